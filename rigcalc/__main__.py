@@ -1,0 +1,5 @@
+import sys
+
+from rigcalc.cli import main
+
+sys.exit(main())

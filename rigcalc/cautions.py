@@ -1,0 +1,19 @@
+"""The cautions that every lesson, rating, job sheet and certificate shows."""
+
+__all__ = ["CAUTIONS", "CERTIFICATE_CAUTION", "INVENTED", "INVENTED_GAUGE", "PRACTICE"]
+
+CAUTIONS = (
+    "The sleeve and tool maker's chart governs: where it differs from anything here, follow the chart.",
+    "Local codes and licensed practice come first: some work may only be designed, made or fitted by licensed people.",
+    "Never for lifting anything, for holding people, for aircraft, lifts or vehicles: ask a qualified rigger or engineer.",
+    "A certificate of competence is evidence of what a person showed; it is no permission to do any job.",
+)
+
+CERTIFICATE_CAUTION = (
+    "This certificate says what one person showed on one day. It is evidence and no permission, "
+    "and it certifies a person's competence, never a cable."
+)
+
+INVENTED = "INVENTED: shop, people and figures of this sheet are made up for teaching."
+INVENTED_GAUGE = "INVENTED: DO NOT GAUGE REAL WORK WITH THIS"
+PRACTICE = "PRACTICE: no maker's chart has been entered, so nothing made from this sheet may leave the bench."

@@ -1,0 +1,46 @@
+"""Where a workbook keeps what people make: one folder, with a private room for the assessor."""
+
+from __future__ import annotations
+
+import os
+from pathlib import Path
+
+__all__ = ["workbook_home", "desk_folder", "room_folder", "learner_folder", "working_folder",
+           "shop_file", "installed_folder"]
+
+
+def workbook_home() -> Path:
+    """The folder that holds everything people make: RIGCALC_HOME, else `cable-workbook` in the home folder."""
+    return Path(os.environ.get("RIGCALC_HOME") or Path.home() / "cable-workbook")
+
+
+def desk_folder(home: Path | None = None) -> Path:
+    """The assessor's private folder (made 0700 by the desk): secret, key records, register, signing keys."""
+    return (home or workbook_home()) / "desk"
+
+
+def room_folder(home: Path | None = None) -> Path:
+    """What the room process may touch: papers without keys, saved answers, bench forms."""
+    return (home or workbook_home()) / "room"
+
+
+def learner_folder(home: Path | None = None) -> Path:
+    """A learner's own progress."""
+    return (home or workbook_home()) / "learner"
+
+
+def working_folder(home: Path | None = None) -> Path:
+    """The trainer's edited copies of lessons and quizzes."""
+    return (home or workbook_home()) / "working"
+
+
+def shop_file(home: Path | None = None) -> Path:
+    """The shop file a trainer edits; where it is absent, the invented sample shop is in force."""
+    return (home or workbook_home()) / "shop.toml"
+
+
+def installed_folder() -> Path:
+    """The folder holding lessons/ and quizzes/: inside the wheel, else the checkout."""
+    package = Path(__file__).resolve().parent
+    inside = package / "_workbook"
+    return inside if (inside / "lessons").is_dir() else package.parent

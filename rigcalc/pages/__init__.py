@@ -1,0 +1,56 @@
+"""The shell of every plain page (desk, room, job sheet, certificate): one look, every caution, all text escaped."""
+
+from __future__ import annotations
+
+from html import escape
+from importlib.resources import files
+
+from rigcalc.cautions import CAUTIONS, INVENTED
+
+__all__ = ["escape", "page", "said", "style", "cautions_html"]
+
+
+def style() -> str:
+    """The style sheet of all plain pages, as text."""
+    return files(__package__).joinpath("workbook.css").read_text(encoding="utf-8")
+
+
+def cautions_html(extra: tuple[str, ...] = ()) -> str:
+    """The cautions as a list that stands at the foot of every page and sheet."""
+    items = "".join(f"<li>{escape(text)}</li>" for text in CAUTIONS + tuple(extra))
+    return f'<section class="cautions" aria-label="Cautions"><strong>Cautions</strong><ul>{items}</ul></section>'
+
+
+def said(text: str, kind: str = "") -> str:
+    """One plain sentence said back to the person; `kind` is '', 'ok' or 'no'."""
+    return f'<p class="said {escape(kind)}" role="status">{escape(text)}</p>'
+
+
+def page(title: str, body: str, *, chart_line: str = "", invented: bool = False, nav: str = "",
+         head: str = "", cautions: bool = True, heading: bool = True) -> str:
+    """A whole HTML page.
+
+    Parameters
+    ----------
+    title : str
+        Plain text; stands in the window's title and, where `heading`, as the page's h1.
+    body : str
+        HTML, already escaped.
+    chart_line : str
+        Plain text naming the crimp chart in force.
+    invented : bool
+        Whether the invented shop is in force: the page then says INVENTED.
+    nav, head : str
+        HTML for the top line and for the head.
+    """
+    top = f"<h1>{escape(title)}</h1>" if heading else ""
+    mark = f'<p class="invented">{escape(INVENTED)}</p>' if invented else ""
+    chart = f'<p class="chart-line">{escape(chart_line)}</p>' if chart_line else ""
+    foot = cautions_html() if cautions else ""
+    return (
+        '<!doctype html><html lang="en"><head><meta charset="utf-8">'
+        '<meta name="viewport" content="width=device-width, initial-scale=1">'
+        f"<title>{escape(title)} · Cable assembly workbook</title><style>{style()}</style>{head}</head><body>"
+        f'<header class="page"><div class="inner"><span class="title">Cable assembly workbook</span>'
+        f"<nav>{nav}</nav></div></header><main>{top}{mark}{chart}{body}{foot}</main></body></html>"
+    )
