@@ -1,0 +1,199 @@
+"""What no single field can show: blocks that do not fit one another, and a sample that was not made one's own."""
+
+from __future__ import annotations
+
+from rigcalc.shop.fields import Finding, shown
+
+__all__ = ["across_blocks", "still_the_sample"]
+
+
+def across_blocks(values: dict) -> list[Finding]:
+    """Every disagreement between blocks whose own fields were read."""
+    return [*_same_id_twice(values), *_reels(values), *_gauges(values), *_charts(values), *_thimbles(values),
+            *_factors(values)]
+
+
+def _same_id_twice(values: dict) -> list[Finding]:
+    """Two blocks of one sort with one id."""
+    findings = []
+    for name in ("reel", "tool", "gauge", "chart"):
+        seen: dict[str, int] = {}
+        for n, block in enumerate(values[name]):
+            key = str(block.get("id", f"#{n}")).casefold()
+            if key in seen:
+                findings.append(Finding((name, n, "id"), shown(block["id"]), f"an id that no other [[{name}]] has",
+                                        "give this one another id"))
+            seen[key] = n
+    return findings
+
+
+def _reels(values: dict) -> list[Finding]:
+    """A certificate in halves, or a coat no bigger than its cable."""
+    findings = []
+    for n, reel in enumerate(values["reel"]):
+        for one, other in (("certificate", "certificate_force"), ("certificate_force", "certificate")):
+            if one in reel and other not in reel:
+                findings.append(Finding(("reel", n, one), f"{one} without {other}", "both lines, or neither",
+                                        f"add {other}, or delete {one} when there is no certificate"))
+        coat, size = reel.get("coating_to"), reel.get("size")
+        if coat and size and "/" in size and _inches(coat) <= _inches(size):
+            findings.append(Finding(("reel", n, "coating_to"), shown(coat), f"a size over the coat, more than {size}",
+                                    "write the outside size of the coated cable"))
+    return findings
+
+
+def _inches(size: str):
+    """An inch size by name as an exact fraction."""
+    from rigcalc.units import read_size
+
+    return read_size(size).inches
+
+
+def _gauges(values: dict) -> list[Finding]:
+    """A gauge due before it was checked."""
+    return [Finding(("gauge", n, "due_on"), shown(g["due_on"]), f"a day after checked_on ({g['checked_on']})",
+                    "correct one of the two dates")
+            for n, g in enumerate(values["gauge"])
+            if "due_on" in g and "checked_on" in g and g["due_on"] <= g["checked_on"]]
+
+
+def _thimbles(values: dict) -> list[Finding]:
+    """Two thimbles for one size and metal: nothing would say which one to take."""
+    findings, seen = [], set()
+    for n, thimble in enumerate(values["thimble"]):
+        key = (thimble.get("size"), thimble.get("metal"))
+        if None not in key and key in seen:
+            findings.append(Finding(("thimble", n, "size"), f"{key[0]} {key[1]} a second time",
+                                    "one thimble for each size and metal", "delete one of the two blocks"))
+        seen.add(key)
+    return findings
+
+
+def _factors(values: dict) -> list[Finding]:
+    """Two factors for one class of use."""
+    return [Finding(("factor", n, "use"), "a second factor for the same use", "one factor for each use",
+                    "delete the one that no longer holds")
+            for n in range(1, len(values["factor"]))]
+
+
+def _charts(values: dict) -> list[Finding]:
+    """Charts copied and checked by one person, naming tools, cavities or gauges that are not in the file."""
+    findings, pairs = [], set()
+    for n, chart in enumerate(values["chart"]):
+        copied, checked = (" ".join(str(chart.get(k, "")).split()).casefold() for k in ("copied_by", "checked_by"))
+        if copied and copied == checked:
+            findings.append(Finding(("chart", n, "checked_by"), shown(chart["checked_by"]),
+                                    "another person than copied_by",
+                                    "have somebody else read the rows against the maker's sheet"))
+        if "copied_on" in chart and "checked_on" in chart and chart["checked_on"] < chart["copied_on"]:
+            findings.append(Finding(("chart", n, "checked_on"), shown(chart["checked_on"]),
+                                    f"the day it was copied ({chart['copied_on']}) or later", "correct the date"))
+        pair = (chart.get("sleeve_metal"), chart.get("tool"))
+        if None not in pair and pair in pairs:
+            findings.append(Finding(("chart", n, "tool"), f"a second chart for {pair[0]} sleeves on tool {pair[1]}",
+                                    "one chart for each sleeve metal and tool", "delete the edition no longer in force"))
+        pairs.add(pair)
+        findings += _chart_tool(values, n, chart)
+        findings += _rows(values, n, chart)
+    return findings
+
+
+def _chart_tool(values: dict, n: int, chart: dict) -> list[Finding]:
+    """A chart for a tool that is not in the file."""
+    tools = [tool["id"] for tool in values["tool"] if "id" in tool]
+    if "tool" not in chart or chart["tool"] in tools:
+        return []
+    return [Finding(("chart", n, "tool"), shown(chart["tool"]), "the id of a [[tool]]: " + (", ".join(tools) or "none yet"),
+                    "correct the id or add the tool")]
+
+
+def _rows(values: dict, n: int, chart: dict) -> list[Finding]:
+    """The rows of one chart against its tool, the gauges and themselves."""
+    tool = next((t for t in values["tool"] if t.get("id") == chart.get("tool")), {})
+    findings, seen = [], set()
+    for m, row in enumerate(chart.get("row", ())):
+        path = ("chart", n, "row", m)
+        size = row.get("size")
+        if size and size in seen:
+            findings.append(Finding((*path, "size"), f"{size} a second time", "one row for each size",
+                                    "delete one of the two rows"))
+        seen.add(size)
+        findings += _cavity(tool, row, path) + _gauge(values, chart, row, path) + _row_itself(row, path)
+    return findings
+
+
+def _cavity(tool: dict, row: dict, path: tuple) -> list[Finding]:
+    """A row whose size or cavity mark the tool does not have."""
+    cavities = dict(tool.get("cavities", ()))
+    if not cavities or "size" not in row:
+        return []
+    if row["size"] not in cavities:
+        return [Finding((*path, "size"), shown(row["size"]), f"a size that tool {tool['id']} has a cavity for: "
+                        + ", ".join(cavities), "correct the size, or add the cavity to the tool")]
+    if "cavity" in row and row["cavity"] != cavities[row["size"]]:
+        return [Finding((*path, "cavity"), shown(row["cavity"]), f'"{cavities[row["size"]]}", the mark of tool '
+                        f"{tool['id']} for {row['size']}", "look at the jaw and correct one of the two")]
+    return []
+
+
+def _gauge(values: dict, chart: dict, row: dict, path: tuple) -> list[Finding]:
+    """A row whose gauge is not in the file, or has no slot for it."""
+    if "gauge" not in row:
+        return []
+    gauge = next((g for g in values["gauge"] if g.get("id") == row["gauge"]), None)
+    if gauge is None:
+        known = ", ".join(g["id"] for g in values["gauge"] if "id" in g) or "none yet"
+        return [Finding((*path, "gauge"), shown(row["gauge"]), f"the id of a [[gauge]]: {known}",
+                        "correct the id or add the gauge")]
+    findings = []
+    if "sizes" in gauge and "size" in row and row["size"] not in gauge["sizes"]:
+        findings.append(Finding((*path, "gauge"), shown(row["gauge"]), f"a gauge with a slot for {row['size']}",
+                                "name another gauge, or add the size to this one"))
+    if "sleeve_metals" in gauge and "sleeve_metal" in chart and chart["sleeve_metal"] not in gauge["sleeve_metals"]:
+        findings.append(Finding((*path, "gauge"), shown(row["gauge"]), f"a gauge for {chart['sleeve_metal']} sleeves",
+                                "name another gauge, or add the sleeve metal to this one"))
+    return findings
+
+
+def _row_itself(row: dict, path: tuple) -> list[Finding]:
+    """A row that contradicts itself: order against count, growth, and room for the crimps."""
+    findings = []
+    order, count = row.get("order"), row.get("count")
+    if order and count and len(order) != count:
+        findings.append(Finding((*path, "order"), f"an order of {len(order)} crimps with count = {count}",
+                                f"{count} crimp numbers", "copy both again from the maker's chart"))
+    if order and "order_source" not in row:
+        findings.append(Finding((*path, "order_source"), "nothing", "where the order stands on the maker's sheet",
+                                "add the line order_source"))
+    before, after = row.get("sleeve_before"), row.get("sleeve_after")
+    if before and after and after <= before:
+        findings.append(Finding((*path, "sleeve_after"), f"{after:g} mm", f"more than sleeve_before ({before:g} mm): "
+                                "a sleeve grows when it is pressed", "measure three pressed sleeves and enter the mean"))
+    width, gap = row.get("crimp_width"), row.get("minimum_gap")
+    if width and gap is not None and count and after and count * width + (count - 1) * gap > after:
+        findings.append(Finding((*path, "count"), f"{count} crimps of {width:g} mm with gaps of {gap:g} mm",
+                                f"what has room on a pressed sleeve of {after:g} mm",
+                                "check count, crimp_width, minimum_gap and sleeve_after against the maker's chart"))
+    return findings
+
+
+def still_the_sample(values: dict, sample: dict) -> list[Finding]:
+    """A shop that says invented = false while names or texts are still the invented sample's."""
+    if values["shop"].get("invented") is not False:
+        return []
+    names = {sample["shop"]["name"], *sample["people"].values()}
+    return [Finding(path, shown(found), "your own shop's name, people and charts when invented = false",
+                    "write your own, or set invented = true")
+            for path, found in _texts(values)
+            if " ".join(found.split()).casefold() in {n.casefold() for n in names} or "INVENTED" in found]
+
+
+def _texts(value: object, path: tuple = ()) -> list[tuple[tuple, str]]:
+    """Every text of the file with its path."""
+    if isinstance(value, str):
+        return [(path, value)]
+    if isinstance(value, dict):
+        return [hit for key, inner in value.items() for hit in _texts(inner, (*path, key))]
+    if isinstance(value, (list, tuple)):
+        return [hit for n, inner in enumerate(value) for hit in _texts(inner, (*path, n))]
+    return []

@@ -1,0 +1,261 @@
+"""One reader for each sort of field in a shop file: the value, or what was wrong with it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import date, datetime
+from difflib import get_close_matches
+
+from rigcalc.errors import Refusal
+
+__all__ = ["Block", "Field", "Finding", "block_values", "boolean", "cavities", "day", "force_n", "inch_size", "length_m",
+           "length_mm", "number", "one_of", "press_order", "reel_size", "several_of", "sizes", "text", "whole"]
+
+METRIC_SIZES = tuple(f"{n} mm" for n in (1, 2, 3, 4, 5, 6, 8, 10))
+LONGEST_TEXT = 300
+
+
+class Wrong(Exception):
+    """A value that a field does not take: what it takes, and what to do."""
+
+    def __init__(self, accepted: str, do: str) -> None:
+        super().__init__(accepted, do)
+        self.accepted, self.do = accepted, do
+
+
+@dataclass(frozen=True)
+class Field:
+    """One field of a block: its name, its reader, and whether it may be left out."""
+
+    name: str
+    read: Callable[[object], object]
+    required: bool = True
+
+
+@dataclass(frozen=True)
+class Block:
+    """One sort of block: its heading and its fields."""
+
+    name: str
+    fields: tuple[Field, ...]
+
+
+@dataclass(frozen=True)
+class Finding:
+    """Something wrong at a path of the document, before its line is known."""
+
+    path: tuple
+    given: str
+    accepted: str
+    do: str
+
+
+def shown(value: object) -> str:
+    """A given value as one short piece of text."""
+    if isinstance(value, bool):
+        return "true" if value else "false"
+    if isinstance(value, str):
+        return f'"{value[:60]}"' if len(value) <= 60 else f'"{value[:57]}..."'
+    if isinstance(value, (date, datetime)):
+        return value.isoformat()
+    if isinstance(value, dict):
+        return "a block"
+    if isinstance(value, list):
+        return "[" + ", ".join(shown(v) for v in value[:8]) + (", ...]" if len(value) > 8 else "]")
+    return str(value)[:60]
+
+
+def block_values(block: Block, given: object, path: tuple, findings: list[Finding]) -> dict:
+    """The read values of one block; whatever is wrong is added to `findings` and left out."""
+    if not isinstance(given, dict):
+        findings.append(Finding(path, shown(given), f"a block [{block.name}] of fields", "write it as in the sample"))
+        return {}
+    names = tuple(field.name for field in block.fields)
+    for key in given:
+        if key not in names:
+            findings.append(unknown_key(key, names, (*path, key), f"[{block.name}]"))
+    values = {}
+    for field in block.fields:
+        if field.name not in given:
+            if field.required:
+                findings.append(Finding((*path, field.name), "nothing", f"the field {field.name} in [{block.name}]",
+                                        "add the line"))
+            continue
+        try:
+            values[field.name] = field.read(given[field.name])
+        except Wrong as wrong:
+            findings.append(Finding((*path, field.name), shown(given[field.name]), wrong.accepted, wrong.do))
+    return values
+
+
+def unknown_key(key: str, names: tuple[str, ...], path: tuple, where: str) -> Finding:
+    """What to say of a name that no field has, with the nearest one that exists."""
+    near = get_close_matches(key, names, n=1, cutoff=0.5)
+    do = f"did you mean {near[0]}?  Change the name or delete the line" if near else "delete the line or correct the name"
+    return Finding(path, f"the unknown name {key}", f"in {where}: {', '.join(names)}", do)
+
+
+def text(value: object) -> str:
+    """A text of at least one sign, on one line."""
+    if not isinstance(value, str) or not value.strip() or "\n" in value or len(value) > LONGEST_TEXT:
+        raise Wrong(f"text in quotes, 1 to {LONGEST_TEXT} signs on one line", "write the text in quotes")
+    return value.strip()
+
+
+def boolean(value: object) -> bool:
+    """true or false."""
+    if not isinstance(value, bool):
+        raise Wrong("true or false, without quotes", "write one of the two")
+    return value
+
+
+def day(value: object) -> date:
+    """A calendar day."""
+    if isinstance(value, datetime) or not isinstance(value, date):
+        raise Wrong("a date, year first and without quotes, as 2026-03-02", "write the date so")
+    return value
+
+
+def whole(least: int, most: int) -> Callable[[object], int]:
+    """A reader for a whole number in a range."""
+    def read(value: object) -> int:
+        if isinstance(value, bool) or not isinstance(value, int) or not least <= value <= most:
+            raise Wrong(f"a whole number from {least} to {most}, without quotes", "correct the number")
+        return value
+    return read
+
+
+def number(above: float, most: float) -> Callable[[object], float]:
+    """A reader for a number greater than `above` and at most `most`."""
+    def read(value: object) -> float:
+        if isinstance(value, bool) or not isinstance(value, (int, float)) or not above < value <= most:
+            raise Wrong(f"a number above {above:g} and up to {most:g}, without quotes", "correct the number")
+        return value
+    return read
+
+
+def one_of(words: tuple[str, ...]) -> Callable[[object], str]:
+    """A reader for one word of a list."""
+    def read(value: object) -> str:
+        if value in words:
+            return value
+        near = get_close_matches(str(value), words, n=1)
+        raise Wrong(", ".join(f'"{word}"' for word in words), f'did you mean "{near[0]}"?' if near else "write one of these")
+    return read
+
+
+def several_of(words: tuple[str, ...]) -> Callable[[object], tuple[str, ...]]:
+    """A reader for a list of different words of a list."""
+    single = one_of(words)
+
+    def read(value: object) -> tuple[str, ...]:
+        if not isinstance(value, list) or not value or len(set(map(str, value))) != len(value):
+            raise Wrong("a list of different words out of " + ", ".join(f'"{word}"' for word in words),
+                        f'write them in brackets, as ["{words[0]}"]')
+        return tuple(single(item) for item in value)
+    return read
+
+
+def known_sizes() -> tuple[str, ...]:
+    """The inch sizes of the strength table: a row added there is known here at once."""
+    from rigcalc.cable import sizes as table_sizes
+
+    return table_sizes()
+
+
+def inch_size(value: object) -> str:
+    """An inch size by name."""
+    from rigcalc.units import read_size
+
+    accepted = "an inch size in quotes: " + ", ".join(known_sizes())
+    if value in METRIC_SIZES:
+        raise Wrong(accepted, "a metric size is another cable and takes no sleeve of this trade")
+    try:
+        name = read_size(value).name if isinstance(value, str) else ""
+    except Refusal:
+        name = ""
+    if name not in known_sizes():
+        raise Wrong(accepted, "write one of these")
+    return name
+
+
+def reel_size(value: object) -> str:
+    """An inch size, a nominal metric size, or "unknown"."""
+    if value == "unknown" or value in METRIC_SIZES:
+        return value
+    try:
+        return inch_size(value)
+    except Wrong:
+        raise Wrong(f'an inch size in quotes ({", ".join(known_sizes())}), a metric one ("6 mm") or "unknown"',
+                    "write what the label says") from None
+
+
+def sizes(value: object) -> tuple[str, ...]:
+    """A list of different inch sizes."""
+    if not isinstance(value, list) or not value or len(set(map(str, value))) != len(value):
+        raise Wrong('a list of different inch sizes, as ["1/8", "5/32"]', "write them in brackets")
+    return tuple(inch_size(item) for item in value)
+
+
+def cavities(value: object) -> tuple[tuple[str, str], ...]:
+    """The mark of a tool's cavity for each size."""
+    example = '{ "1/8" = "P", "5/32" = "Q" }'
+    if not isinstance(value, dict) or not value:
+        raise Wrong(f"the size and the mark on the jaw for each cavity, as {example}", "write them so, on one line")
+    for mark in value.values():
+        if not isinstance(mark, str) or not mark.strip():
+            raise Wrong(f"a mark in quotes for each size, as {example}", "write the mark that stands on the jaw")
+    return tuple((inch_size(size), mark.strip()) for size, mark in value.items())
+
+
+def press_order(value: object) -> tuple[int, ...] | None:
+    """The order of pressing as crimp numbers from the thimble, or None for "maker gives none"."""
+    if value == "maker gives none":
+        return None
+    good = isinstance(value, list) and value and all(type(item) is int for item in value)
+    if not good or sorted(value) != list(range(1, len(value) + 1)):
+        raise Wrong('each crimp number once, as [2, 1, 3], or "maker gives none"', "copy the order from the maker's chart")
+    return tuple(value)
+
+
+def length_mm(least: float, most: float) -> Callable[[object], float]:
+    """A reader for a length with its unit, in mm."""
+    def read(value: object) -> float:
+        from rigcalc.units import read_length_mm
+
+        found = _with_unit(value, read_length_mm, 'a length in quotes with its unit, as "15 mm" or "5/8 in"')
+        if not least <= found <= most:
+            raise Wrong(f"a length from {least:g} mm to {most:g} mm", "correct the length")
+        return found
+    return read
+
+
+def length_m(value: object) -> float:
+    """A length of cable on a reel in metres, written in m, ft or mm."""
+    from rigcalc.units import read_length_mm
+
+    found = _with_unit(value, read_length_mm, 'a length in quotes with its unit, as "76 m" or "250 ft"')
+    if not 0 < found <= 1e7:
+        raise Wrong("a length above nothing and up to 10000 m", "correct the length")
+    return found / 1000
+
+
+def force_n(value: object) -> float:
+    """A force with its unit, in newtons."""
+    from rigcalc.units import read_force_n
+
+    found = _with_unit(value, read_force_n, 'a force in quotes with its unit, as "2000 lbf" or "8.9 kN"')
+    if not 0 < found <= 1e6:
+        raise Wrong("a force above nothing and up to 1000 kN", "correct the force")
+    return found
+
+
+def _with_unit(value: object, reader: Callable, accepted: str) -> float:
+    """A typed quantity through the one module that reads units."""
+    if not isinstance(value, str):
+        raise Wrong(accepted, "write the number with its unit, in quotes")
+    try:
+        return float(reader(value).value)
+    except Refusal as refusal:
+        raise Wrong(accepted, refusal.do) from None
