@@ -1,0 +1,190 @@
+"""Setting papers: each candidate's own questions, and beside them, for the assessor alone, the key records.
+
+Every draw comes from the class secret through a label "paper|class|candidate|slot". The public paper holds
+no key, secret, seed, family or misstep id; the key record is kept, not worked out again years later.
+"""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+from typing import NamedTuple
+
+from rigcalc.errors import Refusal
+from rigcalc.papers.blueprint import Blueprint, Place, rules_in_words
+from rigcalc.papers.records import canonical, checked_id, private_folder, sha256, stamp, write_synced
+from rigcalc.questions import Stream, compose, draw
+from rigcalc.room import access
+
+__all__ = ["Issued", "PracticePaper", "issue_papers", "practice_paper", "make_paper"]
+
+_ID_LETTERS = "23456789abcdefghjkmnpqrstuvwxyz"
+
+
+class Issued(NamedTuple):
+    """One paper issued: the token opens it in the room; the hashes go into the register."""
+
+    paper_id: str
+    candidate: dict
+    token: str
+    paper_sha256: str
+    key_sha256: str
+
+
+class PracticePaper(NamedTuple):
+    """A paper for learning and its keys, for a learner's own page only."""
+
+    paper: dict
+    keys: list[dict]
+
+
+def issue_papers(class_id, roster, blueprint: Blueprint, families, shop, secret: bytes,
+                 room_dir, desk_dir, now=None) -> list[Issued]:
+    """Make, file and open a paper for everybody on the roster.
+
+    Parameters
+    ----------
+    class_id : str
+        Names the class; another sitting of the same people is another class.
+    roster : list of dict
+        {"id", "name"} and, where wanted, "extra_minutes" (whole minutes) and "larger_print" (true).
+    secret : bytes
+        The class secret, 32 random bytes.
+    room_dir, desk_dir : path
+        Papers go to room_dir/papers, key records to desk_dir/keys (0600 in a 0700 folder).
+
+    Returns
+    -------
+    list of Issued
+        In the roster's order. Issued again, the same papers stand and each gets a new address.
+
+    Raises
+    ------
+    Refusal
+        A bad roster or secret, a place no family fits, or a paper already issued from other questions.
+        Nothing is filed then.
+    """
+    checked_id(class_id, "the class")
+    people = _checked_roster(roster)
+    if not isinstance(secret, bytes) or len(secret) < 32:
+        raise Refusal("a class secret of fewer than 32 bytes", "32 random bytes, never a phrase",
+                      "let the desk make the secret")
+    room, desk = Path(room_dir), Path(desk_dir)
+    papers, keys = private_folder(room / "papers"), private_folder(private_folder(desk) / "keys")
+    made = [make_paper(class_id, person, blueprint, families, shop, secret, stamp(now)) for person in people]
+    made = [_as_filed(paper, record, papers, keys) for paper, record in made]
+    issued = []
+    for paper, record in made:
+        paper_bytes, key_bytes = canonical(paper), canonical(record)
+        write_synced(keys / f"{paper['paper_id']}.json", key_bytes)
+        write_synced(papers / f"{paper['paper_id']}.json", paper_bytes)
+        access.revoke(room, "sit", paper["paper_id"])
+        token = access.grant(room, "sit", paper["paper_id"])
+        issued.append(Issued(paper["paper_id"], paper["candidate"], token, sha256(paper_bytes), sha256(key_bytes)))
+    return issued
+
+
+def make_paper(class_id, person: dict, blueprint: Blueprint, families, shop, secret: bytes,
+               issued_at: str) -> tuple[dict, dict]:
+    """One candidate's public paper and private key record, written nowhere yet."""
+    label = f"paper|{class_id}|{person['id']}"
+    ids = Stream(secret, f"{label}|id")
+    paper_id = "p-" + "".join(_ID_LETTERS[ids.below(len(_ID_LETTERS))] for _ in range(12))
+    places = list(enumerate(blueprint.question))
+    order = Stream(secret, f"{label}|order").shuffled(places)
+    questions, kept = [], []
+    for slot, (index, place) in enumerate(order, 1):
+        question, key = _one_question(place, index, slot, families, shop, Stream(secret, f"{label}|{index + 1}"))
+        questions.append(question)
+        kept.append(key)
+    paper = _front(blueprint, shop) | {
+        "paper_id": paper_id, "class": class_id, "candidate": {"id": person["id"], "name": person["name"]},
+        "minutes": blueprint.minutes + person["extra_minutes"], "extra_minutes": person["extra_minutes"],
+        "larger_print": person["larger_print"], "issued_at": issued_at, "questions": questions,
+    }
+    return paper, _key_record(paper, kept, blueprint, shop)
+
+
+def practice_paper(blueprint: Blueprint, families, shop, stream) -> PracticePaper:
+    """A paper to learn from, headed PRACTICE, marked at once: it gives no result and enters no register."""
+    order = stream.shuffled(list(enumerate(blueprint.question)))
+    questions, kept = [], []
+    for slot, (index, place) in enumerate(order, 1):
+        question, key = _one_question(place, index, slot, families, shop, stream)
+        questions.append(question)
+        kept.append(key)
+    paper = _front(blueprint, shop) | {
+        "title": f"PRACTICE: {blueprint.title}", "practice": True, "paper_id": "practice", "class": "",
+        "candidate": {"id": "", "name": ""}, "extra_minutes": 0, "larger_print": False, "issued_at": "",
+        "questions": questions,
+    }
+    return PracticePaper(paper, kept)
+
+
+def _front(blueprint: Blueprint, shop) -> dict:
+    return {
+        "form": 1, "title": blueprint.title, "rules": rules_in_words(blueprint), "minutes": blueprint.minutes,
+        "blueprint": {"id": blueprint.id, "version": blueprint.version}, "book": blueprint.book,
+        "calculator": blueprint.calculator, "practice": not shop.has_maker_chart, "shop": shop.name,
+        "chart_line": shop.chart_line(), "invented": bool(shop.invented or blueprint.invented),
+    }
+
+
+def _one_question(place: Place, index: int, slot: int, families, shop, stream) -> tuple[dict, dict]:
+    fitting = sorted(name for name, family in families.items()
+                     if family.skill == place.skill and family.level == place.level)
+    if not fitting:
+        raise Refusal(f"the skill '{place.skill}' at level {place.level} (question {index + 1} of the blueprint)",
+                      "a skill and level that a question family has", "add a family or change the blueprint")
+    family = families[fitting[0] if len(fitting) == 1 else stream.pick(fitting)]
+    question, key = compose(draw(family, stream, shop), stream, slot)
+    return question, dict(key) | {"place": index + 1, "weight": place.points, "must_be_right": place.must_be_right}
+
+
+def _key_record(paper: dict, kept: list[dict], blueprint: Blueprint, shop) -> dict:
+    cut = blueprint.cut
+    return {
+        "form": 1, "paper_id": paper["paper_id"], "class": paper["class"], "candidate": paper["candidate"],
+        "paper_sha256": sha256(canonical(paper)), "paper": paper, "keys": kept,
+        "blueprint": {"id": blueprint.id, "version": blueprint.version, "sha256": blueprint.sha256},
+        "cut": {"points": cut.points, "method": cut.method, "set_by": cut.set_by, "set_on": cut.set_on,
+                "how": cut.how},
+        "shop_sha256": shop.digest, "issued_at": paper["issued_at"],
+    }
+
+
+def _as_filed(paper: dict, record: dict, papers: Path, keys: Path) -> tuple[dict, dict]:
+    """The paper as it was first issued, where it was; a refusal where the questions have changed since."""
+    try:
+        old = json.loads((keys / f"{paper['paper_id']}.json").read_bytes())
+    except OSError:
+        return paper, record
+    except ValueError:
+        old = {}
+    same = {**record, "issued_at": "", "paper_sha256": "", "paper": {**record["paper"], "issued_at": ""}}
+    filed = {**old, "issued_at": "", "paper_sha256": "", "paper": {**old.get("paper", {}), "issued_at": ""}}
+    if canonical(same) != canonical(filed):
+        raise Refusal(f"{paper['candidate']['name']}'s paper, issued before from other questions, shop or blueprint",
+                      "the same paper again, or a new class", "give the class a new id to set new papers")
+    return old["paper"], old
+
+
+def _checked_roster(roster) -> list[dict]:
+    people, seen = [], set()
+    for person in roster:
+        who = checked_id(person.get("id"), "the candidate")
+        name = person.get("name")
+        if not isinstance(name, str) or not name.strip() or len(name) > 120 or not name.isprintable():
+            raise Refusal(f"the name {name!r} of candidate {who}", "a name of 1 to 120 printed letters",
+                          "write the name as it shall stand on the paper")
+        extra = person.get("extra_minutes") or 0
+        if not isinstance(extra, int) or isinstance(extra, bool) or not 0 <= extra <= 240:
+            raise Refusal(f"{extra!r} extra minutes for {name}", "whole minutes from 0 to 240", "change the roster")
+        if who.lower() in seen:
+            raise Refusal(f"the candidate id '{who}' twice", "each candidate once", "change the roster")
+        seen.add(who.lower())
+        people.append({"id": who, "name": name.strip(), "extra_minutes": extra,
+                       "larger_print": bool(person.get("larger_print"))})
+    if not people:
+        raise Refusal("an empty roster", "one candidate or more", "enter the candidates first")
+    return people

@@ -1,0 +1,154 @@
+"""Marking: returned files in, results out, from the kept key records. Damaged files are named, the rest marked."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable
+from pathlib import Path
+from typing import NamedTuple
+
+import msgspec
+
+from rigcalc.papers.answers import DamagedAnswers, Returned, check_typed, read_returned
+from rigcalc.papers.records import canonical, private_folder, sha256, stamp, write_synced
+from rigcalc.questions import mark, read_answer
+
+__all__ = ["MarkingRun", "mark_returned", "mark_practice"]
+
+
+class MarkingRun(NamedTuple):
+    """What a marking gave: results, files that could not be marked, and papers nobody has handed in."""
+
+    results: list[dict]
+    problems: list[dict]
+    not_returned: list[dict]
+
+
+def mark_returned(returned_dir, keys_dir, results_dir=None, now=None,
+                  progress: Callable[[int, int, str], None] | None = None) -> MarkingRun:
+    """Mark every returned file of a folder.
+
+    Parameters
+    ----------
+    returned_dir, keys_dir : path
+        The folder of returned files and the private folder of key records.
+    results_dir : path, optional
+        Where results are kept as PAPER_ID.json. A file marked before, from the same answers and key,
+        keeps its result as it was; a result that differs is written beside the earlier one, which stays.
+    progress : callable, optional
+        Called with how many are done, how many there are, and the file's name.
+    """
+    keys, results, problems, seen = Path(keys_dir), [], [], {}
+    files = sorted(path for path in Path(returned_dir).iterdir() if not path.name.startswith("."))
+    for number, path in enumerate(files, 1):
+        try:
+            returned = read_returned(path)
+            if returned.paper_id in seen:
+                raise DamagedAnswers(f"this paper was handed in by {seen[returned.paper_id]} too: "
+                                     "the assessor decides which counts")
+            key, key_hash = _key_record(keys, returned)
+            results.append(_result(returned, key, key_hash, stamp(now)))
+            seen[returned.paper_id] = path.name
+        except DamagedAnswers as damage:
+            problems.append({"file": path.name, "what": str(damage)})
+        if progress:
+            progress(number, len(files), path.name)
+    if results_dir is not None:
+        results = [_kept(result, private_folder(Path(results_dir))) for result in results]
+    return MarkingRun(results, problems, _not_returned(keys, {path.stem for path in files}))
+
+
+def mark_practice(paper: dict, keys: list[dict], typed: dict) -> list[dict]:
+    """Mark a practice paper's answers (question number to typed) at once, for the learner alone."""
+    by_slot = {key["slot"]: key for key in keys}
+    return [_slot(question, by_slot[question["slot"]], typed.get(question["slot"]), "")
+            for question in paper["questions"]]
+
+
+def _key_record(keys: Path, returned: Returned) -> tuple[dict, str]:
+    name = returned.paper_id
+    if not name.replace("-", "").isalnum() or not name.isascii():
+        raise DamagedAnswers("the paper's id is not one that is given out here")
+    path = keys / f"{name}.json"
+    try:
+        data = path.read_bytes()
+        record = json.loads(data)
+        paper = record["paper"]
+        sound = record["paper_id"] == name and sha256(canonical(paper)) == record["paper_sha256"]
+    except FileNotFoundError:
+        raise DamagedAnswers(f"there is no key record for paper {name}: it was not issued from this desk") from None
+    except (OSError, ValueError, KeyError, TypeError):
+        sound = False
+    if not sound:
+        raise DamagedAnswers(f"the key record of paper {name} is damaged: fetch it from a copy of the desk's folder")
+    if returned.paper_sha256 != record["paper_sha256"]:
+        raise DamagedAnswers("the paper that was answered is not the paper that was issued: their hashes differ")
+    if returned.candidate_id != record["candidate"]["id"]:
+        raise DamagedAnswers(f"the paper is {record['candidate']['name']}'s, the answers say they are another's")
+    return record, sha256(data)
+
+
+def _result(returned: Returned, record: dict, key_hash: str, marked_at: str) -> dict:
+    paper, keys = record["paper"], {key["slot"]: key for key in record["keys"]}
+    typed = {answer.slot: answer.typed for answer in returned.answers}
+    not_counted = {answer.slot: "Typed but not confirmed." for answer in returned.drafts}
+    not_counted |= {answer.slot: "Typed after the time had run out." for answer in returned.late}
+    questions = {question["slot"]: question for question in paper["questions"]}
+    for slot, given in typed.items():
+        wrong = check_typed(questions[slot], given) if slot in questions else "the paper has no such question"
+        if wrong:
+            raise DamagedAnswers(f"the answer to question {slot}: {wrong}")
+    slots = [_slot(question, keys[slot], typed.get(slot), not_counted.get(slot, "Not answered."))
+             for slot, question in sorted(questions.items())]
+    score = sum(slot["weight"] for slot in slots if slot["right"])
+    missed = [slot["skill"] for slot in slots if slot["must_be_right"] and not slot["right"]]
+    cut = record["cut"]
+    return {
+        "form": 1, "paper_id": record["paper_id"], "candidate": record["candidate"], "class": record["class"],
+        "blueprint": record["blueprint"], "answers_sha256": returned.answers_sha256, "receipt": returned.receipt,
+        "paper_sha256": record["paper_sha256"], "key_sha256": key_hash, "slots": slots, "score": score,
+        "out_of": sum(slot["weight"] for slot in slots), "must_be_right_missed": missed, "cut": cut,
+        "passed": score >= cut["points"] and not missed, "marked_at": marked_at, "practice": paper["practice"],
+        "invented": paper["invented"], "handed_in_at": returned.handed_in_at,
+        "typed_in": msgspec.to_builtins(returned.typed_in),
+    }
+
+
+def _slot(question: dict, key: dict, typed, nothing: str) -> dict:
+    row = {"slot": question["slot"], "place": key["place"], "skill": key["skill"], "weight": key["weight"],
+           "must_be_right": key["must_be_right"], "text": question["text"], "right": False, "typed": typed,
+           "read_as": "", "missteps": [], "feedback": nothing, "section": key["section"]}
+    if typed is None:
+        return row
+    reading = read_answer(question, typed)
+    outcome = mark(key, question, typed)
+    return row | {"read_as": reading.get("shown", "") if reading["ok"] else "could not be read",
+                  "right": bool(outcome["right"]), "missteps": list(outcome["missteps"]),
+                  "feedback": outcome["feedback"], "section": outcome.get("section") or key["section"]}
+
+
+def _kept(result: dict, folder: Path) -> dict:
+    path = folder / f"{result['paper_id']}.json"
+    try:
+        old = json.loads(path.read_bytes())
+        if all(old[field] == result[field] for field in ("answers_sha256", "key_sha256", "slots", "passed")):
+            return old
+        write_synced(folder / f"{result['paper_id']}.earlier-{sha256(canonical(old))[:12]}.json", canonical(old))
+    except (OSError, ValueError, KeyError, TypeError):
+        pass
+    write_synced(path, canonical(result))
+    return result
+
+
+def _not_returned(keys: Path, returned: set[str]) -> list[dict]:
+    missing = []
+    for path in sorted(keys.glob("*.json")):
+        if path.stem in returned:
+            continue
+        try:
+            record = json.loads(path.read_bytes())
+            candidate, group = record["candidate"], record["class"]
+        except (OSError, ValueError, KeyError, TypeError):
+            candidate, group = {"id": "", "name": "key record damaged"}, ""
+        missing.append({"paper_id": path.stem, "candidate": candidate, "class": group})
+    return missing

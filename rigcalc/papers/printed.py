@@ -1,0 +1,88 @@
+"""A paper on paper: the questions and an answer sheet with the same numbering, black on white."""
+
+from __future__ import annotations
+
+from rigcalc.pages import escape, page
+
+__all__ = ["printed_paper", "paper_caution", "PRINT_STYLE"]
+
+# The workbook's full cautions would answer some of the questions, so a paper carries this one line.
+_CAUTION = ("This paper asks about light-duty static assemblies only. What it shows is evidence of knowledge; "
+            "it is no permission to do any job.")
+
+PRINT_STYLE = """
+.question { border-top:1px solid var(--line); padding:.6rem 0; break-inside:avoid; }
+.question h3 { margin:.1rem 0 .3rem; } .question ol { list-style:none; padding-left:0; } .question li { margin:.3rem 0; }
+.letter { display:inline-block; min-width:1.8rem; font-weight:700; }
+.sheet { break-before:page; } .sheet td,.sheet th { height:2.6rem; vertical-align:middle; }
+.sheet td.write { min-width:15rem; } .box { display:inline-block; border:1.5px solid #000; min-width:1.7rem;
+  height:1.7rem; line-height:1.6rem; text-align:center; margin-right:.45rem; padding:0 .2rem; }
+.hand { border-bottom:1px solid #000; display:inline-block; min-width:12rem; }
+html.larger { font-size:22px; } @media print { html.larger, html.larger body { font-size:16pt; } }
+"""
+
+
+def paper_caution() -> str:
+    """The short caution a paper carries."""
+    return _CAUTION
+
+
+def printed_paper(paper: dict, nav: str = "") -> str:
+    """The page to print: first the paper, then its answer sheet on a page of its own."""
+    body = (_front(paper) + "".join(_question(question) for question in paper["questions"])
+            + f'<p class="quiet">{escape(_CAUTION)}</p>' + _sheet(paper))
+    made = page(paper["title"], body, chart_line=paper["chart_line"], invented=paper["invented"], nav=nav,
+                head=f"<style>{PRINT_STYLE}</style>", cautions=False)
+    return made.replace('<html lang="en">', '<html lang="en" class="larger">', 1) if paper["larger_print"] else made
+
+
+def _front(paper: dict) -> str:
+    rules = "".join(f"<li>{escape(rule)}</li>" for rule in paper["rules"])
+    extra = f"<li>{paper['extra_minutes']} of the {paper['minutes']} minutes are extra time.</li>" \
+        if paper["extra_minutes"] else ""
+    return f"{_who(paper)}<ul>{rules}{extra}</ul>"
+
+
+def _who(paper: dict) -> str:
+    return (f"<p><strong>{escape(paper['candidate']['name'])}</strong> · paper <strong>{escape(paper['paper_id'])}"
+            f"</strong> · {escape(paper['shop'])}</p>")
+
+
+def _question(question: dict) -> str:
+    figure = question.get("figure")
+    drawn = f"<figure>{figure['svg']}</figure>" if figure else ""
+    chart = f'<p class="chart-line">{escape(question["chart"])}</p>' if question.get("chart") else ""
+    options = "".join(f'<li><span class="letter">{escape(option["letter"])}</span>{escape(option["text"])}</li>'
+                      for option in question.get("options") or [])
+    notes = [question.get("instruction") or "", _tolerance(question)]
+    said = "".join(f'<p class="quiet">{escape(note)}</p>' for note in notes if note)
+    return (f'<section class="question"><h3>Question {question["slot"]}</h3><p>{escape(question["text"])}</p>{chart}'
+            f'{drawn}{"<ol>" + options + "</ol>" if options else ""}{said}</section>')
+
+
+def _tolerance(question: dict) -> str:
+    if question["kind"] != "number":
+        return ""
+    accepted = ", ".join(question.get("accept") or [])
+    parts = [f"Units taken: {accepted}." if accepted else "", f"{question.get('tolerance') or ''}"]
+    return " ".join(part for part in parts if part)
+
+
+def _sheet(paper: dict) -> str:
+    rows = "".join(f"<tr><th scope='row'>{question['slot']}</th><td class='write'>{_boxes(question)}</td></tr>"
+                   for question in paper["questions"])
+    return (f"<section class='sheet'><h2>Answer sheet</h2>{_who(paper)}<table><thead><tr><th>Question</th>"
+            f"<th>Answer (a number with its unit)</th></tr></thead><tbody>{rows}</tbody></table>"
+            "<p>To change an answer, cross the old one out and write the new one beside it.</p>"
+            "<p>Signed by the candidate <span class='hand'>&nbsp;</span> on <span class='hand'>&nbsp;</span></p>"
+            "<p>Supervised by <span class='hand'>&nbsp;</span> from <span class='hand'>&nbsp;</span></p>"
+            "<p>Typed in by <span class='hand'>&nbsp;</span> read again by <span class='hand'>&nbsp;</span></p></section>")
+
+
+def _boxes(question: dict) -> str:
+    options = question.get("options") or []
+    if question["kind"] == "one choice":
+        return "".join(f'<span class="box">{escape(option["letter"])}</span>' for option in options) + "mark one"
+    if question["kind"] == "order":
+        return '<span class="box">&nbsp;</span>' * len(options) + "letters, first to last"
+    return "&nbsp;"

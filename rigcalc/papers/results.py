@@ -1,0 +1,202 @@
+"""Results to read: a class in words, each candidate's own sheet, and a table for a spreadsheet."""
+
+from __future__ import annotations
+
+import csv
+import io
+
+from rigcalc.cautions import CERTIFICATE_CAUTION, INVENTED, PRACTICE
+from rigcalc.pages import escape, page
+
+__all__ = ["class_summary", "summary_text", "summary_html", "results_csv", "result_html", "cut_in_words"]
+
+
+def class_summary(results: list[dict], sentences: dict[str, str] | None = None) -> dict:
+    """A class's results put together, question by question and person by person.
+
+    Parameters
+    ----------
+    results : list of dict
+        What marking gave.
+    sentences : dict, optional
+        Skill id to the skill's sentence; without it the ids stand.
+
+    Returns
+    -------
+    dict
+        {"candidates": [...], "questions": [...], "passed", "marked", "cut", "invented", "practice"}; a
+        question is a place of the blueprint, as each candidate's paper has its own order and values.
+    """
+    sentences = sentences or {}
+    people = [{
+        "name": result["candidate"]["name"], "paper_id": result["paper_id"], "score": result["score"],
+        "out_of": result["out_of"], "passed": result["passed"],
+        "must_be_right_missed": [sentences.get(skill, skill) for skill in result["must_be_right_missed"]],
+        "needs": [{"skill": sentences.get(slot["skill"], slot["skill"]), "section": slot["section"]}
+                  for slot in result["slots"] if not slot["right"]],
+    } for result in sorted(results, key=lambda result: result["candidate"]["name"])]
+    return {
+        "candidates": people, "questions": _questions(results, sentences), "marked": len(results),
+        "passed": sum(result["passed"] for result in results),
+        "cut": results[0]["cut"] if results else None,
+        "invented": any(result.get("invented") for result in results),
+        "practice": any(result["practice"] for result in results),
+    }
+
+
+def _questions(results: list[dict], sentences: dict[str, str]) -> list[dict]:
+    places: dict[tuple, dict] = {}
+    for result in results:
+        for slot in result["slots"]:
+            row = places.setdefault((slot["place"], slot["skill"]), {
+                "place": slot["place"], "skill": sentences.get(slot["skill"], slot["skill"]),
+                "section": slot["section"], "must_be_right": slot["must_be_right"], "asked": 0, "right": 0,
+                "not_answered": [], "other_wrong": [], "missteps": {}})
+            row["asked"] += 1
+            row["right"] += slot["right"]
+            name = result["candidate"]["name"]
+            if slot["right"]:
+                continue
+            if slot["typed"] is None:
+                row["not_answered"].append(name)
+            elif not slot["missteps"]:
+                row["other_wrong"].append(name)
+            for misstep in slot["missteps"]:
+                kept = row["missteps"].setdefault(misstep, {"feedback": slot["feedback"], "names": []})
+                kept["names"].append(name)
+    return [places[place] for place in sorted(places)]
+
+
+def cut_in_words(cut: dict) -> str:
+    """The cut score, who set it and how, as a sentence."""
+    by = f"one named person, {cut['set_by']}" if cut["method"] == "one named person" else f"a panel: {cut['set_by']}"
+    return f"Cut: {cut['points']} of 100 points, set on {cut['set_on']} by {by}. {cut['how']}"
+
+
+def _heading(summary: dict) -> list[str]:
+    if not summary["marked"]:
+        return ["No paper could be marked."]
+    lines = [f"{summary['marked']} papers marked, {summary['passed']} passed.", cut_in_words(summary["cut"])]
+    if summary["practice"]:
+        lines.append(PRACTICE)
+    if summary["marked"] < 30:
+        lines.append("So few papers say who needs help with what; they say nothing sure about a question itself.")
+    return lines
+
+
+def _person_line(person: dict) -> str:
+    if person["passed"]:
+        return f"{person['score']} of {person['out_of']}, passed"
+    line = f"{person['score']} of {person['out_of']}, not passed"
+    if person["must_be_right_missed"]:
+        line += "; must be right and was not: " + "; ".join(person["must_be_right_missed"])
+    return line
+
+
+def _question_lines(row: dict) -> list[str]:
+    lines = [f"{', '.join(kept['names'])}: {kept['feedback']}" for kept in row["missteps"].values()]
+    if row["other_wrong"]:
+        lines.append(f"{', '.join(row['other_wrong'])}: wrong in a way that was not recognised.")
+    if row["not_answered"]:
+        lines.append(f"{', '.join(row['not_answered'])}: no answer that counts.")
+    if row["right"] < row["asked"]:
+        lines.append(f"To read again: {row['section']}")
+    return lines
+
+
+def _by_need(summary: dict) -> list[dict]:
+    return sorted(summary["questions"], key=lambda row: (row["right"] - row["asked"], row["place"]))
+
+
+def summary_text(summary: dict) -> str:
+    """The class in plain lines: who passed, and what most of them need help with first."""
+    lines = ([INVENTED] if summary["invented"] else []) + _heading(summary) + ["", "Who"]
+    lines += [f"  {person['name']}: {_person_line(person)}" for person in summary["candidates"]]
+    lines += ["", "What to teach again, most needed first"]
+    for row in _by_need(summary):
+        must = " (must be right)" if row["must_be_right"] else ""
+        lines.append(f"  {row['right']} of {row['asked']} right: {row['skill']}{must}")
+        lines += [f"      {line}" for line in _question_lines(row)]
+    return "\n".join(lines) + "\n"
+
+
+def summary_html(summary: dict, chart_line: str = "", nav: str = "") -> str:
+    """The same as a page that prints well."""
+    body = "".join(f"<p>{escape(line)}</p>" for line in _heading(summary))
+    people = "".join(
+        f"<tr><th scope='row'>{escape(person['name'])}</th><td class='number'>{person['score']}</td>"
+        f"<td>{'passed' if person['passed'] else 'not passed'}</td>"
+        f"<td>{_needs_html(person)}</td></tr>" for person in summary["candidates"])
+    body += ("<h2>Who needs help where</h2><div class='wide'><table><thead><tr><th>Candidate</th><th>Points</th>"
+             f"<th>Result</th><th>To learn again</th></tr></thead><tbody>{people}</tbody></table></div>")
+    body += "<h2>What to teach again, most needed first</h2>"
+    for row in _by_need(summary):
+        must = " <em>(must be right)</em>" if row["must_be_right"] else ""
+        lines = "".join(f"<li>{escape(line)}</li>" for line in _question_lines(row))
+        body += (f"<section class='keep'><h3>{row['right']} of {row['asked']} right: {escape(row['skill'])}{must}</h3>"
+                 f"<ul>{lines or '<li>Nothing to teach again here.</li>'}</ul></section>")
+    return page("Class summary of the written paper", body, invented=summary["invented"], chart_line=chart_line, nav=nav)
+
+
+def _needs_html(person: dict) -> str:
+    if not person["needs"]:
+        return "nothing on this paper"
+    items = "".join(f"<li>{escape(need['skill'])} <span class='quiet'>({escape(need['section'])})</span></li>"
+                    for need in person["needs"])
+    must = "".join(f"<li><strong>Must be right and was not: {escape(skill)}</strong></li>"
+                   for skill in person["must_be_right_missed"])
+    return f"<ul>{must}{items}</ul>"
+
+
+def result_html(result: dict, sentences: dict[str, str] | None = None, nav: str = "") -> str:
+    """One candidate's result: each question, what was typed, how it was read, and what happened."""
+    sentences = sentences or {}
+    rows = "".join(
+        f"<section class='card keep'><h3>Question {slot['slot']}: {'right' if slot['right'] else 'not right'}"
+        f"{', ' + str(slot['weight']) + ' points' if slot['right'] else ''}</h3>"
+        f"<p>{escape(slot['text'])}</p><p>Typed: {escape(_typed(slot['typed']))}"
+        f"{' · read as ' + escape(slot['read_as']) if slot['read_as'] else ''}</p><p>{escape(slot['feedback'])}</p>"
+        + ("" if slot["right"] else f"<p class='quiet'>To read again: {escape(slot['section'])}</p>")
+        + "</section>" for slot in result["slots"])
+    missed = "".join(f"<li>{escape(sentences.get(skill, skill))}</li>" for skill in result["must_be_right_missed"])
+    head = (f"<p><strong>{result['score']} of {result['out_of']} points: "
+            f"{'passed' if result['passed'] else 'not passed'}.</strong> {escape(cut_in_words(result['cut']))}</p>"
+            + (f"<p>Must be right and was not:</p><ul>{missed}</ul>" if missed else "")
+            + (f"<p>{escape(PRACTICE)}</p>" if result["practice"] else "")
+            + f"<p class='quiet'>Paper {escape(result['paper_id'])}, receipt {escape(result['receipt'])}. "
+            f"{escape(CERTIFICATE_CAUTION)}</p>")
+    return page(f"Result of {result['candidate']['name']}", head + rows, invented=bool(result.get("invented")), nav=nav)
+
+
+def _typed(typed) -> str:
+    if typed is None:
+        return "nothing"
+    return ", ".join(typed) if isinstance(typed, list) else typed
+
+
+def results_csv(results: list[dict]) -> str:
+    """One line a candidate and question, for a spreadsheet; no cell can be taken for a formula."""
+    out = io.StringIO()
+    writer = csv.writer(out, lineterminator="\r\n")
+    writer.writerow(["candidate_id", "candidate", "paper_id", "question", "skill", "must_be_right", "weight", "right",
+                     "typed", "read_as", "missteps", "score", "out_of", "cut", "passed", "receipt", "marked_at"])
+    for result in results:
+        for slot in result["slots"]:
+            row = [result["candidate"]["id"], result["candidate"]["name"], result["paper_id"], slot["slot"],
+                   slot["skill"], _yes(slot["must_be_right"]), slot["weight"], _yes(slot["right"]),
+                   "" if slot["typed"] is None else _typed(slot["typed"]), slot["read_as"],
+                   " ".join(slot["missteps"]), result["score"], result["out_of"], result["cut"]["points"],
+                   _yes(result["passed"]), result["receipt"], result["marked_at"]]
+            writer.writerow([_cell(value) for value in row])
+    return out.getvalue()
+
+
+def _yes(value: bool) -> str:
+    return "yes" if value else "no"
+
+
+def _cell(value) -> str:
+    """A cell no spreadsheet takes for a formula: one that could be begins with an apostrophe."""
+    text = str(value).replace("\x00", "")
+    begins = text.lstrip(" \u00a0\ufeff")[:1]
+    return f"'{text}" if begins and begins in "=+-@\t\r\n|%＝＋－＠" else text

@@ -1,0 +1,58 @@
+"""Who may open what in the room: one token for each candidate's paper or assessor's form, filed only as its hash."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import re
+import secrets
+from pathlib import Path
+
+from rigcalc.papers.records import canonical, private_folder, write_synced
+
+__all__ = ["grant", "lookup", "revoke", "KINDS"]
+
+KINDS = ("sit", "bench")
+_TOKEN = re.compile(r"[A-Za-z0-9_-]{43}")
+_NAME = re.compile(r"[A-Za-z0-9][A-Za-z0-9._-]{0,79}")
+
+
+def grant(room_dir, kind: str, id: str) -> str:
+    """Make a token (32 random bytes) that opens one paper or form; it is told once and kept only as SHA-256."""
+    if kind not in KINDS or not _NAME.fullmatch(id):
+        raise ValueError(f"kind {kind!r}, id {id!r}: accepted are {KINDS} and a plain file name")
+    token = secrets.token_urlsafe(32)
+    folder = private_folder(private_folder(Path(room_dir)) / "access")
+    write_synced(folder / f"{_hash(token)}.json", canonical({"kind": kind, "id": id}))
+    return token
+
+
+def lookup(room_dir, token: str) -> dict | None:
+    """What a token opens, as {"kind", "id"}; None for any other text."""
+    if not isinstance(token, str) or not _TOKEN.fullmatch(token):
+        return None
+    try:
+        entry = json.loads((Path(room_dir) / "access" / f"{_hash(token)}.json").read_bytes())
+    except (OSError, ValueError):
+        return None
+    good = (isinstance(entry, dict) and entry.get("kind") in KINDS
+            and isinstance(entry.get("id"), str) and _NAME.fullmatch(entry["id"]))
+    return entry if good else None
+
+
+def revoke(room_dir, kind: str, id: str) -> int:
+    """Close every address that opens this paper or form; how many there were."""
+    closed = 0
+    for path in sorted((Path(room_dir) / "access").glob("*.json")):
+        try:
+            entry = json.loads(path.read_bytes())
+        except (OSError, ValueError):
+            continue
+        if entry == {"kind": kind, "id": id}:
+            path.unlink(missing_ok=True)
+            closed += 1
+    return closed
+
+
+def _hash(token: str) -> str:
+    return hashlib.sha256(token.encode("ascii")).hexdigest()

@@ -1,0 +1,88 @@
+"""The journal: one line a save, on the disk before anybody is told that it is saved."""
+
+from __future__ import annotations
+
+import json
+import os
+from pathlib import Path
+
+from rigcalc.errors import Refusal
+from rigcalc.papers.records import sync_folder
+
+__all__ = ["Journal"]
+
+
+class Journal:
+    """A file of JSON lines that only grows.
+
+    A line counts once it ends in a line end; what a crash left after the last line end was never
+    confirmed to anybody and is cut when the journal is opened.
+    """
+
+    def __init__(self, path) -> None:
+        self.path = Path(path)
+        new = not self.path.exists()
+        self._handle = os.open(self.path, os.O_RDWR | os.O_CREAT | os.O_APPEND, 0o600)
+        if new:
+            os.fsync(self._handle)
+            sync_folder(self.path.parent)
+        self._heal()
+
+    def append(self, entry: dict) -> None:
+        """Write one entry as one line and return only when the disk has it.
+
+        Raises
+        ------
+        OSError
+            The disk is full or gone; what was half written is cut again, so that the next save is whole.
+        """
+        line = json.dumps(entry, ensure_ascii=True, allow_nan=False, separators=(",", ":")).encode("ascii") + b"\n"
+        before = os.fstat(self._handle).st_size
+        try:
+            if os.write(self._handle, line) != len(line):
+                raise OSError(f"only part of a line could be written to {self.path.name}")
+            os.fsync(self._handle)
+        except OSError:
+            os.ftruncate(self._handle, before)
+            raise
+
+    def entries(self) -> list[dict]:
+        """All whole entries, in the order written.
+
+        Raises
+        ------
+        Refusal
+            A line inside the journal cannot be read: somebody changed it, so nothing is guessed.
+        """
+        self._heal()
+        entries = []
+        for number, line in enumerate(self._bytes().splitlines(), 1):
+            try:
+                entry = json.loads(line)
+            except ValueError:
+                entry = None
+            if not isinstance(entry, dict):
+                raise Refusal(f"{self.path.name}, line {number}, which cannot be read",
+                              "the lines as the room wrote them", "call the assessor and change nothing in the file")
+            entries.append(entry)
+        return entries
+
+    def size(self) -> int:
+        """How many bytes the journal has now, whoever wrote them."""
+        return os.fstat(self._handle).st_size
+
+    def close(self) -> None:
+        """Let go of the file."""
+        if self._handle >= 0:
+            os.close(self._handle)
+            self._handle = -1
+
+    def _bytes(self) -> bytes:
+        return self.path.read_bytes()
+
+    def _heal(self) -> None:
+        data = self._bytes()
+        whole = data.rfind(b"\n") + 1
+        if whole != len(data):
+            os.ftruncate(self._handle, whole)
+            os.fsync(self._handle)
