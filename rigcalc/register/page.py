@@ -1,0 +1,130 @@
+"""The certificate as one printed sheet: black on white, plain, A4 or Letter."""
+
+from __future__ import annotations
+
+from rigcalc.cautions import INVENTED
+from rigcalc.pages import escape
+
+__all__ = ["certificate_page"]
+
+_SHEET = """
+@page { size: auto; margin: 10mm 15mm; }
+* { box-sizing: border-box; }
+html { font-size: 12.5px; }
+body { margin: 0; background: #fff; color: #000; font: 1rem/1.34 "Source Sans 3","Segoe UI","DejaVu Sans",system-ui,sans-serif; }
+main { max-width: 186mm; margin: 0 auto; padding: 6mm 4mm; }
+h1 { font-size: 1.75rem; margin: 0; letter-spacing: .01em; }
+h2 { font-size: 1rem; margin: .75em 0 .15em; border-bottom: 1px solid #777; padding-bottom: .1em; }
+p { margin: .2em 0; }
+.issuer { display: flex; justify-content: space-between; align-items: baseline; border-bottom: 3px solid #000; padding-bottom: .35em; margin-bottom: .5em; }
+.name { font-size: 1.6rem; font-weight: 700; margin: .35em 0 0; }
+.mark { border: 2px solid #000; padding: .3em .6em; font-weight: 700; margin: .6em 0; }
+.lead { font-size: 1.12rem; }
+.pair { display: grid; grid-template-columns: 1fr 1fr; gap: 0 7mm; }
+dl { display: grid; grid-template-columns: 8.2em 1fr; gap: .08em .6em; margin: .2em 0; }
+dt { color: #333; } dd { margin: 0; font-weight: 600; overflow-wrap: anywhere; }
+ul { margin: .2em 0; padding-left: 1.2em; }
+.not { columns: 2; column-gap: 7mm; }
+.small, .small li { font-size: .88rem; line-height: 1.28; }
+.day { white-space: nowrap; }
+.hash { font-family: "DejaVu Sans Mono", monospace; font-size: .78rem; font-weight: 400; overflow-wrap: anywhere; }
+.sign { display: grid; grid-template-columns: 1fr 1fr; gap: 7mm; margin-top: 1.7em; }
+.sign div { border-top: 1px solid #000; padding-top: .15em; font-size: .88rem; }
+.no-print { margin: 0 0 1em; }
+@media print { .no-print { display: none; } main { padding: 0; max-width: none; } html { font-size: 8.4pt; } }
+"""
+
+
+def certificate_page(certificate: dict, top: str = "") -> str:
+    """The sheet for one signed certificate (plain data); `top` is HTML shown on the screen only."""
+    says, issuer = certificate["statement"], certificate["issuer"]
+    demonstration = certificate["standing"] != "genuine"
+    mark = (f'<p class="mark">DEMONSTRATION · {escape(INVENTED)} This sheet says nothing about any real person.</p>'
+            if demonstration else "")
+    title = "Certificate of competence" + (" · DEMONSTRATION" if demonstration else "")
+    above = f'<div class="no-print">{top}</div>' if top else ""
+    body = (_head(says, issuer, title) + mark + _person(says) + _shown(says) + _not_shown(says) + _how(says)
+            + _decided(says) + _place(says, issuer) + _cautions(says["cautions"]))
+    return ('<!doctype html><html lang="en"><head><meta charset="utf-8">'
+            '<meta name="viewport" content="width=device-width, initial-scale=1">'
+            f"<title>{escape(title)} · {escape(says['person']['name'])}</title><style>{_SHEET}</style></head>"
+            f"<body><main>{above}{body}</main></body></html>")
+
+
+def _facts(*pairs: tuple[str, str]) -> str:
+    return "<dl>" + "".join(f"<dt>{escape(name)}</dt><dd>{escape(value)}</dd>" for name, value in pairs) + "</dl>"
+
+
+def _list(lines: list[str], kind: str = "") -> str:
+    return f'<ul class="{kind}">' + "".join(f"<li>{escape(line)}</li>" for line in lines) + "</ul>"
+
+
+def _head(says: dict, issuer: dict, title: str) -> str:
+    return (f'<div class="issuer"><strong>{escape(issuer["name"])}</strong><span>No. {escape(says["number"])}</span></div>'
+            f"<h1>{escape(title)}</h1>")
+
+
+def _person(says: dict) -> str:
+    person, valid = says["person"], says["validity"]
+    return (f'<p class="name">{escape(person["name"])}</p>'
+            f'<p>Identified on the day: {escape(person["identified"])}</p>'
+            f'<p class="lead">showed, in writing and by hand, on {escape(says["bench"]["done_on"])}, what stands below. '
+            f'Valid from <strong class="day">{escape(valid["starts"])}</strong> to <strong class="day">{escape(valid["ends"])}</strong>: '
+            f'{escape(valid["why"])}</p>')
+
+
+def _shown(says: dict) -> str:
+    scope = says["scope"]
+    return ("<h2>Shown</h2>" + '<div class="pair">'
+            + _facts(("Sizes", ", ".join(scope["sizes"])), ("Construction", scope["construction"]),
+                     ("Finish", scope["finish"]))
+            + _facts(("Sleeve metal", scope["sleeve_metal"]), ("Tool, cavity", f"{scope['tool']}, {scope['cavity']}"),
+                     ("Scheme", scope["scheme"]))
+            + f'</div><p><strong>{escape(scope["limits"])}</strong></p>')
+
+
+def _not_shown(says: dict) -> str:
+    return "<h2>Not shown</h2>" + _list(says["not_shown"], "not")
+
+
+def _how(says: dict) -> str:
+    paper, bench = says["written"], says["bench"]
+    written = _facts(("Paper", f"{paper['paper']} ({paper['blueprint']})"),
+                     ("Score", f"{paper['score']} of {paper['out_of']}; cut score {paper['cut']}"),
+                     ("Cut score set", f"{paper['cut_how']}, by {paper['cut_by']}"),
+                     ("Must be right", f"all right: {'; '.join(paper['must_be_right'])}"))
+    hands = _facts(("Bench form", bench["form"]), ("Tasks", "; ".join(bench["tasks"])),
+                   ("Piece tested", bench["piece"]), ("Finished pieces", bench["piece_set"]),
+                   ("Gauge", f"{bench['gauge']}, checked {bench['gauge_checked_on']}, due {bench['gauge_due_on']}"))
+    return (f'<div class="pair"><div><h2>In writing</h2>{written}</div><div><h2>By hand</h2>{hands}</div></div>'
+            f"{_skills(says)}<p>Crimp chart: <strong>{escape(says['chart']['line'])}</strong></p>")
+
+
+def _skills(says: dict) -> str:
+    parts = [f"<strong>{name}:</strong> {escape('; '.join(says[part]['skills']))}."
+             for name, part in (("Skills asked in writing", "written"), ("Skills shown by hand", "bench"))
+             if says[part]["skills"]]
+    return f'<p class="small">{" ".join(parts)}</p>' if parts else ""
+
+
+def _decided(says: dict) -> str:
+    decision = says["decision"]
+    return ("<h2>Who answers for it</h2>"
+            + _facts(("Assessor", says["assessor"]),
+                     ("Declared", f"{says['declarations']['training']}; {says['declarations']['conflict']}"),
+                     ("Decided by", f"{decision['decider']}, {decision['on']}"), ("Reasons", decision["reasons"]))
+            + f'<div class="sign"><div>{escape(decision["decider"])}, for the decision</div>'
+              f'<div>{escape(says["assessor"])}, assessor</div></div>')
+
+
+def _place(says: dict, issuer: dict) -> str:
+    place = says["register"]
+    return ("<h2>How to check it</h2>"
+            f'<p>Ask for the certificate\'s file and run <span class="hash">rigcalc certificate FILE</span>. '
+            f"Get the issuer's key from the issuer by another way, and compare its fingerprint:</p>"
+            f'<p class="hash">{escape(issuer["fingerprint"])}</p>'
+            f'<p>Register entry {place["entry"]}, hash <span class="hash">{escape(place["hash"])}</span></p>')
+
+
+def _cautions(lines: list[str]) -> str:
+    return "<h2>Cautions</h2>" + _list(lines, "small")

@@ -1,0 +1,64 @@
+"""The printed sheet: all facts on it, all text escaped, one sheet of A4 and of Letter."""
+
+import os
+import shutil
+
+import pytest
+
+from rigcalc.register.certificate import sign_certificate
+from rigcalc.register.keys import Signer
+from rigcalc.register.page import certificate_page
+
+from .statements import statement
+
+
+def strings(value):
+    if isinstance(value, dict):
+        for inside in value.values():
+            yield from strings(inside)
+    elif isinstance(value, list):
+        for inside in value:
+            yield from strings(inside)
+    elif isinstance(value, str):
+        yield value
+
+
+def signed(**changes):
+    return sign_certificate(statement(**changes), Signer.make("demonstration"), "Ambrel Quay Cable Bench")
+
+
+def test_every_fact_but_the_long_hashes_stands_on_the_sheet():
+    from html import escape
+    certificate = signed()
+    sheet = certificate_page(certificate)
+    says = dict(certificate["statement"])
+    says["person"] = {k: v for k, v in says["person"].items() if k != "candidate"}
+    says["chart"] = {"line": says["chart"]["line"]}
+    for part in ("written", "bench"):
+        says[part] = {name: value for name, value in says[part].items() if not name.endswith("sha256")}
+    for text in strings(says):
+        assert escape(text) in sheet, text
+    assert "DEMONSTRATION" in sheet and "INVENTED" in sheet
+
+
+def test_typed_text_never_becomes_markup():
+    sheet = certificate_page(signed(assessor="<script>alert(1)</script>"))
+    assert "<script" not in sheet and "&lt;script&gt;" in sheet
+
+
+@pytest.mark.parametrize("paper", ["A4", "Letter"])
+def test_it_fits_one_sheet(paper, tmp_path):
+    from playwright.sync_api import sync_playwright
+    skills = [f"{n} names a skill of the map" for n in range(12)]
+    says = statement()
+    says["written"]["skills"], says["bench"]["skills"] = skills, skills + skills[:4]
+    says["not_shown"] = [f"something that was not shown, number {n}" for n in range(12)]
+    sheet = certificate_page(sign_certificate(says, Signer.make("demonstration"), "Ambrel Quay Cable Bench"))
+    with sync_playwright() as play:
+        browser = play.chromium.launch(executable_path=shutil.which("chromium") or None,
+                                       args=["--no-sandbox", "--disable-gpu", "--disable-dev-shm-usage"])
+        page = browser.new_page()
+        page.set_content(sheet)
+        pdf = page.pdf(format=paper, prefer_css_page_size=False, path=os.environ.get("SHEET_PDF"))
+        browser.close()
+    assert pdf.count(b"/Type /Page") - pdf.count(b"/Type /Pages") == 1
