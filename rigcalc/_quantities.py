@@ -1,0 +1,198 @@
+"""Quantities inside the workbook: mm, N and kg, exact numbers, rounding in the unit shown, and showing."""
+
+from __future__ import annotations
+
+import math
+
+from dataclasses import dataclass
+from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_UP, Context, Decimal
+from fractions import Fraction
+
+from rigcalc.errors import Refusal
+from rigcalc.reference import constant
+
+__all__ = ["AmbiguousInput", "FOOT_MM", "GRAVITY_M_S2", "INCH_MM", "LBF_N", "POUND_KG", "Reading", "Size",
+           "UnitError", "exact", "in_unit", "read_force_n", "read_length_mm", "read_mass_kg", "read_size",
+           "round_to", "show_force", "show_length", "show_mass"]
+
+# All five stand with their source in reference/constants.csv.
+INCH_MM: Fraction = constant("inch").value
+FOOT_MM: Fraction = constant("foot").value
+LBF_N: Fraction = constant("pound-force").value
+POUND_KG: Fraction = constant("pound").value
+GRAVITY_M_S2: Fraction = constant("standard gravity").value
+
+
+class UnitError(Refusal):
+    """What was typed cannot be read as the quantity asked for."""
+
+
+class AmbiguousInput(UnitError):
+    """What was typed can be read in more than one way; `choices` are the readings to choose from."""
+
+    def __init__(self, given: str, accepted: str, do: str, choices: tuple[str, ...]) -> None:
+        super().__init__(given, accepted, do)
+        self.choices = choices
+
+
+@dataclass(frozen=True)
+class Size:
+    """An inch cable or sleeve size by its trade name.
+
+    >>> Size("1/8", Fraction(1, 8)).diameter_mm
+    3.175
+    """
+
+    name: str
+    inches: Fraction
+
+    @property
+    def diameter_mm(self) -> float:
+        """The nominal diameter in mm."""
+        return float(self.inches * INCH_MM)
+
+
+@dataclass(frozen=True)
+class Reading:
+    """A quantity as it was read: `value` in the base unit (mm, N or kg), and how to show that reading."""
+
+    value: Fraction
+    unit: str
+    typed: str
+    shown: str
+
+
+# --- exact numbers and rounding ---------------------------------------------------------------
+
+PER_BASE = {"mm": Fraction(1), "m": Fraction(1000), "in": INCH_MM, "ft": FOOT_MM,
+             "N": Fraction(1), "kN": Fraction(1000), "lbf": LBF_N,
+             "kg": Fraction(1), "lb": POUND_KG}
+LENGTHS, FORCES, MASSES = ("mm", "m", "in", "ft"), ("lbf", "N", "kN"), ("kg", "lb")
+_DIGITS = Context(prec=60)
+STEP_SLACK = Fraction(1, 10**9)  # a value this near to a step (in steps) is that step: floats carry dust
+
+
+def exact(value: object) -> Fraction:
+    """A number as an exact fraction; a float counts as the decimal that it prints as.
+
+    >>> exact(0.9)
+    Fraction(9, 10)
+    """
+    if isinstance(value, bool) or not isinstance(value, (int, float, Decimal, Fraction)):
+        raise UnitError(f"{value!r:.40}", "a number", "give a number")
+    if isinstance(value, (float, Decimal)):
+        if not math.isfinite(value):
+            raise UnitError(f"the number {value}", "a finite number", "give a finite number")
+        return Fraction(repr(value)) if isinstance(value, float) else Fraction(value)
+    return Fraction(value)
+
+
+def in_unit(value_base: Fraction | float, unit: str) -> Decimal:
+    """A value in mm, N or kg as a decimal in another unit, to 60 digits.
+
+    >>> in_unit(LBF_N * 360, "lbf")
+    Decimal('360')
+    """
+    return _decimal(exact(value_base) / _factor(unit))
+
+
+def _decimal(value: Fraction) -> Decimal:
+    return _DIGITS.divide(Decimal(value.numerator), Decimal(value.denominator))
+
+
+def _factor(unit: str) -> Fraction:
+    if unit not in PER_BASE:
+        raise UnitError(f"the unit {unit!r:.30}", ", ".join(PER_BASE), "take one of these units")
+    return PER_BASE[unit]
+
+
+_ROUNDINGS = {"down": ROUND_FLOOR, "up": ROUND_CEILING, "nearest": ROUND_HALF_UP}
+
+
+def round_to(value: Decimal | Fraction | float, step: Decimal | str | int, direction: str) -> Decimal:
+    """A value rounded to a step, in the unit it is shown in.
+
+    `direction` is "down" (a limit), "up" (a required strength) or "nearest". A value within 1e-9 of a
+    step counts as that step, so that the dust of floating point never costs a whole step.
+
+    >>> round_to(755.9999999999999, "1", "down")
+    Decimal('756')
+    >>> round_to(Fraction(1656, 10), "1", "down"), round_to(Fraction(1656, 10), "1", "up")
+    (Decimal('165'), Decimal('166'))
+    """
+    step = Decimal(str(step))
+    if not step.is_finite() or step <= 0:
+        raise UnitError(f"the rounding step {step}", "a step greater than zero", "give a step such as 1 or 0.01")
+    if direction not in _ROUNDINGS:
+        raise UnitError(f"the direction {direction!r}", "down, up or nearest", "name one of these")
+    steps = exact(value) / Fraction(step)
+    whole = round(steps)
+    if abs(steps - whole) > STEP_SLACK:
+        whole = {"down": math.floor, "up": math.ceil, "nearest": _half_up}[direction](steps)
+    return whole * step
+
+
+def _half_up(steps: Fraction) -> int:
+    return math.floor(steps + Fraction(1, 2)) if steps >= 0 else -math.floor(-steps + Fraction(1, 2))
+
+
+# --- showing ----------------------------------------------------------------------------------
+
+def show_force(force_n: Fraction | float, system: str = "US", direction: str = "nearest",
+               step: Decimal | str | int | None = None) -> str:
+    """A force in the shop's unit system, the other in brackets, each rounded in its own unit.
+
+    US: whole lbf, or `step` lbf. SI: 0.01 kN from 1 kN, below that whole N; `step` then counts in that unit.
+
+    >>> show_force(LBF_N * 360, direction="down")
+    '360 lbf [1.60 kN]'
+    >>> show_force(LBF_N * 198, "SI", "down")
+    '880 N [198 lbf]'
+    """
+    force = exact(force_n)
+    us = _shown(force, "lbf", step if system == "US" and step is not None else 1, direction)
+    unit, usual = ("kN", "0.01") if abs(force) >= 1000 else ("N", 1)
+    return _both(us, _shown(force, unit, step if system == "SI" and step is not None else usual, direction), system)
+
+
+def show_length(length_mm: Fraction | float, system: str = "US", direction: str = "nearest") -> str:
+    """A length in the shop's unit system, the other in brackets.
+
+    US: to 1/64 in below 1 in, above that to 1/16 in, as fractions. SI: to 0.1 mm below 100 mm, above that whole mm.
+
+    >>> show_length(2524, "SI")
+    '2524 mm [99 3/8 in]'
+    >>> show_length(3.175, "US")
+    '1/8 in [3.2 mm]'
+    """
+    length = exact(length_mm)
+    step = Decimal(1) / (64 if abs(length) < INCH_MM else 16)
+    us = f"{_fraction_words(Fraction(round_to(length / INCH_MM, step, direction)))} in"
+    si = _shown(length, "mm", 1 if abs(length) >= 100 else "0.1", direction).replace(".0 mm", " mm")
+    return _both(us, si, system)
+
+
+def show_mass(mass_kg: Fraction | float, system: str = "US", direction: str = "nearest") -> str:
+    """A mass in the shop's unit system, the other in brackets: whole lb, 0.1 kg.
+
+    >>> show_mass(POUND_KG * 84)
+    '84 lb [38.1 kg]'
+    """
+    mass = exact(mass_kg)
+    return _both(_shown(mass, "lb", 1, direction), _shown(mass, "kg", "0.1", direction), system)
+
+
+def _both(us: str, si: str, system: str) -> str:
+    if system not in ("US", "SI"):
+        raise UnitError(f"the unit system {system!r:.30}", "US or SI", "name one of the two")
+    return f"{us} [{si}]" if system == "US" else f"{si} [{us}]"
+
+
+def _shown(value: Fraction, unit: str, step: object, direction: str) -> str:
+    return f"{round_to(value / PER_BASE[unit], step, direction):f} {unit}"
+
+
+def _fraction_words(inches: Fraction) -> str:
+    sign, inches = ("-" if inches < 0 else ""), abs(inches)
+    whole, rest = divmod(inches, 1)
+    return sign + (f"{whole}" if not rest else f"{whole} {rest}" if whole else f"{rest}")
