@@ -1,0 +1,226 @@
+"""Rating: strength times efficiency divided by the design factor, once, for a class of use."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from fractions import Fraction
+
+from rigcalc.cable import BreakingForce, construction
+from rigcalc.cautions import CAUTIONS
+from rigcalc.errors import Refusal
+from rigcalc.reference import constant, table
+from rigcalc.sleeve import SLEEVE_METALS
+from rigcalc.units import LBF_N, exact, show_force
+
+__all__ = ["CLASSES", "EFFICIENCY", "EFFICIENCY_CONDITIONS", "DesignFactor", "Efficiency", "Limit", "UseClass",
+           "class_of_use", "efficiency", "limit", "refuse_temperature", "uses", "working_load_limit_n"]
+
+EFFICIENCY: Fraction = constant("eye efficiency").value
+EFFICIENCY_CONDITIONS = ("bare 7x7 or 7x19 cable", "right sleeve metal and size", "full count of the chart in force",
+                         "every crimp gauged", "tail showing")
+LOWEST_C: Fraction = constant("lowest temperature").value
+HIGHEST_C: Fraction = constant("highest temperature").value
+CLASSES = ("nobody", "people", "refused")
+
+
+@dataclass(frozen=True)
+class UseClass:
+    """A class of use: its name, what it means, and whom to ask."""
+
+    name: str
+    meaning: str
+    ask: str
+
+
+@dataclass(frozen=True)
+class DesignFactor:
+    """A design factor with the named person who set it, when, and for what scope."""
+
+    value: float
+    owner: str
+    set_on: str
+    scope: str
+
+
+@dataclass(frozen=True)
+class Efficiency:
+    """What an eye holds of the cable's strength, under which conditions, and where the figure comes from."""
+
+    value: float
+    conditions: tuple[str, ...]
+    note: str
+    source: str
+    how_known: str
+
+
+@dataclass(frozen=True)
+class Limit:
+    """A working load limit, straight pull only, with whoever answers for its factor."""
+
+    force_n: float
+    shown_us: str
+    shown_si: str
+    owner: str
+    scope: str
+    set_on: str
+    factor: float
+    efficiency: float
+    breaking_force_n: float
+    use: str
+    working: tuple[str, ...]
+    conditions: tuple[str, ...]
+    notes: tuple[str, ...] = ()
+    cautions: tuple[str, ...] = field(default=CAUTIONS)
+
+
+def uses() -> dict[str, UseClass]:
+    """Every word for a use that is known here, with its class."""
+    return {row.word: UseClass(row.class_of_use, row.meaning, row.ask) for row in table("uses")}
+
+
+def class_of_use(word: str) -> UseClass:
+    """The class a use belongs to: `nobody`, `people` or `refused`.
+
+    Errors: `Refusal` for a word that is not known: an unknown use is asked about, never put in a class.
+
+    >>> class_of_use("lifting").name, class_of_use("nobody").name
+    ('refused', 'nobody')
+    """
+    known = uses()
+    plain = " ".join(word.lower().split()) if isinstance(word, str) else ""
+    if plain not in known:
+        raise Refusal(f"the use {word!r:.60}", "nobody, people, or one of the refused uses",
+                      "ask first: if this lets go, who can be under it, beside it, in its fall or in the cable's whip, "
+                      "and does it move")
+    return known[plain]
+
+
+def efficiency(sleeve_metal: str, cable_metal: str, construction_name: str, splice: str = "eye") -> Efficiency:
+    """What a hand-pressed eye is taken to hold: 0.90, tied to its conditions.
+
+    Errors: `Refusal` for a lap splice (no limit without the shop's own pulled lot), and for a sleeve that the
+    figure does not cover. Source: common practice.
+
+    >>> efficiency("aluminium", "galvanised", "7x19").value
+    0.9
+    """
+    construction(construction_name)
+    if splice != "eye":
+        raise Refusal(f"a {splice:.30} splice to be rated", "a thimble or soft eye with its full count of crimps",
+                      "give it no limit: only the shop's own pulled lot can rate a lap splice")
+    if sleeve_metal not in SLEEVE_METALS or sleeve_metal == "stainless":
+        raise Refusal(f"a {sleeve_metal:.30} sleeve to be rated", ", ".join(SLEEVE_METALS[:-1]),
+                      "ask the tool maker for the efficiency of that sleeve")
+    row = constant("eye efficiency")
+    note = ""
+    if cable_metal == "stainless":
+        note = (f"For {sleeve_metal} on stainless 0.90 is carried over from aluminium: for real work name the sleeve "
+                "maker's figure or the shop's own pulled lot.")
+    return Efficiency(float(EFFICIENCY), EFFICIENCY_CONDITIONS, note, row.cited, row.how_known)
+
+
+def working_load_limit_n(breaking_force_n: float, efficiency: float, factor: float) -> float:
+    """Breaking force times efficiency divided by the factor, in that order, once; in N, not rounded.
+
+    Range: three numbers above zero. Errors: `Refusal` for any other.
+
+    >>> round(working_load_limit_n(2000 * float(LBF_N), 0.90, 5) / float(LBF_N), 6)
+    360.0
+    """
+    parts = [exact(part) for part in (breaking_force_n, efficiency, factor)]
+    for part, name in zip(parts, ("breaking force", "efficiency", "factor")):
+        if part <= 0:
+            raise Refusal(f"the {name} {float(part):g}", "a figure above zero", "give the figure again")
+    force, share, divisor = parts
+    return float(force * share / divisor)
+
+
+def limit(breaking_force: BreakingForce, factor: DesignFactor | None, use: str, designer: str | None = None,
+          design_load_n: float | None = None, *, share: float | None = None, moves: bool = False,
+          tightened: bool = False, greatest_tension_n: float | None = None, tension_check: str | None = None,
+          notes: tuple[str, ...] = ()) -> Limit:
+    """The working load limit of an assembly with two eyes, rounded down in each unit shown.
+
+    Parameters: the breaking force; the factor in force; the use; for `people` the named designer, whose own
+    factor it must be, and the design load in N; `share` is the efficiency (0.90 unless the chart gives one);
+    whether it moves; whether it is tightened, then its greatest tension in N and how that is checked.
+    Errors: `Refusal` for a refused use, for a missing name, load, factor, tension or check, and for a load
+    above the limit. Factors come from a named person only.
+
+    >>> from rigcalc.cable import breaking_force
+    >>> factor = DesignFactor(5, "Ines Varrow", "2026-01-12", "static, nobody can be there")
+    >>> limit(breaking_force("1/8", "7x19", "galvanised"), factor, "nobody").shown_us
+    '360 lbf [1.60 kN]'
+    """
+    kind = class_of_use(use)
+    _check_use(kind, use, designer, design_load_n, moves)
+    _check_factor(factor, kind, designer)
+    part = float(EFFICIENCY) if share is None else share
+    if not 0 < exact(part) <= 1:
+        raise Refusal(f"the efficiency {part}", "above 0, at most 1", "copy it again from the chart")
+    force_n = working_load_limit_n(breaking_force.force_n, part, factor.value)
+    _check_tension(force_n, tightened, greatest_tension_n, tension_check)
+    _check_load(force_n, design_load_n, "the design load")
+    return Limit(force_n, show_force(force_n, "US", "down"), show_force(force_n, "SI", "down"), factor.owner,
+                 factor.scope, factor.set_on, factor.value, part, breaking_force.force_n, kind.name,
+                 _working(breaking_force, part, factor, force_n), EFFICIENCY_CONDITIONS, notes)
+
+
+def _working(breaking_force: BreakingForce, part: float, factor: DesignFactor, force_n: float) -> tuple[str, ...]:
+    at_the_eye = float(exact(breaking_force.force_n) * exact(part))
+    return (f"breaking force {show_force(breaking_force.force_n, direction='down')}, {breaking_force.source}",
+            f"times {part:.2f} for the eyes, once: {show_force(at_the_eye, direction='down')}",
+            f"divided by {factor.value:g}, set by {factor.owner} on {factor.set_on} for {factor.scope}: "
+            f"{show_force(force_n, direction='down')}")
+
+
+def _check_use(kind: UseClass, use: str, designer: str | None, design_load_n: float | None, moves: bool) -> None:
+    if kind.name == "refused":
+        raise Refusal(f"the use {use!r:.60}", "static work only", f"there is no way round this; {kind.ask}")
+    if moves and not (designer or "").strip():
+        raise Refusal("a piece that moves, swings or takes shocks, without a named designer", "static work, or a named designer",
+                      "name the qualified person who designed it")
+    if kind.name == "people" and (not (designer or "").strip() or design_load_n is None):
+        raise Refusal("a place where people can be, without a named designer, factor and design load", kind.meaning, kind.ask)
+
+
+def _check_factor(factor: DesignFactor | None, kind: UseClass, designer: str | None) -> None:
+    if factor is None:
+        raise Refusal("no design factor", "a factor that a named person set, with date and scope",
+                      "ask the person who answers for the shop to enter one: none is built in")
+    if not (factor.owner.strip() and factor.set_on.strip() and factor.scope.strip()):
+        raise Refusal(f"a factor {factor.value:g} without owner, date or scope", "a factor with all three", "complete it in the shop file")
+    if exact(factor.value) <= 1:
+        raise Refusal(f"the factor {factor.value:g}", "a factor above 1", "ask its owner")
+    if kind.name == "people" and factor.owner.strip() != designer.strip():
+        raise Refusal(f"the factor of {factor.owner} where people can be", f"the factor of {designer}, the named designer, for this order",
+                      "enter the designer's own factor: the shop's does not reach here")
+
+
+def _check_tension(force_n: float, tightened: bool, greatest_n: float | None, check: str | None) -> None:
+    if not tightened:
+        return
+    if greatest_n is None or not (check or "").strip():
+        raise Refusal("a tightened piece without its greatest tension and its check", "the greatest tension, and sag or gauge as its check",
+                      "ask how tight it may become and how that is checked")
+    _check_load(force_n, greatest_n, "the greatest tension")
+
+
+def _check_load(force_n: float, load_n: float | None, what: str) -> None:
+    if load_n is None:
+        return
+    if exact(load_n) <= 0:
+        raise Refusal(f"{what} {float(load_n):g} N", "a force above zero", "ask for the load and who says so")
+    if exact(load_n) > exact(force_n) * (1 + Fraction(1, 10**12)):
+        raise Refusal(f"{what} {show_force(load_n, direction='up')}", f"at most {show_force(force_n, direction='down')}",
+                      "take a stronger cable, or ask whoever set the load")
+
+
+def refuse_temperature(lowest_c: float, highest_c: float) -> None:
+    """Refuses a place colder than -30 or warmer than +60 degrees Celsius (common practice): ask the maker.
+
+    >>> refuse_temperature(-10, 45)
+    """
+    if exact(lowest_c) < LOWEST_C or exact(highest_c) > HIGHEST_C or exact(lowest_c) > exact(highest_c):
+        raise Refusal(f"{lowest_c:g} to {highest_c:g} degrees Celsius", f"{float(LOWEST_C):g} to {float(HIGHEST_C):g} degrees Celsius",
+                      "ask the makers of cable, coat and sleeve")

@@ -1,0 +1,180 @@
+"""Sleeves: the crimp chart in force, its order, and how far a cable fills a sleeve."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from fractions import Fraction
+
+from rigcalc.errors import Refusal
+from rigcalc.reference import table
+from rigcalc.units import INCH_MM, exact
+
+__all__ = ["ASK_THE_MAKER", "SLEEVE_METALS", "ChartRow", "CrimpChart", "built_in_chart", "chart_in_force",
+           "chart_line", "fill", "order_words"]
+
+SLEEVE_METALS = ("aluminium", "plain copper", "zinc-plated copper", "tin-plated copper", "stainless")
+ASK_THE_MAKER = "no order stands in the chart in force: ask the tool maker"
+
+
+@dataclass(frozen=True)
+class ChartRow:
+    """One size of a crimp chart: count, order from the thimble, lengths and gauge where the maker gives them."""
+
+    size: str
+    cavity: str
+    count: int
+    order: tuple[int, ...] | None = None
+    order_source: str = ""
+    sleeve_before_mm: float | None = None
+    sleeve_after_mm: float | None = None
+    gauge: str | None = None
+    gauge_slot: str | None = None
+    gauge_max_mm: float | None = None
+    minimum_gap_mm: float | None = None
+    crimp_width_mm: float | None = None
+    efficiency: float | None = None
+
+    def __post_init__(self) -> None:
+        if not isinstance(self.count, int) or isinstance(self.count, bool) or self.count < 1:
+            raise Refusal(f"the count {self.count!r} for size {self.size}", "a whole number from 1", "copy it again from the chart")
+        if self.order is not None and sorted(self.order) != list(range(1, self.count + 1)):
+            raise Refusal(f"the order {', '.join(map(str, self.order))} for {self.count} crimps of size {self.size}",
+                          f"each place from 1 to {self.count} once", "copy the order again from the chart")
+
+
+@dataclass(frozen=True)
+class CrimpChart:
+    """A chart for one sleeve metal and one tool, with who copied it and who checked it."""
+
+    id: str
+    edition: str
+    maker: str
+    sleeve_metal: str
+    tool: str | None
+    rows: tuple[ChartRow, ...]
+    copied_by: str = ""
+    checked_by: str = ""
+    copied_on: str = ""
+    invented: bool = False
+    kind: str = "maker"
+
+
+def built_in_chart() -> CrimpChart:
+    """The common-practice counts for aluminium hourglass sleeves in a hand swager: for PRACTICE sheets only.
+
+    It gives no order, no tool and no gauge. Source: common practice.
+
+    >>> [row.count for row in built_in_chart().rows]
+    [2, 2, 3, 3, 4, 4, 5, 5]
+    """
+    rows = tuple(ChartRow(row.size, "", row.count) for row in table("crimps_common_practice"))
+    return CrimpChart("built-in", "common practice", "", "aluminium", None, rows, kind="common practice")
+
+
+def chart_in_force(charts: Iterable[CrimpChart], sleeve_metal: str, size: str, tool: str | None = None,
+                   cavity: str | None = None) -> tuple[CrimpChart, ChartRow]:
+    """The chart that governs a sleeve, and its row: the shop's maker chart, else common practice for aluminium.
+
+    Parameters: the shop's charts; sleeve metal; inch size; tool id and cavity where they are known.
+    Errors: `Refusal` for an unknown metal; copper or stainless without the shop's own chart; a size without
+    a row, with both neighbours named; two charts or cavities that differ while none is named.
+
+    >>> chart, row = chart_in_force((), "aluminium", "1/8")
+    >>> chart.kind, row.count, row.order
+    ('common practice', 3, None)
+    """
+    if sleeve_metal not in SLEEVE_METALS:
+        raise Refusal(f"the sleeve metal {sleeve_metal!r:.40}", ", ".join(SLEEVE_METALS), "read the metal from the bag's label")
+    usable = [chart for chart in charts if chart.sleeve_metal == sleeve_metal and tool in (None, chart.tool)]
+    if not usable:
+        usable = [_without_maker(sleeve_metal, tool)]
+    found = [(chart, row) for chart in usable for row in chart.rows
+             if row.size == size and cavity in (None, row.cavity)]
+    if not found:
+        raise _no_row(usable, sleeve_metal, size, tool)
+    if any(row != found[0][1] for _, row in found):
+        raise _several(found, sleeve_metal, size)
+    return found[0]
+
+
+def _without_maker(sleeve_metal: str, tool: str | None) -> CrimpChart:
+    chart = built_in_chart()
+    if chart.sleeve_metal != sleeve_metal:
+        which = f"the tool {tool}" if tool else "any tool"
+        raise Refusal(f"a {sleeve_metal} sleeve with no chart in the shop file for {which}",
+                      "a tool maker's chart for that metal, entered in the shop file",
+                      "enter the maker's chart or ask the maker: there is no built-in count for it")
+    return chart
+
+
+def _no_row(charts: list[CrimpChart], sleeve_metal: str, size: str, tool: str | None) -> Refusal:
+    names = sorted({row.size for chart in charts for row in chart.rows}, key=Fraction)
+    below, above = _either_side(size, names)
+    nearest = " or ".join(name for name in (below, above) if name) or "no size at all"
+    which = f" on tool {tool}" if tool else ""
+    return Refusal(f"{sleeve_metal} sleeve size {size}{which}", f"the chart's nearest sizes {nearest}",
+                   f"take a cable and sleeve that {chart_line(charts[0])} lists, or ask the maker")
+
+
+def _either_side(size: str, names: list[str]) -> tuple[str | None, str | None]:
+    try:
+        inches = Fraction(size)
+    except (ValueError, ZeroDivisionError, TypeError):
+        raise Refusal(f"the size {size!r:.30}", ", ".join(names), "read the size from the bag's label") from None
+    return (max((name for name in names if Fraction(name) < inches), key=Fraction, default=None),
+            min((name for name in names if Fraction(name) > inches), key=Fraction, default=None))
+
+
+def _several(found: list[tuple[CrimpChart, ChartRow]], sleeve_metal: str, size: str) -> Refusal:
+    places = "; ".join(f"tool {chart.tool}" + (f" cavity {row.cavity}" if row.cavity else "") for chart, row in found)
+    return Refusal(f"a {size} {sleeve_metal} sleeve without the tool", places,
+                   "name the tool: two charts must not be mixed")
+
+
+def chart_line(chart: CrimpChart) -> str:
+    """One line that names the chart in force, for a page or a sheet.
+
+    >>> chart_line(built_in_chart())
+    'built-in counts for aluminium sleeves (common practice, no maker: for practice only)'
+    """
+    if chart.kind != "maker":
+        return f"built-in counts for {chart.sleeve_metal} sleeves (common practice, no maker: for practice only)"
+    who = f"copied by {chart.copied_by or 'nobody named'}, checked by {chart.checked_by or 'nobody named'}"
+    tool = f", tool {chart.tool}" if chart.tool else ""
+    invented = "INVENTED " if chart.invented else ""
+    return f"{invented}chart {chart.id} of {chart.maker}, edition {chart.edition}, {chart.sleeve_metal} sleeves{tool}; {who}"
+
+
+def order_words(row: ChartRow) -> str:
+    """The order of the crimps in words, places counted from the thimble, or whom to ask.
+
+    >>> order_words(ChartRow("1/8", "C", 3, (2, 1, 3)))
+    'press place 2, then 1, then 3 (place 1 is next to the thimble)'
+    >>> order_words(ChartRow("1/8", "C", 3))
+    'no order stands in the chart in force: ask the tool maker'
+    """
+    if row.order is None:
+        return ASK_THE_MAKER
+    return f"press place {', then '.join(map(str, row.order))} (place 1 is next to the thimble)"
+
+
+def fill(cable: str | float, sleeve: str | float) -> float:
+    """How much of a sleeve a cable fills, as the ratio of areas against the cable the sleeve is meant for.
+
+    Both as an inch size by name or a diameter in mm. Source: geometry, (d / D) squared.
+
+    >>> round(fill("3/32", "1/8"), 4), round(fill(6.0, "1/4"), 2)
+    (0.5625, 0.89)
+    """
+    return float((_diameter(cable) / _diameter(sleeve)) ** 2)
+
+
+def _diameter(size: str | float) -> Fraction:
+    try:
+        diameter = Fraction(size) * INCH_MM if isinstance(size, str) else exact(size)
+    except (ValueError, ZeroDivisionError):
+        diameter = Fraction(0)
+    if diameter <= 0:
+        raise Refusal(f"the size {size!r:.30}", "an inch size such as 1/8 or a diameter in mm above 0", "read the label again")
+    return diameter
