@@ -1,0 +1,86 @@
+"""What goes wrong, drawn from the side: one small picture a fault, with what the gauge says of it."""
+
+from __future__ import annotations
+
+from rigcalc.figures.drawing import DEEP, INK, RUST, Drawing, Figure, number
+from rigcalc.figures.eyes import BETWEEN_HEIGHT, CLOSED_HEIGHT, draw_end, draw_loop, draw_rope, draw_sleeve_side
+
+__all__ = ["faults", "FAULTS"]
+
+# name: (words under it, does the gauge see it); causes and verdicts: common practice
+FAULTS = {
+    "buried tail": ("Tail set too short:\nthe sleeve grew over it", "no"),
+    "crimp missing": ("Lost count: two crimps\nwhere the chart says three", "no"),
+    "crimp over the end": ("Crimp over the sleeve's end:\nthe end has split", "no"),
+    "pressed flat": ("Laid flat in the jaws:\nflash on both sides", "sometimes: it jams"),
+    "not closed": ("Stroke not finished:\nthe middle crimp is fat", "yes"),
+    "loose thimble": ("Loop not drawn up:\nthe thimble rattles", "no"),
+}
+
+
+def faults(names=tuple(FAULTS)) -> Figure:
+    """Six faults side by side, each with its cause and with what the gauge says of it.
+
+    Source of causes and gauge answers: common practice.
+    """
+    rows = (len(names) + 1) // 2
+    sheet = Drawing(690, 232 * rows)
+    for index, name in enumerate(names):
+        _one(sheet, 345 * (index % 2), 232 * (index // 2), name)
+    said = "; ".join(f"{name}: {' '.join(FAULTS[name][0].split())}, seen by the gauge: {FAULTS[name][1]}" for name in names)
+    return sheet.figure(f"Side views of {len(names)} faulty eyes. {said}.",
+                        "Every one of these is a reject. The fat crimp alone may be pressed once more. (Common practice.)")
+
+
+def _one(sheet: Drawing, left: float, top: float, name: str) -> None:
+    d, y, mouth, length = 19, top + 92, left + 128, 112
+    loose, count = name == "loose thimble", 3
+    tail = mouth + length + (-16 if name == "buried tail" else 16)
+    draw_rope(sheet, f"M{mouth} {number(y - 9)}H{left + 325}", d)
+    draw_rope(sheet, f"M{mouth} {number(y + 9)}H{number(tail)}", d)
+    draw_end(sheet, tail, y + 9, d)
+    _loop(sheet, left, mouth, y, d, loose)
+    places = [mouth + length * (2 * i + 1) / 6 for i in range(count)]
+    if name == "crimp missing":
+        places = places[:2]
+    if name == "crimp over the end":
+        places[2] = mouth + length - 9
+    draw_sleeve_side(sheet, mouth, y, length, d, places, 30)
+    _mark(sheet, name, mouth, length, y, d, tail)
+    sheet.text(left + 12, top + 22, f"✗ {name}", size=17, weight=700, colour=RUST)
+    sheet.text(left + 12, top + 168, FAULTS[name][0], size=15)
+    sheet.text(left + 12, top + 208, f"Gauge sees it: {FAULTS[name][1]}", size=15, weight=700, colour=DEEP)
+
+
+def _loop(sheet, left, mouth, y, d, loose) -> None:
+    if loose:
+        draw_loop(sheet, left + 32, mouth, y, d, 42, 9, thimble=False)
+        draw_loop(sheet, left + 52, mouth - 14, y + 5, d * 0.75, 26, 4, thimble=True)
+        draw_loop(sheet, left + 32, mouth, y, d, 42, 9, thimble=False)
+        return
+    draw_loop(sheet, left + 32, mouth, y, d, 40, 9)
+
+
+def _mark(sheet, name, mouth, length, y, d, tail) -> None:
+    low, end = CLOSED_HEIGHT * d / 2, mouth + length
+    if name == "buried tail":
+        sheet.line(tail, y, tail, y + d, stroke=RUST, width=3.5, dash="5 4")
+        sheet.leader(tail + 44, y + 42, tail, y + 9, colour=RUST)
+        sheet.text(tail + 48, y + 48, "end inside", size=15, weight=600, colour=RUST)
+    elif name == "crimp missing":
+        sheet.ellipse(end - 19, y, 17, BETWEEN_HEIGHT * d / 2 + 9, stroke=RUST, width=3)
+    elif name == "crimp over the end":
+        sheet.path(f"M{end - 2} {number(y - 15)}l-12 4l8 5l-14 5", stroke=RUST, width=3.5)
+        sheet.path(f"M{end - 2} {number(y + 12)}l-10 4l5 4l-12 3", stroke=RUST, width=3.5)
+    elif name == "pressed flat":
+        for side in (-1, 1):
+            edge = y + side * (low + 2)
+            sheet.shape([(mouth + 6, edge), (end - 6, edge), (end - 12, edge + side * 9), (mouth + 40, edge + side * 6),
+                         (mouth + 12, edge + side * 10)], fill="crimp", stroke=RUST, width=2.5)
+    elif name == "not closed":
+        middle = mouth + length / 2
+        high = BETWEEN_HEIGHT * d / 2 + 3
+        sheet.rect(middle - 18, y - high, 36, 2 * high, corner=6, fill="crimp", stroke=RUST, width=3)
+    elif name == "loose thimble":
+        sheet.path(f"M{mouth - 84} {number(y - 12)}q-6 12 0 24", stroke=RUST, width=3)
+        sheet.path(f"M{mouth - 76} {number(y - 8)}q-4 8 0 16", stroke=INK, width=2)
