@@ -1,0 +1,54 @@
+"""Opens a working copy in JupyterLab, quiet and off-line, with a settings folder of its own."""
+
+from __future__ import annotations
+
+import json
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+__all__ = ["editor_command", "editor_environment", "open_editor"]
+
+FIRST_PORT = 8795
+
+
+def editor_command(copy: Path, folder: Path, browser: bool) -> list[str]:
+    """The words that start JupyterLab on one working copy; the server is rooted in the working folder and no higher."""
+    command = [
+        sys.executable, "-m", "jupyterlab", f"--ServerApp.root_dir={folder}",
+        f"--LabApp.default_url=/lab/tree/{copy.relative_to(folder).as_posix()}", f"--ServerApp.port={FIRST_PORT}",
+        "--ServerApp.ip=127.0.0.1", "--ServerApp.answer_yes=True", "--ServerApp.log_level=WARN",
+        "--LabApp.news_url=None", "--LabApp.check_for_updates_class=jupyterlab.NeverCheckForUpdate",
+        "--LabApp.extension_manager=readonly",
+    ]
+    if not browser:
+        command.append("--ServerApp.open_browser=False")
+    if hasattr(os, "geteuid") and os.geteuid() == 0:
+        command.append("--ServerApp.allow_root=True")
+    return command
+
+
+def editor_environment(folder: Path) -> dict[str, str]:
+    """The environment of the editor: its settings, signatures and workspaces lie in the working folder."""
+    settings = folder / ".settings"
+    config = settings / "config"
+    config.mkdir(parents=True, exist_ok=True)
+    # The learners' server is never an extension of an editor: behind one it would hand out files.
+    only = {"ServerApp": {"jpserver_extensions": {"voila.server_extension": False}}}
+    (config / "jupyter_server_config.json").write_text(json.dumps(only), encoding="utf-8")
+    return os.environ | {
+        "JUPYTER_CONFIG_DIR": str(config), "JUPYTER_DATA_DIR": str(settings / "data"),
+        "JUPYTERLAB_SETTINGS_DIR": str(settings / "lab"), "JUPYTERLAB_WORKSPACES_DIR": str(settings / "workspaces"),
+        "JUPYTER_PREFER_ENV_PATH": "1",
+    }
+
+
+def open_editor(copy: Path, folder: Path, browser: bool) -> int:
+    """Run the editor until it is stopped; its exit status."""
+    process = subprocess.Popen(editor_command(copy, folder, browser), cwd=folder, env=editor_environment(folder))
+    try:
+        return process.wait()
+    except KeyboardInterrupt:
+        process.wait()  # the same Ctrl-C reached it; it saves and ends by itself
+        return 0

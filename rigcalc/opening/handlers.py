@@ -1,0 +1,126 @@
+"""Addresses of the learners' server: the three doors, the notebooks, and whether a page's live parts still run."""
+
+from __future__ import annotations
+
+import os
+import secrets
+
+import tornado.web
+from jupyter_core.utils import ensure_async
+from jupyter_server.base.handlers import JupyterHandler
+from jupyter_server.services.contents.largefilemanager import LargeFileManager
+from voila.handler import VoilaHandler
+
+from rigcalc.errors import Refusal
+from rigcalc.opening import pages
+from rigcalc.opening.running import HERE
+from rigcalc.opening.shelf import find_sheet
+from rigcalc.opening.working import edited_copy
+
+__all__ = ["handlers"]
+
+
+class OwnPage(JupyterHandler):
+    """A plain page of the workbook; whoever brings the token in the address gets it out of the address again."""
+
+    def initialize(self, make=None) -> None:
+        self.make = make
+
+    @tornado.web.authenticated
+    async def get(self) -> None:
+        if self.get_argument("token", ""):
+            self.redirect(self.request.path)
+            return
+        self.set_header("Cache-Control", "no-store")
+        self.finish(self.make(self.settings["workbook"]))
+
+    def write_error(self, status_code: int, **kwargs) -> None:
+        self.set_status(status_code)
+        self.finish(pages.trouble_page(status_code))
+
+
+class Enter(OwnPage):
+    """Where a visitor without the token lands: one sentence, and a field for the token."""
+
+    async def get(self) -> None:
+        self.set_status(403)
+        self.finish(pages.enter_page(self.xsrf_token.decode(), bool(self.get_argument("wrong", ""))))
+
+    async def post(self) -> None:
+        typed = self.get_body_argument("token", "").strip()
+        provider = self.settings["identity_provider"]
+        if not secrets.compare_digest(typed.encode(), provider.token.encode()):
+            self.redirect("/enter?wrong=1")
+            return
+        provider.set_login_cookie(self, provider.generate_anonymous_user(self))
+        self.redirect("/")
+
+
+class Notebook(VoilaHandler):
+    """A notebook as a live page: the installed one, or the trainer's working copy where it was edited."""
+
+    @tornado.web.authenticated
+    async def get(self, room: str, name: str) -> None:
+        if self.get_argument("token", ""):
+            self.redirect(self.request.path)
+            return
+        try:
+            self.sheet = find_sheet(f"{room}/{name}")
+        except Refusal as refusal:
+            raise tornado.web.HTTPError(404) from refusal
+        self.copy = edited_copy(self.sheet)
+        self.xsrf_token  # sets the cookie by which the page may end its own kernel when it is closed
+        async for html in self.get_generator(path=self.sheet.key):
+            self.write(html)
+            await self.flush()
+
+    @property
+    def contents_manager(self):
+        if self.copy is None:
+            return self.settings["contents_manager"]
+        return LargeFileManager(parent=self.settings["workbook"], root_dir=str(self.copy.parent.parent))
+
+    def write_error(self, status_code: int, **kwargs) -> None:
+        self.set_status(status_code)
+        self.finish(pages.trouble_page(status_code))
+
+
+class Alive(JupyterHandler):
+    """Whether a page's kernel still runs; the page asks every few seconds and says so in words when it does not."""
+
+    @tornado.web.authenticated
+    async def get(self, kernel_id: str) -> None:
+        manager = self.settings["kernel_manager"]
+        alive = kernel_id in manager and await ensure_async(manager.get_kernel(kernel_id).is_alive())
+        self.set_header("Cache-Control", "no-store")
+        self.finish({"alive": bool(alive)})
+
+
+class Here(JupyterHandler):
+    """Answers a second start of the workbook, without a token: the name of the house, its process, nothing else."""
+
+    def get(self) -> None:
+        self.set_header("Content-Type", "text/plain; charset=utf-8")
+        self.finish(f"{HERE}{os.getpid()}")
+
+
+class Missing(OwnPage):
+    async def get(self) -> None:
+        raise tornado.web.HTTPError(404)
+
+
+def handlers(server) -> list:
+    """Every address of ours, in order; all but the sign-in and the answer to a second start want the token."""
+    notebook = {"template_paths": server.template_paths, "config": server.config,
+                "voila_configuration": server.voila_configuration}
+    return [
+        (r"/", OwnPage, {"make": pages.first_page}),
+        (r"/learn", OwnPage, {"make": pages.learn_page}),
+        (r"/teach", OwnPage, {"make": pages.teach_page}),
+        (r"/assess", OwnPage, {"make": pages.assess_page}),
+        (r"/enter", Enter),
+        (r"/here", Here),
+        (r"/alive/([\w-]+)", Alive),
+        (r"/(lessons|quizzes)/([\w-]+?)(?:\.ipynb)?", Notebook, notebook),
+        (r".*", Missing),
+    ]

@@ -1,0 +1,207 @@
+"""The pages before the lessons: the first page with its three doors, and what stands behind each door."""
+
+from __future__ import annotations
+
+from html import escape
+
+from rigcalc.cautions import CAUTIONS
+from rigcalc.errors import Refusal
+from rigcalc.home import shop_file, working_folder, workbook_home
+from rigcalc.opening.shelf import Sheet, find_sheet, lessons, sheets
+from rigcalc.opening.working import edited_copy
+from rigcalc.pages import page, said
+
+__all__ = ["assess_page", "enter_page", "first_page", "learn_page", "page_facts", "teach_page", "trouble_page"]
+
+WHAT_THIS_IS = (
+    "This workbook teaches the making of light cable assemblies: thin steel cable, an eye turned at each end, held by "
+    "a sleeve that is pressed with a hand tool. You learn how it is done and why, you practise, and an assessor looks "
+    "at your written paper and at your hands. Whoever shows the skill gets a certificate of competence that anyone can check."
+)
+DOORS = (
+    ("/learn", "Learn", "Lessons to read, try and answer in, and a practice paper that is marked at once."),
+    ("/teach", "Teach", "For the trainer: the shop's own data, the projector, practice sheets, changing a lesson."),
+    ("/assess", "Assess", "For the assessor: set a paper, mark it, watch at the bench, decide, sign."),
+)
+EDIT_COMMAND = "rigcalc edit"
+INVENTED_PAGE = "INVENTED: the shop, its people and its chart on this page are made up for teaching."
+
+
+def nav(here: str = "") -> str:
+    """The line of doors at the top of a page."""
+    links = [f'<a href="{to}"{" aria-current=page" if to == here else ""}>{escape(name)}</a>'
+             for to, name in [("/", "First page"), *((to, name) for to, name, _ in DOORS)]]
+    return "".join(links)
+
+
+def shop_in_force():
+    """The shop whose data stands on the pages, and what is wrong with the shop file where it cannot be read.
+
+    Returns
+    -------
+    tuple of (Shop, str)
+        With a shop file that cannot be used the sample shop stands in, and the sentence says so.
+    """
+    from rigcalc.shop import load_shop, sample_shop_path
+
+    try:
+        return load_shop(), ""
+    except (Refusal, OSError) as trouble:
+        return load_shop(sample_shop_path()), (
+            f"The shop file {shop_file()} cannot be used, so the invented sample shop stands on these pages. {trouble}")
+
+
+def _page(title: str, body: str, here: str) -> str:
+    shop, trouble = shop_in_force()
+    return page(title, (said(trouble, "no") if trouble else "") + body, nav=nav(here), invented=shop.invented,
+                chart_line=shop.chart_line(), head=f'<link rel="icon" href="data:,"><style>{LOOK}</style>')
+
+
+def first_page(server) -> str:
+    """The first page: what this is, the cautions, and three doors."""
+    doors = "".join(f'<a class="door" href="{to}"><strong>{name}</strong><span>{escape(does)}</span></a>'
+                    for to, name, does in DOORS)
+    return _page("Cable assembly workbook",
+                 f'<p>{escape(WHAT_THIS_IS)}</p><nav class="doors" aria-label="Three doors">{doors}</nav>', "/")
+
+
+def learn_page(server) -> str:
+    """The lessons that exist, in order, and the practice paper."""
+    rows = "".join(_shelf_item(sheet) for sheet in lessons())
+    shelf = f'<ol class="shelf">{rows}</ol>' if rows else said("No lesson is installed.", "no")
+    practice = _found("quizzes/practice_paper")
+    paper = "" if practice is None else (
+        "<h2>Practice paper</h2><p>Questions like those of the written paper. It is marked at once, it is for you alone, "
+        f'and it counts for nothing.</p><ul class="shelf">{_shelf_item(practice)}</ul>')
+    how = "<p>A lesson takes a few seconds to wake up. You can read it meanwhile; nothing you read needs code.</p>"
+    return _page("Learn", f"{how}<h2>Lessons</h2>{shelf}{paper}", "/learn")
+
+
+def teach_page(server) -> str:
+    """What a trainer needs: shop file, projector, practice sheets, notes, and how to change a lesson."""
+    return _page("Teach", _shop_section() + _lesson_section() + _edit_section() + _reference_section(), "/teach")
+
+
+def assess_page(server) -> str:
+    """Where the assessor goes on: the desk is another process, with a token of its own."""
+    if server.desk_address:
+        door = (f'<p><a class="button" href="{escape(server.desk_address)}">To the assessor\'s desk</a></p>'
+                "<p>The desk asks for a token of its own. It stands in the window where the workbook was opened, "
+                "and only the assessor should have it.</p>")
+    else:
+        door = said("The desk is not running. Type rigcalc desk in another window to start it.", "no")
+    return _page("Assess",
+                 f"<p>Setting a paper, marking it, deciding and signing are done at the assessor's desk.</p>{door}"
+                 "<h2>The room</h2><p>Candidates sit their paper, and bench forms are filled in, on pages of the room. "
+                 "The room starts with <code>rigcalc room</code>; each candidate and each tablet has an address of its own, "
+                 "which the desk gives out.</p>"
+                 "<h2>Checking a certificate</h2><p>Anyone can check a certificate file, without the register: "
+                 "<code>rigcalc certificate FILE</code>.</p>", "/assess")
+
+
+def enter_page(xsrf: str, wrong: bool) -> str:
+    """What a visitor without the token reads."""
+    sentence = ("That is not the token of this start; type the part after token= of the address in the window where the "
+                "workbook was opened." if wrong else
+                "This page opens with the address that was printed in the window where the workbook was opened, or with its token.")
+    return page("Open the workbook", said(sentence, "no" if wrong else "") +
+                f'<form method="post" action="/enter"><input type="hidden" name="_xsrf" value="{escape(xsrf)}">'
+                '<label for="token">Token</label><input type="password" id="token" name="token" autocomplete="off" required> '
+                "<button>Open</button></form>", cautions=False)
+
+
+def trouble_page(status: int) -> str:
+    """One plain sentence for a page that is not there or could not be made."""
+    sentence = ("There is no such page in this workbook; go back to the first page." if status == 404 else
+                "This page could not be made; reload it, and when it happens again start the workbook anew.")
+    return page("Not here" if status == 404 else "Something went wrong",
+                said(sentence, "no") + '<p><a class="button" href="/">First page</a></p>', nav=nav(), cautions=False)
+
+
+def page_facts(page_config: dict, *, notebook_path: str, **_) -> dict:
+    """What the notebook template says besides the notebook: title, chart in force, working copy, cautions.
+
+    Voilà calls it for each page, with the notebook's path under the shelf.
+    """
+    sheet = find_sheet(notebook_path)
+    shop, trouble = shop_in_force()
+    page_config["workbook"] = {
+        "title": sheet.title, "edited": edited_copy(sheet) is not None, "chart": shop.chart_line(),
+        "invented": INVENTED_PAGE if shop.invented else "",
+        "trouble": trouble, "cautions": [] if _says_cautions(sheet) else list(CAUTIONS),
+    }
+    return page_config
+
+
+def _says_cautions(sheet: Sheet) -> bool:
+    """Whether a notebook shows the cautions itself, in its text or in a stored output."""
+    return CAUTIONS[0] in sheet.path.read_text(encoding="utf-8")
+
+
+def _found(word: str) -> Sheet | None:
+    try:
+        return find_sheet(word)
+    except Refusal:
+        return None
+
+
+def _shelf_item(sheet: Sheet) -> str:
+    number = f'<span class="number">{escape(sheet.number)}</span> ' if sheet.number else ""
+    copy = ' <span class="quiet">(the trainer\'s working copy)</span>' if edited_copy(sheet) else ""
+    return f'<li>{number}<a href="{sheet.address}">{escape(sheet.title)}</a>{copy}</li>'
+
+
+def _shop_section() -> str:
+    from rigcalc.shop import check_shop, sample_shop_path
+
+    own = shop_file()
+    if not own.is_file():
+        return ("<h2>Shop file</h2><p>The invented sample shop is in force. To enter your own reels, charts, tools, gauges and "
+                f"design factor, type <code>rigcalc shop --new</code>; the file is then <code>{escape(str(own))}</code>. "
+                f"The sample to copy from is <code>{escape(str(sample_shop_path()))}</code>.</p>")
+    problems = check_shop(own)
+    rows = "".join(f'<tr><td class="number">{problem.line or ""}</td><td>{escape(problem.what)}</td></tr>' for problem in problems)
+    checked = (f'<table><thead><tr><th class="number">Line</th><th>What to mend</th></tr></thead><tbody>{rows}</tbody></table>'
+               if rows else said("Checked line by line: nothing to mend.", "ok"))
+    return (f"<h2>Shop file</h2><p>In force: <code>{escape(str(own))}</code>. Change it in any text editor, save it, "
+            f"and load this page again.</p>{checked}")
+
+
+def _lesson_section() -> str:
+    rows = "".join(
+        f"<tr><td>{escape(sheet.number)} {escape(sheet.title)}</td><td>{_links(sheet)}</td></tr>" for sheet in lessons())
+    return ("<h2>Lessons</h2><p>The projector view is the same page, set larger. Every lesson page has a button for it too.</p>"
+            f'<div class="wide"><table><thead><tr><th>Lesson</th><th>Open</th></tr></thead><tbody>{rows}</tbody></table></div>'
+            if rows else "")
+
+
+def _links(sheet: Sheet) -> str:
+    wanted = [(f"{sheet.address}?projector=1", "on the projector"),
+              (sheet.anchor("practice sheet"), "bench practice sheet"), (sheet.anchor("trainer"), "trainer's notes")]
+    return " · ".join(f'<a href="{escape(to)}">{name}</a>' for to, name in wanted if to)
+
+
+def _edit_section() -> str:
+    example = lessons()[0].number if lessons() else "05"
+    return (f"<h2>Change a lesson</h2><p>In another window type <code>{EDIT_COMMAND} {escape(example)}</code>. It makes a working copy in "
+            f"<code>{escape(str(working_folder()))}</code> and opens it in an editor. From then on this machine's pages show your "
+            "copy and say so; the installed lesson stays as it was. To go back to it, move your copy away.</p>"
+            f"<p>Everything made with this workbook lies in <code>{escape(str(workbook_home()))}</code>.</p>")
+
+
+def _reference_section() -> str:
+    items = "".join(_shelf_item(sheet) for sheet in sheets("quizzes") if sheet.name != "practice_paper")
+    return f'<h2>Questions, worked through</h2><ul class="shelf">{items}</ul>' if items else ""
+
+
+LOOK = """
+.doors { display:grid; grid-template-columns:repeat(auto-fit,minmax(15rem,1fr)); gap:1rem; margin:1.4rem 0; }
+.door { display:block; background:var(--card); border:1px solid var(--line); border-top:6px solid var(--deep); border-radius:6px;
+  padding:1rem 1.1rem 1.2rem; text-decoration:none; color:var(--ink); }
+.door strong { display:block; font-size:1.3rem; color:var(--deep); text-decoration:underline; margin-bottom:.3rem; }
+.door:hover { border-color:var(--deep); }
+.shelf { list-style:none; padding:0; } .shelf li { padding:.45rem 0; border-bottom:1px solid var(--line); font-size:1.05rem; }
+.number { font-variant-numeric:tabular-nums; color:var(--quiet); } .shelf .number { margin-right:.5rem; }
+code { background:var(--wash); padding:.05rem .3rem; border-radius:3px; overflow-wrap:anywhere; }
+header.page nav a[aria-current] { font-weight:700; text-decoration:none; }
+"""

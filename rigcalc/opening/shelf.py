@@ -1,0 +1,117 @@
+"""The notebooks on the shelf: which lessons and quizzes exist, their numbers and their titles."""
+
+from __future__ import annotations
+
+import json
+import re
+from dataclasses import dataclass
+from functools import cached_property
+from pathlib import Path
+
+from rigcalc.errors import Refusal
+from rigcalc.home import installed_folder
+
+__all__ = ["ROOMS", "Sheet", "find_sheet", "sheets", "lessons"]
+
+ROOMS = ("lessons", "quizzes")
+
+
+@dataclass(frozen=True)
+class Sheet:
+    """One notebook on the shelf.
+
+    Parameters
+    ----------
+    room : str
+        "lessons" or "quizzes".
+    name : str
+        The file's name without its ending, for example "05_forming_an_eye".
+    folder : Path
+        The folder that holds the two rooms.
+    """
+
+    room: str
+    name: str
+    folder: Path
+
+    @property
+    def key(self) -> str:
+        """The notebook's path under the folder, with forward slashes on every machine."""
+        return f"{self.room}/{self.name}.ipynb"
+
+    @property
+    def address(self) -> str:
+        """The path of its page in the workbook."""
+        return f"/{self.room}/{self.name}"
+
+    @property
+    def path(self) -> Path:
+        return self.folder / self.room / f"{self.name}.ipynb"
+
+    @property
+    def number(self) -> str:
+        """The lesson's number as written, '05'; empty for a notebook without one."""
+        found = re.match(r"\d+", self.name)
+        return found.group() if found else ""
+
+    @cached_property
+    def markdown(self) -> tuple[str, ...]:
+        """The text of its Markdown cells."""
+        cells = json.loads(self.path.read_text(encoding="utf-8")).get("cells", [])
+        return tuple("".join(cell["source"]) for cell in cells if cell["cell_type"] == "markdown")
+
+    @property
+    def title(self) -> str:
+        """The first heading, without its lesson number."""
+        heads = self.headings
+        if not heads:
+            return self.name.replace("_", " ").capitalize()
+        return re.sub(r"^(Lesson\s+)?\d+\s*[.:·–-]\s*", "", heads[0])
+
+    @property
+    def headings(self) -> tuple[str, ...]:
+        """Every heading of the notebook, in order."""
+        lines = "\n".join(self.markdown).splitlines()
+        return tuple(line.lstrip("#").strip() for line in lines if re.match(r"#{1,4} ", line))
+
+    def anchor(self, words: str) -> str | None:
+        """The address of the first heading that holds `words`, or None where there is no such heading."""
+        for heading in self.headings:
+            if words.lower() in heading.lower():
+                return f"{self.address}#{heading.replace(' ', '-')}"
+        return None
+
+
+def sheets(room: str, folder: Path | None = None) -> tuple[Sheet, ...]:
+    """The notebooks of one room, in the order of their names; none is an empty tuple."""
+    folder = folder or installed_folder()
+    files = sorted((folder / room).glob("*.ipynb")) if room in ROOMS else []
+    return tuple(Sheet(room, file.stem, folder) for file in files if not file.name.startswith("."))
+
+
+def lessons(folder: Path | None = None) -> tuple[Sheet, ...]:
+    """The lessons that exist, in order."""
+    return sheets("lessons", folder)
+
+
+def find_sheet(word: str, folder: Path | None = None) -> Sheet:
+    """The notebook meant by a lesson number ('05', '5') or a name ('practice_paper', 'lessons/05_forming_an_eye').
+
+    Raises
+    ------
+    Refusal
+        No notebook, or more than one, goes by that word.
+    """
+    every = sheets("lessons", folder) + sheets("quizzes", folder)
+    wanted = word.strip().replace("\\", "/").removesuffix(".ipynb")
+    found = [sheet for sheet in every if _meant(sheet, wanted)]
+    if len(found) == 1:
+        return found[0]
+    names = ", ".join(sheet.number or sheet.name for sheet in every) or "none is installed"
+    raise Refusal(f"the lesson '{word}'", names, "type one of these after rigcalc edit")
+
+
+def _meant(sheet: Sheet, wanted: str) -> bool:
+    if wanted in (sheet.name, f"{sheet.room}/{sheet.name}"):
+        return True
+    return wanted.isdigit() and sheet.room == "lessons" and sheet.number.isdigit() and int(sheet.number) == int(wanted)

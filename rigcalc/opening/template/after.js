@@ -1,0 +1,77 @@
+// Says in words whether the live parts of the page wake up, run, or have stopped. Text and figures need none of this.
+(function () {
+  const root = document.documentElement;
+  const strip = document.getElementById("live-state");
+  const kernel = JSON.parse(document.getElementById("jupyter-config-data").textContent).kernelId;
+  const parts = Array.from(document.querySelectorAll(".live-part"));
+  const startedAt = Date.now();
+  const PATIENCE_MS = 40000, LOOK_MS = 8000;
+  let unanswered = 0;
+
+  function say(state, sentence, reload) {
+    root.dataset.live = state;
+    strip.textContent = sentence;
+    if (reload) {
+      const button = document.createElement("button");
+      button.type = "button"; button.textContent = "Reload the page";
+      button.addEventListener("click", function () { location.reload(); });
+      strip.append(" ", button);
+    }
+  }
+
+  function awake(part) { return !part.querySelector("script") && part.querySelector(".lm-Widget *") !== null
+    && !part.querySelector(".jupyter-error-widget"); }
+
+  function wake() {
+    if (root.dataset.live === "stopped") { return; }
+    const waiting = parts.filter(function (part) { return !awake(part); }).length;
+    if (waiting === 0) { say("alive", ""); toAnchor(); return; }
+    if (Date.now() - startedAt > PATIENCE_MS) {
+      say("stopped", "Some controls of this page did not start. Reload the page; text and figures can be read without them.", true);
+      return;
+    }
+    setTimeout(wake, 150);
+  }
+
+  // Controls push the text down while they appear: go again to the place that was asked for.
+  function toAnchor() {
+    const target = location.hash && document.getElementById(decodeURIComponent(location.hash.slice(1)));
+    if (target) { target.scrollIntoView(); }
+  }
+
+  async function look() {
+    try {
+      const answer = await fetch("/alive/" + kernel, { cache: "no-store", redirect: "error" });
+      unanswered = 0;
+      if (answer.ok && !(await answer.json()).alive) {
+        say("stopped", "The controls of this page have stopped. Reload the page to start them again; what was saved is kept.", true);
+        return;
+      }
+      if (!answer.ok) { throw new Error("not answered"); }
+      if (root.dataset.live === "unanswered") { say("alive", ""); }
+    } catch (trouble) {
+      unanswered += 1;
+      if (unanswered > 1) {
+        say("unanswered", "The workbook does not answer. Look whether it is still open in its window; if not, start it again with: rigcalc open", false);
+      }
+    }
+    setTimeout(look, LOOK_MS);
+  }
+
+  const projector = document.getElementById("projector");
+  function showProjector() {
+    const on = root.classList.contains("projector");
+    projector.setAttribute("aria-pressed", String(on));
+    projector.textContent = on ? "Smaller again" : "Larger, for the projector";
+  }
+  projector.addEventListener("click", function () {
+    const on = root.classList.toggle("projector");
+    sessionStorage.setItem("projector", on ? "1" : "");
+    showProjector();
+  });
+  document.getElementById("print").addEventListener("click", function () { window.print(); });
+  showProjector();
+  document.addEventListener("visibilitychange", function () { if (!document.hidden && root.dataset.live === "alive") { unanswered = 0; } });
+  wake();
+  setTimeout(look, LOOK_MS);
+})();
