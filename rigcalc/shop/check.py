@@ -185,7 +185,7 @@ def still_the_sample(values: dict, sample: dict) -> list[Finding]:
     return [Finding(path, shown(found), "your own shop's name, people and charts when invented = false",
                     "write your own, or set invented = true")
             for path, found in _texts(values)
-            if " ".join(found.split()).casefold() in {n.casefold() for n in names} or "INVENTED" in found]
+            if " ".join(found.split()).casefold() in {n.casefold() for n in names} or "invented" in found.casefold()]
 
 
 def _texts(value: object, path: tuple = ()) -> list[tuple[tuple, str]]:

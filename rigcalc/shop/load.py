@@ -198,7 +198,7 @@ def _shop(values: dict, path: Path, digest: str) -> Shop:
         thimbles=tuple(Thimble(t["size"], t["metal"], t["loop"], t["bearing_to_sleeve"]) for t in values["thimble"]),
         pull_tests=tuple(PullTest(p["size"], p["metal"], p["hold"], p["procedure"], p["set_by"], p["set_on"])
                          for p in values["pull_test"]),
-        factors=tuple(DesignFactor(value=f["value"], owner=f["owner"], set_on=f["set_on"], scope=f["scope"])
+        factors=tuple(DesignFactor(value=f["value"], owner=f["owner"], set_on=f["set_on"].isoformat(), scope=f["scope"])
                       for f in values["factor"]),
         path=path, digest=digest)
 
@@ -216,11 +216,11 @@ def _chart(values: dict, invented: bool):
     from rigcalc.sleeve import ChartRow, CrimpChart
 
     rows = tuple(ChartRow(
-        size=r["size"], cavity=r["cavity"], count=r["count"], order=r["order"], order_source=r.get("order_source"),
+        size=r["size"], cavity=r["cavity"], count=r["count"], order=r["order"], order_source=r.get("order_source", ""),
         sleeve_before_mm=r["sleeve_before"], sleeve_after_mm=r["sleeve_after"], gauge=r["gauge"],
         gauge_slot=r["gauge_slot"], gauge_max_mm=r.get("gauge_max"), minimum_gap_mm=r.get("minimum_gap"),
         crimp_width_mm=r.get("crimp_width"), efficiency=r.get("efficiency")) for r in values["row"])
     return CrimpChart(id=values["id"], edition=values["edition"], maker=values["maker"],
                       sleeve_metal=values["sleeve_metal"], tool=values["tool"], rows=rows,
                       copied_by=values["copied_by"], checked_by=values["checked_by"],
-                      copied_on=values["copied_on"], invented=invented, kind="maker")
+                      copied_on=values["copied_on"].isoformat(), invented=invented, kind="maker")

@@ -180,8 +180,8 @@ class Shop:
             return chart_line(chart_in_force(self.charts, sleeve_metal, size, tool)[0])
         if not self.has_maker_chart:
             return chart_line(built_in_chart())
-        named = "; ".join(f"{c.id} ({c.sleeve_metal}, tool {c.tool}, {c.edition})" for c in self.charts)
-        return f"Charts in force: {named}"
+        named = "; ".join(f"{c.id} ({c.sleeve_metal}, tool {c.tool}, edition {c.edition})" for c in self.charts)
+        return f"{'INVENTED charts' if self.invented else 'Charts'} in force: {named}"
 
 
 def _one(what: str, wanted: str, among: tuple):
