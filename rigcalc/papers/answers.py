@@ -91,9 +91,9 @@ def check_typed(question: dict, typed) -> str | None:
         letters = {option["letter"] for option in question["options"]}
         if not isinstance(typed, list) or len(typed) > len(letters):
             return f"an order of up to {len(letters)} letters is wanted"
-        if not all(isinstance(letter, str) and letter in letters for letter in typed):
+        if not all(isinstance(letter, str) and letter.strip().upper() in letters for letter in typed):
             return "an order holds letters of the question only"
-        return "an order names each letter once" if len(set(typed)) != len(typed) else None
+        return "an order names each letter once" if len({one.strip().upper() for one in typed}) != len(typed) else None
     if not isinstance(typed, str) or len(typed) > TEXT_LIMIT:
         return f"text of up to {TEXT_LIMIT} letters is wanted"
     return None

@@ -110,7 +110,8 @@ def practice_paper(blueprint: Blueprint, families, shop, stream) -> PracticePape
     order = stream.shuffled(list(enumerate(blueprint.question)))
     questions, kept = [], []
     for slot, (index, place) in enumerate(order, 1):
-        question, key = _one_question(place, index, slot, families, shop, stream)
+        own = stream.sub(f"question {index + 1}")
+        question, key = _one_question(place, index, slot, families, shop, own)
         questions.append(question)
         kept.append(key)
     paper = _front(blueprint, shop) | {
