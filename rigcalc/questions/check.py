@@ -1,0 +1,157 @@
+"""Checking a family when it is loaded: every name it uses must exist, every field its kind needs must stand."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from rigcalc.questions import registry, template
+from rigcalc.questions.family import KINDS, Drawn, Family, refuse
+from rigcalc.questions.members import MEMBERS
+from rigcalc.questions.scale import dimension
+
+__all__ = ["check_family"]
+
+WAYS = ("member_of", "one_of", "range", "some_of", "shuffle", "calculation")
+GIVEN = ("system", "shop")
+
+
+class _Check:
+    """One family and its text, so that every refusal names its line."""
+
+    def __init__(self, family: Family, text: str) -> None:
+        self.family, self.text = family, text
+
+    def no(self, steps: list[str | int], given: str, accepted: str, do: str) -> None:
+        raise refuse(self.family.file, self.text, steps, given, accepted, do)
+
+    def one_of(self, steps: list[str | int], given: Any, accepted: Any) -> None:
+        if given not in accepted:
+            self.no(steps, f"'{given}'", ", ".join(str(one) for one in accepted), "take one of these")
+
+    def call(self, steps: list[str | int], name: str | None, arguments: dict[str, Any], known: set[str]) -> None:
+        if name is not None:
+            self.one_of([*steps, "calculation"], name, sorted(registry.CALCULATIONS))
+            fault = registry.signature_fault(name, arguments)
+            if fault:
+                self.no([*steps, "with"], fault, f"the arguments of {name}", "mend the names under 'with'")
+        self.names([*steps, "with"], arguments, known)
+
+    def names(self, steps: list[str | int], value: Any, known: set[str]) -> None:
+        """Every $name in a field must be drawn above it."""
+        if isinstance(value, str) and value.startswith("$"):
+            first = value[1:].split(".")[0]
+            if first not in known:
+                self.no(steps, f"'{value}'", ", ".join(sorted(known)), "draw that value above, or mend the name")
+        elif isinstance(value, dict):
+            for name, one in value.items():
+                self.names([*steps, name], one, known)
+        elif isinstance(value, list):
+            for one in value:
+                self.names(steps, one, known)
+
+    def words(self, steps: list[str | int], words: dict[str, str] | None, known: set[str], needed: bool = True) -> None:
+        if words is None and not needed:
+            return
+        if not words or not words.get("en"):
+            self.no(steps, "no English text", 'en = "..."', "write the sentence")
+        for name, form in template.gaps(words["en"]):
+            if name.split(".")[0] not in known:
+                self.no([*steps, "en"], f"the gap {{{name}}}", ", ".join(sorted(known)), "mend the name in the text")
+            if form and form not in template.FORMATS:
+                self.no([*steps, "en"], f"the form '{form}'", ", ".join(template.FORMATS), "take one of these")
+
+
+def _draws(check: _Check) -> set[str]:
+    known = set(GIVEN)
+    for name, one in check.family.draw.items():
+        steps: list[str | int] = ["draw", name]
+        ways = [way for way in WAYS if getattr(one, way) is not None]
+        if len(ways) != 1:
+            check.no(steps, f"{len(ways)} ways to draw ({', '.join(ways) or 'none'})", f"one of {', '.join(WAYS)}",
+                     "keep one of them")
+        _draw(check, steps, one, known)
+        known.add(name)
+    return known
+
+
+def _draw(check: _Check, steps: list[str | int], one: Drawn, known: set[str]) -> None:
+    for way in ("member_of", "some_of"):
+        if getattr(one, way) is not None:
+            check.one_of([*steps, way], getattr(one, way), [*MEMBERS, *check.family.pools])
+    if one.some_of is not None and not one.count:
+        check.no([*steps, "count"], "nothing", "how many to take", "write count = 4, for instance")
+    if one.range is not None and (len(one.range) != 2 or one.range[0] > one.range[1] or (one.step or 1) <= 0):
+        check.no([*steps, "range"], f"{one.range} by {one.step}", "[least, most] and a step above zero", "mend it")
+    if one.one_of is not None and not one.one_of:
+        check.no([*steps, "one_of"], "an empty list", "at least one value", "add a value")
+    check.names([*steps, "where"], one.where, known)
+    check.names(steps, one.one_of, known)
+    check.names(steps, one.shuffle, known)
+    check.call(steps, one.calculation, one.with_, known)
+
+
+def _number(check: _Check) -> None:
+    answer = check.family.answer
+    if not answer.unit or not answer.accept:
+        check.no(["answer"], "no unit or no accepted units", 'unit = "lbf" and accept = ["lbf", "N"]', "add them")
+    for unit in [answer.unit, *([answer.unit_si] if answer.unit_si else [])]:
+        check.one_of(["answer", "accept"], unit, answer.accept)
+    kinds = {dimension(unit) for unit in answer.accept}
+    if len(kinds) != 1 or None in kinds:
+        check.no(["answer", "accept"], ", ".join(answer.accept), "units of one quantity, such as lbf, N, kN", "mend them")
+    for unit in answer.accept if answer.round else ():
+        if unit not in answer.round.step:
+            check.no(["answer", "round", "step"], f"no step for {unit}", "a step for each accepted unit", "add it")
+
+
+def _statements(check: _Check, known: set[str]) -> None:
+    family = check.family
+    for number, one in enumerate(family.right):
+        check.words(["right", number], {"en": one.en}, known)
+    for number, one in enumerate(family.wrong):
+        check.words(["wrong", number], {"en": one.en}, known)
+        if not one.id or not one.feedback:
+            check.no(["wrong", number], "a wrong statement without id or feedback", "both", "say which misstep it is")
+        check.words(["wrong", number, "feedback"], one.feedback, known)
+    if family.answer.topic:
+        check.names(["answer", "topic"], family.answer.topic, known)
+
+
+def check_family(family: Family, text: str) -> None:
+    """Refuse a family that names what is not there; the sentence names file, line and field."""
+    check = _Check(family, text)
+    check.one_of(["form"], family.form, (1,))
+    check.one_of(["kind"], family.kind, KINDS)
+    check.one_of(["level"], family.level, (1, 2, 3))
+    known = _draws(check)
+    check.words(["ask"], family.ask, known)
+    check.words(["chart"], family.chart, known, needed=False)
+    check.words(["instruction"], family.instruction, known, needed=False)
+    check.words(["hint"], family.hint, known | {"right"})
+    check.words(["working"], family.working, known | {"right"})
+    answer = family.answer
+    if not family.right and answer.calculation is None and answer.value is None:
+        check.no(["answer"], "no right answer", "a calculation, a value, or [[right]] statements", "add one")
+    check.call(["answer"], answer.calculation, answer.with_, known)
+    check.names(["answer", "value"], answer.value, known)
+    check.words(["answer", "option"], answer.option, known | {"value"}, needed=False)
+    for number, one in enumerate(family.misstep):
+        check.call(["misstep", number], one.calculation, one.with_, known)
+        check.names(["misstep", number, "value"], one.value, known)
+        check.words(["misstep", number, "feedback"], one.feedback, known | {"value"})
+        check.words(["misstep", number, "option"], one.option, known | {"value"}, needed=False)
+    if family.kind == "number":
+        _number(check)
+    if family.kind == "one choice":
+        if not answer.options or not 2 <= answer.options <= 8:
+            check.no(["answer", "options"], f"{answer.options}", "how many options, 2 to 8", "write options = 4")
+        _statements(check, known)
+    if family.figure:
+        _figure(check, known)
+
+
+def _figure(check: _Check, known: set[str]) -> None:
+    from rigcalc.figures import FIGURES
+
+    check.one_of(["figure", "name"], check.family.figure.name, sorted(FIGURES))
+    check.names(["figure", "with"], check.family.figure.with_, known)

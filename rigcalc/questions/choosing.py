@@ -1,0 +1,105 @@
+"""The options of one choice: which wrong ones stand beside the right one.
+
+Whoever looks for the longest, the largest or the middle option must gain nothing. So the place that the right option
+takes among the options, ranked by size (or by length, for sentences), is drawn first and the wrong ones picked to fit.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from fractions import Fraction
+from typing import Any
+
+from rigcalc.questions import template
+from rigcalc.questions.draws import Stream
+from rigcalc.questions.family import Family, Statement
+from rigcalc.questions.instance import Option
+
+__all__ = ["Undrawn", "choose"]
+
+
+class Undrawn(Exception):
+    """These values make no fair question; draw again."""
+
+
+def _rank(value: Any, shown: str) -> Any:
+    """Where an option stands among the others: figures and sizes by size, 'none' last, sentences by length."""
+    if isinstance(value, (int, float, Fraction)):
+        return (0, Fraction(value), shown)
+    try:
+        return (0, Fraction(str(value)), shown)
+    except (ValueError, ZeroDivisionError):
+        return (1, Fraction(len(shown)), shown)
+
+
+def _shown(words: dict[str, str] | None, value: Any, values: Mapping[str, Any], system: str) -> str:
+    if words:
+        return template.fill(words["en"], {**values, "value": value}, system)
+    return template.plain(value)
+
+
+def _candidates(family: Family, values: Mapping[str, Any], system: str, stream: Stream,
+                work: Callable[..., Any]) -> tuple[tuple, list[tuple]]:
+    """The right candidate and the wrong ones, each (rank, Option, always)."""
+    if family.right:
+        return _statements(family, values, system, stream)
+    answer = family.answer
+    value = work(answer, values)
+    text = _shown(answer.option, value, values, system)
+    right = (_rank(value if answer.sort is None else template.at_path(values, answer.sort[1:]), text),
+             Option(text), True)
+    wrong = []
+    for misstep in family.misstep:
+        value = work(misstep, values)
+        text = _shown(misstep.option or answer.option, value, values, system)
+        if text == right[1].text or text in [one[1].text for one in wrong]:
+            if misstep.where_it_shows:
+                continue
+            raise Undrawn(f"misstep '{misstep.id}' gives another option's text")
+        rank = _rank(value if misstep.sort is None else template.at_path(values, misstep.sort[1:]), text)
+        feedback = template.fill(misstep.feedback["en"], {**values, "value": text}, system)
+        wrong.append((rank, Option(text, misstep.id, feedback), misstep.always))
+    return right, wrong
+
+
+def _statements(family: Family, values: Mapping[str, Any], system: str, stream: Stream) -> tuple[tuple, list[tuple]]:
+    topic = template.at_path(values, family.answer.topic[1:]) if family.answer.topic else None
+
+    def offered(pool: list[Statement]) -> list[Statement]:
+        return [one for one in pool if not one.fits or topic in one.fits]
+
+    def candidate(one: Statement, misstep: str | None, feedback: str | None) -> tuple:
+        text = template.fill(one.en, values, system)
+        said = template.fill(feedback, values, system) if feedback else None
+        return (_rank(text, text), Option(text, misstep, said), False)
+
+    rights = offered(family.right)
+    if not rights:
+        raise Undrawn(f"no right statement fits '{topic}'")
+    right = candidate(stream.pick(rights), None, None)
+    wrong, seen = [], {right[1].text}
+    for one in stream.shuffled(offered(family.wrong)):
+        found = candidate(one, one.id, one.feedback["en"])
+        if found[1].text not in seen:
+            seen.add(found[1].text)
+            wrong.append(found)
+    return right, wrong
+
+
+def choose(family: Family, values: Mapping[str, Any], system: str, stream: Stream, target: int,
+           work: Callable[..., Any]) -> dict[str, Any]:
+    """The options, and which is right, for a drawn rank; Undrawn when these values cannot give that rank."""
+    right, wrong = _candidates(family, values, system, stream, work)
+    count = family.answer.options
+    if right[0] in [one[0] for one in wrong if one[0] == right[0]]:
+        raise Undrawn("two options rank alike")
+    must = [one for one in wrong if one[2]]
+    free = stream.shuffled([one for one in wrong if not one[2]])
+    below, above = target - sum(one[0] < right[0] for one in must), count - 1 - target
+    above -= sum(one[0] > right[0] for one in must)
+    lower, upper = ([one for one in free if one[0] < right[0]], [one for one in free if one[0] > right[0]])
+    if below < 0 or above < 0 or len(lower) < below or len(upper) < above:
+        raise Undrawn("the right option cannot stand at this rank")
+    chosen = sorted([right, *must, *lower[:below], *upper[:above]], key=lambda one: one[1].text)
+    options = tuple(one[1] for one in chosen)
+    return {"options": options, "right": options.index(right[1]), "shown_right": right[1].text}

@@ -1,0 +1,88 @@
+"""From an instance to a question that may be seen and a key that may not."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from rigcalc.questions.draws import Stream
+from rigcalc.questions.instance import Instance
+from rigcalc.questions.scale import tolerance_words
+from rigcalc.skills import skill
+
+__all__ = ["compose"]
+
+LETTERS = "ABCDEFGH"
+
+
+def _question(instance: Instance, slot: int) -> dict[str, Any]:
+    """What is the same for every kind. Nothing here may depend on the key."""
+    return {"slot": slot, "kind": instance.family.kind, "text": instance.text, "chart": instance.chart,
+            "figure": instance.figure, "options": [], "unit": None, "accept": [], "tolerance": None,
+            "refusal": False, "instruction": instance.instruction}
+
+
+def _key(instance: Instance, slot: int) -> dict[str, Any]:
+    family, hangs = instance.family, skill(instance.family.skill)
+    return {"slot": slot, "family": family.id, "version": family.version, "family_sha256": family.sha256,
+            "skill": family.skill, "level": family.level, "section": family.section, "kind": family.kind,
+            "values": _jsonable(instance.values), "right": {}, "missteps": [],
+            "must_be_right": hangs.must_be_right, "weight": hangs.weight,
+            "working": instance.working, "hint": instance.hint}
+
+
+def _jsonable(value: Any) -> Any:
+    if isinstance(value, dict):
+        return {str(name): _jsonable(one) for name, one in value.items()}
+    if isinstance(value, (list, tuple)):
+        return [_jsonable(one) for one in value]
+    return value if isinstance(value, (str, int, float, bool, type(None))) else str(value)
+
+
+def _choice(instance: Instance, stream: Stream, question: dict[str, Any], key: dict[str, Any]) -> None:
+    # The options stand in the order of their text, then are shuffled by a stream that has never seen the key.
+    in_order = sorted(range(len(instance.options)), key=lambda place: instance.options[place].text)
+    for letter, place in zip(LETTERS, stream.sub("options").shuffled(in_order), strict=False):
+        option = instance.options[place]
+        question["options"].append({"letter": letter, "text": option.text})
+        if place == instance.right:
+            key["right"] = {"letter": letter, "shown": option.text}
+        else:
+            key["missteps"].append({"id": option.misstep, "feedback": option.feedback, "letter": letter,
+                                    "shown": option.text})
+
+
+def _number(instance: Instance, question: dict[str, Any], key: dict[str, Any]) -> None:
+    answer = instance.family.answer
+    question.update(unit=instance.unit, accept=list(answer.accept), tolerance=tolerance_words(answer),
+                    refusal=answer.refusal)
+    turn = answer.round
+    key["right"] = {
+        "exact": str(instance.right), "unit": instance.unit, "shown": instance.values.get("right", ""),
+        "tolerance": {name: f"{value:.12g}" for name, value in answer.tolerance.items()},
+        "round": {"direction": turn.direction, "step": {u: f"{s:.12g}" for u, s in turn.step.items()}} if turn else None}
+    for slip in instance.slips:
+        turn = {"direction": slip.direction, "step": slip.step} if slip.direction else None
+        key["missteps"].append({"id": slip.id, "feedback": slip.feedback, "exact": str(slip.exact), "round": turn})
+
+
+def _order(instance: Instance, question: dict[str, Any], key: dict[str, Any]) -> None:
+    question["options"] = [{"letter": letter, "text": f"crimp {letter}"} for letter in instance.letters]
+    key["right"] = {"row": list(instance.right), "shown": ", ".join(instance.right)}
+    key["missteps"] = [{"id": slip.id, "feedback": slip.feedback, "row": list(slip.row)} for slip in instance.slips]
+
+
+def compose(instance: Instance, stream: Stream, slot: int) -> tuple[dict[str, Any], dict[str, Any]]:
+    """The public question and the private key of an instance, both plain data for JSON.
+
+    The question's bytes do not depend on which option is right or on anything in the key.
+    """
+    question, key = _question(instance, slot), _key(instance, slot)
+    if instance.family.kind == "one choice":
+        _choice(instance, stream, question, key)
+    elif instance.family.kind == "number":
+        _number(instance, question, key)
+    else:
+        _order(instance, question, key)
+    return question, key
+
+

@@ -1,0 +1,145 @@
+"""Drawing a question: values first, then what is right, then what each misstep would give.
+
+A draw in which a misstep falls on the right answer, or two missteps fall together, is thrown away and drawn again.
+For one choice the place of the right option among all, from smallest to largest, is drawn before anything else,
+so that it tells nothing.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from rigcalc.errors import Refusal
+from rigcalc.questions import registry, template
+from rigcalc.questions.choosing import Undrawn, choose
+from rigcalc.questions.family import Call, Drawn, Family
+from rigcalc.questions.instance import Instance
+from rigcalc.questions.members import members
+from rigcalc.questions.numbering import number_parts
+from rigcalc.questions.ordering import order_parts
+from rigcalc.questions.draws import Stream
+
+__all__ = ["draw", "resolve", "TRIES"]
+
+TRIES = 400
+INSTRUCTIONS = {
+    "one choice": "Choose one.",
+    "number": "Type the figure with its unit.",
+    "order": "Put the letters in order, the first at the top.",
+}
+
+
+def resolve(value: Any, values: Mapping[str, Any]) -> Any:
+    """A field's value: text that begins with $ is the drawn value of that name, all else stands as written."""
+    if isinstance(value, str) and value.startswith("$"):
+        return template.at_path(values, value[1:])
+    if isinstance(value, list):
+        return [resolve(one, values) for one in value]
+    if isinstance(value, dict):
+        return {name: resolve(one, values) for name, one in value.items()}
+    return value
+
+
+def work(call: Call | Any, values: Mapping[str, Any]) -> Any:
+    """What an answer or a misstep gives: its calculation on the drawn values, or the value written there."""
+    if call.calculation:
+        return registry.call(call.calculation, resolve(call.with_, values))
+    return resolve(call.value, values)
+
+
+def _fits(member: Mapping[str, Any], where: Mapping[str, Any], values: Mapping[str, Any]) -> bool:
+    for name, wanted in where.items():
+        wanted = resolve(wanted, values)
+        given = member.get(name)
+        if given not in wanted if isinstance(wanted, list) else given != wanted:
+            return False
+    return True
+
+
+def _several(one: Drawn, stream: Stream, shop: Any, pools: Mapping[str, Any], values: Mapping[str, Any]) -> list[Any]:
+    found, seen = [], set()
+    for member in stream.shuffled([m for m in members(one.some_of, shop, pools) if _fits(m, one.where, values)]):
+        key = member.get(one.distinct) if one.distinct else len(found)
+        if key not in seen:
+            seen.add(key)
+            found.append(member)
+        if len(found) == one.count:
+            return found
+    raise Undrawn(f"fewer than {one.count} of '{one.some_of}'")
+
+
+def _one(one: Drawn, stream: Stream, shop: Any, pools: Mapping[str, Any], values: Mapping[str, Any]) -> Any:
+    if one.calculation:
+        return registry.call(one.calculation, resolve(one.with_, values))
+    if one.member_of:
+        found = [m for m in members(one.member_of, shop, pools) if _fits(m, one.where, values)]
+        if not found:
+            raise Undrawn(f"no member of '{one.member_of}' that fits")
+        return stream.pick(found)
+    if one.one_of is not None:
+        return resolve(stream.pick(one.one_of), values)
+    if one.range is not None:
+        least, most = one.range
+        step = one.step or 1
+        number = least + step * stream.below(int((most - least) / step + 1e-9) + 1)
+        return int(number) if float(number).is_integer() else round(number, 9)
+    if one.some_of:
+        return _several(one, stream, shop, pools, values)
+    return stream.shuffled(resolve(one.shuffle, values))
+
+
+def _values(family: Family, stream: Stream, shop: Any) -> dict[str, Any]:
+    values: dict[str, Any] = {"system": shop.system, "shop": {"name": shop.name}}
+    for name, one in family.draw.items():
+        values[name] = _one(one, stream, shop, family.pools, values)
+    return values
+
+
+def _figure(family: Family, values: Mapping[str, Any]) -> dict[str, str] | None:
+    if family.figure is None:
+        return None
+    from rigcalc.figures import FIGURES
+
+    drawn = FIGURES[family.figure.name](**resolve(family.figure.with_, values))
+    return {"svg": drawn.svg, "alt": drawn.alt}
+
+
+def _once(family: Family, stream: Stream, shop: Any, target: int) -> Instance:
+    values = _values(family, stream, shop)
+    system = shop.system
+    if family.kind == "one choice":
+        parts = choose(family, values, system, stream, target, work)
+    elif family.kind == "number":
+        parts = number_parts(family, values, system, work)
+    else:
+        parts = order_parts(family, values, system, work)
+    values["right"] = parts.pop("shown_right")
+
+    def said(words: dict[str, str]) -> str:
+        return template.fill(words["en"], values, system)
+
+    return Instance(
+        family=family, system=system, values=values, text=said(family.ask),
+        chart=said(family.chart) if family.chart else None, figure=_figure(family, values),
+        instruction=said(family.instruction) if family.instruction else INSTRUCTIONS[family.kind],
+        hint=said(family.hint), working=said(family.working), **parts)
+
+
+def draw(family: Family, stream: Stream, shop: Any) -> Instance:
+    """One instance of a family, from a stream and the shop.
+
+    The stream's own place does not matter: values come from a part of it, so that what was drawn from it before
+    makes no difference. Raises Refusal when no draw can be made, such as when the shop has no fitting row.
+    """
+    own = stream.sub("values")
+    target = own.below(family.answer.options or 1)
+    why: Exception | None = None
+    for _ in range(TRIES):
+        try:
+            return _once(family, own, shop, target)
+        except (Undrawn, Refusal) as undrawn:
+            why = undrawn
+    raise Refusal(f"the question family '{family.id}', which gave no question in {TRIES} draws ({why})",
+                  "a shop and tables with rows that it can ask about",
+                  f"look at the [draw] table of {family.file} and at the shop file")

@@ -1,0 +1,242 @@
+"""The form of a question family, as a trainer writes it in TOML, and how a file is read and refused.
+
+A family names calculations from one registry and takes its values from tables, the shop and lists. No expressions
+stand in the file and nothing is imported by name. A refused file names the file, the line and the field.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import re
+import tomllib
+from pathlib import Path
+from typing import Any
+
+import msgspec
+
+from rigcalc.errors import Refusal
+from rigcalc.home import installed_folder
+
+__all__ = ["Family", "FamilyError", "Call", "Statement", "Misstep", "Answer", "families_folder",
+           "load_families", "read_family", "Drawn", "Words"]
+
+Words = dict[str, str]
+KINDS = ("one choice", "number", "order")
+
+
+class FamilyError(Refusal):
+    """A family file says something that cannot be used; the sentence names file, line and field."""
+
+    def __init__(self, file: str, line: int | None, field: str, given: str, accepted: str, do: str) -> None:
+        self.file, self.line, self.field = file, line, field
+        where = f"{file}, line {line}, field {field}" if line else f"{file}, field {field}"
+        super().__init__(f"{where}: {given}", accepted, do)
+
+
+class _Strict(msgspec.Struct, forbid_unknown_fields=True, kw_only=True, frozen=True):
+    pass
+
+
+class Drawn(_Strict, kw_only=True):
+    """How one value is drawn: exactly one of the ways, or a calculation on values drawn above it."""
+
+    member_of: str | None = None
+    where: dict[str, Any] = {}
+    one_of: list[Any] | None = None
+    range: list[float] | None = None
+    step: float | None = None
+    some_of: str | None = None
+    count: int | None = None
+    distinct: str | None = None
+    shuffle: list[Any] | str | None = None
+    calculation: str | None = None
+    with_: dict[str, Any] = msgspec.field(name="with", default_factory=dict)
+
+
+class Call(_Strict, kw_only=True):
+    calculation: str
+    with_: dict[str, Any] = msgspec.field(name="with", default_factory=dict)
+
+
+class Round(_Strict, kw_only=True):
+    """Steps by unit, and the way a figure is rounded to them."""
+
+    direction: str = "nearest"
+    step: dict[str, float]
+
+
+class Statement(_Strict, kw_only=True):
+    """One sentence offered as an option. `fits` names the topics for which it may be offered."""
+
+    en: str
+    fits: list[str] = []
+    id: str | None = None
+    feedback: Words | None = None
+
+
+class Answer(_Strict, kw_only=True):
+    calculation: str | None = None
+    with_: dict[str, Any] = msgspec.field(name="with", default_factory=dict)
+    value: Any = None
+    option: Words | None = None
+    options: int | None = None
+    topic: str | None = None
+    sort: Any = None
+    unit: str | None = None
+    unit_si: str | None = None
+    accept: list[str] = []
+    tolerance: dict[str, float] = {}
+    round: Round | None = None
+    refusal: bool = False
+    letters: Any = None
+    feedback: Words | None = None
+
+
+class Misstep(_Strict, kw_only=True):
+    """A recognised way of going wrong: the same question worked differently."""
+
+    id: str
+    feedback: Words
+    calculation: str | None = None
+    with_: dict[str, Any] = msgspec.field(name="with", default_factory=dict)
+    value: Any = None
+    option: Words | None = None
+    sort: Any = None
+    round: Round | None = None
+    where_it_shows: bool = False
+    always: bool = False
+
+
+class Figure(_Strict, kw_only=True):
+    name: str
+    with_: dict[str, Any] = msgspec.field(name="with", default_factory=dict)
+
+
+class Family(_Strict, kw_only=True):
+    """One question with changing values. See DEVELOPERS.md for each field."""
+
+    form: int
+    id: str
+    version: int
+    kind: str
+    skill: str
+    level: int
+    section: str
+    minutes: float
+    draw: dict[str, Drawn] = {}
+    ask: Words
+    answer: Answer
+    misstep: list[Misstep] = []
+    right: list[Statement] = []
+    wrong: list[Statement] = []
+    pools: dict[str, list[dict[str, Any]]] = {}
+    chart: Words | None = None
+    figure: Figure | None = None
+    instruction: Words | None = None
+    hint: Words
+    working: Words
+    few_texts: str | None = None
+    sha256: str = ""
+    file: str = ""
+
+
+def families_folder() -> Path:
+    """Where the installed families stand."""
+    return installed_folder() / "quizzes" / "families"
+
+
+def _found(data: Any, steps: list[str | int]) -> bool:
+    for step in steps:
+        try:
+            data = data[step]
+        except (KeyError, IndexError, TypeError):
+            return False
+    return True
+
+
+def line_of(text: str, steps: list[str | int]) -> int | None:
+    """The line of a TOML text at which a field first appears, found by reading ever longer beginnings."""
+    lines = text.splitlines()
+    for depth in range(len(steps), 0, -1):
+        for number in range(1, len(lines) + 1):
+            try:
+                data = tomllib.loads("\n".join(lines[:number]))
+            except tomllib.TOMLDecodeError:
+                continue
+            if _found(data, steps[:depth]):
+                return number
+    return None
+
+
+def _steps(path: str) -> list[str | int]:
+    """msgspec's path `$.misstep[0].with` as ['misstep', 0, 'with']; `[...]` (a dict's value) ends it."""
+    steps: list[str | int] = []
+    for word, index in re.findall(r"\.(\w+)|\[(\d+|\.\.\.)\]", path):
+        if index == "...":
+            break
+        steps.append(word or int(index))
+    return steps
+
+
+def _dotted(steps: list[str | int]) -> str:
+    return ".".join(str(step + 1) if isinstance(step, int) else step for step in steps) or "(whole file)"
+
+
+def refuse(name: str, text: str, steps: list[str | int], given: str, accepted: str, do: str) -> FamilyError:
+    """The refusal of one field of one family file, with its line."""
+    return FamilyError(name, line_of(text, steps), _dotted(steps), given, accepted, do)
+
+
+def _decode(name: str, text: str, kind: type) -> Any:
+    try:
+        data = tomllib.loads(text)
+    except tomllib.TOMLDecodeError as wrong:
+        spot = re.search(r"line (\d+)", str(wrong))
+        raise FamilyError(name, int(spot[1]) if spot else len(text.splitlines()), "(whole file)",
+                          f"text that is no TOML ({wrong})", "a TOML file", "mend that line") from None
+    try:
+        return msgspec.convert(data, kind)
+    except msgspec.ValidationError as wrong:
+        message, _, path = str(wrong).partition(" - at `")
+        steps = _steps(path.rstrip("`"))
+        unknown = re.search(r"unknown field `([^`]+)`", message)
+        missing = re.search(r"missing required field `([^`]+)`", message)
+        if unknown:
+            steps = [*steps, unknown[1]]
+            said, accepted, do = "a field that no family has", "the fields named in DEVELOPERS.md", "remove or rename it"
+        elif missing:
+            line = line_of(text, steps) if steps else 1
+            raise FamilyError(name, line, _dotted([*steps, missing[1]]), "nothing", "a value for this field",
+                              "add it") from None
+        else:
+            said, accepted, do = message, "the kind of value named in DEVELOPERS.md", "mend that field"
+        raise refuse(name, text, steps, said, accepted, do) from None
+
+
+def read_family(path: Path) -> Family:
+    """One family from its file, checked; raises FamilyError naming file, line and field."""
+    from rigcalc.questions.check import check_family
+
+    try:
+        raw = path.read_bytes()
+        text = raw.decode("utf-8")
+    except (OSError, UnicodeDecodeError) as wrong:
+        raise FamilyError(path.name, None, "(whole file)", f"a file that cannot be read ({wrong})",
+                          "a TOML text file in UTF-8", "look at the file") from None
+    family = _decode(path.name, text, Family)
+    family = msgspec.structs.replace(family, sha256=hashlib.sha256(raw).hexdigest(), file=path.name)
+    check_family(family, text)
+    return family
+
+
+def load_families(folder: str | Path | None = None) -> dict[str, Family]:
+    """Every family of a folder by its id, in order of id (the installed ones when no folder is named)."""
+    folder = Path(folder) if folder else families_folder()
+    found: dict[str, Family] = {}
+    for path in sorted(folder.glob("*.toml")):
+        family = read_family(path)
+        if family.id in found:
+            raise FamilyError(path.name, 1, "id", f"'{family.id}', which {found[family.id].file} has too",
+                              "an id of its own", "rename one of the two")
+        found[family.id] = family
+    return dict(sorted(found.items()))

@@ -1,0 +1,88 @@
+"""What a value can be a member of: rows of the sourced tables and what the shop has, as plain records."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from typing import Any
+
+__all__ = ["MEMBERS", "members"]
+
+Record = dict[str, Any]
+
+
+def _record(thing: Any, names: tuple[str, ...]) -> Record:
+    found = {name: getattr(thing, name, None) for name in names}
+    return {name: list(value) if isinstance(value, tuple) else value for name, value in found.items()}
+
+
+def _cables(shop: Any) -> list[Record]:
+    """Every cable of the strength table, once for each metal that has a figure."""
+    from rigcalc.reference import table
+    from rigcalc.units import LBF_N
+
+    found = []
+    for row in table("cable_strength"):
+        for metal in ("galvanised", "stainless"):
+            pounds = getattr(row, f"{metal}_lbf")
+            if pounds:
+                found.append({"size": row.size, "construction": row.construction, "metal": metal,
+                              "breaking_force_n": float(Fraction(pounds) * Fraction(LBF_N)),
+                              "source": row.source, "locator": row.locator})
+    return found
+
+
+def _inch(size: str) -> Fraction | None:
+    try:
+        return Fraction(size)
+    except ValueError:
+        return None
+
+
+def _reels(shop: Any) -> list[Record]:
+    """The shop's reels of an inch size; `bare` is yes where there is no coating."""
+    names = ("id", "label", "size", "construction", "metal", "coating_to", "certificate_n", "certificate", "lot")
+    found = [_record(reel, names) for reel in shop.reels if _inch(reel.size)]
+    for reel in found:
+        reel["bare"] = not reel["coating_to"]
+        reel["certified"] = reel["certificate_n"] is not None
+    return found
+
+
+def _chart_rows(shop: Any) -> list[Record]:
+    """Every row of every chart of the shop, with the chart it stands in."""
+    found = []
+    for chart in shop.charts:
+        for row in chart.rows:
+            record = _record(row, ("size", "cavity", "count", "order", "order_source", "sleeve_before_mm",
+                                   "sleeve_after_mm", "gauge", "gauge_slot", "minimum_gap_mm", "crimp_width_mm"))
+            record.update(_record(chart, ("edition", "maker", "sleeve_metal", "tool", "kind", "invented")))
+            record.update(chart=chart.id, ordered=bool(row.order), mark="INVENTED. " if chart.invented else "")
+            found.append(record)
+    return found
+
+
+def _thimbles(shop: Any) -> list[Record]:
+    return [_record(one, ("size", "metal", "loop_mm", "bearing_to_sleeve_mm")) for one in shop.thimbles]
+
+
+def _factors(shop: Any) -> list[Record]:
+    """The shop's own design factors, each with its owner, day and scope."""
+    found = [_record(one, ("value", "owner", "scope")) for one in shop.factors]
+    for record, one in zip(found, shop.factors, strict=True):
+        record["set_on"] = str(one.set_on)
+    return found
+
+
+def _sizes(shop: Any) -> list[Record]:
+    from rigcalc.cable import sizes
+
+    return [{"size": name, "inches": float(Fraction(name))} for name in sizes()]
+
+
+MEMBERS = {"cables": _cables, "reels": _reels, "chart rows": _chart_rows, "thimbles": _thimbles,
+           "factors": _factors, "sizes": _sizes}
+
+
+def members(name: str, shop: Any, pools: dict[str, list[Record]]) -> list[Record]:
+    """The members called `name`: one of the family's own pools, else a table or what the shop has."""
+    return pools[name] if name in pools else MEMBERS[name](shop)

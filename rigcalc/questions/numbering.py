@@ -1,0 +1,88 @@
+"""Number questions: the right figure, and what each misstep gives in every unit that may be typed."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from fractions import Fraction
+from typing import Any
+
+from rigcalc.questions import template
+from rigcalc.questions.choosing import Undrawn
+from rigcalc.questions.family import Family
+from rigcalc.questions.instance import Slip
+from rigcalc.questions.scale import bounds, dimension, in_fraction, right_in, rounded
+from rigcalc.units import exact
+
+__all__ = ["number_parts", "slip_in", "asked_unit"]
+
+REFUSE = "refuse"
+
+
+def asked_unit(family: Family, system: str) -> str:
+    """The unit the page asks for."""
+    return family.answer.unit_si if system == "SI" and family.answer.unit_si else family.answer.unit
+
+
+def slip_in(slip: Slip, family: Family, right: Fraction | str, unit: str) -> Fraction | str:
+    """A misstep's figure in a unit, rounded as the misstep or the family rounds."""
+    if slip.exact == REFUSE:
+        return REFUSE
+    value = in_fraction(slip.exact, unit)
+    if slip.direction:
+        return rounded(value, slip.step.get(unit, 1), slip.direction)
+    if family.answer.round and unit in family.answer.round.step:
+        return rounded(value, family.answer.round.step[unit], family.answer.round.direction)
+    return value
+
+
+def _slip(misstep: Any, values: Mapping[str, Any], system: str, work: Callable[..., Any]) -> Slip:
+    worked = work(misstep, values)
+    figure = REFUSE if worked in (None, REFUSE) else exact(worked)
+    turn = misstep.round
+    return Slip(misstep.id, template.fill(misstep.feedback["en"], values, system), exact=figure,
+                direction=turn.direction if turn else None,
+                step={unit: f"{step:.12g}" for unit, step in turn.step.items()} if turn else {})
+
+
+def _clash(family: Family, one: Fraction | str, other: Fraction | str, base: Any, unit: str) -> bool:
+    """Whether two figures are one within the tolerance (around `other`)."""
+    if REFUSE in (one, other):
+        return one == other
+    low, high = bounds(family.answer, base, unit)
+    return abs(one - other) <= (high - low) / 2
+
+
+def number_parts(family: Family, values: Mapping[str, Any], system: str, work: Callable[..., Any]) -> dict[str, Any]:
+    """The right figure and the missteps; Undrawn when a misstep falls on the right answer or on another."""
+    worked = work(family.answer, values)
+    right = REFUSE if worked in (None, REFUSE) else exact(worked)
+    unit = asked_unit(family, system)
+    figure = right if right == REFUSE else right_in(family.answer, right, unit)
+    kept: list[Slip] = []
+    figures: list[tuple[Fraction | str, Any]] = [(figure, right)]
+    for misstep in family.misstep:
+        slip = _slip(misstep, values, system, work)
+        value = slip_in(slip, family, right, unit)
+        if any(_clash(family, value, other, base, unit) for other, base in figures):
+            if misstep.where_it_shows:
+                continue
+            raise Undrawn(f"misstep '{misstep.id}' falls on another answer")
+        kept.append(slip)
+        figures.append((value, slip.exact))
+    return {"right": right, "slips": tuple(kept), "shown_right": show_figure(family, right, unit)}
+
+
+def show_figure(family: Family, right: Fraction | str, unit: str) -> str:
+    """The right answer in words, in the unit asked."""
+    if right == REFUSE:
+        return "refuse: no figure can be stated"
+    value = right_in(family.answer, right, unit)
+    if dimension(unit) == "force":
+        return f"{_decimal(value, 0 if unit != 'kN' else 2)} {unit}"
+    return f"{_decimal(value, 1)} {unit}"
+
+
+def _decimal(value: Fraction, places: int) -> str:
+    if places == 1:
+        return f"{float(value):.1f}".removesuffix(".0")
+    return f"{float(value):.{places}f}"

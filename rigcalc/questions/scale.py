@@ -1,0 +1,60 @@
+"""Figures in the unit shown: rounding steps, tolerances and the words for them. Compared as exact fractions."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from rigcalc.questions.family import Answer
+from rigcalc.units import exact, in_unit, round_to
+
+__all__ = ["UNITS", "bounds", "dimension", "in_fraction", "right_in", "rounded", "tolerance_words"]
+
+UNITS = {"force": ("lbf", "N", "kN"), "length": ("mm", "m", "in", "ft"), "mass": ("kg", "lb")}
+DUST = Fraction(1, 10**9)  # floats on the way carry this much; it never moves a figure across a step
+
+
+def dimension(unit: str) -> str | None:
+    """'force', 'length' or 'mass'; None for a unit that nothing reads."""
+    return next((name for name, units in UNITS.items() if unit in units), None)
+
+
+def in_fraction(base: object, unit: str) -> Fraction:
+    """A figure in N, mm or kg, as a fraction of the unit."""
+    return Fraction(in_unit(base, unit))
+
+
+def rounded(value: Fraction, step: object, direction: str) -> Fraction:
+    """To a step of the unit shown; what lies within 1e-9 of a step counts as that step."""
+    return Fraction(round_to(value, str(step), direction))
+
+
+def right_in(answer: Answer, base: Fraction, unit: str) -> Fraction:
+    """The right figure in this unit, rounded as the family says."""
+    value = in_fraction(base, unit)
+    if answer.round and unit in answer.round.step:
+        return rounded(value, answer.round.step[unit], answer.round.direction)
+    return value
+
+
+def bounds(answer: Answer, base: Fraction, unit: str) -> tuple[Fraction, Fraction]:
+    """The least and the greatest figure in this unit that counts as right."""
+    right = right_in(answer, base, unit)
+    wide = abs(right) * DUST
+    for name, value in answer.tolerance.items():
+        if name == "relative":
+            wide = max(wide, abs(right) * exact(value))
+        elif name == unit or unit not in answer.tolerance:
+            wide = max(wide, exact(value) * in_fraction(1, unit) / in_fraction(1, name))
+    return right - wide, right + wide
+
+
+def tolerance_words(answer: Answer) -> str:
+    """The tolerance as it stands on the page."""
+    if answer.round and not any(answer.tolerance.values()):
+        steps = " or ".join(f"{answer.round.step[unit]:g} {unit}" for unit in answer.accept)
+        way = {"down": "rounded down", "up": "rounded up", "nearest": "rounded to the nearest"}
+        return f"{way[answer.round.direction]} to {steps}; exact, with no tolerance"
+    if "relative" in answer.tolerance:
+        return f"within {answer.tolerance['relative'] * 100:g} %"
+    words = " or ".join(f"{value:g} {unit}" for unit, value in answer.tolerance.items() if value)
+    return f"within {words}" if words else "exact, with no tolerance"

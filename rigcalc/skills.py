@@ -1,0 +1,103 @@
+"""The skill map: what a person must be able to do, where it is taught, asked and shown, and what is still owed.
+
+One file, quizzes/skills.toml, holds the map. A skill is one observable sentence.
+"""
+
+from __future__ import annotations
+
+import tomllib
+from dataclasses import dataclass
+from functools import lru_cache
+from pathlib import Path
+
+from rigcalc.errors import Refusal
+from rigcalc.home import installed_folder
+
+__all__ = ["Skill", "load_skills", "skill", "skills_file"]
+
+_FIELDS = {"id", "number", "sentence", "flags", "lesson", "sections", "families", "checkpoints", "owed",
+           "must_be_right", "weight"}
+
+
+@dataclass(frozen=True)
+class Skill:
+    """One skill.
+
+    `flags` holds C (critical: fails alone), H (shown by hand), W (asked in writing). `sections` are places in
+    lessons ("05#the-tail"), `families` question families, `checkpoints` places in bench tasks ("T1#tail-before"),
+    `owed` what is not built yet: sections, "a family" or "a checkpoint".
+    """
+
+    id: str
+    number: int
+    sentence: str
+    flags: str
+    lesson: str
+    sections: tuple[str, ...] = ()
+    families: tuple[str, ...] = ()
+    checkpoints: tuple[str, ...] = ()
+    owed: tuple[str, ...] = ()
+    must_be_right: bool = False
+    weight: float = 1.0
+
+    @property
+    def critical(self) -> bool:
+        """Whether missing it fails alone."""
+        return "C" in self.flags
+
+    @property
+    def by_hand(self) -> bool:
+        """Whether it is shown at the bench."""
+        return "H" in self.flags
+
+    @property
+    def written(self) -> bool:
+        """Whether it is asked in writing."""
+        return "W" in self.flags
+
+
+def skills_file() -> Path:
+    """The spine file that ships."""
+    return installed_folder() / "quizzes" / "skills.toml"
+
+
+def _skill(block: dict, number: int, name: str) -> Skill:
+    strange = sorted(set(block) - _FIELDS)
+    if strange:
+        raise Refusal(f"{name}, skill block {number}: the field '{strange[0]}'", ", ".join(sorted(_FIELDS)),
+                      "remove or rename it")
+    missing = [field for field in ("id", "number", "sentence", "flags", "lesson") if not block.get(field)]
+    if missing:
+        raise Refusal(f"{name}, skill block {number}: no '{missing[0]}'", "id, number, sentence, flags and lesson",
+                      "add it")
+    lists = {field: tuple(block.get(field, ())) for field in ("sections", "families", "checkpoints", "owed")}
+    return Skill(**{**block, **lists})
+
+
+@lru_cache(maxsize=8)
+def _read(path: Path, changed: int) -> dict[str, Skill]:
+    try:
+        data = tomllib.loads(path.read_text(encoding="utf-8"))
+    except (tomllib.TOMLDecodeError, UnicodeDecodeError) as wrong:
+        raise Refusal(f"{path.name}: text that is no TOML ({wrong})", "a TOML file", "mend that line") from None
+    found: dict[str, Skill] = {}
+    for number, block in enumerate(data.get("skill", []), start=1):
+        one = _skill(block, number, path.name)
+        if one.id in found or one.number in [other.number for other in found.values()]:
+            raise Refusal(f"{path.name}: the skill '{one.id}' twice", "each skill once", "remove one of the two")
+        found[one.id] = one
+    return found
+
+
+def load_skills(path: Path | None = None) -> dict[str, Skill]:
+    """Every skill of the map by its id, in the file's order."""
+    path = Path(path) if path else skills_file()
+    return dict(_read(path, path.stat().st_mtime_ns))
+
+
+def skill(skill_id: str) -> Skill:
+    """The skill with that id; refuses an unknown one."""
+    found = load_skills()
+    if skill_id not in found:
+        raise Refusal(f"the skill '{skill_id}'", "a skill of quizzes/skills.toml", "add it there, or mend the name")
+    return found[skill_id]
