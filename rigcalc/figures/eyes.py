@@ -6,7 +6,7 @@ from math import acos, atan2, cos, hypot, sin
 
 from rigcalc.figures.drawing import (DEEP, GREEN, INK, PAPER, QUIET, RUST, STEEL, Drawing, Figure, millimetres, number)
 
-__all__ = ["eye_to_scale", "crimp_places", "cut_layout", "draw_rope", "draw_sleeve_side"]
+__all__ = ["eye_to_scale", "crimp_places", "cut_layout", "draw_rope", "draw_sleeve_side", "draw_thimble"]
 
 OPEN_HEIGHT, CLOSED_HEIGHT, BETWEEN_HEIGHT = 3.5, 2.5, 3.1  # side height of the sleeve in cable diameters
 
@@ -39,17 +39,21 @@ def draw_sleeve_side(sheet: Drawing, x: float, y: float, length: float, d: float
 
 
 def draw_loop(sheet: Drawing, bearing: float, mouth: float, y: float, d: float, radius: float, apart: float,
-              thimble: bool = True, loose: float = 0) -> None:
+              thimble: bool = True) -> None:
     """The eye from its bearing point (left) to the sleeve's mouth (right); `radius` is the cable's axis, px."""
     gauge = d * 0.16  # thickness of the thimble's metal
     centre = bearing + radius - d / 2 - gauge
-    draw_rope(sheet, _drop(centre - loose, mouth, y, radius, apart), d)
+    draw_rope(sheet, _drop(centre, mouth, y, radius, apart), d)
     if thimble:
         inner = radius - d / 2 - gauge * 1.4
         tip = mouth - d * 0.9
-        path = _drop(centre, tip, y, inner, d * 0.12)
-        for colour, wide in ((INK, gauge * 2 + 5), ("#d5dadd", gauge * 2)):
-            sheet.path(path, stroke=colour, width=wide)
+        draw_thimble(sheet, centre, tip, y, inner, gauge)
+
+
+def draw_thimble(sheet: Drawing, centre: float, tip: float, y: float, radius: float, thick: float) -> None:
+    """A thimble seen from the side, its points at (tip, y)."""
+    for colour, wide in ((INK, thick * 2 + 5), ("#d5dadd", thick * 2)):
+        sheet.path(_drop(centre, tip, y, radius, thick * 0.75), stroke=colour, width=wide)
 
 
 def _drop(centre: float, mouth: float, y: float, radius: float, apart: float) -> str:

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from rigcalc.figures.drawing import DEEP, INK, RUST, Drawing, Figure, number
-from rigcalc.figures.eyes import BETWEEN_HEIGHT, CLOSED_HEIGHT, draw_end, draw_loop, draw_rope, draw_sleeve_side
+from rigcalc.figures.drawing import DEEP, RUST, Drawing, Figure, number
+from rigcalc.figures.eyes import BETWEEN_HEIGHT, CLOSED_HEIGHT, draw_end, draw_loop, draw_rope, draw_sleeve_side, draw_thimble
 
 __all__ = ["faults", "FAULTS"]
 
@@ -29,7 +29,8 @@ def faults(names=tuple(FAULTS)) -> Figure:
         _one(sheet, 345 * (index % 2), 232 * (index // 2), name)
     said = "; ".join(f"{name}: {' '.join(FAULTS[name][0].split())}, seen by the gauge: {FAULTS[name][1]}" for name in names)
     return sheet.figure(f"Side views of {len(names)} faulty eyes. {said}.",
-                        "Every one of these is a reject. The fat crimp alone may be pressed once more. (Common practice.)")
+                        "A fat crimp may be pressed again, once. A missing one may be added while the sleeve has carried no load "
+                        "and the gap allows. All others are rejects. (Common practice.)")
 
 
 def _one(sheet: Drawing, left: float, top: float, name: str) -> None:
@@ -55,8 +56,7 @@ def _one(sheet: Drawing, left: float, top: float, name: str) -> None:
 def _loop(sheet, left, mouth, y, d, loose) -> None:
     if loose:
         draw_loop(sheet, left + 32, mouth, y, d, 42, 9, thimble=False)
-        draw_loop(sheet, left + 52, mouth - 14, y + 5, d * 0.75, 26, 4, thimble=True)
-        draw_loop(sheet, left + 32, mouth, y, d, 42, 9, thimble=False)
+        draw_thimble(sheet, left + 66, mouth - 18, y + 3, 19, 3)
         return
     draw_loop(sheet, left + 32, mouth, y, d, 40, 9)
 
@@ -82,5 +82,5 @@ def _mark(sheet, name, mouth, length, y, d, tail) -> None:
         high = BETWEEN_HEIGHT * d / 2 + 3
         sheet.rect(middle - 18, y - high, 36, 2 * high, corner=6, fill="crimp", stroke=RUST, width=3)
     elif name == "loose thimble":
-        sheet.path(f"M{mouth - 84} {number(y - 12)}q-6 12 0 24", stroke=RUST, width=3)
-        sheet.path(f"M{mouth - 76} {number(y - 8)}q-4 8 0 16", stroke=INK, width=2)
+        sheet.leader(mouth + 40, y + 52, mouth - 76, y + 18, colour=RUST)
+        sheet.text(mouth + 44, y + 58, "gap: it rattles", size=15, weight=600, colour=RUST)

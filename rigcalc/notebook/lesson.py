@@ -1,0 +1,83 @@
+"""What every lesson page is made with: plain blocks of HTML that say the same in text, and the lesson's style."""
+
+from __future__ import annotations
+
+from html import escape
+from importlib.resources import files
+
+from rigcalc.cautions import CAUTIONS, INVENTED
+
+__all__ = ["Block", "answer", "cautions", "lesson_style", "recap_sheet", "sources", "table"]
+
+
+class Block:
+    """A piece of a lesson page.
+
+    Parameters
+    ----------
+    html : str
+        Ready HTML, text already escaped.
+    text : str
+        The same in plain words, for paper, search and screen readers' tools.
+    """
+
+    def __init__(self, html: str, text: str) -> None:
+        self.html, self.text = html, text
+
+    def __repr__(self) -> str:
+        return self.text
+
+    def _repr_html_(self) -> str:
+        return self.html
+
+
+def lesson_style() -> str:
+    """The lesson's style sheet as an HTML element."""
+    sheet = files(__package__).joinpath("lesson.css").read_text(encoding="utf-8")
+    return f"<style>{sheet}</style>"
+
+
+def table(head: tuple[str, ...], rows, caption: str = "", numbers: tuple[int, ...] = ()) -> Block:
+    """A table with headings; `numbers` are the columns set to the right."""
+    def cell(tag: str, column: int, value: object) -> str:
+        kind = ' class="number"' if column in numbers else ""
+        scope = ' scope="col"' if tag == "th" else ""
+        return f"<{tag}{scope}{kind}>{escape(str(value))}</{tag}>"
+
+    top = "".join(cell("th", i, h) for i, h in enumerate(head))
+    body = "".join("<tr>" + "".join(cell("td", i, v) for i, v in enumerate(row)) + "</tr>" for row in rows)
+    title = f"<caption>{escape(caption)}</caption>" if caption else ""
+    lines = ([caption] if caption else []) + [" | ".join(map(str, row)) for row in (head, *rows)]
+    return Block(f"<table>{title}<thead><tr>{top}</tr></thead><tbody>{body}</tbody></table>", "\n".join(lines))
+
+
+def answer(block: Block) -> Block:
+    """The block, hidden in the projector view until somebody taps it."""
+    return Block(f'<div class="answer" tabindex="0">{block.html}</div>', block.text)
+
+
+def opening_lines(chart_line: str, invented: bool, note: str = "") -> Block:
+    """Style, the shop's standing and the chart in force."""
+    said = ([INVENTED] if invented else []) + [f"Chart in force: {chart_line}"] + ([note] if note else [])
+    marks = "".join(f'<p class="{kind}">{escape(words)}</p>' for kind, words in
+                    zip((["invented"] if invented else []) + ["chart-line"] * 2, said))
+    return Block(f'{lesson_style()}<div class="lesson-standing">{marks}</div>', "\n".join(said))
+
+
+def cautions() -> Block:
+    """The cautions, as every lesson shows them."""
+    items = "".join(f"<li>{escape(text)}</li>" for text in CAUTIONS)
+    return Block(f'<div class="caution-list"><ul>{items}</ul></div>', "\n".join(CAUTIONS))
+
+
+def recap_sheet(title: str, lines, foot: str) -> Block:
+    """A recap that prints on one page: numbered lines under a title."""
+    items = "".join(f"<li>{escape(line)}</li>" for line in lines)
+    html = (f'<section class="one-page recap" aria-label="{escape(title)}"><h3>{escape(title)}</h3><ol>{items}</ol>'
+            f'<p class="foot">{escape(foot)}</p></section>')
+    return Block(html, "\n".join([title, *(f"{i}. {line}" for i, line in enumerate(lines, 1)), foot]))
+
+
+def sources(rows) -> Block:
+    """What the lesson says, where it is from, and how that is known: (statement, source, how known)."""
+    return table(("What", "From", "How it is known"), rows)
