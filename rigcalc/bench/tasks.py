@@ -84,7 +84,7 @@ class Checkpoint(_Part):
 
     id: Annotated[str, Id]
     see: Annotated[str, Text]
-    kind: Literal["see", "measure", "gauge", "choose", "count", "calls"] = "see"
+    kind: Literal["see", "measure", "gauge", "choose", "count", "calls", "write"] = "see"
     skills: list[int] = []
     critical: bool = False
     how: Literal["live", "piece", "record"] = "live"
@@ -92,14 +92,15 @@ class Checkpoint(_Part):
     eyes: list[int] | None = None
     when: Literal["always", "pull", "section", "second failure"] = "always"
     throughout: bool = False
+    every_piece: bool = False
     required: bool = False
     who: Literal["candidate", "assessor"] = msgspec.field(default="candidate", name="for")
     limit: str | None = None
-    parts: list[str] = []
     instruments: list[str] = []
     choices: list[str] = []
     good: list[str] = []
     must_be: str | None = None
+    counts: Literal["out", "back"] | None = None
     source: str = ""
 
 
@@ -127,6 +128,8 @@ class Task(_Part):
     minutes: Annotated[int, msgspec.Meta(ge=1, le=240)]
     stage: list[Stage]
     leaves_out: list[str] = []
+    wrong_at_most: Annotated[int, msgspec.Meta(ge=0)] = 0
+    wrong_source: str = ""
     piece: Piece | None = None
     issue: Issue | None = None
     set: SetRule | None = None
@@ -139,8 +142,8 @@ class Task(_Part):
 
     @property
     def checkpoint_ids(self) -> tuple[str, ...]:
-        """Full ids such as 'T1/tail-before' of the checkpoints that show a skill (the assessor's own left out)."""
-        return tuple(f"{self.id}/{c.id}" for c in self.checkpoints if c.who == "candidate")
+        """Full ids such as "T1#tail-before" of the checkpoints that show a skill (the assessor's own left out)."""
+        return tuple(f"{self.id}#{c.id}" for c in self.checkpoints if c.who == "candidate")
 
 
 def load_tasks(folder: Path | str | None = None) -> dict[str, Task]:
@@ -265,5 +268,5 @@ def _of_point(task: Task, point: Checkpoint, here: tuple):
         for word in words:
             if word not in point.choices:
                 yield (*here, field), f'"{word}"', "one of its own choices"
-    if point.kind == "count" and task.issue is None:
-        yield here, f"{point.id}, a count without [issue]", "an [issue] block"
+    if point.kind == "count" and (task.issue is None or point.counts is None):
+        yield here, f"{point.id}, a count without [issue] or counts", 'an [issue] block, and counts = "out" or "back"'

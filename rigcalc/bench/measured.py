@@ -1,0 +1,80 @@
+"""Measured values against their limits: lengths compared in mm, forces in N, each shown as it was typed."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from rigcalc.errors import Refusal
+from rigcalc.units import read_force_n, read_length_mm
+
+__all__ = ["measured_values", "within_limit"]
+
+FORCE_UNITS = ("lbf", "N", "kN")
+
+
+def measured_values(live: list[dict], candidate: str, piece: int, item: dict) -> list[dict | None]:
+    """The last value of each part of one line, or None where none was typed.
+
+    Each is ``{"part", "typed", "unit", "instrument", "shown", "base"}`` with `base` exact, in mm or N.
+    """
+    values: list[dict | None] = [None] * len(item["limit"]["parts"])
+    for event in live:
+        if event["kind"] != "measured" or (event["candidate"], event["piece"], event["item"]) != (candidate, piece, item["key"]):
+            continue
+        read = read_force_n if event["unit"] in FORCE_UNITS else read_length_mm
+        try:
+            reading = read(f"{event['value']} {event['unit']}")
+        except Refusal:
+            continue
+        values[event["part"]] = {"part": item["limit"]["parts"][event["part"]], "typed": event["value"], "unit": event["unit"],
+                                 "instrument": event["instrument"], "shown": reading.shown, "base": Fraction(reading.value)}
+    return values
+
+
+def within_limit(limit: dict, values: list[dict | None]) -> bool | None:
+    """Whether every value keeps its limit; None while one is missing.
+
+    Example
+    -------
+    >>> within_limit({"rule": "tail before", "least_mm": 6.35}, [{"base": Fraction("6.4")}])
+    True
+    >>> within_limit({"rule": "tail after", "above_mm": 0.0}, [{"base": Fraction(0)}])
+    False
+    """
+    if any(value is None for value in values):
+        return None
+    bases = [value["base"] for value in values]
+    return _RULES[limit["rule"]](limit, bases)
+
+
+def _exact(number: float) -> Fraction:
+    """A limit as it is written: 0.05 is five hundredths, not the nearest binary number."""
+    return Fraction(str(number))
+
+
+def _near(limit: dict, bases: list[Fraction]) -> bool:
+    return abs(bases[0] - bases[1]) <= _exact(limit["within_mm"])
+
+
+def _at_least(field: str):
+    return lambda limit, bases: all(base >= _exact(limit[field]) for base in bases)
+
+
+def _gaps(limit: dict, bases: list[Fraction]) -> bool:
+    mean = sum(bases) / len(bases)
+    even = all(abs(base - mean) <= _exact(limit["within_mm"]) for base in bases)
+    return even and (not limit["least_mm"] or min(bases) >= _exact(limit["least_mm"]))
+
+
+def _pull(limit: dict, bases: list[Fraction]) -> bool:
+    # The load asked for may carry a binary tail from pounds to newtons: a thousandth of a newton is no load.
+    return bases[0] >= _exact(limit["least_n"]) - Fraction(1, 1000)
+
+
+def _about(limit: dict, bases: list[Fraction]) -> bool:
+    return abs(bases[0] - _exact(limit["target_mm"])) <= _exact(limit["within_mm"])
+
+
+_RULES = {"near the assessor's": _near, "tail before": _at_least("least_mm"),
+          "tail after": lambda limit, bases: all(base > _exact(limit["above_mm"]) for base in bases),
+          "gaps": _gaps, "pin to pin": _about, "pull load": _pull}
