@@ -3,17 +3,18 @@
 from __future__ import annotations
 
 import math
-
+import re
+from collections.abc import Iterable
 from dataclasses import dataclass
-from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_UP, Context, Decimal
+from decimal import Context, Decimal
 from fractions import Fraction
 
 from rigcalc.errors import Refusal
 from rigcalc.reference import constant
 
 __all__ = ["AmbiguousInput", "FOOT_MM", "GRAVITY_M_S2", "INCH_MM", "LBF_N", "POUND_KG", "Reading", "Size",
-           "UnitError", "exact", "in_unit", "read_force_n", "read_length_mm", "read_mass_kg", "read_size",
-           "round_to", "show_force", "show_length", "show_mass"]
+           "UnitError", "either_side", "exact", "in_unit", "round_to", "show_force", "show_length", "show_mass",
+           "size_inches"]
 
 # All five stand with their source in reference/constants.csv.
 INCH_MM: Fraction = constant("inch").value
@@ -62,6 +63,32 @@ class Reading:
     shown: str
 
 
+def size_inches(name: str) -> Fraction:
+    """The inches of a size written as a plain fraction, the way tables, charts and shop files name it.
+
+    Errors: `UnitError` for anything else.
+
+    >>> size_inches("3/32")
+    Fraction(3, 32)
+    """
+    match = re.fullmatch(r"([0-9]{1,3})/([1-9][0-9]{0,2})", name) if isinstance(name, str) else None
+    if not match or not int(match[1]):
+        raise UnitError(f"the size {name!r:.40}", "an inch size such as 1/8", "read the size from the label")
+    return Fraction(int(match[1]), int(match[2]))
+
+
+def either_side(size_name: str, names: Iterable[str]) -> tuple[str | None, str | None]:
+    """The nearest smaller and nearest larger of some sizes; None where there is none.
+
+    >>> either_side("7/64", ("1/16", "3/32", "1/8"))
+    ('3/32', '1/8')
+    """
+    inches, known = size_inches(size_name), sorted(set(names), key=size_inches)
+    below = [name for name in known if size_inches(name) < inches]
+    above = [name for name in known if size_inches(name) > inches]
+    return (below[-1] if below else None, above[0] if above else None)
+
+
 # --- exact numbers and rounding ---------------------------------------------------------------
 
 PER_BASE = {"mm": Fraction(1), "m": Fraction(1000), "in": INCH_MM, "ft": FOOT_MM,
@@ -69,7 +96,7 @@ PER_BASE = {"mm": Fraction(1), "m": Fraction(1000), "in": INCH_MM, "ft": FOOT_MM
              "kg": Fraction(1), "lb": POUND_KG}
 LENGTHS, FORCES, MASSES = ("mm", "m", "in", "ft"), ("lbf", "N", "kN"), ("kg", "lb")
 _DIGITS = Context(prec=60)
-STEP_SLACK = Fraction(1, 10**9)  # a value this near to a step (in steps) is that step: floats carry dust
+STEP_SLACK = Fraction("1e-9")  # a value this near to a step (in steps) is that step: floats carry dust
 
 
 def exact(value: object) -> Fraction:
@@ -81,9 +108,9 @@ def exact(value: object) -> Fraction:
     if isinstance(value, bool) or not isinstance(value, (int, float, Decimal, Fraction)):
         raise UnitError(f"{value!r:.40}", "a number", "give a number")
     if isinstance(value, (float, Decimal)):
-        if not math.isfinite(value):
+        if not Decimal(value).is_finite():
             raise UnitError(f"the number {value}", "a finite number", "give a finite number")
-        return Fraction(repr(value)) if isinstance(value, float) else Fraction(value)
+        return Fraction(float.__repr__(value)) if isinstance(value, float) else Fraction(value)
     return Fraction(value)
 
 
@@ -106,9 +133,6 @@ def _factor(unit: str) -> Fraction:
     return PER_BASE[unit]
 
 
-_ROUNDINGS = {"down": ROUND_FLOOR, "up": ROUND_CEILING, "nearest": ROUND_HALF_UP}
-
-
 def round_to(value: Decimal | Fraction | float, step: Decimal | str | int, direction: str) -> Decimal:
     """A value rounded to a step, in the unit it is shown in.
 
@@ -120,20 +144,31 @@ def round_to(value: Decimal | Fraction | float, step: Decimal | str | int, direc
     >>> round_to(Fraction(1656, 10), "1", "down"), round_to(Fraction(1656, 10), "1", "up")
     (Decimal('165'), Decimal('166'))
     """
-    step = Decimal(str(step))
-    if not step.is_finite() or step <= 0:
-        raise UnitError(f"the rounding step {step}", "a step greater than zero", "give a step such as 1 or 0.01")
+    step = _step(step)
     if direction not in _ROUNDINGS:
         raise UnitError(f"the direction {direction!r}", "down, up or nearest", "name one of these")
     steps = exact(value) / Fraction(step)
     whole = round(steps)
     if abs(steps - whole) > STEP_SLACK:
-        whole = {"down": math.floor, "up": math.ceil, "nearest": _half_up}[direction](steps)
-    return whole * step
+        whole = _ROUNDINGS[direction](steps)
+    return _DIGITS.multiply(Decimal(whole), step)
+
+
+def _step(step: Decimal | str | int) -> Decimal:
+    try:
+        size = Decimal(str(step))
+    except ArithmeticError:
+        size = Decimal(0)
+    if not size.is_finite() or size <= 0:
+        raise UnitError(f"the rounding step {step!r:.30}", "a step greater than zero", "give a step such as 1 or 0.01")
+    return size
 
 
 def _half_up(steps: Fraction) -> int:
     return math.floor(steps + Fraction(1, 2)) if steps >= 0 else -math.floor(-steps + Fraction(1, 2))
+
+
+_ROUNDINGS = {"down": math.floor, "up": math.ceil, "nearest": _half_up}
 
 
 # --- showing ----------------------------------------------------------------------------------
@@ -167,7 +202,7 @@ def show_length(length_mm: Fraction | float, system: str = "US", direction: str 
     """
     length = exact(length_mm)
     step = Decimal(1) / (64 if abs(length) < INCH_MM else 16)
-    us = f"{_fraction_words(Fraction(round_to(length / INCH_MM, step, direction)))} in"
+    us = f"{fraction_words(Fraction(round_to(length / INCH_MM, step, direction)))} in"
     si = _shown(length, "mm", 1 if abs(length) >= 100 else "0.1", direction).replace(".0 mm", " mm")
     return _both(us, si, system)
 
@@ -192,7 +227,7 @@ def _shown(value: Fraction, unit: str, step: object, direction: str) -> str:
     return f"{round_to(value / PER_BASE[unit], step, direction):f} {unit}"
 
 
-def _fraction_words(inches: Fraction) -> str:
+def fraction_words(inches: Fraction) -> str:
     sign, inches = ("-" if inches < 0 else ""), abs(inches)
     whole, rest = divmod(inches, 1)
     return sign + (f"{whole}" if not rest else f"{whole} {rest}" if whole else f"{rest}")

@@ -15,6 +15,7 @@ from rigcalc._quantities import (
     Reading,
     Size,
     UnitError,
+    fraction_words,
     show_force,
     show_length,
     show_mass,
@@ -65,7 +66,7 @@ def read_size(text: str) -> Size:
         return _metric_size(number, text)
     if "/" not in match["number"] and not unit and number >= 1:
         raise AmbiguousInput(f"the size {_said(text)} without a unit", _EXAMPLES["size"],
-                             "write the inch size as a fraction", _size_choices(number))
+                             "write the inch size as a fraction", _size_choices(match["number"], number))
     return _inch_size(number, text, typed_as_fraction="/" in match["number"])
 
 
@@ -86,8 +87,8 @@ def _metric_size(diameter_mm: Fraction, text: str) -> Size:
         reason = f"{int(diameter_mm)} mm is another cable and not {other}" if other else "it is another cable"
         raise UnitError(f"the nominal metric size {_said(text)}", _EXAMPLES["size"],
                         f"{reason}: take the size from the reel's label, or ask whoever sold it")
-    for sixteenths in range(1, 65):
-        inches = Fraction(sixteenths, FINEST_SIZE)
+    for parts in range(1, FINEST_SIZE + 1):
+        inches = Fraction(parts, FINEST_SIZE)
         exact_mm = inches * INCH_MM
         if inches.denominator <= 32 and diameter_mm in (exact_mm, _half_up(exact_mm, 10), _half_up(exact_mm, 100)):
             return Size(str(inches), inches)
@@ -104,8 +105,12 @@ def _neighbours(inches: Fraction) -> tuple[Fraction, Fraction]:
     return max(below, Fraction(1, 32)), below + Fraction(1, 32)
 
 
-def _size_choices(number: Fraction) -> tuple[str, ...]:
-    return (f"{number}/16 in", f"{number}/32 in", f"{number} mm") if number.denominator == 1 else (f"{number} mm",)
+def _size_choices(typed: str, number: Fraction) -> tuple[str, ...]:
+    """A bare 3 may be short for 3/32 or 3/16, a bare 8 for 1/8, or either may be millimetres."""
+    sixteenths = [Fraction(number, parts) for parts in (32, 16) if number.denominator == 1]
+    turned = [1 / number] if number.denominator == 1 and number > 1 else []
+    inches = sorted({size for size in sixteenths + turned if size < 1 and size.denominator in (4, 8, 16, 32)})
+    return (*(f"{size} in" for size in inches), f"{typed} mm")
 
 
 def read_length_mm(text: str, default_unit: str | None = None) -> Reading:
@@ -159,10 +164,10 @@ def read_mass_kg(text: str, default_unit: str | None = None) -> Reading:
 def _as_read(text: str, value: Fraction, unit: str, show, us_units: tuple[str, ...]) -> str:
     """The number as typed with the unit's short name, and the other system in brackets."""
     other = show(value, "US").partition("[")[2] if unit in us_units else show(value, "SI").partition("[")[2]
-    inches = value / INCH_MM
-    if unit in ("in", "ft") and FINEST_SIZE % inches.denominator == 0:
-        return show(value, "US") if inches < 1 or 16 % inches.denominator == 0 else f"{float(inches):g} in [{other}"
-    number = re.match(r"[0-9.,/ -]*", text.strip())[0].strip(" -")
+    number = re.match(r"[0-9./ -]*", text.strip())[0].strip(" -")
+    if unit == "in":
+        inches = value / INCH_MM
+        number = f"{float(inches):.10g}" if FINEST_SIZE % inches.denominator else fraction_words(inches)
     return f"{number} {unit} [{other}"
 
 
@@ -171,17 +176,22 @@ def _as_read(text: str, value: Fraction, unit: str, show, us_units: tuple[str, .
 def _quantity(plain: str, kind: str, accept: tuple[str, ...], default_unit: str | None, text: str):
     match = _PARTS.fullmatch(plain.strip())
     if not match:
-        raise _unreadable(text, kind)
+        raise _gap(text, kind) or _unreadable(text, kind)
     number, unit = _number(match["number"], text, kind, accept), _unit(match["unit"], text, kind, accept)
     unit = unit or default_unit
     if unit is None:
         raise AmbiguousInput(f"the {kind} {_said(text)} without a unit", _EXAMPLES[kind], "write the unit",
-                             tuple(f"{match['number']} {unit}" for unit in accept))
-    if "/" in match["number"] and unit not in ("in", "ft", "lb", "lbf"):
+                             tuple(f"{match['number']} {unit}" for unit in accept if _written_in(match["number"], unit)))
+    if not _written_in(match["number"], unit):
         raise AmbiguousInput(f"the fraction {_said(text)} in {unit}", "decimals in that unit, fractions in inches",
                              "say which is meant", (f"{match['number']} in", f"{float(number):g} {unit}")
                              if kind == "length" else (f"{float(number):g} {unit}",))
     return number, unit
+
+
+def _written_in(number: str, unit: str) -> bool:
+    """Fractions belong to inches, feet and pounds; metric units are written in decimals."""
+    return "/" not in number or unit in ("in", "ft", "lb", "lbf")
 
 
 def _clean(text: str, kind: str) -> str:
@@ -233,6 +243,16 @@ def _comma(number: str, text: str, kind: str) -> UnitError:
     return AmbiguousInput(f"the {kind} {_said(text)}, whose comma can be read in more than one way,",
                           "figures without a comma, a point before decimals", "say which is meant",
                           tuple(f"{reading} {rest}".strip() for reading in readings))
+
+
+def _gap(text: str, kind: str) -> UnitError | None:
+    """`1 250 kN`: a gap may part thousands, or a figure may be missing."""
+    match = re.fullmatch(r"([0-9]{1,3})((?: [0-9]{3})+(?:[.][0-9]+)?)\s*([A-Za-z\"']*)", text.strip())
+    if not match:
+        return None
+    joined = match[1] + match[2].replace(" ", "")
+    return AmbiguousInput(f"the {kind} {_said(text)} with a gap between figures", "figures without a gap", "say what is meant",
+                          (f"{joined} {match[3]}".strip(),))
 
 
 def _unit(unit: str, text: str, kind: str, accept: tuple[str, ...]) -> str | None:

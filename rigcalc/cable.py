@@ -4,11 +4,10 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from fractions import Fraction
 
 from rigcalc.errors import Refusal
 from rigcalc.reference import Row, table
-from rigcalc.units import INCH_MM, LBF_N, exact
+from rigcalc.units import INCH_MM, LBF_N, either_side, exact, size_inches
 
 __all__ = ["METALS", "BreakingForce", "Construction", "Wire", "band_mm", "breaking_force", "construction",
            "flats_reading_mm", "neighbours", "section", "sizes", "sizes_agreeing"]
@@ -134,7 +133,7 @@ def sizes() -> tuple[str, ...]:
     >>> sizes()[:4]
     ('3/64', '1/16', '3/32', '1/8')
     """
-    return tuple(sorted({row.size for row in table("cable_strength")}, key=Fraction))
+    return tuple(sorted({row.size for row in table("cable_strength")}, key=size_inches))
 
 
 def neighbours(size_name: str) -> tuple[str | None, str | None]:
@@ -143,21 +142,7 @@ def neighbours(size_name: str) -> tuple[str | None, str | None]:
     >>> neighbours("7/64"), neighbours("1/8")
     (('3/32', '1/8'), ('3/32', '5/32'))
     """
-    return _either_side(size_name, sizes())
-
-
-def _either_side(size_name: str, names: tuple[str, ...]) -> tuple[str | None, str | None]:
-    inches = _inches(size_name)
-    below = [name for name in names if Fraction(name) < inches]
-    above = [name for name in names if Fraction(name) > inches]
-    return (max(below, key=Fraction, default=None), min(above, key=Fraction, default=None))
-
-
-def _inches(size_name: str) -> Fraction:
-    try:
-        return Fraction(size_name)
-    except (ValueError, ZeroDivisionError, TypeError):
-        raise Refusal(f"the size {size_name!r:.30}", "an inch size such as 1/8", "read the size from the reel's label") from None
+    return either_side(size_name, sizes())
 
 
 def band_mm(size_name: str) -> tuple[float, float]:
@@ -171,7 +156,7 @@ def band_mm(size_name: str) -> tuple[float, float]:
     plus = [row.tolerance_plus_in for row in table("cable_strength") if row.size == size_name]
     if not plus:
         raise _off_table(size_name)
-    least = Fraction(size_name)
+    least = size_inches(size_name)
     return float(least * INCH_MM), float((least + exact(max(plus))) * INCH_MM)
 
 
@@ -214,7 +199,7 @@ def breaking_force(size_name: str, construction_name: str, metal: str, certifica
     built = construction(construction_name).designation
     if metal not in METALS:
         raise Refusal(f"the cable metal {metal!r:.40}", ", ".join(METALS), "read the metal from the reel's label")
-    _inches(size_name)
+    size_inches(size_name)
     from_certificate = _certified(certificate_n, certificate)
     row = _table_row(size_name, built)
     from_table = _strength_n(row, metal)
@@ -250,7 +235,7 @@ def _strength_n(row: Row | None, metal: str) -> float | None:
 def _no_strength(size_name: str, built: str, metal: str) -> Refusal:
     in_table = tuple(row.size for row in table("cable_strength")
                      if row.construction == built and _strength_n(row, metal) is not None)
-    names = [f"{name}" for name in _either_side(size_name, in_table) if name]
+    names = [f"{name}" for name in either_side(size_name, in_table) if name]
     nearest = f"{metal} {built} {' or '.join(names)}" if names else f"no {metal} {built} in the table"
     return Refusal(f"{metal} {built} cable of size {size_name} without a certificate",
                    f"{nearest}, or a reel with a breaking-force certificate",

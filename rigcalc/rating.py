@@ -10,7 +10,7 @@ from rigcalc.cautions import CAUTIONS
 from rigcalc.errors import Refusal
 from rigcalc.reference import constant, table
 from rigcalc.sleeve import SLEEVE_METALS
-from rigcalc.units import LBF_N, exact, show_force
+from rigcalc.units import LBF_N, exact, read_force_n, show_force
 
 __all__ = ["CLASSES", "EFFICIENCY", "EFFICIENCY_CONDITIONS", "DesignFactor", "Efficiency", "Limit", "UseClass",
            "class_of_use", "efficiency", "limit", "refuse_temperature", "uses", "working_load_limit_n"]
@@ -55,9 +55,13 @@ class Efficiency:
 
 @dataclass(frozen=True)
 class Limit:
-    """A working load limit, straight pull only, with whoever answers for its factor."""
+    """A working load limit, straight pull only, with whoever answers for its factor.
+
+    `force_n` is the limit before rounding; `stated_n` is what is stated, rounded down in the shop's unit.
+    """
 
     force_n: float
+    stated_n: float
     shown_us: str
     shown_si: str
     owner: str
@@ -138,12 +142,13 @@ def working_load_limit_n(breaking_force_n: float, efficiency: float, factor: flo
 def limit(breaking_force: BreakingForce, factor: DesignFactor | None, use: str, designer: str | None = None,
           design_load_n: float | None = None, *, share: float | None = None, moves: bool = False,
           tightened: bool = False, greatest_tension_n: float | None = None, tension_check: str | None = None,
-          notes: tuple[str, ...] = ()) -> Limit:
+          system: str = "US", notes: tuple[str, ...] = ()) -> Limit:
     """The working load limit of an assembly with two eyes, rounded down in each unit shown.
 
     Parameters: the breaking force; the factor in force; the use; for `people` the named designer, whose own
     factor it must be, and the design load in N; `share` is the efficiency (0.90 unless the chart gives one);
-    whether it moves; whether it is tightened, then its greatest tension in N and how that is checked.
+    whether it moves; whether it is tightened, then its greatest tension in N and how that is checked; the shop's
+    unit system, in which the limit is stated and loads are held against it.
     Errors: `Refusal` for a refused use, for a missing name, load, factor, tension or check, and for a load
     above the limit. Factors come from a named person only.
 
@@ -159,11 +164,18 @@ def limit(breaking_force: BreakingForce, factor: DesignFactor | None, use: str, 
     if not 0 < exact(part) <= 1:
         raise Refusal(f"the efficiency {part}", "above 0, at most 1", "copy it again from the chart")
     force_n = working_load_limit_n(breaking_force.force_n, part, factor.value)
-    _check_tension(force_n, tightened, greatest_tension_n, tension_check)
-    _check_load(force_n, design_load_n, "the design load")
-    return Limit(force_n, show_force(force_n, "US", "down"), show_force(force_n, "SI", "down"), factor.owner,
+    stated_n = _stated_n(force_n, system)
+    _check_tension(stated_n, tightened, greatest_tension_n, tension_check)
+    _check_load(stated_n, design_load_n, "the design load")
+    return Limit(force_n, stated_n, show_force(force_n, "US", "down"), show_force(force_n, "SI", "down"), factor.owner,
                  factor.scope, factor.set_on, factor.value, part, breaking_force.force_n, kind.name,
                  _working(breaking_force, part, factor, force_n), EFFICIENCY_CONDITIONS, notes)
+
+
+def _stated_n(force_n: float, system: str) -> float:
+    """The limit as it stands on a tag: whole lbf, or 10 N from 1 kN and whole N below."""
+    stated = show_force(force_n, system, "down").split(" [")[0]
+    return float(read_force_n(stated).value)
 
 
 def _working(breaking_force: BreakingForce, part: float, factor: DesignFactor, force_n: float) -> tuple[str, ...]:
@@ -177,10 +189,10 @@ def _working(breaking_force: BreakingForce, part: float, factor: DesignFactor, f
 def _check_use(kind: UseClass, use: str, designer: str | None, design_load_n: float | None, moves: bool) -> None:
     if kind.name == "refused":
         raise Refusal(f"the use {use!r:.60}", "static work only", f"there is no way round this; {kind.ask}")
-    if moves and not (designer or "").strip():
+    if moves and not _named(designer):
         raise Refusal("a piece that moves, swings or takes shocks, without a named designer", "static work, or a named designer",
                       "name the qualified person who designed it")
-    if kind.name == "people" and (not (designer or "").strip() or design_load_n is None):
+    if kind.name == "people" and (not _named(designer) or design_load_n is None):
         raise Refusal("a place where people can be, without a named designer, factor and design load", kind.meaning, kind.ask)
 
 
@@ -188,19 +200,20 @@ def _check_factor(factor: DesignFactor | None, kind: UseClass, designer: str | N
     if factor is None:
         raise Refusal("no design factor", "a factor that a named person set, with date and scope",
                       "ask the person who answers for the shop to enter one: none is built in")
-    if not (factor.owner.strip() and factor.set_on.strip() and factor.scope.strip()):
-        raise Refusal(f"a factor {factor.value:g} without owner, date or scope", "a factor with all three", "complete it in the shop file")
-    if exact(factor.value) <= 1:
-        raise Refusal(f"the factor {factor.value:g}", "a factor above 1", "ask its owner")
-    if kind.name == "people" and factor.owner.strip() != designer.strip():
-        raise Refusal(f"the factor of {factor.owner} where people can be", f"the factor of {designer}, the named designer, for this order",
+    value = float(exact(factor.value))
+    if not all(map(_named, (factor.owner, factor.set_on, factor.scope))):
+        raise Refusal(f"a factor {value:g} without owner, date or scope", "a factor with all three", "complete it where it was entered")
+    if value <= 1:
+        raise Refusal(f"the factor {value:g}", "a factor above 1", "ask its owner")
+    if (kind.name == "people" or _named(designer)) and factor.owner.strip() != designer.strip():
+        raise Refusal(f"the factor of {factor.owner}", f"the factor of {designer}, the named designer, for this order",
                       "enter the designer's own factor: the shop's does not reach here")
 
 
 def _check_tension(force_n: float, tightened: bool, greatest_n: float | None, check: str | None) -> None:
     if not tightened:
         return
-    if greatest_n is None or not (check or "").strip():
+    if greatest_n is None or not _named(check):
         raise Refusal("a tightened piece without its greatest tension and its check", "the greatest tension, and sag or gauge as its check",
                       "ask how tight it may become and how that is checked")
     _check_load(force_n, greatest_n, "the greatest tension")
@@ -214,6 +227,10 @@ def _check_load(force_n: float, load_n: float | None, what: str) -> None:
     if exact(load_n) > exact(force_n) * (1 + Fraction(1, 10**12)):
         raise Refusal(f"{what} {show_force(load_n, direction='up')}", f"at most {show_force(force_n, direction='down')}",
                       "take a stronger cable, or ask whoever set the load")
+
+
+def _named(text: str | None) -> bool:
+    return isinstance(text, str) and bool(text.strip())
 
 
 def refuse_temperature(lowest_c: float, highest_c: float) -> None:

@@ -8,7 +8,7 @@ from fractions import Fraction
 
 from rigcalc.errors import Refusal
 from rigcalc.reference import table
-from rigcalc.units import INCH_MM, exact
+from rigcalc.units import INCH_MM, either_side, exact, size_inches
 
 __all__ = ["ASK_THE_MAKER", "SLEEVE_METALS", "ChartRow", "CrimpChart", "built_in_chart", "chart_in_force",
            "chart_line", "fill", "order_words"]
@@ -109,21 +109,11 @@ def _without_maker(sleeve_metal: str, tool: str | None) -> CrimpChart:
 
 
 def _no_row(charts: list[CrimpChart], sleeve_metal: str, size: str, tool: str | None) -> Refusal:
-    names = sorted({row.size for chart in charts for row in chart.rows}, key=Fraction)
-    below, above = _either_side(size, names)
+    below, above = either_side(size, {row.size for chart in charts for row in chart.rows})
     nearest = " or ".join(name for name in (below, above) if name) or "no size at all"
     which = f" on tool {tool}" if tool else ""
     return Refusal(f"{sleeve_metal} sleeve size {size}{which}", f"the chart's nearest sizes {nearest}",
                    f"take a cable and sleeve that {chart_line(charts[0])} lists, or ask the maker")
-
-
-def _either_side(size: str, names: list[str]) -> tuple[str | None, str | None]:
-    try:
-        inches = Fraction(size)
-    except (ValueError, ZeroDivisionError, TypeError):
-        raise Refusal(f"the size {size!r:.30}", ", ".join(names), "read the size from the bag's label") from None
-    return (max((name for name in names if Fraction(name) < inches), key=Fraction, default=None),
-            min((name for name in names if Fraction(name) > inches), key=Fraction, default=None))
 
 
 def _several(found: list[tuple[CrimpChart, ChartRow]], sleeve_metal: str, size: str) -> Refusal:
@@ -171,10 +161,7 @@ def fill(cable: str | float, sleeve: str | float) -> float:
 
 
 def _diameter(size: str | float) -> Fraction:
-    try:
-        diameter = Fraction(size) * INCH_MM if isinstance(size, str) else exact(size)
-    except (ValueError, ZeroDivisionError):
-        diameter = Fraction(0)
+    diameter = size_inches(size) * INCH_MM if isinstance(size, str) else exact(size)
     if diameter <= 0:
         raise Refusal(f"the size {size!r:.30}", "an inch size such as 1/8 or a diameter in mm above 0", "read the label again")
     return diameter
