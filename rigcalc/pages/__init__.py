@@ -43,6 +43,7 @@ def page(title: str, body: str, *, chart_line: str = "", invented: bool = False,
     nav, head : str
         HTML for the top line and for the head.
     """
+    window = title if title == "Cable assembly workbook" else f"{title} · Cable assembly workbook"
     top = f"<h1>{escape(title)}</h1>" if heading else ""
     mark = f'<p class="invented">{escape(INVENTED)}</p>' if invented else ""
     chart = f'<p class="chart-line">{escape(chart_line)}</p>' if chart_line else ""
@@ -50,7 +51,7 @@ def page(title: str, body: str, *, chart_line: str = "", invented: bool = False,
     return (
         '<!doctype html><html lang="en"><head><meta charset="utf-8">'
         '<meta name="viewport" content="width=device-width, initial-scale=1">'
-        f"<title>{escape(title)} · Cable assembly workbook</title><style>{style()}</style>{head}</head><body>"
+        f"<title>{escape(window)}</title><style>{style()}</style>{head}</head><body>"
         f'<header class="page"><div class="inner"><span class="title">Cable assembly workbook</span>'
         f"<nav>{nav}</nav></div></header><main>{top}{mark}{chart}{body}{foot}</main></body></html>"
     )

@@ -1,0 +1,45 @@
+"""The notebooks on the shelf."""
+
+from __future__ import annotations
+
+import pytest
+
+from rigcalc.errors import Refusal
+from rigcalc.opening.shelf import find_sheet, lessons, sheets
+
+from .conftest import write_notebook
+
+
+def test_only_what_exists_is_listed(shelf):
+    assert [sheet.key for sheet in lessons(shelf)] == ["lessons/05_forming_an_eye.ipynb"]
+    assert [sheet.key for sheet in sheets("quizzes", shelf)] == ["quizzes/practice_paper.ipynb"]
+    assert sheets("desk", shelf) == ()
+
+
+def test_a_lesson_is_known_by_its_first_heading_without_the_number(shelf):
+    (lesson,) = lessons(shelf)
+    assert (lesson.number, lesson.title, lesson.address) == ("05", "Forming an eye", "/lessons/05_forming_an_eye")
+
+
+def test_headings_can_be_linked(shelf):
+    (lesson,) = lessons(shelf)
+    assert lesson.anchor("practice sheet") == "/lessons/05_forming_an_eye#Bench-practice-sheet"
+    assert lesson.anchor("nowhere") is None
+
+
+@pytest.mark.parametrize("word", ["05", "5", "05_forming_an_eye", "lessons/05_forming_an_eye.ipynb",
+                                  "lessons\\05_forming_an_eye"])
+def test_a_lesson_is_found_by_number_or_name(shelf, word):
+    assert find_sheet(word, shelf).name == "05_forming_an_eye"
+
+
+@pytest.mark.parametrize("word", ["", "6", "../desk", "lessons/../../desk", "eye"])
+def test_any_other_word_is_refused_with_what_there_is(shelf, word):
+    with pytest.raises(Refusal) as said:
+        find_sheet(word, shelf)
+    assert "05" in said.value.accepted and "practice_paper" in said.value.accepted
+
+
+def test_a_notebook_without_a_heading_goes_by_its_file(tmp_path):
+    write_notebook(tmp_path / "lessons" / "07_gauge_check.ipynb", "no heading")
+    assert lessons(tmp_path)[0].title == "07 gauge check"
