@@ -1,0 +1,149 @@
+"""Exercises in a page: the one form, marked at once, with hint, working and fresh numbers."""
+
+from __future__ import annotations
+
+import secrets
+from html import escape
+from importlib.resources import files
+from typing import Any
+
+import anywidget
+import traitlets
+
+from rigcalc.questions import Stream, compose, draw, load_families, mark, read_answer
+from rigcalc.questions.family import Family
+
+__all__ = ["Exercise", "form_script", "static_html", "static_text", "where_words"]
+
+_FIRST = b"the first instance that every page opens on"
+
+
+def form_script() -> str:
+    """The form's module as text, for either host."""
+    return files("rigcalc.notebook").joinpath("form.js").read_text(encoding="utf-8")
+
+
+def where_words(section: str) -> str:
+    """A section as a person reads it: '05#the-tail' is 'lesson 05, The tail'."""
+    lesson, _, slug = section.partition("#")
+    words = slug.replace("-", " ")
+    return f"lesson {lesson}, {words[:1].upper()}{words[1:]}" if words else f"lesson {lesson}"
+
+
+def _how(question: dict[str, Any]) -> str:
+    how = [question["instruction"]]
+    if question["kind"] == "number":
+        how.append(f"Answer in {', '.join(question['accept'])}: {question['tolerance']}.")
+    if question.get("refusal"):
+        how.append("Where no figure can be stated, type the word refuse.")
+    return " ".join(how)
+
+
+def static_text(question: dict[str, Any], title: str) -> str:
+    """The question as plain text, as it stands on paper and in a page without a kernel."""
+    lines = [title, question["text"]]
+    if question["chart"]:
+        lines.append(f"Chart in force: {question['chart']}")
+    if question["figure"]:
+        lines.append(f"Drawing: {question['figure']['alt']}")
+    lines.append(_how(question))
+    lines += [f"  {option['letter']}  {option['text']}" for option in question["options"]]
+    return "\n".join(lines)
+
+
+def static_html(question: dict[str, Any], title: str) -> str:
+    """The question as escaped HTML, for a page without a kernel."""
+    rows = "".join(f"<li><strong>{escape(one['letter'])}</strong> {escape(one['text'])}</li>"
+                   for one in question["options"])
+    chart = f"<p>Chart in force: {escape(question['chart'])}</p>" if question["chart"] else ""
+    drawn = f"<p>Drawing: {escape(question['figure']['alt'])}</p>" if question["figure"] else ""
+    listed = f'<ul style="list-style:none">{rows}</ul>' if rows else ""
+    return (f"<section><p><strong>{escape(title)}</strong></p><p>{escape(question['text'])}</p>{chart}{drawn}"
+            f"<p>{escape(_how(question))}</p>{listed}</section>")
+
+
+class Exercise(anywidget.AnyWidget):
+    """One question to answer, marked at once.
+
+    Parameters
+    ----------
+    family : str or Family
+        A family, or its id among the installed ones.
+    title : str
+        What stands over the question.
+    shop : Shop or None
+        The shop it asks about (None: the shop in force).
+    stream : Stream or None
+        Where the first values come from; None gives the fixed first instance that every page opens on.
+    slot : int
+        The number that the question carries.
+
+    Fresh values are drawn only when a person presses *Fresh numbers*.
+    """
+
+    _esm = form_script()
+    question = traitlets.Dict().tag(sync=True)
+    title = traitlets.Unicode("Exercise").tag(sync=True)
+    mode = traitlets.Unicode("exercise").tag(sync=True)
+    typed = traitlets.Any(None, allow_none=True).tag(sync=True)
+    ask_reading = traitlets.Int(0).tag(sync=True)
+    reading = traitlets.Dict(None, allow_none=True).tag(sync=True)
+    confirmed = traitlets.Bool(False).tag(sync=True)
+    tries = traitlets.Int(0).tag(sync=True)
+    feedback = traitlets.Dict(None, allow_none=True).tag(sync=True)
+    saved = traitlets.Unicode("").tag(sync=True)
+    act = traitlets.Dict(None, allow_none=True).tag(sync=True)
+    hint = traitlets.Unicode("").tag(sync=True)
+    working = traitlets.Unicode("").tag(sync=True)
+
+    def __init__(self, family: str | Family, title: str = "Exercise", shop: Any = None, stream: Stream | None = None,
+                 slot: int = 1, **more: Any) -> None:
+        if shop is None:
+            from rigcalc.shop import load_shop
+
+            shop = load_shop()
+        self._family = load_families()[family] if isinstance(family, str) else family
+        self._shop, self._slot = shop, slot
+        first = stream or Stream(_FIRST, self._family.id)
+        question, self._key = compose(draw(self._family, first, shop), first, slot)
+        super().__init__(question=question, title=title, **more)
+
+    @traitlets.observe("ask_reading")
+    def _read(self, change: Any) -> None:
+        self.reading = read_answer(self.question, self.typed)
+
+    @traitlets.observe("confirmed", "tries")
+    def _mark(self, change: Any) -> None:
+        if not self.confirmed or not change["new"]:
+            return
+        marked = mark(self._key, self.question, self.typed)
+        self.feedback = {**marked, "where": where_words(marked["section"])}
+
+    @traitlets.observe("act")
+    def _act(self, change: Any) -> None:
+        what = (change["new"] or {}).get("what")
+        if what == "hint":
+            self.hint = self._key["hint"]
+        elif what == "work":
+            self.working = self._key["working"]
+        elif what == "fresh":
+            self.fresh()
+
+    def fresh(self, stream: Stream | None = None) -> None:
+        """Other values, drawn anew, because a person asked for them."""
+        stream = stream or Stream(secrets.token_bytes(32), self._family.id)
+        question, self._key = compose(draw(self._family, stream, self._shop), stream, self._slot)
+        with self.hold_sync():
+            self.typed, self.reading, self.feedback, self.confirmed = None, None, None, False
+            self.hint, self.working, self.question = "", "", question
+
+    def __repr__(self) -> str:
+        return static_text(self.question, self.title)
+
+    def _repr_mimebundle_(self, **asked: Any) -> Any:
+        bundle = super()._repr_mimebundle_(**asked)
+        data, more = bundle if isinstance(bundle, tuple) else (bundle, {})
+        data = dict(data or {})
+        data["text/plain"] = repr(self)
+        data["text/html"] = static_html(self.question, self.title)
+        return data, more
