@@ -1,0 +1,169 @@
+"""Certificates: drawn from a decision, signed, kept, entered; and read again for printing."""
+
+from __future__ import annotations
+
+from datetime import date, datetime, timedelta
+
+from rigcalc.cautions import CAUTIONS, CERTIFICATE_CAUTION
+from rigcalc.desk.classes import class_of
+from rigcalc.desk.decide import Declared, blockers, decision_of, put_forward
+from rigcalc.desk.folder import Desk, today
+from rigcalc.errors import Refusal
+from rigcalc.register.certificate import certificate_bytes, certificate_sha256, check_certificate, sign_certificate
+from rigcalc.register.keys import write_whole
+from rigcalc.skills import load_skills
+
+__all__ = ["WHY_TWO_YEARS", "certificate", "certificates", "certify"]
+
+WHY_TWO_YEARS = ("Two years, a house rule of this scheme and no published figure: hands lose practice, and tools and "
+                 "charts change.")
+
+
+def certify(desk: Desk, class_id: str, candidate_id: str, until: date | None = None, why: str = WHY_TWO_YEARS,
+            now: datetime | None = None) -> dict:
+    """Sign the certificate that a decision `competent` allows; entered as `certificate signed`.
+
+    Errors
+    ------
+    Refusal : no decision, `not yet`, something now in the way, already signed, an end before the start.
+    """
+    decision, now = decision_of(desk, class_id, candidate_id), today(now)
+    if decision is None or decision["decision"] != "competent":
+        raise Refusal("a certificate for somebody who was not decided to be competent", "a decision 'competent'",
+                      "decide first")
+    if any(one["decision_entry"] == decision["number"] for one in certificates(desk, class_id)):
+        raise Refusal("a second certificate for one decision", "one certificate a decision", "use the one that is there")
+    _refuse_if_moved(desk, class_id, candidate_id, decision)
+    why = " ".join(why.split())
+    until = until or _two_years(now.date())
+    statement = _statement(desk, class_id, candidate_id, decision, now, until, why)
+    made = sign_certificate(statement, desk.issuer(), desk.shop.name)
+    write_whole(desk.path("certificates", f"{statement['number']}.json"), certificate_bytes(made))
+    desk.note("certificate signed", {
+        "class": class_id, "candidate": decision["candidate"], "certificate": statement["number"],
+        "certificate_sha256": certificate_sha256(made), "standing": made["standing"],
+        "key_fingerprint": made["issuer"]["fingerprint"], "decision_entry": decision["number"],
+        "decision_hash": decision["hash"], "starts": statement["validity"]["starts"],
+        "ends": statement["validity"]["ends"]}, now)
+    return made
+
+
+def _refuse_if_moved(desk: Desk, class_id: str, candidate_id: str, decision: dict) -> None:
+    """Nothing is signed that would not be decided again: what it rests on must still stand as it was bound."""
+    declared = Declared(decision["identified"], decision["independent"], decision["exception"], decision["no_conflict"])
+    wrong = blockers(desk, class_id, candidate_id, declared)
+    found = put_forward(desk, class_id, candidate_id)
+    bound = decision["rests_on"]
+    if not wrong and (bound["paper"]["result_sha256"] != found["written"]["entry"].body["result_sha256"]
+                      or bound["bench"]["outcome_sha256"] != found["hands"]["entry"].body["outcome_sha256"]):
+        wrong = ["The paper or the bench work was marked or assessed again after the decision."]
+    if wrong:
+        raise Refusal(f"a decision that no longer stands ({wrong[0].rstrip('.')})",
+                      "a decision on what lies before the desk now", "decide again")
+
+
+def _two_years(day: date) -> date:
+    """The last day of two years from that day."""
+    later = day.replace(year=day.year + 2, month=3, day=1) if (day.month, day.day) == (2, 29) \
+        else day.replace(year=day.year + 2)
+    return later - timedelta(days=1)
+
+
+def _statement(desk: Desk, class_id: str, candidate_id: str, decision: dict, now: datetime, until: date,
+               why: str) -> dict:
+    found = put_forward(desk, class_id, candidate_id)
+    hands, assessor = found["hands"], found["hands"]["entry"].body["assessor"]
+    declared = Declared(decision["identified"], decision["independent"], decision["exception"], decision["no_conflict"])
+    return {
+        "number": f"{class_id}-{candidate_id}-{decision['number']}", "invented": desk.invented,
+        "person": {"name": found["person"]["name"], "candidate": candidate_id, "identified": decision["identified"]},
+        "scope": _scope(hands), "not_shown": [str(line) for line in hands["outcome"]["not_shown"]],
+        "written": _written(found["written"]), "bench": _bench(hands),
+        "chart": {"line": hands["form"]["chart"]["line"], "kind": hands["form"]["chart"]["kind"]},
+        "assessor": assessor,
+        "declarations": {"training": declared.training(assessor), "conflict": declared.conflict(assessor)},
+        "decision": {"decider": decision["decider"], "on": _day(decision["at"]), "reasons": decision["reasons"]},
+        "validity": {"starts": now.date().isoformat(), "ends": until.isoformat(), "why": why},
+        "register": {"entry": decision["number"], "hash": decision["hash"]},
+        "cautions": [CERTIFICATE_CAUTION, *CAUTIONS[:3]],
+    }
+
+
+def _day(stamp: str) -> str:
+    return datetime.fromisoformat(stamp).astimezone().date().isoformat()
+
+
+def _scope(hands: dict) -> dict:
+    shown = hands["outcome"]["shown"]
+    sizes = [str(size) for size in shown["sizes"]]
+    return {"scheme": "narrow", "sleeve_metal": shown["sleeve_metal"], "construction": shown["construction"],
+            "finish": shown["cable_metal"], "tool": shown["tool"], "cavity": str(shown["cavity"]),
+            "sizes": sizes, "limits": f"Narrow: one size, {sizes[0]}, of one tool. It is no evidence for any other size, "
+                                      "metal, construction or tool."}
+
+
+def _skill_names(skills: list) -> list[str]:
+    """`31 sets-tail` for each skill, given by number or id, in the order of the map."""
+    known = load_skills().values()
+    wanted = [one for one in known if one.id in skills or one.number in skills]
+    return [f"{one.number} {one.id.replace('-', ' ')}" for one in sorted(wanted, key=lambda one: one.number)]
+
+
+def _written(found: dict) -> dict:
+    result = found["result"]
+    cut, slots = result["cut"], result["slots"]
+    return {"paper": result["paper_id"], "blueprint": f"{result['blueprint']['id']} {result['blueprint']['version']}",
+            "score": str(result["score"]), "out_of": str(result["out_of"]), "cut": str(cut["points"]),
+            "cut_how": cut["how"], "cut_by": f"{cut['set_by']} ({cut['method']}), {cut['set_on']}",
+            "must_be_right": _skill_names([slot["skill"] for slot in slots if slot["must_be_right"]]),
+            "answers_sha256": result["answers_sha256"], "skills": _skill_names([slot["skill"] for slot in slots])}
+
+
+def _bench(hands: dict) -> dict:
+    form, outcome = hands["form"], hands["outcome"]
+    shown = [int(number) for number, state in outcome["skills"].items() if state == "shown"]
+    return {"form": form["form_id"], "tasks": [f"{task['id']} {task['title']}" for task in form["tasks"]],
+            "done_on": _day(form["opened_at"]), "piece": _piece_words(outcome["destructive"]),
+            "piece_set": _set_words(outcome["pieces"]), "gauge": f"{form['gauge']['id']}, slot {form['gauge']['slot']}",
+            "gauge_checked_on": form["gauge"]["checked_on"], "gauge_due_on": form["gauge"]["due_on"],
+            "events_sha256": hands["entry"].body["events_sha256"], "skills": _skill_names(shown)}
+
+
+def _piece_words(test: dict) -> str:
+    """What was done to the one piece, and with what."""
+    if test["method"] == "section":
+        return "sectioned at a middle crimp: legs bare and parallel, metal in the valleys, no cut wire, no void"
+    load = next((line["why"] for line in test["lines"] if line["item"].endswith("#pull-load")), "")
+    return f"pulled: {load}; {test['mode']}; force gauge {test['instrument']}"
+
+
+def _set_words(pieces: dict) -> str:
+    return (f"set {pieces['set']}: {pieces['right']} of {pieces['of']} calls right, {pieces['causes_right']} causes right, "
+            "no critical fault passed")
+
+
+def certificates(desk: Desk, class_id: str | None = None) -> list[dict]:
+    """Every certificate signed (of one class), newest first."""
+    entries = desk.register.entries("certificate signed")
+    return [entry.body | {"at": entry.at, "number": entry.number} for entry in reversed(entries)
+            if class_id is None or entry.body["class"] == class_id]
+
+
+def certificate(desk: Desk, number: str) -> tuple[dict, bytes]:
+    """A kept certificate, checked again, as data and as the file to hand over."""
+    from rigcalc.register.certificate import read_certificate
+    entry = next((one for one in certificates(desk) if one["certificate"] == number), None)
+    if entry is None:
+        raise Refusal(f"the certificate '{number[:60]}'", "a certificate signed at this desk", "choose it from the list")
+    class_of(desk, entry["class"])
+    try:
+        raw = desk.path("certificates", f"{number}.json").read_bytes()
+    except OSError:
+        raise Refusal(f"the certificate {number}, whose file is missing", "the file in the desk's certificates folder",
+                      "put it back from a copy of the desk's folder") from None
+    check_certificate(raw)
+    made = read_certificate(raw)
+    if certificate_sha256(made) != entry["certificate_sha256"]:
+        raise Refusal(f"the certificate {number}, which is not the one entered", "the file as it was signed",
+                      "put it back from a copy of the desk's folder")
+    return made, raw

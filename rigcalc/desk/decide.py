@@ -1,0 +1,183 @@
+"""Deciding: what stands in the way, in plain words; and the decision of a named person, with reasons."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+
+from rigcalc.desk.classes import candidate_of, class_of
+from rigcalc.desk.folder import Desk, named_person
+from rigcalc.desk.hands import assessed
+from rigcalc.desk.written import marked, skill_sentences
+from rigcalc.errors import Refusal
+
+__all__ = ["Declared", "WAYS_OF_IDENTIFYING", "blockers", "decide", "decision_of", "facts_in_the_way", "put_forward"]
+
+WAYS_OF_IDENTIFYING = ("photo card seen and compared", "known to the assessor for longer than this class",
+                       "vouched for by a colleague, who is named")
+NO_TRAINING = "{} did not train this candidate within the last two years"
+NO_CONFLICT = "{} has no tie to the candidate that could sway the judgement"
+TEXT_LIMIT = 600
+
+
+@dataclass(frozen=True)
+class Declared:
+    """What people state before a decision: identity, independence (or its exception with the reason), no conflict."""
+
+    identified: str = ""
+    independent: bool = False
+    exception: str = ""
+    no_conflict: bool = False
+
+    def training(self, assessor: str) -> str:
+        """The line that the certificate prints."""
+        if self.independent:
+            return NO_TRAINING.format(assessor)
+        return f"EXCEPTION: {assessor} trained this candidate within the last two years: {self.exception.strip()}"
+
+    def conflict(self, assessor: str) -> str:
+        return NO_CONFLICT.format(assessor)
+
+
+def put_forward(desk: Desk, class_id: str, candidate_id: str) -> dict:
+    """All that a decider looks at: the marked paper and the assessed bench form, or None for each."""
+    return {"person": candidate_of(desk, class_id, candidate_id), "written": marked(desk, class_id, candidate_id),
+            "hands": assessed(desk, class_id, candidate_id)}
+
+
+def facts_in_the_way(desk: Desk, class_id: str, candidate_id: str) -> list[str]:
+    """What stands in the way of a certificate, whatever anybody declares; empty when nothing does."""
+    found = put_forward(desk, class_id, candidate_id)
+    wrong = _about_the_shop(desk)
+    return wrong + _about_the_paper(found["written"]) + _about_the_hands(found["hands"])
+
+
+def blockers(desk: Desk, class_id: str, candidate_id: str, declared: Declared) -> list[str]:
+    """Everything that stands in the way of `competent`, one plain sentence each."""
+    wrong = facts_in_the_way(desk, class_id, candidate_id)
+    if not declared.identified.strip():
+        wrong.append("How the person was identified is not recorded.")
+    if not declared.independent and not declared.exception.strip():
+        wrong.append("Independence is not declared: either the assessor did not train this candidate within two years, "
+                     "or the exception is stated with its reason and is printed on the certificate.")
+    if declared.independent and declared.exception.strip():
+        wrong.append("Independence is declared and an exception is stated as well: one of the two must go.")
+    if not declared.no_conflict:
+        wrong.append("It is not declared that the assessor has no conflict of interest.")
+    return wrong
+
+
+def _about_the_shop(desk: Desk) -> list[str]:
+    return [] if desk.shop.has_maker_chart else [
+        "This is a practice shop: no maker's chart has been entered, so there are practice records and no certificate."]
+
+
+def _about_the_paper(found: dict | None) -> list[str]:
+    if found is None:
+        return ["The written paper has not been handed in and marked."]
+    result, wrong = found["result"], []
+    if result["practice"]:
+        wrong.append("The written paper is a practice paper.")
+    if result["score"] < result["cut"]["points"]:
+        wrong.append(f"The written paper is not passed: {result['score']} of {result['out_of']} points, "
+                     f"the cut score is {result['cut']['points']}.")
+    sentences = skill_sentences() if result["must_be_right_missed"] else {}
+    wrong += [f"A must-be-right question was missed: {sentences.get(skill, skill)}"
+              for skill in result["must_be_right_missed"]]
+    if not result["passed"] and not wrong:
+        wrong.append("The written paper is not passed.")
+    return wrong
+
+
+def _about_the_hands(found: dict | None) -> list[str]:
+    if found is None:
+        return ["The bench work has not been assessed."]
+    result, form = found["outcome"], found["form"]
+    wrong = [f"At the bench a critical point failed: {_line(one)}" for one in result["criticals_failed"]]
+    wrong += [f"At the bench a critical point was not seen: {_line(one)}" for one in result["not_seen"]]
+    if not _gauge_in_date(form):
+        wrong.append("The gauge was out of date on the day, or no gauge was named.")
+    if not result["destructive"]["method"]:
+        wrong.append("No piece was pulled or sectioned.")
+    elif not result["destructive"]["passed"]:
+        wrong.append(f"The piece that was tested ({result['destructive']['method']}) did not hold, or its test is not filled in.")
+    wrong += _about_the_set(result["pieces"])
+    if form["practice"]:
+        wrong.append("The bench form is a practice form: no maker's chart stood behind it.")
+    told = ("CRITICAL, ", "CRITICAL and not shown", "PRACTICE", "CRITICAL: piece")
+    if not result["passed"]:
+        wrong += [f"The bench: {reason}" for reason in result["reasons"] if not reason.startswith(told)]
+    if not result["passed"] and not wrong:
+        wrong.append("The bench work is not passed.")
+    return list(dict.fromkeys(wrong))
+
+
+def _about_the_set(pieces: dict | None) -> list[str]:
+    """A critical piece passed in the sealed set; a set that was not shown or not marked."""
+    if pieces is None:
+        return ["The sealed set of finished pieces was not on the bench form."]
+    if not pieces["marked"]:
+        return ["The calls on the sealed set of finished pieces are not marked."]
+    return [f"Piece {number} of the sealed set was passed, and it has a critical fault."
+            for number in pieces["critical_passed"]]
+
+
+def _gauge_in_date(form: dict) -> bool:
+    gauge = form["gauge"]
+    return bool(gauge) and gauge["checked_on"] <= form["opened_at"][:10] <= gauge["due_on"]
+
+
+def _line(brief: dict) -> str:
+    return f"{brief['number']} {brief['text']}: {brief['why']}."
+
+
+def decide(desk: Desk, class_id: str, candidate_id: str, outcome: str, decider: str, reasons: str, declared: Declared,
+           now: datetime | None = None) -> dict:
+    """Enter one person's decision: `competent` only when nothing stands in the way, `not yet` always.
+
+    The entry binds, by their hashes, all that the decision rests on.
+    """
+    group, decider = class_of(desk, class_id), named_person(decider, "decider")
+    reasons = " ".join((reasons or "").split())
+    found = put_forward(desk, class_id, candidate_id)
+    if outcome not in ("competent", "not yet"):
+        raise Refusal(f"the decision '{outcome}'", "competent, or not yet", "choose one of the two")
+    if not reasons or len(reasons) > TEXT_LIMIT:
+        raise Refusal(f"reasons of {len(reasons)} letters", f"1 to {TEXT_LIMIT} letters", "write why in a sentence or two")
+    if max(len(declared.identified), len(declared.exception)) > TEXT_LIMIT:
+        raise Refusal("a text that is too long", f"up to {TEXT_LIMIT} letters", "write it shorter")
+    if decider.casefold() == found["person"]["name"].casefold():
+        raise Refusal(f"{decider} deciding on {decider}", "somebody else", "have another person decide")
+    in_the_way = blockers(desk, class_id, candidate_id, declared)
+    if outcome == "competent" and in_the_way:
+        more = f" (and {len(in_the_way) - 1} more)" if len(in_the_way) > 1 else ""
+        raise Refusal(f"'competent' with something in the way ({in_the_way[0].rstrip('.')}{more})",
+                      "competent when nothing is in the way, or not yet", "decide not yet, or put right what is missing")
+    body = {"class": group["class"], "candidate": {"id": candidate_id, "name": found["person"]["name"]},
+            "decision": outcome, "decider": decider, "reasons": reasons, "in_the_way": in_the_way,
+            "identified": " ".join(declared.identified.split()), "independent": declared.independent,
+            "exception": " ".join(declared.exception.split()), "no_conflict": declared.no_conflict,
+            "rests_on": _rests_on(found), "chart": desk.shop.chart_line()}
+    entry = desk.note("decision", body, now)
+    return body | {"number": entry.number, "hash": entry.hash, "at": entry.at}
+
+
+def _rests_on(found: dict) -> dict:
+    """The hashes of paper, answers, key record, result, bench form, taps and outcome."""
+    paper, hands = found["written"], found["hands"]
+    return {
+        "paper": None if paper is None else {
+            "entry": paper["entry"].number, "paper_id": paper["result"]["paper_id"],
+            **{name: paper["entry"].body[name] for name in ("paper_sha256", "answers_sha256", "key_sha256",
+                                                            "result_sha256", "blueprint")}},
+        "bench": None if hands is None else {
+            "entry": hands["entry"].number, "form_id": hands["entry"].body["form_id"],
+            **{name: hands["entry"].body[name] for name in ("form_sha256", "events_sha256", "outcome_sha256",
+                                                            "set_key_sha256", "chart", "gauge")}},
+    }
+
+
+def decision_of(desk: Desk, class_id: str, candidate_id: str) -> dict | None:
+    """A candidate's last decision, or None."""
+    found = desk.entries("decision", **{"class": class_id, "candidate": candidate_id})
+    return found[-1].body | {"number": found[-1].number, "hash": found[-1].hash, "at": found[-1].at} if found else None

@@ -1,0 +1,158 @@
+"""The desk's own folder: register, signing keys, key records, results, forms' keys; closed to everybody else."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import os
+import re
+from dataclasses import dataclass
+from datetime import UTC, datetime
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from rigcalc import __version__
+from rigcalc.errors import Refusal
+from rigcalc.home import desk_folder, room_folder, shop_file, workbook_home
+from rigcalc.register.keys import Signer, canonical, card, keep_private, kept_key, private_folder, write_whole
+from rigcalc.register.store import Entry, Register
+from rigcalc.shop.load import load_shop, sample_shop_path
+
+if TYPE_CHECKING:
+    from rigcalc.shop.model import Shop
+
+__all__ = ["Desk", "exact_text", "named_person", "open_desk", "sha256_of", "short_id"]
+
+_KEPT = ("secrets", "keys", "links", "results", "sets", "outcomes", "certificates", "signing")
+
+
+@dataclass
+class Desk:
+    """One desk: where it keeps its things, the shop in force, and its register."""
+
+    home: Path
+    shop: Shop
+    register: Register
+
+    @property
+    def folder(self) -> Path:
+        return desk_folder(self.home)
+
+    @property
+    def room(self) -> Path:
+        return room_folder(self.home)
+
+    @property
+    def invented(self) -> bool:
+        return bool(self.shop.invented)
+
+    def issuer(self) -> Signer:
+        """The key that signs certificates: the demonstration key for an invented shop, the genuine one else."""
+        return kept_key(self.folder / "signing", "demonstration" if self.invented else "genuine")
+
+    def issuer_card(self) -> dict:
+        """What is handed to whoever wants to check certificates."""
+        return card(self.issuer(), self.shop.name)
+
+    def note(self, kind: str, body: dict, at: datetime | None = None) -> Entry:
+        """Add one entry; every entry says with which shop file, chart, package, and whether all is invented."""
+        ground = {"invented": self.invented, "shop": {"name": self.shop.name, "sha256": self.shop.digest},
+                  "package": package_version()}
+        return self.register.append(kind, exact_text(body | ground), at)
+
+    def entries(self, kind: str, **wanted) -> list[Entry]:
+        """The entries of a kind whose body has these values; `candidate` is compared by its id."""
+        return [entry for entry in self.register.entries(kind)
+                if all(_value(entry.body, name) == value for name, value in wanted.items())]
+
+    def keep(self, drawer: str, name: str, content: dict) -> str:
+        """File a record in one of the desk's drawers (0600) and return its SHA-256."""
+        write_whole(self.path(drawer, f"{name}.json"), canonical(exact_text(content)))
+        return sha256_of(exact_text(content))
+
+    def kept(self, drawer: str, name: str) -> dict | None:
+        """A record filed before, or None."""
+        try:
+            return json.loads(self.path(drawer, f"{name}.json").read_bytes())
+        except FileNotFoundError:
+            return None
+        except ValueError:
+            raise Refusal(f"the damaged record {drawer}/{name}.json", "the record as the desk wrote it",
+                          "put it back from a copy of the desk's folder") from None
+
+    def path(self, drawer: str, name: str) -> Path:
+        return private_folder(self.folder / drawer) / name
+
+    def secret(self, class_id: str) -> bytes:
+        """The class secret: 32 random bytes, made once, never a phrase."""
+        path = self.path("secrets", f"{class_id}.bin")
+        if not path.exists():
+            keep_private(path, os.urandom(32))
+        return path.read_bytes()
+
+
+def open_desk(home: Path | None = None, shop: Shop | None = None) -> Desk:
+    """Open the desk of a workbook, making its private folder at first use."""
+    home = Path(home) if home else workbook_home()
+    try:
+        folder = private_folder(desk_folder(home))
+        for drawer in _KEPT:
+            private_folder(folder / drawer)
+        private_folder(room_folder(home))
+        key = kept_key(folder / "signing", "register")
+    except PermissionError:
+        raise Refusal(f"the folder {home}, which may not be written", "a folder of your own",
+                      "name another with RIGCALC_HOME or --folder") from None
+    if shop is None:
+        own = shop_file(home)
+        shop = load_shop(own if own.exists() else sample_shop_path())
+    return Desk(home, shop, Register(folder / "register.sqlite", key))
+
+
+def package_version() -> str:
+    """The version of this package."""
+    return __version__
+
+
+def sha256_of(content: object) -> str:
+    """The SHA-256 of a value in its one canonical form."""
+    return hashlib.sha256(canonical(content)).hexdigest()
+
+
+def exact_text(value: object) -> object:
+    """The value with every float written as its text, so that what is hashed reads the same everywhere."""
+    if isinstance(value, float):
+        return repr(value)
+    if isinstance(value, dict):
+        return {str(key): exact_text(inside) for key, inside in value.items()}
+    if isinstance(value, (list, tuple)):
+        return [exact_text(inside) for inside in value]
+    return value
+
+
+def short_id(text: str, what: str) -> str:
+    """A name turned into an id: small letters, digits and hyphens."""
+    made = re.sub(r"[^a-z0-9]+", "-", text.lower()).strip("-")[:40].strip("-")
+    if not made:
+        raise Refusal(f"{what} {text!r}", "a name with at least one letter from a to z or one digit",
+                      "write a name such as autumn 2031")
+    return made
+
+
+def named_person(text: str, role: str) -> str:
+    """A person's name as typed, without blanks around it; refuses an empty, endless or unreadable one."""
+    name = " ".join((text or "").split())
+    if not name or len(name) > 120 or not name.isprintable():
+        raise Refusal(f"{name[:40]!r} as the {role}'s name", "a name of 1 to 120 letters", f"type who the {role} is")
+    return name
+
+
+def today(now: datetime | None = None) -> datetime:
+    """The moment, with its time zone."""
+    return now or datetime.now(UTC).astimezone()
+
+
+def _value(body: dict, name: str) -> object:
+    value = body.get(name)
+    return value.get("id") if name == "candidate" and isinstance(value, dict) else value

@@ -1,0 +1,191 @@
+"""The bench at the desk: keep sealed sets, open a form for one or two candidates, draw the outcome into the register."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import re
+import secrets
+from datetime import datetime
+
+from rigcalc.bench.form import open_form
+from rigcalc.bench.outcome import outcome
+from rigcalc.bench.tasks import load_tasks
+from rigcalc.desk.classes import candidate_of, class_of
+from rigcalc.desk.folder import Desk, exact_text, named_person, sha256_of, short_id, today
+from rigcalc.errors import Refusal
+from rigcalc.papers.records import canonical, private_folder, write_synced
+from rigcalc.room import access
+from rigcalc.room.journal import Journal
+
+__all__ = ["assess", "assessed", "bench_events", "bench_form", "forms", "keep_set", "look_at_form", "open_bench",
+           "read_set", "sealed_sets"]
+
+
+def read_set(text: str) -> dict[str, dict]:
+    """A sealed set as typed: one piece a line, its number, a colon, and `good` or the cause of its fault.
+
+    Example
+    -------
+    >>> read_set("3: good\\n7: crack")
+    {'3': {'call': 'pass'}, '7': {'call': 'reject', 'cause': 'crack'}}
+    """
+    causes = {cause.id: cause.text for task in load_tasks().values() for cause in task.cause}
+    by_text = {words.casefold(): name for name, words in causes.items()}
+    found: dict[str, dict] = {}
+    for number, line in enumerate(text.splitlines(), 1):
+        if not line.strip():
+            continue
+        piece, _, what = (part.strip() for part in line.partition(":"))
+        what = by_text.get(what.casefold(), what)
+        if not re.fullmatch(r"[A-Za-z0-9-]{1,8}", piece) or (what != "good" and what not in causes):
+            raise Refusal(f"line {number}: {line.strip()[:60]!r}",
+                          f"a piece's number, a colon, then good or one of: {', '.join(causes)}", "mend that line")
+        if piece in found:
+            raise Refusal(f"line {number}: piece {piece} a second time", "each piece once", "mend that line")
+        found[piece] = {"call": "pass"} if what == "good" else {"call": "reject", "cause": what}
+    return found
+
+
+def keep_set(desk: Desk, name: str, text: str) -> str:
+    """Keep a sealed set's key in the desk's folder (never in the room) and return the set's id."""
+    rule = next(task.set for task in load_tasks().values() if task.set)
+    critical = {cause.id for task in load_tasks().values() for cause in task.cause if cause.critical}
+    pieces, set_id = read_set(text), short_id(name, "the set's name")
+    good = sum(one["call"] == "pass" for one in pieces.values())
+    grave = sum(one.get("cause") in critical for one in pieces.values())
+    if len(pieces) != rule.pieces or good < rule.good_at_least or grave < rule.critical_at_least:
+        raise Refusal(f"a set of {len(pieces)} pieces, {good} good and {grave} with a critical fault",
+                      f"{rule.pieces} pieces, at least {rule.good_at_least} good and {rule.critical_at_least} with a "
+                      "critical fault", "put the set together again and type it anew")
+    kept = desk.kept("sets", set_id)
+    if kept and kept["pieces"] != pieces:
+        raise Refusal(f"the set '{set_id}' with other pieces", "the pieces it was entered with",
+                      "give the changed set a new name: forms already opened name the old one")
+    desk.keep("sets", set_id, {"id": set_id, "pieces": pieces})
+    return set_id
+
+
+def sealed_sets(desk: Desk) -> list[str]:
+    """The ids of the sealed sets this desk knows."""
+    return sorted(path.stem for path in (desk.folder / "sets").glob("*.json"))
+
+
+def open_bench(desk: Desk, class_id: str, candidate_ids: list[str], assessor: str, tool: str | None = None,
+               set_id: str | None = None, now: datetime | None = None) -> dict:
+    """Open a form for one or two candidates; entered as `bench form opened`. Gives the form and its address."""
+    group, assessor, now = class_of(desk, class_id), named_person(assessor, "assessor"), today(now)
+    people = [candidate_of(desk, class_id, one) for one in candidate_ids]
+    if any(assessor.casefold() == person["name"].casefold() for person in people):
+        raise Refusal(f"{assessor} as assessor and candidate", "two different people", "have somebody else assess")
+    key = desk.kept("sets", set_id) if set_id else None
+    if set_id and key is None:
+        raise Refusal(f"the sealed set '{set_id}'", f"one of: {', '.join(sealed_sets(desk)) or 'none entered yet'}",
+                      "enter the set's key at the desk first")
+    form_id = f"b-{secrets.token_hex(5)}"
+    numbers = {"id": key["id"], "pieces": sorted(key["pieces"], key=_by_number)} if key else None
+    form = open_form(load_tasks(), [{"id": p["id"], "name": p["name"]} for p in people], desk.shop, assessor, form_id,
+                     now, numbers, tool=tool)
+    folder = private_folder(desk.room / "bench")
+    write_synced(folder / f"{form_id}.json", canonical(form))
+    token = access.grant(desk.room, "bench", form_id)
+    desk.keep("links", form_id, {form_id: token})
+    desk.note("bench form opened", {
+        "class": group["class"], "form_id": form_id, "candidates": form["candidates"], "assessor": assessor,
+        "tasks": [task["id"] for task in form["tasks"]], "made": form["made"], "chart": form["chart"],
+        "gauge": form["gauge"], "form_sha256": _sha(canonical(form)), "set": key["id"] if key else None,
+        "set_key_sha256": sha256_of(key) if key else None, "practice": form["practice"]}, now)
+    return {"form": form, "address": f"/bench/{token}"}
+
+
+def _by_number(text: str) -> tuple:
+    return (0, int(text), "") if text.isdigit() else (1, 0, text)
+
+
+def _sha(data: bytes) -> str:
+    return hashlib.sha256(data).hexdigest()
+
+
+def forms(desk: Desk, class_id: str) -> list[dict]:
+    """The bench forms of a class, newest first, with their addresses."""
+    found = []
+    for entry in reversed(desk.entries("bench form opened", **{"class": class_id})):
+        tokens = desk.kept("links", entry.body["form_id"]) or {}
+        token = tokens.get(entry.body["form_id"], "")
+        found.append(entry.body | {"at": entry.at, "number": entry.number, "address": f"/bench/{token}" if token else ""})
+    return found
+
+
+def bench_form(desk: Desk, form_id: str) -> tuple[dict, dict]:
+    """A form as it was opened, and its register entry's body; refuses one changed since."""
+    entries = desk.entries("bench form opened", form_id=form_id)
+    if not entries:
+        raise Refusal(f"the bench form '{form_id[:40]}'", "a form opened at this desk", "choose it from the class's list")
+    try:
+        data = (desk.room / "bench" / f"{form_id}.json").read_bytes()
+    except OSError:
+        data = b""
+    if _sha(data) != entries[-1].body["form_sha256"]:
+        raise Refusal(f"the bench form {form_id}, which was changed since it was opened",
+                      f"the form that register entry {entries[-1].number} names", "open a new form and begin again")
+    return json.loads(data), entries[-1].body
+
+
+def bench_events(desk: Desk, form_id: str) -> tuple[list[dict], str]:
+    """What was tapped on a form so far, and the hash of it as it stands on the disk."""
+    path = desk.room / "bench" / f"{form_id}.jsonl"
+    if not path.exists():
+        return [], _sha(b"")
+    journal = Journal(path)
+    try:
+        return journal.entries(), _sha(path.read_bytes())
+    finally:
+        journal.close()
+
+
+def look_at_form(desk: Desk, form_id: str, candidate_id: str, now: datetime | None = None) -> dict:
+    """The outcome as it stands now, entered nowhere."""
+    form, opened = bench_form(desk, form_id)
+    if candidate_id not in [person["id"] for person in form["candidates"]]:
+        raise Refusal(f"the candidate '{candidate_id}'", "a candidate of this form", "choose the form of that candidate")
+    events, _ = bench_events(desk, form_id)
+    key = desk.kept("sets", opened["set"]) if opened["set"] else None
+    if key is not None and sha256_of(key) != opened["set_key_sha256"]:
+        raise Refusal(f"the key of the sealed set '{opened['set']}', which was changed since the form was opened",
+                      "the key as it was entered", "put it back from a copy of the desk's folder")
+    return outcome(form, events, candidate_id, desk.shop, key, today(now))
+
+
+def assess(desk: Desk, form_id: str, candidate_id: str, now: datetime | None = None) -> dict:
+    """Close the assessment of one candidate: the outcome is kept and entered as `bench assessed`."""
+    found = exact_text(look_at_form(desk, form_id, candidate_id, now))
+    form, opened = bench_form(desk, form_id)
+    _, events_sha = bench_events(desk, form_id)
+    who = next(person for person in form["candidates"] if person["id"] == candidate_id)
+    digest = desk.keep("outcomes", f"{form_id}-{candidate_id}-{events_sha[:12]}", found)
+    body = {"class": opened["class"], "form_id": form_id, "candidate": who, "assessor": opened["assessor"],
+            "form_sha256": opened["form_sha256"], "events_sha256": events_sha, "outcome_sha256": digest,
+            "set_key_sha256": opened["set_key_sha256"], "passed": found["passed"], "reasons": found["reasons"],
+            "criticals_failed": found["criticals_failed"], "not_seen": found["not_seen"], "gauge": found["gauge"],
+            "chart": opened["chart"], "practice": opened["practice"]}
+    last = desk.entries("bench assessed", form_id=form_id, candidate=candidate_id)
+    if not (last and last[-1].body["events_sha256"] == events_sha):
+        desk.note("bench assessed", body, now)
+    return found
+
+
+def assessed(desk: Desk, class_id: str, candidate_id: str) -> dict | None:
+    """A candidate's last assessment with its register entry and form; refuses one changed since it was entered."""
+    entries = desk.entries("bench assessed", **{"class": class_id, "candidate": candidate_id})
+    if not entries:
+        return None
+    entry = entries[-1]
+    body = entry.body
+    found = desk.kept("outcomes", f"{body['form_id']}-{candidate_id}-{body['events_sha256'][:12]}")
+    _, events_sha = bench_events(desk, body["form_id"])
+    if found is None or sha256_of(found) != body["outcome_sha256"] or events_sha != body["events_sha256"]:
+        raise Refusal(f"the bench form {body['form_id']}, on which something was changed or added since it was entered",
+                      f"the form that register entry {entry.number} names",
+                      "look at the form again and close the assessment again")
+    form, opened = bench_form(desk, body["form_id"])
+    return {"outcome": found, "entry": entry, "form": form, "opened": opened}

@@ -1,0 +1,58 @@
+"""Who has begun, saved and handed in: read from the room's folder, changing nothing in it."""
+
+from __future__ import annotations
+
+import json
+
+from rigcalc.desk.classes import class_of
+from rigcalc.desk.folder import Desk
+from rigcalc.desk.written import links, marked
+from rigcalc.errors import Refusal
+
+__all__ = ["who_has_handed_in"]
+
+
+def who_has_handed_in(desk: Desk, class_id: str) -> list[dict]:
+    """One row a candidate: paper, what it has come to (`not begun`, `answering`, `handed in`), saved answers, marked."""
+    class_of(desk, class_id)
+    return [_row(desk, class_id, link) for link in links(desk, class_id)]
+
+
+def _row(desk: Desk, class_id: str, link: dict) -> dict:
+    paper_id = link["paper_id"]
+    returned = desk.room / "returned" / f"{paper_id}.json"
+    saved, begun = _saved(desk, paper_id)
+    state = "handed in" if returned.exists() else "answering" if begun else "not begun"
+    return {"paper_id": paper_id, "candidate": link["candidate"], "state": state, "saved": saved,
+            "receipt": _receipt(returned) if returned.exists() else "", "marked": _marked(desk, class_id, link)}
+
+
+def _saved(desk: Desk, paper_id: str) -> tuple[int, bool]:
+    """How many questions have a confirmed answer on the disk, and whether the sitting was begun."""
+    try:
+        lines = (desk.room / "answers" / f"{paper_id}.jsonl").read_bytes().split(b"\n")[:-1]
+    except OSError:
+        return 0, False
+    slots = set()
+    for line in lines:
+        try:
+            entry = json.loads(line)
+            if entry["kind"] == "save" and entry["confirmed"]:
+                slots.add(entry["slot"])
+        except (ValueError, KeyError, TypeError):
+            continue
+    return len(slots), bool(lines)
+
+
+def _receipt(path) -> str:
+    try:
+        return str(json.loads(path.read_bytes())["receipt"])[:40]
+    except (OSError, ValueError, KeyError, TypeError):
+        return "the file is damaged"
+
+
+def _marked(desk: Desk, class_id: str, link: dict) -> bool:
+    try:
+        return marked(desk, class_id, link["candidate"]["id"]) is not None
+    except Refusal:
+        return False

@@ -1,0 +1,23 @@
+"""Every act of the assessor as a plain function. Pages, commands and the demonstration call these and nothing else."""
+
+from __future__ import annotations
+
+from rigcalc.desk.certify import WHY_TWO_YEARS, certificate, certificates, certify
+from rigcalc.desk.classes import candidate_of, class_of, classes, read_roster, set_class
+from rigcalc.desk.decide import (Declared, WAYS_OF_IDENTIFYING, blockers, decide, decision_of, facts_in_the_way,
+                                 put_forward)
+from rigcalc.desk.folder import Desk, open_desk
+from rigcalc.desk.hands import (assess, assessed, bench_events, bench_form, forms, keep_set, look_at_form, open_bench,
+                                sealed_sets)
+from rigcalc.desk.room_process import RoomProcess
+from rigcalc.desk.watching import who_has_handed_in
+from rigcalc.desk.written import (links, mark_papers, marked, paper_of, question_paper, results, set_papers,
+                                  skill_sentences, summary, type_in)
+
+__all__ = [
+    "Declared", "Desk", "RoomProcess", "WAYS_OF_IDENTIFYING", "WHY_TWO_YEARS", "assess", "assessed", "bench_events",
+    "bench_form", "blockers", "candidate_of", "certificate", "certificates", "certify", "class_of", "classes", "decide",
+    "decision_of", "facts_in_the_way", "forms", "keep_set", "links", "look_at_form", "mark_papers", "marked", "open_bench",
+    "open_desk", "paper_of", "put_forward", "question_paper", "read_roster", "results", "sealed_sets", "set_class",
+    "set_papers", "skill_sentences", "summary", "type_in", "who_has_handed_in",
+]

@@ -1,0 +1,145 @@
+"""The written paper at the desk: set it, watch who has handed in, type in what was written on paper, mark it."""
+
+from __future__ import annotations
+
+import json
+from datetime import datetime
+
+from rigcalc.desk.classes import candidate_of, class_of
+from rigcalc.desk.folder import Desk, exact_text, named_person, sha256_of
+from rigcalc.errors import Refusal
+from rigcalc.papers.answers import typed_in
+from rigcalc.papers.blueprint import load_blueprint
+from rigcalc.papers.issue import issue_papers
+from rigcalc.papers.marking import MarkingRun, mark_returned
+from rigcalc.papers.results import class_summary
+
+__all__ = ["links", "mark_papers", "marked", "paper_of", "paper_record", "question_paper", "results", "set_papers",
+           "summary", "type_in"]
+
+
+def set_papers(desk: Desk, class_id: str, set_by: str, blueprint: str = "narrow", families=None,
+               now: datetime | None = None) -> list[dict]:
+    """Make every candidate's paper and address; entered as `paper issued`, one a candidate."""
+    from rigcalc.questions import load_families
+    group, set_by = class_of(desk, class_id), named_person(set_by, "person setting the papers")
+    if desk.entries("paper issued", **{"class": class_id}):
+        raise Refusal(f"the class '{group['name']}', whose papers are set already", "one set of papers a class",
+                      "use the papers that are there, or set up a new class")
+    plan = load_blueprint(blueprint)
+    issued = issue_papers(class_id, group["candidates"], plan, families or load_families(), desk.shop,
+                          desk.secret(class_id), desk.room, desk.folder, now)
+    desk.keep("links", class_id, {one.paper_id: one.token for one in issued})
+    for one in issued:
+        desk.note("paper issued", {
+            "class": class_id, "paper_id": one.paper_id, "candidate": _who(one.candidate), "set_by": set_by,
+            "blueprint": {"id": plan.id, "version": plan.version, "sha256": plan.sha256},
+            "paper_sha256": one.paper_sha256, "key_sha256": one.key_sha256, "chart": desk.shop.chart_line()}, now)
+    return links(desk, class_id)
+
+
+def _who(candidate: dict) -> dict:
+    return {"id": candidate["id"], "name": candidate["name"]}
+
+
+def links(desk: Desk, class_id: str) -> list[dict]:
+    """Each candidate's paper and the last part of its address in the room."""
+    tokens = desk.kept("links", class_id) or {}
+    return [{"paper_id": entry.body["paper_id"], "candidate": entry.body["candidate"],
+             "address": f"/sit/{tokens[entry.body['paper_id']]}" if entry.body["paper_id"] in tokens else ""}
+            for entry in desk.entries("paper issued", **{"class": class_id})]
+
+
+def paper_of(desk: Desk, class_id: str, candidate_id: str) -> str | None:
+    """The id of a candidate's paper, or None where none was set."""
+    found = desk.entries("paper issued", **{"class": class_id, "candidate": candidate_id})
+    return found[-1].body["paper_id"] if found else None
+
+
+def paper_record(desk: Desk, paper_id: str) -> dict:
+    """The kept key record of a paper: the paper itself, its keys and its cut score."""
+    record = desk.kept("keys", paper_id)
+    if record is None:
+        raise Refusal(f"the paper '{paper_id[:40]}'", "a paper set at this desk", "choose it from the class's list")
+    return record
+
+
+def question_paper(desk: Desk, paper_id: str) -> dict:
+    """The paper as the candidate has it."""
+    return paper_record(desk, paper_id)["paper"]
+
+
+def type_in(desk: Desk, paper_id: str, answers: dict[int, object], by: str, second_reader: str,
+            now: datetime | None = None) -> dict:
+    """Hand in what was written on paper, with who typed it and who read it a second time."""
+    return typed_in(question_paper(desk, paper_id), answers, by, second_reader, desk.room / "returned", now)
+
+
+def mark_papers(desk: Desk, class_id: str, marked_by: str, now: datetime | None = None, progress=None) -> MarkingRun:
+    """Mark all that the class has handed in; each new result is entered as `answers marked`.
+
+    Damaged files are named in the run's problems and the rest are marked. Marking again is harmless.
+    """
+    class_of(desk, class_id)
+    marked_by = named_person(marked_by, "person marking")
+    returned = desk.room / "returned"
+    if not returned.is_dir():
+        raise Refusal("a room in which nobody has handed in yet", "at least one paper handed in",
+                      "wait, or type in what was written on paper")
+    run = mark_returned(returned, desk.folder / "keys", desk.folder / "results", now, progress)
+    ours = {entry.body["paper_id"] for entry in desk.entries("paper issued", **{"class": class_id})}
+    mine = [result for result in run.results if result["paper_id"] in ours]
+    others = {entry.body["paper_id"] for entry in desk.register.entries("paper issued")} - ours
+    problems = [one for one in run.problems if one["file"].removesuffix(".json") not in others]
+    for result in mine:
+        _enter(desk, class_id, result, marked_by, now)
+    return MarkingRun(mine, problems, [one for one in run.not_returned if one["paper_id"] in ours])
+
+
+def _enter(desk: Desk, class_id: str, result: dict, marked_by: str, now: datetime | None) -> None:
+    digest = sha256_of(exact_text(result))
+    if any(entry.body["result_sha256"] == digest
+           for entry in desk.entries("answers marked", paper_id=result["paper_id"])):
+        return
+    desk.note("answers marked", {
+        "class": class_id, "paper_id": result["paper_id"], "candidate": _who(result["candidate"]),
+        "marked_by": marked_by, "answers_sha256": result["answers_sha256"], "paper_sha256": result["paper_sha256"],
+        "key_sha256": result["key_sha256"], "result_sha256": digest, "blueprint": result["blueprint"],
+        "score": result["score"], "out_of": result["out_of"], "cut": result["cut"]["points"],
+        "must_be_right_missed": result["must_be_right_missed"], "passed": result["passed"],
+        "practice": result["practice"], "handed_in_at": result["handed_in_at"], "typed_in": result["typed_in"]}, now)
+
+
+def results(desk: Desk, class_id: str) -> list[dict]:
+    """The kept results of a class, as they were entered last."""
+    found = (marked(desk, class_id, person["id"]) for person in class_of(desk, class_id)["candidates"])
+    return [one["result"] for one in found if one]
+
+
+def marked(desk: Desk, class_id: str, candidate_id: str) -> dict | None:
+    """A candidate's last marked result with its register entry; refuses a result changed since it was entered."""
+    candidate_of(desk, class_id, candidate_id)
+    entries = desk.entries("answers marked", **{"class": class_id, "candidate": candidate_id})
+    if not entries:
+        return None
+    entry = entries[-1]
+    try:
+        result = json.loads(desk.path("results", f"{entry.body['paper_id']}.json").read_bytes())
+    except (OSError, ValueError):
+        result = None
+    if result is None or sha256_of(exact_text(result)) != entry.body["result_sha256"]:
+        raise Refusal(f"the kept result of paper {entry.body['paper_id']}, which was changed since it was entered",
+                      f"the result that register entry {entry.number} names",
+                      "put it back from a copy of the desk's folder, or mark the papers again")
+    return {"result": result, "entry": entry}
+
+
+def summary(desk: Desk, class_id: str) -> dict:
+    """The class put together, in the skills' own words."""
+    return class_summary(results(desk, class_id), skill_sentences())
+
+
+def skill_sentences() -> dict[str, str]:
+    """Each skill's sentence by its id."""
+    from rigcalc.skills import load_skills
+    return {skill.id: skill.sentence for skill in load_skills().values()}
