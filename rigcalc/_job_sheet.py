@@ -1,0 +1,76 @@
+"""The records of a job sheet: plain text and numbers only, so that a sheet can be kept as JSON and read back."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+__all__ = ["HOLD_POINTS", "Item", "JobSheet", "Part", "Step"]
+
+HOLD_POINTS = ("cut end", "threaded and tail marked", "first stroke in the jaws", "first gauge")
+
+
+@dataclass(frozen=True)
+class Item:
+    """One line of a sheet: what it is, and what it says."""
+
+    label: str
+    value: str
+
+
+@dataclass(frozen=True)
+class Part:
+    """One part to draw: what, how many, and its lot where the shop file knows it ('' is filled in by hand)."""
+
+    what: str
+    count: str
+    lot: str = ""
+
+
+@dataclass(frozen=True)
+class Step:
+    """One step of the work; `hold` names the hold point that ends it, '' where there is none."""
+
+    number: int
+    text: str
+    hold: str = ""
+
+
+@dataclass(frozen=True)
+class JobSheet:
+    """One assembly with two eyes, from order to tag.
+
+    Lengths in mm and forces in N where a name says so; everything shown is text in the shop's unit system.
+    `tag` is empty and `practice` true where no maker's chart is in force: such a piece never leaves the bench.
+    """
+
+    title: str
+    shop: str
+    shop_digest: str
+    invented: bool
+    practice: bool
+    system: str
+    made_on: str
+    number: str
+    chart_line: str
+    before_starting: tuple[str, ...]
+    order: tuple[Item, ...]
+    decided: tuple[Item, ...]
+    parts: tuple[Part, ...]
+    quantity: int
+    cut_mm: float
+    cut_shown: str
+    cut_steps: tuple[Item, ...]
+    tail_mm: float
+    steps: tuple[Step, ...]
+    crimp_count: int
+    crimp_order: tuple[int, ...]
+    crimps: tuple[Item, ...]
+    gauge: tuple[Item, ...]
+    limit_n: float
+    limit_shown: str
+    limit_working: tuple[str, ...]
+    limit_notes: tuple[str, ...]
+    inspection: tuple[str, ...]
+    tag: tuple[str, ...]
+    record: tuple[str, ...]
+    cautions: tuple[str, ...]

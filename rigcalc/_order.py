@@ -1,0 +1,300 @@
+"""An order as it was given, the questions about what is missing, and its facts read into numbers."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass, fields
+from datetime import date
+from fractions import Fraction
+from typing import TYPE_CHECKING
+
+from rigcalc.errors import Refusal
+from rigcalc.pairing import SERVICES
+from rigcalc.rating import DesignFactor, class_of_use, refuse_temperature, uses
+from rigcalc.units import Reading, read_force_n, read_length_mm
+
+if TYPE_CHECKING:
+    from rigcalc.shop import Shop
+
+__all__ = ["Facts", "MissingFacts", "Order", "missing_facts", "read_facts", "refuse_class"]
+
+MOVEMENTS = ("none", "moves", "shock", "swung on")
+ENDS = "two thimble eyes"
+MEASURED = "pin to pin"
+LONGEST_FACT = 300
+MOST_PIECES = 1000
+LONGEST_MM, SHORTEST_MM = 100_000, 50
+# Work named in plain words that is refused whatever class the order claims (trade rule: no override).
+REFUSED_WORDS = re.compile(
+    r"\b(hoist\w*|lifting|slings?|zip[ -]?lines?|fall[ -]arrest|harness\w*|aircraft|airplanes?|aeroplanes?|towing|tow|"
+    r"winch\w*|trapeze|guardrails?|gym)\b", re.IGNORECASE)
+
+
+@dataclass(frozen=True)
+class Order:
+    """One order, every fact as the customer or the bench wrote it; None where nobody has said.
+
+    A fact that is None is asked for and never assumed. `sleeve_metal` and `tool` may stay None: the pairing
+    table and the charts then choose, where they leave one choice.
+
+    Example
+    -------
+    >>> len(missing_facts(Order())) > 10
+    True
+    """
+
+    number: str | None = None
+    what: str | None = None
+    where: str | None = None
+    use: str | None = None
+    near: str | None = None
+    load: str | None = None
+    load_from: str | None = None
+    movement: str | None = None
+    service: str | None = None
+    ends: str | None = None
+    length: str | None = None
+    measured: str | None = None
+    quantity: str | None = None
+    tightened: str | None = None
+    greatest_tension: str | None = None
+    tension_check: str | None = None
+    installer: str | None = None
+    reel: str | None = None
+    sleeve_metal: str | None = None
+    tool: str | None = None
+    designer: str | None = None
+    designer_factor: str | None = None
+    designer_load: str | None = None
+    designer_date: str | None = None
+    sleeve_before: str | None = None
+    correction: str | None = None
+    temperature: str | None = None
+
+    def __post_init__(self) -> None:
+        for field in fields(self):
+            value = getattr(self, field.name)
+            if value is None:
+                continue
+            text = " ".join(str(value).split())
+            if len(text) > LONGEST_FACT or not text.isprintable():
+                raise Refusal(f"the fact {field.name} with {len(text)} signs", f"one line of at most {LONGEST_FACT} signs",
+                              "write it shorter and in plain letters")
+            object.__setattr__(self, field.name, text or None)
+
+
+class MissingFacts(Refusal):
+    """An order with blanks: `questions` is what to ask, in the order of asking."""
+
+    def __init__(self, questions: tuple[str, ...]) -> None:
+        self.questions = questions
+        many = "facts missing" if len(questions) > 1 else "fact missing"
+        super().__init__(f"an order with {len(questions)} {many}", "an order with every fact answered",
+                         "ask the customer the questions below, then give the order again")
+
+
+# --- what is missing ------------------------------------------------------------------------------
+
+_ALWAYS = (
+    ("use", "If this lets go, can anyone be under it, beside it, in its fall or in the cable's whip? "
+            "Answer nobody or people (--use)."),
+    ("near", "Who exactly can be under it, beside it or in its fall (--near)?"),
+    ("movement", "Does it move, take shocks, or will anyone swing on it (--movement none, moves, shock or swung on)?"),
+    ("what", "What hangs from it, or what does it brace (--what)?"),
+    ("where", "Where is it fitted (--where)?"),
+    ("load", "What is the greatest load, with its unit (--load)?"),
+    ("load_from", "Who says so (--load-from)?"),
+    ("service", "Is the place dry, outdoor, marine or immersed, where a pool hall counts as immersed (--service)?"),
+    ("ends", f"Which ends: {ENDS} (--ends)?"),
+    ("length", "How long, with the unit (--length)?"),
+    ("measured", f"How is that length measured: {MEASURED} (--measured)?"),
+    ("quantity", "How many (--quantity)?"),
+    ("tightened", "Is it tightened, by hand or by a turnbuckle: no, or with what (--tightened)?"),
+    ("installer", "Who fits it (--installer)?"),
+    ("reel", "Which reel is it cut from (--reel)?"),
+)
+_WHEN_TIGHTENED = (
+    ("greatest_tension", "What is the greatest tension, with its unit (--greatest-tension)? "
+                         '"Hand tight" is no load.'),
+    ("tension_check", "How is that tension checked, by sag or by a gauge (--tension-check)?"),
+)
+_WHEN_PEOPLE = (
+    ("designer", "Which qualified person stands for this design, by name (--designer)?"),
+    ("designer_factor", "Which design factor does that person set for this order (--designer-factor)?"),
+    ("designer_load", "Which design load does that person give, with its unit (--designer-load)?"),
+    ("designer_date", "On which day did that person say so, as 2026-03-02 (--designer-date)?"),
+)
+
+
+def missing_facts(order: Order, shop: Shop | None = None) -> tuple[str, ...]:
+    """The questions an order leaves open, in the order of asking; an empty tuple when none.
+
+    Parameters
+    ----------
+    order : Order
+        The order as given.
+    shop : Shop, optional
+        With a shop, the question which tool is to press is asked too, where several have a chart.
+    """
+    wanted = list(_ALWAYS)
+    if order.tightened is not None and not _is_no(order.tightened):
+        wanted += _WHEN_TIGHTENED
+    if _needs_designer(order):
+        wanted += _WHEN_PEOPLE
+    return tuple(question for name, question in wanted if getattr(order, name) is None)
+
+
+def _needs_designer(order: Order) -> bool:
+    """Whether only a named person's factor and load can rate this order: people near it, or movement."""
+    known = uses().get((order.use or "").lower())
+    return (known is not None and known.name == "people") or order.movement in ("moves", "shock")
+
+
+def _is_no(answer: str) -> bool:
+    """Whether an answer says that nothing of the sort is there."""
+    return answer.casefold() in ("no", "none", "not tightened")
+
+
+# --- what is refused before anything else -----------------------------------------------------------
+
+def refuse_class(order: Order) -> str | None:
+    """The class of use, or None while nobody has said; refuses the classes that this workbook never serves."""
+    for name in ("what", "where"):
+        found = REFUSED_WORDS.search(getattr(order, name) or "")
+        if found:
+            raise Refusal(f"an order that speaks of '{found.group()}'",
+                          "static work: never lifting, people carried or held, aircraft, lifts, vehicles or towing",
+                          "ask a qualified rigger or engineer for that kind of work")
+    if order.movement is not None and order.movement not in MOVEMENTS:
+        raise Refusal(f"the movement '{order.movement}'", ", ".join(MOVEMENTS), "answer with one of these")
+    if order.movement == "swung on":
+        raise Refusal("a cable that people swing on", "static work that carries nobody",
+                      "ask a qualified engineer for play or gym equipment")
+    if order.use is None:
+        return None
+    kind = class_of_use(order.use)
+    if kind.name == "refused":
+        raise Refusal(f"the use '{order.use}'", "static work: nobody can be there, or people with a named designer",
+                      f"there is no way round this; {kind.ask}")
+    return kind.name
+
+
+# --- the facts as numbers -----------------------------------------------------------------------------
+
+@dataclass(frozen=True)
+class Facts:
+    """An order's facts, read: forces in N and lengths in mm inside the readings."""
+
+    use: str
+    load: Reading
+    service: str
+    pin_to_pin: Reading
+    quantity: int
+    greatest_tension: Reading | None
+    designer: DesignFactor | None
+    designer_load: Reading | None
+    sleeve_before_mm: float | None
+    correction_mm: Fraction
+
+    @property
+    def required(self) -> tuple[Fraction, str]:
+        """The greatest force that the limit has to cover, in N, and what it is called."""
+        forces = [(self.load.value, f"the load of {self.load.shown}")]
+        if self.greatest_tension:
+            forces.append((self.greatest_tension.value, f"the greatest tension of {self.greatest_tension.shown}"))
+        if self.designer_load:
+            forces.append((self.designer_load.value, f"the design load of {self.designer_load.shown}"))
+        return max(forces, key=lambda pair: pair[0])
+
+
+def read_facts(order: Order, use: str) -> Facts:
+    """Every fact of a complete order, read; the first that cannot be read is refused."""
+    _one_of("service", order.service, SERVICES)
+    _one_of("ends", order.ends, (ENDS,))
+    _one_of("way of measuring", order.measured, (MEASURED,))
+    if use == "nobody" and not re.match(r"(nobody|no one|no-one|none)\b", order.near.casefold()):
+        raise Refusal(f"the class nobody together with '{order.near}' near it", "nobody, or nobody with the reason",
+                      "say who can be there, and take the class people if anyone can")
+    _temperature(order.temperature)
+    designed = _needs_designer(order)
+    return Facts(
+        use="people" if designed else use, load=_force(order.load), service=order.service,
+        pin_to_pin=_pin_to_pin(order.length), quantity=_quantity(order.quantity),
+        greatest_tension=None if _is_no(order.tightened) else _force(order.greatest_tension),
+        designer=_designer(order) if designed else None,
+        designer_load=_force(order.designer_load) if designed else None,
+        sleeve_before_mm=_sleeve_before(order.sleeve_before), correction_mm=_correction(order.correction))
+
+
+def _one_of(what: str, given: str, words: tuple[str, ...]) -> None:
+    if given not in words:
+        raise Refusal(f"the {what} '{given}'", ", ".join(words), "answer with one of these" if len(words) > 1
+                      else "ask the customer for this one; a sheet for any other is not made here")
+
+
+def _force(text: str) -> Reading:
+    """A force above nothing."""
+    reading = read_force_n(text)
+    if not reading.value > 0:
+        raise Refusal(f"the force '{text}'", "a force above nothing", "ask who gave the load")
+    return reading
+
+
+def _pin_to_pin(text: str) -> Reading:
+    """A length that a bench can make."""
+    reading = read_length_mm(text)
+    if not SHORTEST_MM <= reading.value <= LONGEST_MM:
+        raise Refusal(f"the length '{text}'", f"{SHORTEST_MM} mm to {LONGEST_MM // 1000} m", "check the length and its unit")
+    return reading
+
+
+def _quantity(text: str) -> int:
+    """A count of pieces."""
+    if not re.fullmatch(r"[0-9]{1,4}", text) or not 1 <= int(text) <= MOST_PIECES:
+        raise Refusal(f"the quantity '{text}'", f"a whole number from 1 to {MOST_PIECES}", "write how many pieces")
+    return int(text)
+
+
+def _designer(order: Order) -> DesignFactor:
+    """The named person's factor, for this order only."""
+    if not re.fullmatch(r"[0-9]{1,3}(\.[0-9]{1,3})?", order.designer_factor) or not 1 < float(order.designer_factor) <= 100:
+        raise Refusal(f"the designer's factor '{order.designer_factor}'", "a plain number above 1 and up to 100",
+                      f"ask {order.designer}")
+    try:
+        day = date.fromisoformat(order.designer_date)
+    except ValueError:
+        raise Refusal(f"the day '{order.designer_date}'", "a day, year first, as 2026-03-02", "write it so") from None
+    value = float(order.designer_factor)
+    return DesignFactor(value=int(value) if value.is_integer() else value, owner=order.designer, set_on=day.isoformat(),
+                        scope="this order only")
+
+
+def _sleeve_before(text: str | None) -> float | None:
+    """The sleeve's length before pressing, measured at the bench."""
+    if text is None:
+        return None
+    reading = read_length_mm(text)
+    if not 2 <= reading.value <= 100:
+        raise Refusal(f"the sleeve length '{text}'", "2 mm to 100 mm", "measure one unpressed sleeve")
+    return float(reading.value)
+
+
+def _correction(text: str | None) -> Fraction:
+    """What a trial piece showed, in mm: plus makes the cut longer."""
+    if text is None:
+        return Fraction(0)
+    sign = -1 if text.startswith(("-", "\u2212")) else 1
+    reading = read_length_mm(text.lstrip("+-\u2212 "))
+    if reading.value > 50:
+        raise Refusal(f"the correction '{text}'", "at most 50 mm either way", "measure the trial piece again")
+    return sign * reading.value
+
+
+def _temperature(text: str | None) -> None:
+    """The coldest and the warmest where it hangs, refused outside what the sleeve is known to stand."""
+    if text is None:
+        return
+    found = re.fullmatch(r"([-+\u2212]?[0-9]{1,3}) to ([-+\u2212]?[0-9]{1,3}) ?C", text)
+    if not found:
+        raise Refusal(f"the temperature '{text}'", 'the coldest and the warmest, as "-10 to 40 C"', "write it so")
+    refuse_temperature(*(int(part.replace("\u2212", "-")) for part in found.groups()))

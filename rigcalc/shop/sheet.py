@@ -1,0 +1,182 @@
+"""A job sheet as text for the bench, as a page that prints, and as JSON that reads back."""
+
+from __future__ import annotations
+
+import textwrap
+
+import msgspec
+
+from rigcalc.assembly import JobSheet
+from rigcalc.cautions import INVENTED, PRACTICE
+from rigcalc.errors import Refusal
+from rigcalc.pages import escape, page
+
+__all__ = ["as_html", "as_json", "as_text", "from_json"]
+
+WIDTH = 80
+LARGEST_SIGNS = 500_000
+
+
+# --- JSON -------------------------------------------------------------------------------------------
+
+def as_json(sheet: JobSheet) -> str:
+    """The sheet as JSON; `from_json` gives the same sheet back."""
+    return msgspec.json.format(msgspec.json.encode(sheet), indent=2).decode()
+
+
+def from_json(text: str) -> JobSheet:
+    """A sheet from its JSON; anything else is refused."""
+    if len(text) > LARGEST_SIGNS:
+        raise Refusal(f"a sheet of {len(text)} signs", f"at most {LARGEST_SIGNS}", "take the file that rigcalc job wrote")
+    try:
+        return msgspec.json.decode(text, type=JobSheet)
+    except (msgspec.DecodeError, UnicodeError) as error:
+        raise Refusal(f"a text that is no job sheet ({error})", "JSON written by   rigcalc job --as json",
+                      "make the sheet again") from None
+
+
+# --- text -------------------------------------------------------------------------------------------
+
+def as_text(sheet: JobSheet) -> str:
+    """The sheet as plain text, 80 columns wide."""
+    blocks = [_head(sheet)]
+    blocks += [_text_block(title, lines) for title, lines in _sections(sheet) if lines]
+    return "\n\n".join(blocks)
+
+
+def _head(sheet: JobSheet) -> str:
+    """Title, shop, day, warnings and the chart in force."""
+    lines = [sheet.title.upper(), "=" * min(WIDTH, len(sheet.title)),
+             f"{sheet.shop} · {sheet.made_on}" + (f" · order {sheet.number}" if sheet.number else "")]
+    lines += _wrapped([warning for warning, wanted in ((INVENTED, sheet.invented), (PRACTICE, sheet.practice)) if wanted])
+    lines += _wrapped([f"Chart in force: {sheet.chart_line}"])
+    lines += _wrapped(list(sheet.before_starting))
+    return "\n".join(lines)
+
+
+def _sections(sheet: JobSheet) -> list[tuple[str, list[str]]]:
+    """Every section of the text sheet as title and lines that are already 80 columns wide."""
+    number = len(str(len(sheet.steps)))
+    steps = []
+    for step in sheet.steps:
+        steps += textwrap.wrap(step.text, WIDTH, initial_indent=f"{step.number:>{number}}. ",
+                               subsequent_indent=" " * (number + 2))
+        if step.hold:
+            steps.append(f"{' ' * (number + 2)}>>> HOLD POINT, stop and show: {step.hold}   [ ] seen")
+    return [
+        ("Order", _pairs(sheet.order)), ("Decided", _pairs(sheet.decided)),
+        ("Parts", [line for part in sheet.parts for line in _wrapped(
+            [f"{part.what}: {part.count}. Lot {part.lot + ', on the label ____' if part.lot else '____________'}"])]),
+        (f"Cut length: {sheet.cut_shown}, each of {sheet.quantity}", _sum(sheet)),
+        ("Steps", steps), ("Crimps, from the chart in force", _pairs(sheet.crimps)), ("Gauging", _pairs(sheet.gauge)),
+        (f"Working load limit: {sheet.limit_shown}, straight pull only",
+         _wrapped(list(sheet.limit_working)) + _wrapped(list(sheet.limit_notes), "- ")),
+        ("Look again", _wrapped(list(sheet.inspection), "- ")),
+        ("Tag", _boxed(list(sheet.tag)) if sheet.tag else _wrapped(["None: PRACTICE pieces carry no tag and have no record."])),
+        ("Record of the piece", _wrapped(list(sheet.record))), ("Cautions", _wrapped(list(sheet.cautions), "- "))]
+
+
+def _text_block(title: str, lines: list[str]) -> str:
+    """One section."""
+    return "\n".join([title, "-" * len(title), *lines])
+
+
+def _wrapped(texts: list[str], mark: str = "") -> list[str]:
+    """Each text wrapped to the width."""
+    return [line for text in texts
+            for line in textwrap.wrap(text, WIDTH, initial_indent=mark, subsequent_indent="  ")]
+
+
+def _pairs(items: tuple) -> list[str]:
+    """Label and value in two columns."""
+    wide = max((len(item.label) for item in items), default=0) + 2
+    lines = []
+    for item in items:
+        lines += textwrap.wrap(item.value, WIDTH, initial_indent=f"{item.label:<{wide}}", subsequent_indent=" " * wide)
+    return lines
+
+
+def _sum(sheet: JobSheet) -> list[str]:
+    """The cut length as a sum, figures in one column."""
+    wide = max(len(item.value) for item in sheet.cut_steps)
+    lines = [f"{item.value:>{wide}}  {item.label}" for item in sheet.cut_steps]
+    return [*lines, "-" * wide, f"{sheet.cut_shown:>{wide}}  to cut"]
+
+
+def _boxed(lines: list[str]) -> list[str]:
+    """The tag's text in a plain frame."""
+    inner = [part for line in lines for part in textwrap.wrap(line, WIDTH - 4)]
+    wide = max(len(line) for line in inner)
+    edge = f"+{'-' * (wide + 2)}+"
+    return [edge, *(f"| {line:<{wide}} |" for line in inner), edge]
+
+
+# --- page -------------------------------------------------------------------------------------------
+
+_STYLE = """<style>
+.sheet th { width:13rem; } .sheet table { width:100%; } .hold { font-weight:700; border:2px solid currentColor;
+ padding:.1rem .5rem; display:inline-block; margin:.25rem 0; } .limit { font-size:1.35rem; font-weight:700; margin:.3rem 0; }
+.tag { border:2px solid currentColor; border-radius:4px; padding:.6rem 1rem; max-width:30rem; }
+.tag p { margin:.2rem 0; } .stop { font-weight:700; } .sheet td.blank { min-width:9rem; }
+.sheet ol li { margin:.3rem 0; } .sheet p, .sheet li { max-width:none; }
+@media print { .sheet h2 { margin:.9rem 0 .3rem; break-after:avoid; } .sheet th,.sheet td { padding:2pt 5pt; }
+ .sheet ol li { break-inside:avoid; } }
+</style>"""
+
+
+def as_html(sheet: JobSheet) -> str:
+    """The sheet as a whole page that prints on A4 or Letter."""
+    warn = f'<p class="invented">{escape(PRACTICE)}</p>' if sheet.practice else ""
+    stops = "".join(f'<p class="said no stop">{escape(text)}</p>' for text in sheet.before_starting)
+    order = f" · order {escape(sheet.number)}" if sheet.number else ""
+    body = (f'<div class="sheet">{warn}<p>{escape(sheet.shop)} · {escape(sheet.made_on)}{order}</p>{stops}'
+            f"{_table('Order', sheet.order)}{_table('Decided', sheet.decided)}{_parts(sheet)}{_cut(sheet)}{_steps(sheet)}"
+            f"{_table('Crimps, from the chart in force', sheet.crimps)}{_table('Gauging', sheet.gauge)}{_limit(sheet)}"
+            f"{_list('Look again', sheet.inspection)}{_tag(sheet)}{_record(sheet)}</div>")
+    return page(sheet.title, body, chart_line=f"Chart in force: {sheet.chart_line}", invented=sheet.invented, head=_STYLE)
+
+
+def _table(title: str, items: tuple) -> str:
+    rows = "".join(f'<tr><th scope="row">{escape(i.label)}</th><td>{escape(i.value)}</td></tr>' for i in items)
+    return f'<section class="keep"><h2>{escape(title)}</h2><table>{rows}</table></section>'
+
+
+def _parts(sheet: JobSheet) -> str:
+    rows = "".join(f"<tr><td>{escape(p.what)}</td><td>{escape(p.count)}</td><td>{escape(p.lot)}</td>"
+                   '<td class="blank"></td></tr>' for p in sheet.parts)
+    return ('<section class="keep"><h2>Parts</h2><table><tr><th scope="col">Draw</th><th scope="col">How many</th>'
+            f'<th scope="col">Lot in the shop file</th><th scope="col">Lot read from the label</th></tr>{rows}</table></section>')
+
+
+def _cut(sheet: JobSheet) -> str:
+    rows = "".join(f'<tr><td>{escape(i.label)}</td><td class="number">{escape(i.value)}</td></tr>' for i in sheet.cut_steps)
+    total = f'<tr><th scope="row">To cut, each of {sheet.quantity}</th><td class="number"><strong>{escape(sheet.cut_shown)}</strong></td></tr>'
+    return f'<section class="keep"><h2>Cut length</h2><table>{rows}{total}</table></section>'
+
+
+def _steps(sheet: JobSheet) -> str:
+    items = "".join(f"<li>{escape(s.text)}" + (f'<br><span class="hold">HOLD POINT, stop and show: {escape(s.hold)} ☐ seen</span>'
+                                               if s.hold else "") + "</li>" for s in sheet.steps)
+    return f"<section><h2>Steps</h2><ol>{items}</ol></section>"
+
+
+def _limit(sheet: JobSheet) -> str:
+    working = "".join(f"<li>{escape(text)}</li>" for text in sheet.limit_working)
+    notes = "".join(f"<li>{escape(text)}</li>" for text in sheet.limit_notes)
+    return (f'<section class="keep"><h2>Working load limit</h2><p class="limit">{escape(sheet.limit_shown)}, straight pull only</p>'
+            f"<ol>{working}</ol><ul>{notes}</ul></section>")
+
+
+def _list(title: str, texts: tuple[str, ...]) -> str:
+    items = "".join(f"<li>{escape(text)}</li>" for text in texts)
+    return f'<section class="keep"><h2>{escape(title)}</h2><ul>{items}</ul></section>'
+
+
+def _tag(sheet: JobSheet) -> str:
+    inner = "".join(f"<p>{escape(line)}</p>" for line in sheet.tag)
+    body = f'<div class="tag">{inner}</div>' if sheet.tag else "<p>None: PRACTICE pieces carry no tag and have no record.</p>"
+    return f'<section class="keep"><h2>Tag</h2>{body}</section>'
+
+
+def _record(sheet: JobSheet) -> str:
+    return _list("Record of the piece", sheet.record) if sheet.record else ""
