@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 import tomllib
 from pathlib import Path
 from typing import Literal
@@ -12,6 +13,7 @@ import msgspec
 from rigcalc.errors import Refusal
 from rigcalc.home import installed_folder
 from rigcalc.papers.records import sha256
+from rigcalc.questions.family import line_of
 
 __all__ = ["Blueprint", "Cut", "Judge", "Place", "load_blueprint", "judged_cut", "rules_in_words"]
 
@@ -78,19 +80,22 @@ def load_blueprint(name: str | Path = "narrow") -> Blueprint:
     except OSError:
         raise Refusal(f"the blueprint {path}", "a blueprint file that can be read",
                       "give its name in quizzes/blueprints/ or its path") from None
-    except (tomllib.TOMLDecodeError, UnicodeDecodeError, msgspec.ValidationError) as error:
-        raise Refusal(f"{path.name}: {error}", "the fields of quizzes/blueprints/narrow.toml",
-                      "mend that line and try again") from None
-    for given, accepted in _faults(plan):
-        raise Refusal(f"{path.name}: {given}", accepted, "mend the blueprint and try again")
+    except (tomllib.TOMLDecodeError, UnicodeDecodeError) as error:
+        raise Refusal(f"{path.name}: {error}", "a TOML file in UTF-8", "mend that line and try again") from None
+    except msgspec.ValidationError as error:
+        what, _, field = str(error).partition(" - at `$.")
+        raise Refusal(f"{_where(path, data, _steps(field))}: {what}", "the fields and kinds of values of "
+                      "quizzes/blueprints/narrow.toml", "mend that line and try again") from None
+    for steps, given, accepted in _faults(plan):
+        raise Refusal(f"{_where(path, data, steps)}: {given}", accepted, "mend the blueprint and try again")
     return msgspec.structs.replace(plan, sha256=sha256(data))
 
 
 def judged_cut(cut: Cut, places: list[Place]) -> int:
     """The cut the judges' expectations give: mean over judges of the expected points, rounded up.
 
-    A method known by the name of Angoff; here each judge states a share for each place (assessment.md
-    of the project's notes calls the method read, with no printed example found).
+    The method is known by the name of Angoff: each judge states, for each place, the share of just good enough
+    candidates who will answer it right (from memory; no printed example with figures was found to check against).
 
     >>> judged_cut(Cut(6, "one named person", "A", "", "", [Judge("A", [0.5, 0.7])]),
     ...            [Place("a", 1, 5), Place("b", 1, 5)])
@@ -100,40 +105,52 @@ def judged_cut(cut: Cut, places: list[Place]) -> int:
     return math.ceil(sum(expected) / len(expected) - 1e-9)
 
 
+def _steps(field: str) -> list[str | int]:
+    return [int(index) if index else word for word, index in re.findall(r"(\w+)|\[(\d+)\]", field)
+            if word or index]
+
+
+def _where(path: Path, data: bytes, steps: list[str | int]) -> str:
+    line = line_of(data.decode("utf-8"), steps) if steps else None
+    named = ".".join(str(step + 1) if isinstance(step, int) else step for step in steps)
+    return ", ".join([path.name] + ([f"line {line}"] if line else []) + ([f"field {named}"] if named else []))
+
+
 def _faults(plan: Blueprint):
+    """Each fault as (steps to the field, what is given, what is accepted)."""
     if not plan.question:
-        yield "no [[question]]", "at least one question"
+        yield [], "no [[question]]", "at least one question"
+    for index, place in enumerate(plan.question):
+        if not 1 <= place.level <= 3:
+            yield ["question", index, "level"], f"level {place.level}", "level 1, 2 or 3"
+        if place.points < 1:
+            yield ["question", index, "points"], f"{place.points} points", "1 point or more"
     total = sum(place.points for place in plan.question)
     if total != 100:
-        yield f"points adding up to {total}", "points adding up to 100"
-    for number, place in enumerate(plan.question, 1):
-        if not 1 <= place.level <= 3:
-            yield f"question {number}: level {place.level}", "level 1, 2 or 3"
-        if place.points < 1:
-            yield f"question {number}: {place.points} points", "1 point or more"
+        yield ["question"], f"points adding up to {total}", "points adding up to 100"
     if not 5 <= plan.minutes <= 240:
-        yield f"minutes = {plan.minutes}", "5 to 240 minutes"
+        yield ["minutes"], f"{plan.minutes} minutes", "5 to 240 minutes"
     if not 1 <= plan.cut.points <= 100:
-        yield f"cut of {plan.cut.points} points", "1 to 100 points"
+        yield ["cut", "points"], f"a cut of {plan.cut.points} points", "1 to 100 points"
     for field in ("set_by", "set_on", "how"):
         if not getattr(plan.cut, field).strip():
-            yield f"cut.{field} left empty", "who set the cut, when and how, in words"
+            yield ["cut", field], "nothing", "who set the cut, when and how, in words"
     yield from _judging_faults(plan)
 
 
 def _judging_faults(plan: Blueprint):
     judges = plan.cut.judge
     if plan.cut.method == "panel" and len(judges) < 2:
-        yield f"a panel of {len(judges)}", "two judges or more, or the method 'one named person'"
+        yield ["cut", "method"], f"a panel of {len(judges)}", "two judges or more, or the method 'one named person'"
     if plan.cut.method == "one named person" and len(judges) > 1:
-        yield f"one named person with {len(judges)} judges", "the method 'panel'"
-    for judge in judges:
+        yield ["cut", "method"], f"one named person with {len(judges)} judges", "the method 'panel'"
+    for index, judge in enumerate(judges):
         if len(judge.judged) != len(plan.question) or not all(0 <= share <= 1 for share in judge.judged):
-            yield (f"{judge.name}: {len(judge.judged)} expectations",
+            yield (["cut", "judge", index, "judged"], f"{len(judge.judged)} expectations of {judge.name}",
                    f"{len(plan.question)} shares from 0 to 1, one a question, in their order")
             return
     if judges and judged_cut(plan.cut, plan.question) != plan.cut.points:
-        yield (f"cut of {plan.cut.points} points",
+        yield (["cut", "points"], f"a cut of {plan.cut.points} points",
                f"what the judges' expectations give, {judged_cut(plan.cut, plan.question)}")
 
 

@@ -61,7 +61,7 @@ def mark_returned(returned_dir, keys_dir, results_dir=None, now=None,
 def mark_practice(paper: dict, keys: list[dict], typed: dict) -> list[dict]:
     """Mark a practice paper's answers (question number to typed) at once, for the learner alone."""
     by_slot = {key["slot"]: key for key in keys}
-    return [_slot(question, by_slot[question["slot"]], typed.get(question["slot"]), "")
+    return [_slot(question, by_slot[question["slot"]], typed.get(question["slot"]), "Not answered.")
             for question in paper["questions"]]
 
 

@@ -10,7 +10,8 @@ from rigcalc.papers.printed import paper_caution
 
 __all__ = ["sitting_page", "sentence_page", "sitting_style", "script"]
 
-_SCRIPTS = {"sitting.js": ("rigcalc.room", "sitting.js"), "form.js": ("rigcalc.notebook", "form.js")}
+_SCRIPTS = {"sitting.js": ("rigcalc.room", "sitting.js"), "parts.js": ("rigcalc.room", "parts.js"),
+            "form.js": ("rigcalc.notebook", "form.js")}
 
 
 def script(name: str) -> str | None:

@@ -1,0 +1,342 @@
+// The sitting page: one form a question, every answer saved by the room before this page says so.
+import form from "/room/form.js";
+import { element, button, lasting, clock } from "/room/parts.js";
+
+const data = JSON.parse(document.getElementById("data").textContent);
+const here = location.pathname.replace(/\/$/, "");
+
+async function post(what, body) {
+  const answer = await fetch(`${here}/${what}`, {
+    method: "POST", headers: { "Content-Type": "application/json" }, body: JSON.stringify(body), cache: "no-store",
+  });
+  return { status: answer.status, ...(await answer.json()) };
+}
+
+// What a form sees in place of a notebook's model: get, set, save, on.
+class Model {
+  constructor(fields) { this.fields = fields; this.heard = {}; }
+  get(name) { return this.fields[name]; }
+  set(name, value) {
+    const given = typeof name === "object" ? name : { [name]: value };
+    const changed = Object.keys(given).filter((key) => JSON.stringify(this.fields[key]) !== JSON.stringify(given[key]));
+    for (const key of changed) this.fields[key] = given[key];
+    for (const key of changed) for (const tell of [...(this.heard[`change:${key}`] || [])]) tell(this, given[key]);
+  }
+  save_changes() { this.host?.(); }
+  save() { this.host?.(); }
+  on(name, tell) { (this.heard[name] ||= []).push(tell); }
+  off(name, tell) { this.heard[name] = tell ? (this.heard[name] || []).filter((one) => one !== tell) : []; }
+}
+
+function front() {
+  const start = document.getElementById("start"), said = document.getElementById("said");
+  start.addEventListener("click", async () => {
+    start.disabled = true;
+    try {
+      const answer = await post("start", {});
+      if (answer.ok) return location.reload();
+      said.textContent = answer.said;
+    } catch {
+      said.textContent = "The room cannot be reached. Press Start again; if it stays so, call the assessor.";
+    }
+    said.hidden = false;
+    start.disabled = false;
+  });
+  start.focus();
+}
+
+function sitting() {
+  const net = lasting(data.paper.paper_id);
+  const entries = data.paper.questions.map(entry);
+  const page = build();
+  let at = 0, all = false, reviewing = false, ended = false;
+  const time = clock(data.state.seconds_left, page.time, (words) => { page.news.textContent = words; }, over);
+
+  function entry(question) {
+    const kept = data.state.answers[question.slot];
+    const empty = question.kind === "order" ? [] : "";
+    const one = { question, slot: question.slot, revision: kept?.revision ?? 0, counts: kept?.counts ?? null,
+      sent: { typed: kept?.typed ?? empty, confirmed: kept?.confirmed ?? false }, flying: false, wanted: null };
+    one.model = new Model({ question, typed: one.sent.typed, confirmed: one.sent.confirmed, reading: null,
+      feedback: null, mode: "sitting", saved: kept ? "Saved." : "", ask_reading: 0 });
+    return one;
+  }
+
+  function build() {
+    const root = document.getElementById("sitting");
+    const parts = { time: element("span", "time"), news: element("p", "news", "", { role: "status" }),
+      other: element("p", "said no", "", { role: "status" }), nav: element("ol", "steps"),
+      panels: element("div", "panels"), review: element("section", "review card", "", { hidden: true }) };
+    parts.other.hidden = true;
+    parts.view = button("Show all questions", "second", () => { all = !all; reviewing = false; show(); });
+    parts.before = button("Previous question", "second", () => go(at - 1));
+    parts.after = button("Next question", "second", () => go(at + 1));
+    parts.end = button("Look over and hand in", "", review);
+    const bar = element("div", "bar");
+    bar.append(parts.time, parts.view, parts.end);
+    const steps = element("nav", "", "", { "aria-label": "Questions" });
+    steps.append(parts.nav);
+    parts.turn = element("div", "turn");
+    parts.turn.append(parts.before, parts.after);
+    root.append(bar, steps, parts.news, parts.other, parts.panels, parts.turn, parts.review);
+    entries.forEach((one, index) => panel(one, index, parts));
+    return parts;
+  }
+
+  function panel(one, index, parts) {
+    one.step = button("", "step", () => go(index));
+    const item = element("li"); item.append(one.step); parts.nav.append(item);
+    one.panel = element("section", "panel", "", { "aria-labelledby": `q${one.slot}` });
+    one.head = element("h2", "", `Question ${one.slot} of ${entries.length}`, { id: `q${one.slot}`, tabindex: "-1" });
+    one.aside = element("div", "aside", "", { role: "status" });
+    const el = element("div", "form");
+    one.panel.append(one.head, el, one.aside);
+    parts.panels.append(one.panel);
+    form.render({ model: one.model, el });
+    one.model.on("change:typed", () => { if (!one.taking) changed(one); });
+    one.model.on("change:confirmed", () => { if (!one.taking) changed(one, true); });
+    one.model.on("change:ask_reading", () => read(one));
+    if (!blank(one.sent.typed)) read(one);
+  }
+
+  const blank = (typed) => typed === "" || typed === null || typed === undefined || (Array.isArray(typed) && !typed.length);
+  const words = (typed) => (Array.isArray(typed) ? typed.join(", ") : String(typed));
+  const same = (a, b) => JSON.stringify(a) === JSON.stringify(b);
+  const now = (one) => ({ typed: one.model.get("typed"), confirmed: Boolean(one.model.get("confirmed")) });
+
+  // Typing is saved a moment after the last key, a confirmation at once.
+  function changed(one, atOnce = false) {
+    clearTimeout(one.later);
+    one.later = setTimeout(() => want(one), atOnce ? 0 : 500);
+    net.keep(one.slot, { ...now(one), base: one.revision });
+    mark(one);
+  }
+
+  function want(one) {
+    const wish = now(one);
+    if (same(wish, one.sent) && !one.flying) { net.drop(one.slot); return mark(one); }
+    one.wanted = wish;
+    if (!one.flying) send(one);
+  }
+
+  async function send(one) {
+    const wish = one.wanted;
+    one.wanted = null;
+    one.flying = true;
+    one.model.set("saved", "Saving …");
+    try {
+      const answer = await post("save", { slot: one.slot, revision: one.revision + 1, ...wish });
+      one.flying = false;
+      settle(one, wish, answer);
+    } catch {
+      one.flying = false;
+      one.model.set("saved", "NOT saved yet: the room cannot be reached. Leave this page open, it goes on trying.");
+      one.wanted = one.wanted || wish;
+      setTimeout(() => { if (one.wanted && !one.flying) send(one); }, 1500);
+    }
+    mark(one);
+  }
+
+  function settle(one, wish, answer) {
+    if (answer.ok) {
+      one.revision = answer.saved; one.sent = wish; one.counts = answer.counts;
+      time.set(answer.seconds_left);
+      one.model.set("saved", wish.confirmed ? "Confirmed and saved." : "Saved, not confirmed yet.");
+      if (same(now(one), wish)) net.drop(one.slot);
+    } else if (answer.conflict) {
+      conflict(one, wish, answer.state.answers[one.slot]);
+    } else {
+      one.model.set("saved", answer.said);
+      if (wish.confirmed && answer.status === 422) quietly(one, { confirmed: false });
+      if (answer.state?.handed_in) location.reload();
+      if (answer.state?.seconds_left === 0) over();
+    }
+    if (one.wanted) send(one);
+  }
+
+  function quietly(one, fields) {
+    one.taking = true;
+    one.model.set(fields);
+    one.taking = false;
+  }
+
+  function adopt(one, kept) {
+    one.revision = kept.revision; one.counts = kept.counts;
+    one.sent = { typed: kept.typed, confirmed: kept.confirmed };
+    quietly(one, { typed: kept.typed, confirmed: kept.confirmed, saved: "Saved." });
+    net.drop(one.slot);
+    if (!blank(kept.typed)) read(one);
+    mark(one);
+  }
+
+  function conflict(one, mine, kept, where = "in another window") {
+    one.wanted = null;
+    one.revision = kept.revision;
+    one.model.set("saved", "");
+    one.aside.replaceChildren(element("p", "said no",
+      `This question was answered ${where} too. Saved there: ${words(kept.typed) || "nothing"}`
+      + `${kept.confirmed ? " (confirmed)" : ""}. Here: ${words(mine.typed) || "nothing"}.`),
+      button("Keep the saved one", "second", () => { one.aside.replaceChildren(); adopt(one, kept); one.head.focus(); }),
+      button("Take the one from here", "second", () => {
+        one.aside.replaceChildren();
+        one.sent = { typed: kept.typed, confirmed: kept.confirmed };
+        quietly(one, { typed: mine.typed, confirmed: false });
+        read(one); want(one); one.head.focus();
+      }));
+  }
+
+  async function read(one) {
+    const asked = (one.asked = (one.asked || 0) + 1), typed = one.model.get("typed");
+    try {
+      const answer = await post("read", { slot: one.slot, typed });
+      if (asked === one.asked && same(typed, one.model.get("typed"))) {
+        one.model.set("reading", answer.reading || { ok: false, shown: answer.said, ask: null });
+      }
+    } catch {
+      one.model.set("saved", "The room cannot be reached: what you typed is kept here. Try again in a moment.");
+    }
+  }
+
+  function stand(one) {
+    const { typed, confirmed } = now(one);
+    const saved = same(now(one), one.sent) && !one.flying;
+    if (confirmed && saved) return "confirmed";
+    if (one.counts !== null && !same(typed, one.counts)) return "changed";
+    if (one.counts !== null) return "confirmed";
+    return blank(typed) ? "empty" : "not confirmed";
+  }
+
+  function mark(one) {
+    const state = stand(one);
+    one.step.replaceChildren(element("strong", "", String(one.slot)), element("span", "", state));
+    one.step.setAttribute("aria-label", `Question ${one.slot}, ${state}`);
+    one.step.dataset.state = state;
+    one.panel.dataset.state = state;
+    let note = one.panel.querySelector(".counts");
+    if (!note) one.panel.append((note = element("p", "counts quiet")));
+    note.textContent = state === "changed"
+      ? `Your confirmed answer ${words(one.counts)} counts until you confirm the new one.` : "";
+  }
+
+  function go(to) {
+    at = Math.max(0, Math.min(entries.length - 1, to));
+    reviewing = false;
+    show();
+    entries[at].head.focus();
+    entries[at].head.scrollIntoView({ block: "nearest" });
+  }
+
+  function show() {
+    entries.forEach((one, index) => {
+      one.panel.hidden = reviewing || (!all && index !== at);
+      one.step.toggleAttribute("aria-current", !reviewing && !all && index === at);
+      if (one.step.hasAttribute("aria-current")) one.step.setAttribute("aria-current", "true");
+    });
+    page.turn.hidden = reviewing || all;
+    page.before.disabled = at === 0;
+    page.after.disabled = at === entries.length - 1;
+    page.review.hidden = !reviewing;
+    page.view.textContent = all ? "Show one question at a time" : "Show all questions";
+    page.end.hidden = reviewing;
+  }
+
+  function review() {
+    reviewing = true;
+    show();
+    const open = entries.filter((one) => stand(one) !== "confirmed");
+    const head = element("h2", "", "Before you hand in", { tabindex: "-1" });
+    const list = element("ul");
+    for (const one of open) {
+      const item = element("li");
+      const why = { empty: "no answer", "not confirmed": "typed, but not confirmed: it does not count",
+        changed: `changed since you confirmed; ${words(one.counts)} counts` }[stand(one)];
+      item.append(button(`Question ${one.slot}`, "link", () => go(entries.indexOf(one))), `: ${why}`);
+      list.append(item);
+    }
+    const said = element("p", "said no", "", { role: "status", hidden: true });
+    const back = button("Back to the questions", "second", () => go(at));
+    const last = button("Hand in for good", "", () => handIn(last, said));
+    page.review.replaceChildren(head,
+      element("p", "", open.length ? `${entries.length - open.length} of ${entries.length} questions are confirmed. Not so:`
+        : `All ${entries.length} questions are confirmed.`), list,
+      element("p", "", "After handing in nothing can be changed."), said, ended ? last : back, ended ? "" : last);
+    head.focus();
+  }
+
+  async function handIn(last, said) {
+    const waiting = entries.some((one) => one.flying || one.wanted || !same(now(one), one.sent));
+    const say = (text) => { said.textContent = text; said.hidden = false; last.disabled = false; };
+    last.disabled = true;
+    if (waiting && !ended) {
+      entries.forEach((one) => { clearTimeout(one.later); want(one); });
+      return say("An answer was still on its way to the disk. It is being saved now: look again, then hand in.");
+    }
+    try {
+      const seen = Object.fromEntries(entries.filter((one) => one.revision).map((one) => [one.slot, one.revision]));
+      const answer = await post("hand-in", { seen });
+      if (answer.ok) { net.clear(); return location.reload(); }
+      if (answer.conflict) await poll();
+      say(answer.said);
+    } catch {
+      say("The room cannot be reached, so nothing is handed in yet. Your answers are saved: press it again.");
+    }
+  }
+
+  function over() {
+    if (ended) return;
+    ended = true;
+    review();
+    page.news.textContent = "The time is over. What you confirmed counts. Hand in now.";
+  }
+
+  async function poll() {
+    let answer;
+    try { answer = await post("state", { window: data.window }); } catch { return; }
+    if (!answer.ok) return;
+    if (answer.state.handed_in) { net.clear(); return location.reload(); }
+    time.set(answer.state.seconds_left);
+    for (const one of entries) {
+      const kept = answer.state.answers[one.slot];
+      const busy = one.flying || one.wanted || !same(now(one), one.sent);
+      if (kept && kept.revision > one.revision && !busy) adopt(one, kept);
+    }
+    const { others, later } = answer.windows;
+    page.other.hidden = !others;
+    const text = !others ? "" : `This paper is open in ${others === 1 ? "another window" : `${others} other windows`}`
+      + ` or on another device${later ? ", which was opened before this one" : ""}. Nothing is lost: each answer is `
+      + "saved from either, and shown here after a moment. Go on in one of them and close the rest.";
+    if (page.other.textContent !== text) page.other.textContent = text;
+  }
+
+  function restore() {
+    for (const one of entries) {
+      const kept = net.of(one.slot);
+      if (!kept || same({ typed: kept.typed, confirmed: kept.confirmed }, one.sent)) { net.drop(one.slot); continue; }
+      if (kept.base < one.revision) {
+        conflict(one, kept, { revision: one.revision, counts: one.counts, ...one.sent }, "in this browser");
+      } else {
+        quietly(one, { typed: kept.typed, confirmed: kept.confirmed });
+        if (!blank(kept.typed)) read(one);
+        want(one);
+      }
+    }
+  }
+
+  restore();
+  entries.forEach(mark);
+  show();
+  entries[0].head.focus();
+  poll();
+  setInterval(poll, 4000);
+  addEventListener("pagehide", () => {
+    fetch(`${here}/leave`, { method: "POST", headers: { "Content-Type": "application/json" }, keepalive: true,
+      body: JSON.stringify({ window: data.window }) }).catch(() => {});
+  });
+  addEventListener("pageshow", (event) => { if (event.persisted) location.reload(); });
+  addEventListener("beforeunload", (event) => {
+    if (entries.some((one) => one.flying || one.wanted)) event.preventDefault();
+  });
+}
+
+if (data.phase === "front") front();
+if (data.phase === "sitting") sitting();
