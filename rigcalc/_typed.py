@@ -74,8 +74,9 @@ def _inch_size(inches: Fraction, text: str, typed_as_fraction: bool) -> Size:
     if 0 < inches <= 1 and FINEST_SIZE % inches.denominator == 0:
         return Size(str(inches), inches)
     below, above = _neighbours(inches)
-    do = f"take {below} or {above}, whichever the label says" if 0 < inches < 1 else "read the label again"
-    if not typed_as_fraction and 0 < inches < 1:
+    between = below > 0 and inches < 1
+    do = f"take {below} or {above}, whichever the label says" if between else "read the label again"
+    if not typed_as_fraction and between:
         raise AmbiguousInput(f"the size {_said(text)}, which is no inch size exactly,", _EXAMPLES["size"], do,
                              (f"{below} in", f"{above} in"))
     raise UnitError(f"the size {_said(text)}", _EXAMPLES["size"], do)
@@ -102,14 +103,14 @@ def _half_up(value: Fraction, parts: int) -> Fraction:
 
 def _neighbours(inches: Fraction) -> tuple[Fraction, Fraction]:
     below = Fraction((inches * 32).__floor__(), 32)
-    return max(below, Fraction(1, 32)), below + Fraction(1, 32)
+    return below, below + Fraction(1, 32)
 
 
 def _size_choices(typed: str, number: Fraction) -> tuple[str, ...]:
     """A bare 3 may be short for 3/32 or 3/16, a bare 8 for 1/8, or either may be millimetres."""
     sixteenths = [Fraction(number, parts) for parts in (32, 16) if number.denominator == 1]
     turned = [1 / number] if number.denominator == 1 and number > 1 else []
-    inches = sorted({size for size in sixteenths + turned if size < 1 and size.denominator in (4, 8, 16, 32)})
+    inches = sorted({size for size in sixteenths + turned if size < 1 and size.denominator <= 32})
     return (*(f"{size} in" for size in inches), f"{typed} mm")
 
 
