@@ -12,6 +12,13 @@ from rigcalc.home import working_folder, workbook_home
 __all__ = ["edit_lesson", "open_workbook"]
 
 
+class _Words(argparse.ArgumentParser):
+    """A command's own words; a wrong one gets one sentence."""
+
+    def error(self, message: str) -> None:
+        raise Refusal(f"{self.prog} with other words ({message})", "the words that --help lists", f"type {self.prog} --help")
+
+
 def open_workbook(argv: list[str]) -> int:
     """Open the workbook at its first page and serve it until Ctrl-C; 0 when it was opened."""
     wanted = _open_words(argv)
@@ -35,7 +42,7 @@ def edit_lesson(argv: list[str]) -> int:
     from rigcalc.opening.shelf import find_sheet
     from rigcalc.opening.working import copy_of, make_copy
 
-    words = argparse.ArgumentParser("rigcalc edit", description="Open a working copy of a lesson in JupyterLab.")
+    words = _Words("rigcalc edit", description="Open a working copy of a lesson in JupyterLab.")
     words.add_argument("lesson", nargs="?", default="", help="the lesson's number, 05, or a notebook's name")
     words.add_argument("--no-browser", dest="browser", action="store_false", help="print the address only")
     wanted = words.parse_args(argv)
@@ -53,7 +60,7 @@ def edit_lesson(argv: list[str]) -> int:
 
 
 def _open_words(argv: list[str]) -> argparse.Namespace:
-    words = argparse.ArgumentParser("rigcalc open", description="Open the workbook at its first page.")
+    words = _Words("rigcalc open", description="Open the workbook at its first page.")
     words.add_argument("--port", type=int, default=8791, help="the first port to try (8791)")
     words.add_argument("--no-browser", dest="browser", action="store_false", help="print the address only")
     words.add_argument("--no-desk", dest="desk", action="store_false", help="without the assessor's desk")

@@ -125,17 +125,13 @@ def page_facts(page_config: dict, *, notebook_path: str, **_) -> dict:
     """
     sheet = find_sheet(notebook_path)
     shop, trouble = shop_in_force()
+    says = sheet.path.read_text(encoding="utf-8")  # what the notebook shows itself is not said twice
     page_config["workbook"] = {
-        "title": sheet.title, "edited": edited_copy(sheet) is not None, "chart": shop.chart_line(),
-        "invented": INVENTED_PAGE if shop.invented else "",
-        "trouble": trouble, "cautions": [] if _says_cautions(sheet) else list(CAUTIONS),
+        "title": sheet.title, "edited": edited_copy(sheet) is not None, "trouble": trouble,
+        "chart": "" if "Chart in force:" in says else shop.chart_line(), "invented": INVENTED_PAGE if shop.invented else "",
+        "cautions": [] if CAUTIONS[0] in says else list(CAUTIONS),
     }
     return page_config
-
-
-def _says_cautions(sheet: Sheet) -> bool:
-    """Whether a notebook shows the cautions itself, in its text or in a stored output."""
-    return CAUTIONS[0] in sheet.path.read_text(encoding="utf-8")
 
 
 def _found(word: str) -> Sheet | None:

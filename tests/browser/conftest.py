@@ -1,0 +1,150 @@
+"""The browser tests' house: a Chromium that reaches this machine only, and the three processes in a home of their own.
+
+With RIGCALC_SCREENSHOTS set to a folder, every picture a test takes is stored there; else none is.
+"""
+
+from __future__ import annotations
+
+import os
+import re
+import sys
+from pathlib import Path
+
+import pytest
+from chromium import FLAGS, NONE_FOUND, find_chromium
+from house import start
+from playwright.sync_api import sync_playwright
+
+DESKTOP, TABLET = {"width": 1280, "height": 800}, {"width": 820, "height": 1180}
+HERE = re.compile(r"(https?|wss?)://127\.0\.0\.1[:/]|data:|blob:|about:")
+# Names resolve to nothing, so that even a request the guard should miss goes nowhere.
+NOWHERE = "--host-resolver-rules=MAP * ~NOTFOUND , EXCLUDE 127.0.0.1"
+
+
+def pytest_configure(config):
+    """Give each parallel worker ports of its own."""
+    worker = os.environ.get("PYTEST_XDIST_WORKER", "gw0")
+    config.first_port = 8910 + 40 * int(worker.removeprefix("gw") or 0)
+
+
+@pytest.fixture(scope="session")
+def chromium():
+    """A Chromium without windows; where there is none the tests fail."""
+    path = find_chromium()
+    if path is None:
+        pytest.fail(NONE_FOUND)
+    with sync_playwright() as driver:
+        browser = driver.chromium.launch(executable_path=path, args=[*FLAGS, NOWHERE])
+        yield browser
+        browser.close()
+
+
+class Guard:
+    """Hears every request and every script error of a context."""
+
+    def __init__(self, context) -> None:
+        self.outside: list[str] = []
+        self.errors: list[str] = []
+        context.on("request", lambda request: self._heard(request.url))
+        context.on("page", self._watch)
+
+    def _watch(self, page) -> None:
+        page.on("websocket", lambda socket: self._heard(socket.url))
+        page.on("pageerror", lambda error: self.errors.append(str(error)))
+
+    def _heard(self, address: str) -> None:
+        if not HERE.match(address):
+            self.outside.append(address)
+
+
+@pytest.fixture
+def visit(chromium):
+    """Makes visitors: `visit(touch=True)` is a page of a new browser context, with cookies of its own.
+
+    At the end of the test nothing outside this machine may have been asked.
+    """
+    contexts, guards = [], []
+
+    def make(viewport=None, touch: bool = False):
+        context = chromium.new_context(viewport=viewport or (TABLET if touch else DESKTOP), has_touch=touch, accept_downloads=True)
+        context.set_default_timeout(20_000)
+        contexts.append(context)
+        guards.append(Guard(context))
+        return context.new_page()
+
+    yield make
+    for context in contexts:
+        context.close()
+    assert [guard.outside for guard in guards if guard.outside] == [], "something outside this machine was asked"
+    assert [guard.errors for guard in guards if guard.errors] == [], "a page's own script failed"
+
+
+@pytest.fixture
+def page(visit):
+    """One visitor at a desktop screen."""
+    return visit()
+
+
+@pytest.fixture
+def tablet(visit):
+    """One visitor at a tablet, by touch."""
+    return visit(touch=True)
+
+
+@pytest.fixture
+def picture(request):
+    """`picture(page, "name")` stores a whole-page picture when a folder is asked for."""
+    folder = os.environ.get("RIGCALC_SCREENSHOTS")
+
+    def take(page, name: str) -> None:
+        if folder:
+            Path(folder).mkdir(parents=True, exist_ok=True)
+            page.screenshot(path=Path(folder) / f"{name}_{page.viewport_size['width']}.png", full_page=True)
+
+    return take
+
+
+# --- The processes --------------------------------------------------------------------------------
+
+@pytest.fixture(scope="module")
+def home(tmp_path_factory):
+    """A home that the module's processes share and the test throws away."""
+    return tmp_path_factory.mktemp("home")
+
+
+@pytest.fixture(scope="module")
+def workbook(home, request):
+    """The learners' workbook, without a desk; `.address` has the token, `.base` has not."""
+    process = start(home, "open", "--no-browser", "--no-desk", "--port", str(request.config.first_port))
+    try:
+        process.address, process.base = process.wait_for(r"((http://127\.0\.0\.1:\d+)/\?token=[\w-]+)").groups()
+        yield process
+    finally:
+        process.stop()
+
+
+@pytest.fixture(scope="module")
+def desk(home, request):
+    """The assessor's desk; `.base` is its address and `.token` what is typed at its sign-in page."""
+    process = start(home, "desk", "--no-browser", "--port", str(request.config.first_port + 10))
+    try:
+        process.base = process.wait_for(r"http://127\.0\.0\.1:\d+")[0]
+        process.token = process.wait_for(r"(?i)token\W+(?:is\W+)?([\w-]{20,})")[1]
+        yield process
+    finally:
+        process.stop()
+
+
+@pytest.fixture(scope="module")
+def room(home, request):
+    """The room, over the same home's room folder."""
+    process = start(home, "room", "--port", str(request.config.first_port + 20))
+    try:
+        process.base = process.wait_for(r"http://127\.0\.0\.1:\d+")[0]
+        yield process
+    finally:
+        process.stop()
+
+
+def pytest_report_header(config):
+    return f"chromium: {find_chromium() or 'none'}; python {sys.version.split()[0]}"

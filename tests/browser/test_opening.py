@@ -1,0 +1,177 @@
+"""The workbook as a learner and a trainer see it: first page, doors, a live lesson, the projector, and nothing outside asked."""
+
+from __future__ import annotations
+
+import subprocess
+
+import pytest
+from playwright.sync_api import expect
+
+from rigcalc.opening.shelf import find_sheet
+
+LESSON = find_sheet("05")
+ALIVE = "html[data-live=alive]"
+
+
+@pytest.fixture
+def inside(workbook, page):
+    """A visitor on the first page."""
+    page.goto(workbook.address)
+    return page
+
+
+def wake(page, workbook):
+    """Open lesson 05 and wait until its controls are alive."""
+    page.goto(workbook.base + LESSON.address)
+    page.wait_for_selector(ALIVE, timeout=40_000)
+    return page
+
+
+def move_tail(page, presses: int = 1) -> None:
+    handle = page.locator(".control-tail .noUi-handle").first
+    handle.focus()
+    for _ in range(presses):
+        handle.press("ArrowRight")
+
+
+def test_first_page_through_the_door_to_a_lesson_where_a_moved_control_changes_the_figure(inside, picture):
+    expect(inside).to_have_title("Cable assembly workbook")
+    assert "token" not in inside.url
+    picture(inside, "first_page")
+    inside.get_by_role("link", name="Learn").last.click()
+    picture(inside, "learn")
+    inside.get_by_role("link", name=LESSON.title).click()
+    inside.wait_for_selector(ALIVE, timeout=40_000)
+    explorer = inside.locator(".explorer", has=inside.locator(".control-tail"))
+    drawing, words = explorer.locator("svg").last, explorer.locator(".said")
+    before = drawing.get_attribute("aria-label"), drawing.inner_html(), words.inner_text()
+    move_tail(inside, 2)
+    expect(words).not_to_have_text(before[2])
+    after = drawing.get_attribute("aria-label"), drawing.inner_html(), words.inner_text()
+    assert all(old != new for old, new in zip(before, after, strict=True))
+    picture(inside, "lesson")
+
+
+def test_a_lesson_can_be_read_before_its_controls_wake(workbook, inside):
+    inside.goto(workbook.base + LESSON.address, wait_until="commit")
+    expect(inside.get_by_role("heading", level=1)).to_be_visible(timeout=20_000)
+    inside.wait_for_selector(ALIVE, timeout=40_000)
+    assert inside.locator("#live-state").inner_text() == ""
+
+
+def test_no_code_stands_on_the_page(workbook, inside):
+    text = wake(inside, workbook).inner_text("main")
+    assert not any(word in text for word in ("import ", "In [", "display(", "Traceback", "could not be made"))
+    assert inside.locator(".jp-CodeCell, .jp-InputArea, .CodeMirror, .cm-editor").count() == 0
+
+
+def test_nothing_lies_under_the_head_of_the_page_and_nothing_is_too_wide(workbook, visit):
+    for touch in (False, True):
+        page = visit(touch=touch)
+        page.goto(workbook.address)
+        for path in ("/", "/learn", "/teach", "/assess", LESSON.address):
+            page.goto(workbook.base + path)
+            if path == LESSON.address:
+                page.wait_for_selector(ALIVE, timeout=40_000)
+            head, main = page.locator("header.page").bounding_box(), page.locator("main").bounding_box()
+            assert main["y"] >= head["y"] + head["height"] - 1, path
+            assert page.evaluate("document.documentElement.scrollWidth <= window.innerWidth"), path
+
+
+def test_the_projector_view_is_larger_and_stays(workbook, inside, picture):
+    def size() -> float:
+        return inside.evaluate("parseFloat(getComputedStyle(document.querySelector('main p')).fontSize)")
+
+    wake(inside, workbook)
+    plain = size()
+    inside.get_by_role("button", name="Larger, for the projector").click()
+    assert size() > 1.3 * plain
+    inside.reload()
+    inside.wait_for_selector(ALIVE, timeout=40_000)
+    assert size() > 1.3 * plain
+    picture(inside, "lesson_projector")
+    inside.get_by_role("button", name="Smaller again").click()
+    assert size() == plain
+
+
+def test_a_dead_kernel_is_said_in_one_sentence_and_reloading_helps(workbook, inside):
+    wake(inside, workbook)
+    kernels = subprocess.run(["pgrep", "-P", str(workbook.popen.pid)], capture_output=True, text=True).stdout.split()
+    assert kernels
+    subprocess.run(["kill", "-9", *kernels], check=True)
+    inside.wait_for_selector("html[data-live=stopped]", timeout=30_000)
+    assert "have stopped. Reload the page to start them again" in inside.locator("#live-state").inner_text()
+    inside.get_by_role("button", name="Reload the page").click()
+    inside.wait_for_selector(ALIVE, timeout=40_000)
+    old = inside.locator(".explorer .said").first.inner_text()
+    move_tail(inside, 2)
+    expect(inside.locator(".explorer .said").first).not_to_have_text(old)
+
+
+def test_a_page_left_behind_ends_its_kernel(workbook, inside):
+    def kernels() -> set[str]:
+        return set(subprocess.run(["pgrep", "-P", str(workbook.popen.pid)], capture_output=True, text=True).stdout.split())
+
+    before = kernels()
+    wake(inside, workbook)
+    (mine,) = kernels() - before
+    inside.goto(workbook.base + "/learn")
+    for _ in range(100):
+        if mine not in kernels():
+            break
+        inside.wait_for_timeout(100)
+    assert mine not in kernels()
+
+
+def test_printing_leaves_the_buttons_out(workbook, inside):
+    wake(inside, workbook)
+    inside.emulate_media(media="print")
+    assert not inside.get_by_role("button", name="Print").is_visible()
+    assert inside.get_by_role("heading", level=1).is_visible()
+
+
+def test_the_teach_page_names_the_shop_file_and_leads_to_the_sheets(inside, workbook, picture):
+    inside.goto(workbook.base + "/teach")
+    picture(inside, "teach")
+    text = inside.inner_text("main")
+    assert "shop.toml" in text and "rigcalc edit 05" in text and "INVENTED" in text
+    inside.get_by_role("link", name="bench practice sheet").first.click()
+    inside.wait_for_selector(ALIVE, timeout=40_000)
+    place = inside.evaluate("document.getElementById(decodeURIComponent(location.hash.slice(1))).getBoundingClientRect().top")
+    assert -5 <= place <= 500
+
+
+def test_the_shop_file_is_checked_line_by_line(inside, workbook, home, picture):
+    own = home / "shop.toml"
+    own.write_text('name = "Mill Lane"\nsystem = "furlongs"\n', encoding="utf-8")
+    try:
+        inside.goto(workbook.base + "/teach")
+        picture(inside, "teach_shop_wrong")
+        text = inside.inner_text("main")
+        assert "furlongs" in text and "cannot be used, so the invented sample shop" in text
+        assert inside.locator("table td.number", has_text="2").count() >= 1
+    finally:
+        own.unlink()
+
+
+def test_without_a_desk_the_door_says_so(inside, workbook, picture):
+    inside.goto(workbook.base + "/assess")
+    picture(inside, "assess")
+    assert "The desk is not running" in inside.inner_text("main")
+
+
+def test_a_visitor_without_the_token_can_type_it(workbook, visit):
+    page = visit()
+    page.goto(workbook.base + LESSON.address)
+    assert "window where the workbook was opened" in page.inner_text("main")
+    page.get_by_label("Token").fill("wrong")
+    page.get_by_role("button", name="Open").click()
+    assert "not the token" in page.inner_text("main")
+    page.get_by_label("Token").fill(workbook.address.split("token=")[1])
+    page.get_by_role("button", name="Open").click()
+    expect(page).to_have_title("Cable assembly workbook")
+
+
+def test_a_page_that_is_not_there_is_one_sentence(inside, workbook):
+    inside.goto(workbook.base + "/lessons/99_nothing")
+    assert "There is no such page" in inside.inner_text("main")

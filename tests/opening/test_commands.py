@@ -1,0 +1,310 @@
+"""`rigcalc open` and `rigcalc edit`, each as a process of its own, as a person starts them."""
+
+from __future__ import annotations
+
+import http.cookiejar
+import json
+import os
+import socket
+import subprocess
+import sys
+import time
+import urllib.error
+import urllib.request
+
+import pytest
+from house import rigcalc, start
+
+from rigcalc.opening.editor import editor_command, editor_environment
+from rigcalc.opening.shelf import lessons
+
+ADDRESS = r"for learners and the projector: (http://127\.0\.0\.1:(\d+)/\?token=[\w-]+)"
+
+
+class Visitor:
+    """A browser's worth of cookies and redirects, and nothing of a browser."""
+
+    def __init__(self) -> None:
+        jar = urllib.request.HTTPCookieProcessor(http.cookiejar.CookieJar())
+        self.opener = urllib.request.build_opener(urllib.request.ProxyHandler({}), jar)
+
+    def get(self, address: str, **headers: str) -> tuple[int, str, str]:
+        """Status, final address and text."""
+        try:
+            with self.opener.open(urllib.request.Request(address, headers=headers), timeout=60) as answer:
+                return answer.status, answer.url, answer.read().decode()
+        except urllib.error.HTTPError as answer:
+            with answer:
+                return answer.code, answer.url, answer.read().decode()
+
+
+@pytest.fixture(scope="module")
+def house(tmp_path_factory):
+    """One open workbook without a desk, and its address with the token."""
+    home = tmp_path_factory.mktemp("home")
+    process = start(home, "open", "--no-browser", "--no-desk", "--port", "8840")
+    address, port = process.wait_for(ADDRESS).groups()
+    process.address, process.base, process.home = address, f"http://127.0.0.1:{port}", home
+    yield process
+    process.stop()
+
+
+@pytest.fixture
+def visitor(house):
+    """A visitor who came with the token."""
+    visitor = Visitor()
+    assert visitor.get(house.address)[0] == 200
+    return visitor
+
+
+def alive(pid: int) -> bool:
+    try:
+        os.kill(pid, 0)
+    except ProcessLookupError:
+        return False
+    return True
+
+
+# --- The door -------------------------------------------------------------------------------------
+
+def test_without_the_token_no_page_is_shown(house):
+    for path in ("/", "/learn", "/teach", "/assess", f"{lessons()[0].address}"):
+        status, _, text = Visitor().get(house.base + path)
+        assert status == 403 and "Three doors" not in text and "window where the workbook was opened" in text
+
+
+def test_with_the_token_the_first_page_opens_and_the_token_leaves_the_address(house):
+    status, address, text = Visitor().get(house.address)
+    assert (status, address) == (200, house.base + "/")
+    assert "<title>Cable assembly workbook</title>" in text
+    assert all(f"<strong>{door}</strong>" in text for door in ("Learn", "Teach", "Assess"))
+
+
+def test_the_first_page_says_what_governs(house, visitor):
+    from rigcalc.cautions import CAUTIONS
+    from rigcalc.pages import escape
+    from rigcalc.shop import load_shop
+
+    text = visitor.get(house.base + "/")[2]
+    assert all(escape(caution) in text for caution in CAUTIONS)
+    assert "INVENTED" in text and escape(load_shop().chart_line()) in text
+
+
+def test_another_host_name_is_turned_away(house, visitor):
+    assert visitor.get(house.base + "/", Host="workbook.example:8840")[0] == 403
+
+
+@pytest.mark.parametrize("path", [
+    "/voila/tree", "/voila/tree/lessons", "/voila/render/lessons/05_forming_an_eye.ipynb", "/voila/api/contents",
+    "/voila/files/lessons/05_forming_an_eye.ipynb", "/api/contents", "/files/pyproject.toml", "/tree", "/lab",
+    "/lessons/", "/lessons/..%2f..%2fetc%2fpasswd", "/quizzes/families", "/desk", "/working", "/api/sessions",
+])
+def test_no_other_address_gives_anything(house, visitor, path):
+    status, _, text = visitor.get(house.base + path)
+    assert status == 404 and "nbformat" not in text
+
+
+def test_the_kernels_list_is_not_given(house, visitor):
+    assert visitor.get(house.base + "/api/kernels")[0] == 404
+
+
+def test_the_answer_to_a_second_start_holds_no_token(house):
+    status, _, text = Visitor().get(house.base + "/here")
+    assert status == 200 and text == f"Cable assembly workbook, process {house.popen.pid}"
+
+
+# --- Lessons --------------------------------------------------------------------------------------
+
+def test_a_lesson_shows_no_code_and_asks_no_other_host(house, visitor):
+    status, _, text = visitor.get(house.base + lessons()[0].address)
+    assert status == 200 and text.rstrip().endswith("</html>")
+    assert 'class="highlight"' not in text and "In [" not in text
+    assert "https://" not in text.split("<main")[0]
+
+
+def test_a_page_cannot_run_code(house, visitor):
+    """An execute request on the page's own channel is left unanswered."""
+    import asyncio
+
+    from tornado.httpclient import HTTPRequest
+    from tornado.websocket import websocket_connect
+
+    text = visitor.get(house.base + lessons()[0].address)[2]
+    kernel = json.loads(text.split('id="jupyter-config-data" type="application/json">')[1].split("</script>")[0])["kernelId"]
+    cookies = next(handler.cookiejar for handler in visitor.opener.handlers if hasattr(handler, "cookiejar"))
+    header = {"msg_type": "execute_request", "msg_id": "m", "session": "s", "username": "", "version": "5.3", "date": ""}
+    trace = house.home / "ran"
+    message = {"header": header, "parent_header": {}, "metadata": {}, "channel": "shell",
+               "content": {"code": f"open({str(trace)!r}, 'w')", "silent": False, "store_history": False}}
+
+    async def ask():
+        request = HTTPRequest(f"ws{house.base[4:]}/api/kernels/{kernel}/channels",
+                              headers={"Cookie": "; ".join(f"{c.name}={c.value}" for c in cookies)})
+        connection = await websocket_connect(request)
+        await connection.write_message(json.dumps(message))
+        await asyncio.sleep(1.5)
+        connection.close()
+
+    asyncio.run(ask())
+    assert not trace.exists()
+
+
+def test_the_working_copy_is_shown_and_said(house, visitor):
+    from rigcalc.opening.working import make_copy
+
+    lesson = lessons()[0]
+    copy = make_copy(lesson, house.home / "working")
+    assert "working copy" not in visitor.get(house.base + lesson.address)[2]
+    notebook = json.loads(copy.read_text(encoding="utf-8"))
+    notebook["cells"][0]["source"] = "# Our own eye\n\nThe scene of our own bench."
+    copy.write_text(json.dumps(notebook), encoding="utf-8")
+    text = visitor.get(house.base + lesson.address)[2]
+    copy.unlink()
+    assert "The scene of our own bench." in text and "trainer's working copy" in text
+
+
+# --- Starting and stopping ------------------------------------------------------------------------
+
+def test_a_second_start_names_the_open_workbook(house):
+    again = rigcalc(house.home, "open", "--no-browser", "--no-desk", "--port", "8840")
+    assert again.returncode == 0 and again.stdout == f"The workbook is already open at {house.address}\n"
+
+
+def test_a_stale_file_and_a_taken_port_do_not_stop_it(tmp_path):
+    with socket.socket() as used:
+        used.bind(("127.0.0.1", 0))
+        used.listen()
+        port = used.getsockname()[1]
+        (tmp_path / "open.json").write_text(json.dumps({"pid": 1, "port": port + 900, "address": "http://127.0.0.1:1/"}))
+        process = start(tmp_path, "open", "--no-browser", "--no-desk", "--port", str(port))
+        try:
+            assert int(process.wait_for(ADDRESS)[2]) > port
+            assert f"Port {port} is in use" in process.text
+        finally:
+            process.stop()
+
+
+def test_ctrl_c_ends_everything_it_started(tmp_path):
+    process = start(tmp_path, "open", "--no-browser", "--port", "8850")
+    try:
+        visitor = Visitor()
+        address, port = process.wait_for(ADDRESS).groups()
+        visitor.get(address)
+        visitor.get(f"http://127.0.0.1:{port}{lessons()[0].address}")
+        children = [int(pid) for pid in subprocess.run(["pgrep", "-P", str(process.popen.pid)], capture_output=True,
+                                                       text=True).stdout.split()]
+        assert len(children) == 2, "a kernel and the desk"
+        assert process.interrupt() == 0 and "The workbook is closed." in process.wait_for("closed").string
+        time.sleep(0.3)
+        assert not [pid for pid in children if alive(pid)]
+        assert not (tmp_path / "open.json").exists()
+    finally:
+        process.stop()
+
+
+def test_a_desk_that_cannot_start_is_said_and_the_lessons_open(tmp_path):
+    (tmp_path / "desk").write_text("a file stands where the desk's folder should be")
+    process = start(tmp_path, "open", "--no-browser", "--port", "8860")
+    try:
+        visitor = Visitor()
+        address, port = process.wait_for(ADDRESS).groups()
+        assert "The assessor's desk could not be started" in process.text
+        assert "Traceback" not in process.text
+        assert visitor.get(address)[0] == 200
+        assert "The desk is not running" in visitor.get(f"http://127.0.0.1:{port}/assess")[2]
+    finally:
+        process.stop()
+
+
+WATCH = """
+import os, sys
+watched, log = os.environ["WATCHED"], os.environ["WATCH_LOG"]
+if "desk" not in sys.orig_argv:
+    def seen(event, args):
+        if event in ("open", "os.listdir", "os.scandir", "os.mkdir", "os.rename", "os.remove", "os.chmod") and args:
+            path = args[0]
+            if isinstance(path, (str, bytes, os.PathLike)) and os.path.abspath(os.fsdecode(path)).startswith(watched):
+                handle = os.open(log, os.O_WRONLY | os.O_APPEND | os.O_CREAT)
+                os.write(handle, f"{sys.orig_argv} {event} {args}\\n".encode())
+                os.close(handle)
+    sys.addaudithook(seen)
+"""
+
+
+def test_the_learners_process_never_opens_the_desks_folder(tmp_path):
+    """Every file opened by the workbook and its kernels is watched, while the desk runs beside them."""
+    hooks = tmp_path / "hooks"
+    hooks.mkdir()
+    (hooks / "sitecustomize.py").write_text(WATCH)
+    home, log = tmp_path / "home", tmp_path / "log"
+    process = start(home, "open", "--no-browser", "--port", "8870", PYTHONPATH=str(hooks), WATCHED=str(home / "desk"),
+                    WATCH_LOG=str(log))
+    try:
+        visitor = Visitor()
+        address, port = process.wait_for(ADDRESS).groups()
+        for path in ("/", "/learn", "/teach", "/assess", lessons()[0].address, "/quizzes/practice_paper"):
+            assert visitor.get(f"{address}" if path == "/" else f"http://127.0.0.1:{port}{path}")[0] == 200
+        assert (home / "desk").is_dir(), "the desk runs and has made its folder"
+        assert not log.exists(), log.read_text()
+    finally:
+        process.stop()
+    probe = subprocess.run([sys.executable, "-c", f"open({str(home / 'desk' / 'x')!r}, 'w').close()"],
+                           env=os.environ | {"PYTHONPATH": str(hooks), "WATCHED": str(home / "desk"), "WATCH_LOG": str(log)})
+    assert probe.returncode == 0 and log.exists(), "the watch sees what it should"
+
+
+def test_the_desks_token_is_not_on_the_learners_pages(tmp_path):
+    process = start(tmp_path, "open", "--no-browser", "--port", "8880")
+    try:
+        visitor = Visitor()
+        address, port = process.wait_for(ADDRESS).groups()
+        visitor.get(address)
+        text = visitor.get(f"http://127.0.0.1:{port}/assess")[2]
+        assert "http://127.0.0.1:87" in text or "http://127.0.0.1:88" in text
+        assert "token=" not in text
+    finally:
+        process.stop()
+
+
+@pytest.mark.parametrize("words", [("open", "--port", "80"), ("open", "--port", "x"), ("open", "--colour"), ("edit", "99"), ("edit",)])
+def test_a_wrong_word_gets_one_sentence(tmp_path, words):
+    said = rigcalc(tmp_path, *words)
+    assert said.returncode == 2 and said.stderr.startswith("Refused: ") and said.stderr.count("\n") == 1
+
+
+@pytest.mark.skipif(not hasattr(os, "geteuid"), reason="folder modes are a POSIX matter")
+def test_a_home_that_cannot_be_made_is_one_sentence_and_the_workbook_opens(tmp_path):
+    (tmp_path / "file").write_text("")
+    process = start(tmp_path / "file" / "home", "open", "--no-browser", "--no-desk", "--port", "8890")
+    try:
+        address = process.wait_for(ADDRESS)[1]
+        assert "cannot be written" in process.lines[0] and "Traceback" not in process.text
+        assert Visitor().get(address)[0] == 200
+    finally:
+        process.stop()
+
+
+# --- The editor -----------------------------------------------------------------------------------
+
+def test_the_editor_is_quiet_and_rooted_in_the_working_folder(tmp_path):
+    copy = tmp_path / "lessons" / "05_forming_an_eye.ipynb"
+    words = " ".join(editor_command(copy, tmp_path, browser=False))
+    for word in ("--LabApp.news_url=None", "jupyterlab.NeverCheckForUpdate", "extension_manager=readonly",
+                 f"--ServerApp.root_dir={tmp_path}", "/lab/tree/lessons/05_forming_an_eye.ipynb"):
+        assert word in words
+    assert editor_environment(tmp_path)["JUPYTER_CONFIG_DIR"].startswith(str(tmp_path))
+
+
+def test_edit_makes_a_copy_and_opens_it(tmp_path):
+    process = start(tmp_path, "edit", lessons()[0].number, "--no-browser")
+    try:
+        address = process.wait_for(r"http://127\.0\.0\.1:\d+/lab/tree/\S+token=\w+")[0]
+        assert (tmp_path / "working" / lessons()[0].key).is_file()
+        assert "Traceback" not in process.text
+        base, token = address.split("/lab")[0], address.split("token=")[1]
+        opened = Visitor().get(f"{base}/api/contents/{lessons()[0].key}?token={token}")
+        assert opened[0] == 200 and json.loads(opened[2])["type"] == "notebook"
+        assert Visitor().get(f"{base}/voila/tree?token={token}")[0] == 404
+        assert process.interrupt() == 0
+    finally:
+        process.stop()

@@ -1,0 +1,80 @@
+"""Runs every test: units and doctests, then every notebook compared with its stored outputs, then the browser.
+
+    python tests/run.py            everything
+    python tests/run.py units      one part: units, notebooks or browser
+"""
+
+from __future__ import annotations
+
+import os
+import subprocess
+import sys
+import tempfile
+import time
+import xml.etree.ElementTree as ElementTree
+from pathlib import Path
+
+ROOT = Path(__file__).resolve().parent.parent
+SHARED = ["-q", "-n", "2", "--dist=loadfile"]
+PARTS = {
+    "units": ["tests", "rigcalc", "--doctest-modules", "--ignore=tests/browser", *SHARED],
+    "notebooks": ["lessons", "quizzes", "--nbval", "--nbval-current-env", "--nbval-cell-timeout=60",
+                  "--nbval-sanitize-with=tests/notebooks/sanitize.cfg", "-p", "no:cacheprovider", *SHARED],
+    "browser": ["tests/browser", *SHARED],
+}
+COUNTED = ("passed", "failed", "errors", "skipped")
+
+
+def main(words: list[str]) -> int:
+    """Run the parts asked for; 0 only when every test of every part passed and each part has tests."""
+    parts = words or list(PARTS)
+    if set(parts) - set(PARTS):
+        print(f"The part '{' '.join(words)}' was given; accepted: {', '.join(PARTS)}; leave it out to run all.", file=sys.stderr)
+        return 2
+    if "browser" in parts and not browser_ready():
+        return 1
+    started, statuses = time.monotonic(), []
+    total = dict.fromkeys(COUNTED, 0)
+    with tempfile.TemporaryDirectory(prefix="workbook-tests-") as folder:
+        for part in parts:
+            statuses.append(run_part(part, Path(folder), total))
+    seconds = time.monotonic() - started
+    counts = ", ".join(f"{number} {word}" for word, number in total.items() if number or word == "passed")
+    print(f"===== {counts} in {seconds:.2f}s =====", flush=True)
+    return 1 if any(statuses) or not total["passed"] else 0
+
+
+def browser_ready() -> bool:
+    from chromium import NONE_FOUND, find_or_get_chromium
+
+    if find_or_get_chromium():
+        return True
+    print(NONE_FOUND, file=sys.stderr)
+    return False
+
+
+def run_part(part: str, folder: Path, total: dict[str, int]) -> int:
+    """Run one part in a home of its own, empty at the start, and add its counts; pytest's own exit status."""
+    report, home = folder / f"{part}.xml", folder / f"home-{part}"
+    home.mkdir()
+    started = time.monotonic()
+    print(f"----- {part}", flush=True)
+    status = subprocess.run([sys.executable, "-m", "pytest", *PARTS[part], f"--junitxml={report}"], cwd=ROOT,
+                            env=os.environ | {"RIGCALC_HOME": str(home)}).returncode
+    if report.is_file():
+        add_counts(report, total)
+    print(f"----- {part}: {time.monotonic() - started:.1f} s, {'as it should be' if status == 0 else f'exit status {status}'}", flush=True)
+    return status
+
+
+def add_counts(report: Path, total: dict[str, int]) -> None:
+    for suite in ElementTree.parse(report).iter("testsuite"):
+        tests, failed, errors, skipped = (int(suite.get(name, 0)) for name in ("tests", "failures", "errors", "skipped"))
+        total["passed"] += tests - failed - errors - skipped
+        total["failed"] += failed
+        total["errors"] += errors
+        total["skipped"] += skipped
+
+
+if __name__ == "__main__":
+    sys.exit(main(sys.argv[1:]))

@@ -1,0 +1,85 @@
+"""A built wheel opens as well as the checkout: lessons and quizzes travel inside it."""
+
+from __future__ import annotations
+
+import os
+import subprocess
+import sys
+import sysconfig
+import urllib.request
+import venv
+import zipfile
+from pathlib import Path
+
+import pytest
+from house import Process, environment
+
+ROOT = Path(__file__).resolve().parent.parent
+SCRIPTS = "Scripts" if os.name == "nt" else "bin"
+
+
+@pytest.fixture(scope="module")
+def wheel(tmp_path_factory):
+    """The wheel, built from this checkout without asking the network."""
+    folder = tmp_path_factory.mktemp("dist")
+    built = subprocess.run([sys.executable, "-m", "build", "--wheel", "--no-isolation", "--outdir", str(folder), str(ROOT)],
+                           capture_output=True, text=True)
+    assert built.returncode == 0, built.stdout + built.stderr
+    (file,) = folder.glob("*.whl")
+    return file
+
+
+@pytest.fixture(scope="module")
+def installed(wheel, tmp_path_factory):
+    """The wheel in an environment of its own, which borrows only what the package needs from this one."""
+    folder = tmp_path_factory.mktemp("venv")
+    venv.create(folder, with_pip=False)
+    python = folder / SCRIPTS / ("python.exe" if os.name == "nt" else "python")
+    done = subprocess.run([sys.executable, "-m", "pip", "--python", str(python), "install", "-q", "--no-deps",
+                           "--no-index", "--disable-pip-version-check", str(wheel)], capture_output=True, text=True)
+    assert done.returncode == 0, done.stderr
+    (site,) = folder.rglob("site-packages")
+    (site / "borrowed.pth").write_text(sysconfig.get_paths()["purelib"] + "\n")
+    return folder
+
+
+def test_the_wheel_holds_every_lesson_quiz_and_data_file(wheel):
+    held = set(zipfile.ZipFile(wheel).namelist())
+    wanted = {f"rigcalc/_workbook/{file.relative_to(ROOT).as_posix()}" for room in ("lessons", "quizzes")
+              for file in (ROOT / room).rglob("*") if _travels(file)}
+    wanted |= {file.relative_to(ROOT).as_posix() for file in (ROOT / "rigcalc").rglob("*") if _travels(file)}
+    assert len(wanted) > 40 and not wanted - held
+
+
+def _travels(file: Path) -> bool:
+    hidden = any(part.startswith(".") or part == "__pycache__" for part in file.relative_to(ROOT).parts)
+    return file.is_file() and not hidden
+
+
+def test_the_installed_workbook_opens_its_first_page_and_finds_its_shelf(installed, tmp_path):
+    share = {"JUPYTER_PATH": str(Path(sysconfig.get_path("data")) / "share" / "jupyter")}
+    process = Process([str(installed / SCRIPTS / "rigcalc"), "open", "--no-browser", "--no-desk", "--port", "8900"],
+                      environment(tmp_path / "home", **share))
+    try:
+        address, base = process.wait_for(r"((http://127\.0\.0\.1:\d+)/\?token=[\w-]+)").groups()
+        visitor = urllib.request.build_opener(urllib.request.ProxyHandler({}), urllib.request.HTTPCookieProcessor())
+        first = _text(visitor, address)
+        shelf = _text(visitor, f"{base}/learn")
+        lesson = next((ROOT / "lessons").glob("*.ipynb")).stem
+        assert "Cable assembly workbook" in first
+        assert f"/lessons/{lesson}" in shelf and "/quizzes/practice_paper" in shelf
+        assert _text(visitor, f"{base}/lessons/{lesson}").rstrip().endswith("</html>")
+    finally:
+        process.stop()
+
+
+def _text(visitor, address: str) -> str:
+    with visitor.open(address, timeout=60) as answer:
+        return answer.read().decode()
+
+
+def test_the_installed_package_is_the_wheel_and_not_the_checkout(installed, tmp_path):
+    asked = "import rigcalc.home as h, rigcalc; print(rigcalc.__file__); print(h.installed_folder())"
+    said = subprocess.run([str(installed / SCRIPTS / "python"), "-c", asked], cwd=tmp_path, capture_output=True, text=True)
+    assert said.returncode == 0, said.stderr
+    assert all(line.startswith(str(installed)) for line in said.stdout.split("\n") if line)
