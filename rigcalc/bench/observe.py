@@ -7,6 +7,7 @@ from typing import Annotated, Any, Literal, Union
 import msgspec
 
 from rigcalc.bench.form import items_of
+from rigcalc.bench.lines import line_state
 from rigcalc.bench.pieces import current_piece, ended_by_gauge
 from rigcalc.errors import Refusal
 from rigcalc.units import read_force_n, read_length_mm
@@ -207,7 +208,17 @@ def take(form: dict, journal: Any, body: bytes, saved_at: str) -> tuple[int, dic
     if not any(e["id"] == checked["id"] for e in events):
         checked = {**checked, "saved_at": saved_at}
         journal.append(checked)
-    return 200, {"saved": True, "revision": checked["revision"], "id": checked["id"], "saved_at": checked["saved_at"]}
+        events = [*events, checked]
+    return 200, {"saved": True, "revision": checked["revision"], "id": checked["id"], "saved_at": checked["saved_at"],
+                 **_line_now(form, events, checked)}
+
+
+def _line_now(form: dict, events: list[dict], tap: dict) -> dict:
+    """How the measured line of a tap stands now, so that the page need not convert a unit by itself."""
+    found = items_of(form).get(tap.get("item", ""))
+    if tap["kind"] != "measured" or found is None:
+        return {}
+    return {"line": line_state(form, live_events(events), tap["candidate"], tap["piece"], found[0])}
 
 
 def _undo(live: list[dict], tap: Undone) -> None:

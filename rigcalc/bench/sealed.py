@@ -19,7 +19,7 @@ def check_set(form_rule: dict, causes: list[dict], numbers: list[str], set_key: 
     numbers : list of str
         The numbers on the form.
     set_key : dict
-        ``{"id": "S1", "pieces": {"3": {"call": "reject", "cause": "buried-tail"}, "7": {"call": "pass"}}}``.
+        ``{"id": "S1", "pieces": {"3": "buried-tail", "7": None}}``: the cause of the fault, or None for a good piece.
     """
     key = set_key.get("pieces", {})
     missing = [n for n in numbers if n not in key]
@@ -27,12 +27,11 @@ def check_set(form_rule: dict, causes: list[dict], numbers: list[str], set_key: 
         raise Refusal(f"a set key without piece {', '.join(missing)}", "the key of every piece on the form", "take the key of this set")
     critical = {c["id"]: c["critical"] for c in causes}
     for number in numbers:
-        call, cause = key[number].get("call"), key[number].get("cause")
-        if call not in ("pass", "reject") or (call == "reject") != (cause in critical):
-            raise Refusal(f"piece {number} with call '{call}' and cause '{cause}' in the set key",
-                          "pass without a cause, or reject with a cause of T7.toml", "correct the set key")
-    good = sum(key[n]["call"] == "pass" for n in numbers)
-    grave = sum(bool(critical.get(key[n].get("cause"))) for n in numbers)
+        if key[number] is not None and key[number] not in critical:
+            raise Refusal(f"piece {number} with the cause '{key[number]}' in the set key", "no cause for a good piece, or a cause of T7.toml",
+                          "correct the set key")
+    good = sum(key[n] is None for n in numbers)
+    grave = sum(bool(critical.get(key[n])) for n in numbers)
     if good < form_rule["good_at_least"] or grave < form_rule["critical_at_least"]:
         raise Refusal(f"a set with {good} good pieces and {grave} with a critical fault",
                       f"at least {form_rule['good_at_least']} good and {form_rule['critical_at_least']} critical",
@@ -61,15 +60,16 @@ def judge_calls(form: dict, live: list[dict], candidate: str, set_key: dict | No
     critical = {c["id"] for c in form["causes"] if c["critical"]}
     truth = {n: set_key["pieces"][n] for n in numbers}
     for line in listed:
-        true = truth[line["number"]]
-        line |= {"right": None if line["call"] is None else line["call"] == true["call"], "true_call": true["call"],
-                 "true_cause": true.get("cause"), "true_cause_text": texts.get(true.get("cause")),
-                 "cause_right": line["cause"] == true["cause"] if line["call"] == true["call"] == "reject" else None}
+        cause = truth[line["number"]]
+        true_call = "pass" if cause is None else "reject"
+        line |= {"right": None if line["call"] is None else line["call"] == true_call, "true_call": true_call,
+                 "true_cause": cause, "true_cause_text": texts.get(cause),
+                 "cause_right": line["cause"] == cause if line["call"] == true_call == "reject" else None}
     false_passes = [x["number"] for x in listed if x["call"] == "pass" and x["true_call"] == "reject"]
     plain, kappa = agreement([(x["call"], x["true_call"]) for x in listed if x["call"]])
     return result | {
         "marked": True, "right": sum(bool(x["right"]) for x in listed), "causes_right": sum(bool(x["cause_right"]) for x in listed),
-        "false_passes": false_passes, "critical_passed": [n for n in false_passes if truth[n]["cause"] in critical],
+        "false_passes": false_passes, "critical_passed": [n for n in false_passes if truth[n] in critical],
         "false_rejects": [x["number"] for x in listed if x["call"] == "reject" and x["true_call"] == "pass"],
         "agreement": plain, "kappa": kappa}
 

@@ -1,0 +1,259 @@
+/* The tablet form: one pane a candidate, one stage a screen, one tap a line. */
+(() => {
+  const app = document.getElementById("bench");
+  const VIEW = `bench-view:${form.form_id}`;
+  const view = Object.assign({ who: form.candidates.length > 1 ? "both" : form.candidates[0].id, stage: {}, paper: false }, stored());
+  const how = {};
+  let over = null;
+
+  function stored() { try { return JSON.parse(localStorage.getItem(VIEW)) || {}; } catch { return {}; } }
+  function keepView() { try { localStorage.setItem(VIEW, JSON.stringify(view)); } catch { /* the view is no record */ } }
+  function el(tag, attrs = {}, ...inside) {
+    const made = document.createElement(tag);
+    for (const [name, value] of Object.entries(attrs)) {
+      if (name === "tap") made.addEventListener("click", value);
+      else if (name === "pressed") made.setAttribute("aria-pressed", String(value));
+      else if (value === true) made.setAttribute(name, "");
+      else if (value !== false && value != null) made.setAttribute(name, value);
+    }
+    made.append(...inside.flat().filter((x) => x !== null && x !== undefined && x !== false));
+    return made;
+  }
+  const button = (label, tap, attrs = {}) => el("button", { type: "button", tap, ...attrs }, label);
+  const add = (event) => taps.add({ ...event, paper: view.paper });
+  const causeText = (id) => (form.causes.find((c) => c.id === id) || { text: "another reason" }).text;
+  const person = (id) => form.candidates.find((c) => c.id === id);
+
+  /* ---------------------------------------------------------------- lines */
+  function seenLine(c, piece, item) {
+    const slot = `${c}|${piece}|${item.key}`;
+    const last = read.last("seen", c, piece, item.key);
+    const by = how[slot] || last?.how || item.how;
+    const stuck = item.throughout && taps.live().some((e) => e.kind === "seen" && e.candidate === c && e.item === item.key && e.result === "wrong");
+    const choice = (result) => button((last?.result === result ? "● " : "") + (result === "not seen" ? "not seen" : `seen ${result}`),
+      () => { delete how[slot]; add({ kind: "seen", candidate: c, piece, item: item.key, result, how: by }); },
+      { class: `choice ${result.replace(" ", "-")}`, pressed: last?.result === result, "aria-label": `${item.number} ${result === "not seen" ? "not seen" : "seen " + result}` });
+    const next = { live: "piece", piece: "record", record: "live" }[by];
+    const hows = button(el("span", {}, el("small", {}, "how"), el("br"), by), () => {
+      if (last) add({ kind: "seen", candidate: c, piece, item: item.key, result: last.result, how: next });
+      else { how[slot] = next; draw(); }
+    }, { class: "how", "aria-label": `${item.number} how seen: ${by}; tap for ${next}` });
+    return [el("div", { class: "choices" }, choice("right"), choice("wrong"), choice("not seen"), hows),
+      stuck && last.result !== "wrong" && el("p", { class: "note" }, "Seen wrong once today: that stays.")];
+  }
+  function measureLine(c, piece, item) {
+    const found = taps.line(c, piece, item.key);
+    return [el("div", { class: "parts" }, item.limit.parts.map((part, n) => {
+      const value = read.last("measured", c, piece, item.key, (e) => e.part === n);
+      return button(el("span", {}, el("small", {}, part), el("br"), value ? `${value.value} ${value.unit}` : "tap to enter"),
+        () => pad(c, piece, item, n), { class: "part" + (value ? " filled" : ""), "aria-label": `${item.number} ${part}` });
+    })), el("p", { class: "note" }, `Limit: ${item.limit.said}. ${item.instruments.length === 1 ? item.instruments[0] : ""}`,
+      found && found.state !== "none" && el("strong", { class: found.state }, found.state === "right" ? " Within." : " OUTSIDE."))];
+  }
+  function gaugeLine(c, piece, item) {
+    const rows = [];
+    for (let crimp = 1; crimp <= item.crimps; crimp++) {
+      const [one, two] = read.presses(c, piece, item.key, crimp);
+      rows.push(crimpRow(c, piece, item, crimp, 1, one, two));
+      if (one && !one.passed) rows.push(crimpRow(c, piece, item, crimp, 2, two));
+    }
+    if (read.failedTwice(c, piece, item)) rows.push(el("p", { class: "stop", role: "alert" },
+      `Second failure: this piece is scrap, tool ${form.made.tool} goes out of use, and all it pressed since the last good gauging is gauged again. Tap the three lines below.`));
+    return rows;
+  }
+  function crimpRow(c, piece, item, crimp, press, event, later) {
+    const label = press === 1 ? `Crimp ${crimp}` : `Crimp ${crimp}, pressed again once`;
+    const choice = (passed) => button((event?.passed === passed ? "● " : "") + (passed ? "passed" : "did not pass"),
+      () => add({ kind: "gauged", candidate: c, piece, item: item.key, crimp, press, passed }),
+      { class: `choice ${passed ? "right" : "wrong"}`, pressed: event?.passed === passed, disabled: Boolean(later), "aria-label": `${label} ${passed ? "passed" : "did not pass"}` });
+    return el("div", { class: "crimp" + (press === 2 ? " again" : "") }, el("span", {}, label), choice(true), choice(false));
+  }
+  function chooseLine(c, piece, item) {
+    const last = read.last("chose", c, piece, item.key)?.choice;
+    return [el("div", { class: "picks" }, item.choices.map((choice) => button((last === choice ? "● " : "") + choice,
+      () => add({ kind: "chose", candidate: c, piece, item: item.key, choice }),
+      { class: "pick", pressed: last === choice, "aria-label": `${item.number} ${choice}` }))),
+      last && item.must_be && last !== item.must_be && el("p", { class: "stop", role: "alert" }, "Stop: nothing is assessed with it. Put it right, or open another form.")];
+  }
+  function countLine(c, piece, item) {
+    const which = item.counts === "out" ? ["out"] : ["in pieces", "unused"];
+    return form.issue.material.map((m) => el("div", { class: "crimp" }, el("span", {}, m.text), which.map((w) => {
+      const value = read.last("counted", c, piece, item.key, (e) => e.material === m.id && e.which === w);
+      return [w === "out" && button(`${m.issued}, as the task says`, () => add({ kind: "counted", candidate: c, item: item.key, material: m.id, which: w, number: m.issued }),
+        { class: "choice", pressed: value?.number === m.issued, "aria-label": `${m.text} ${m.issued} out` }),
+      button(el("span", {}, el("small", {}, w === "out" ? "another number" : w), el("br"), value && !(w === "out" && value.number === m.issued) ? String(value.number) : "tap to enter"),
+        () => numberPad(`${m.text}, ${w}`, ["pieces"], (number) => add({ kind: "counted", candidate: c, item: item.key, material: m.id, which: w, number: Number(number) })),
+        { class: "part", "aria-label": `${m.text} ${w}` })];
+    })));
+  }
+  function callsLine(c, piece, item) {
+    return form.set.pieces.map((number) => {
+      const call = read.last("called", c, 0, item.key, (e) => e.number === number);
+      const reject = (cause) => add({ kind: "called", candidate: c, item: item.key, number, call: "reject", ...(cause ? { cause } : {}) });
+      return el("div", { class: "crimp call" }, el("span", {}, `Piece ${number}`),
+        button((call?.call === "pass" ? "● " : "") + "pass", () => add({ kind: "called", candidate: c, item: item.key, number, call: "pass" }),
+          { class: "choice right", pressed: call?.call === "pass", "aria-label": `piece ${number} pass` }),
+        button((call?.call === "reject" ? "● " : "") + "reject", () => causes(`Piece ${number}: the candidate's cause`, reject, () => reject(null), "no cause given yet"),
+          { class: "choice wrong", pressed: call?.call === "reject", "aria-label": `piece ${number} reject` }),
+        el("span", { class: "cause" }, call?.call === "reject" ? (call.cause ? causeText(call.cause) : "cause not given yet") : ""));
+    });
+  }
+  function writing(label, draftKey, saved, save) {
+    const id = `w-${draftKey.replace(/[^a-z0-9]/gi, "-")}`;
+    const area = el("textarea", { id, rows: "2", maxlength: "600" });
+    area.value = draft(draftKey) ?? saved ?? "";
+    area.addEventListener("input", () => draft(draftKey, area.value));
+    area.addEventListener("change", () => { draft(draftKey, null); if (area.value !== (saved ?? "")) save(area.value); });
+    return el("div", { class: "writing" }, el("label", { for: id }, label), area);
+  }
+  function draft(key, value) {
+    const name = `bench-draft:${form.form_id}:${key}`;
+    try {
+      if (value === undefined) return localStorage.getItem(name);
+      if (value === null) localStorage.removeItem(name); else localStorage.setItem(name, value);
+    } catch { /* without storage the words are saved when the field is left */ }
+    return null;
+  }
+  function writeLine(c, piece, item) {
+    return writing("In your own words", `${c}|${item.key}`, read.last("wrote", c, 0, item.key)?.words, (words) => add({ kind: "wrote", candidate: c, item: item.key, words }));
+  }
+  const LINES = { see: seenLine, measure: measureLine, gauge: gaugeLine, choose: chooseLine, count: countLine, calls: callsLine, write: writeLine };
+  const WIDE = new Set(["gauge", "calls", "choose", "count", "write"]);
+
+  function line(c, piece, item, pinned = false) {
+    return el("section", { class: `line ${item.kind}${WIDE.has(item.kind) ? " tall" : ""}${pinned ? " pinned" : ""}`, "data-line": item.key },
+      el("p", { class: "see" }, el("span", { class: "number" }, item.number), " ", item.critical && el("strong", { class: "critical" }, "CRITICAL"), item.critical && " ", item.see),
+      el("div", { class: "answer" }, LINES[item.kind](c, piece, item)));
+  }
+
+  /* ---------------------------------------------------------------- a pane */
+  function pane(c) {
+    const now = Math.min(view.stage[c] || 0, form.stages.length - 1);
+    const stage = form.stages[now];
+    const piece = stage.per === "day" ? 0 : read.piece(c);
+    const items = stage.items.filter((i) => read.applies(c, piece, stage, i));
+    const pins = stage.hands ? form.stages.filter((s) => s !== stage).flatMap((s) => s.items).filter((i) => i.throughout && form.stages.find((s) => s.items.includes(i)).task === stage.task) : [];
+    const stopped = read.toolStopped();
+    const list = el("div", { class: "list", "data-list": c, tabindex: "-1" },
+      stopped && stage.per !== "day" && el("p", { class: "stop" }, `Tool ${form.made.tool} is out of use since ${stopped.name}'s piece.`),
+      read.rejected(c).length >= (form.issue?.pieces || 1) && stage.per !== "day" && el("p", { class: "stop" }, "Every issued piece was rejected: go on with the last stages."),
+      pins.map((i) => line(c, 0, i, true)),
+      items.filter((i) => !i.at_hold).map((i) => line(c, piece, i)),
+      stage.hold && el("p", { class: "hold" }, el("strong", {}, "STOP, show me: "), stage.hold),
+      items.filter((i) => i.at_hold).map((i) => line(c, piece, i)),
+      stage.words && wordsOf(c),
+      stage.words && el("button", { type: "button", class: "plain", tap: () => { view.paper = !view.paper; keepView(); draw(); } }, view.paper ? "● Typing in from paper: on" : "Typing in from paper: off"),
+      now === 0 && about());
+    return el("article", { class: "pane", "data-pane": c, "aria-label": person(c).name },
+      el("h2", {}, person(c).name, el("small", {}, stage.per !== "day" && form.issue ? ` piece ${piece} of ${form.issue.pieces} · ` : " · ", `stage ${now + 1} of ${form.stages.length}: ${stage.title}`)),
+      list,
+      el("div", { class: "page-keys", hidden: true }, button("▲ up", () => list.scrollBy(0, -list.clientHeight * 0.8), { class: "plain" }), button("▼ more below", () => list.scrollBy(0, list.clientHeight * 0.8), { class: "plain" })),
+      el("div", { class: "keys" },
+        button("‹ Back", () => go(c, now - 1), { class: "plain", disabled: now === 0 }),
+        button("Stages", () => stages(c), { class: "plain" }),
+        stage.hands && button("Help given", () => add({ kind: "helped", candidate: c, item: stage.id }), { class: "plain" }),
+        stage.per !== "day" && button("Rejects own piece", () => rejects(c), { class: "plain", disabled: read.scrapped(c, piece) || read.rejected(c).length >= (form.issue?.pieces || 1) }),
+        button("Next ›", () => go(c, now + 1), { class: "next", disabled: now === form.stages.length - 1 })));
+  }
+  function about() {
+    const lines = form.tasks.map((t) => el("p", {}, el("strong", {}, `${t.id} ${t.title}. `), t.text, ` About ${t.minutes} min.`));
+    return el("div", { class: "about" }, lines, form.issue && el("p", {}, form.issue.note));
+  }
+  function go(c, stage) {
+    view.stage[c] = Math.max(0, Math.min(stage, form.stages.length - 1));
+    keepView();
+    draw();
+    document.querySelector(`[data-list="${CSS.escape(c)}"]`)?.scrollTo(0, 0);
+  }
+  function wordsOf(c) {
+    const helps = taps.live().filter((e) => e.kind === "helped" && e.candidate === c);
+    const titled = (id) => form.stages.find((s) => s.id === id)?.title || id;
+    const said = (about) => taps.live().filter((e) => e.kind === "wrote" && e.candidate === c && !e.item && (e.about || "") === about).at(-1)?.words;
+    return el("div", {}, helps.map((h) => writing(`Help given at "${titled(h.item)}": your words`, `${c}|${h.id}`, said(h.id), (words) => add({ kind: "wrote", candidate: c, about: h.id, words }))),
+      writing("Anything else the decider should know", `${c}|day`, said(""), (words) => add({ kind: "wrote", candidate: c, about: "", words })));
+  }
+
+  /* ---------------------------------------------------------------- what lies over the form */
+  function show(title, ...inside) { over = el("div", { class: "over", role: "dialog", "aria-modal": "true", "aria-label": title }, el("div", { class: "sheet" }, el("h2", {}, title), inside)); draw(); over.querySelector("button")?.focus(); }
+  function shut() { over = null; draw(); }
+  function causes(title, picked, without, withoutText) {
+    show(title, el("div", { class: "causes" }, form.causes.map((x) => button(x.text, () => { over = null; picked(x.id); }, { class: "pick" })),
+      without && button(withoutText, () => { over = null; without(); }, { class: "plain" })), button("Cancel", shut, { class: "plain" }));
+  }
+  function rejects(c) {
+    const piece = read.piece(c);
+    causes(`${person(c).name} rejects own piece ${piece}: the reason`, (cause) => { add({ kind: "rejected", candidate: c, piece, cause }); go(c, form.stages.findIndex((s) => s.per !== "day")); },
+      () => { add({ kind: "rejected", candidate: c, piece, cause: "other" }); go(c, form.stages.findIndex((s) => s.per !== "day")); }, "another reason");
+  }
+  function stages(c) {
+    show(`${person(c).name}: stages`, el("div", { class: "stages" }, form.stages.map((s, n) => {
+      const piece = s.per === "day" ? 0 : read.piece(c);
+      const open = s.items.filter((i) => read.applies(c, piece, s, i) && !read.filled(c, piece, i)).length;
+      return button(el("span", {}, `${s.number} ${s.title}`, el("small", {}, open ? ` · ${open} open` : " · filled")), () => { over = null; go(c, n); }, { class: "pick", pressed: n === (view.stage[c] || 0) });
+    })), button("Close", shut, { class: "plain" }));
+  }
+  function pad(c, piece, item, part) {
+    let instrument = item.instruments[0];
+    numberPad(`${person(c).name}: ${item.see}, ${item.limit.parts[part]}`, item.limit.units, (value, unit) => {
+      add({ kind: "measured", candidate: c, piece, item: item.key, part, value, unit, instrument });
+      if (part + 1 < item.limit.parts.length && !read.last("measured", c, piece, item.key, (e) => e.part === part + 1)) pad(c, piece, item, part + 1);
+    }, `Limit: ${item.limit.said}`, item.instruments, (picked) => { instrument = picked; });
+  }
+  function numberPad(title, units, done, note = "", instruments = [], pick = () => {}) {
+    let typed = "";
+    const shown = el("output", { class: "typed", "aria-live": "polite" }, "0");
+    const finish = units.map((unit) => button(unit, () => { const value = typed.trim(); over = null; draw(); done(value, unit); }, { class: "unit", disabled: true, "aria-label": `enter in ${unit}` }));
+    const fits = (text) => /^\d{1,5}(\.\d{0,3})?$/.test(text) || (units.includes("in") && /^\d{1,3}( \d{0,2}(\/\d{0,2})?|\/\d{0,2})?$/.test(text));
+    const whole = () => /^(\d+(\.\d+)?|\d+ \d+\/\d+|\d+\/\d+)$/.test(typed.trim());
+    const press = (sign) => {
+      if (sign === "⌫") typed = typed.slice(0, -1);
+      else if (fits(typed + sign) && !(units[0] === "pieces" && (sign === "." || typed.length > 2))) typed += sign;
+      shown.textContent = typed || "0";
+      finish.forEach((b) => { b.disabled = !whole() || (/[\/ ]/.test(typed.trim()) && b.textContent !== "in"); });
+    };
+    const signs = ["7", "8", "9", "4", "5", "6", "1", "2", "3", ".", "0", "⌫"].concat(units.includes("in") ? ["/", " "] : []);
+    const keys = el("div", { class: "pad" }, signs.map((s) => button(s === " " ? "space" : s === "⌫" ? "⌫ rub out" : s, () => press(s), { class: "key", "aria-label": s === "⌫" ? "rub out" : s === " " ? "space" : s })));
+    const tools = el("div", { class: "instruments" }, instruments.map((name, n) => button(name, (e) => { pick(name); tools.querySelectorAll("button").forEach((b) => b.setAttribute("aria-pressed", String(b === e.currentTarget))); }, { class: "pick", pressed: n === 0 })));
+    show(title, note && el("p", { class: "note" }, note), shown, keys, instruments.length ? tools : null, el("p", { class: "note" }, "Tap the unit to enter the value:"), el("div", { class: "units" }, finish), button("Cancel", shut, { class: "plain" }));
+    over.addEventListener("keydown", (e) => { if (/^[0-9./ ]$/.test(e.key)) { press(e.key); e.preventDefault(); } else if (e.key === "Backspace") press("⌫"); else if (e.key === "Escape") shut(); });
+  }
+
+  /* ---------------------------------------------------------------- the whole screen */
+  function describe(e) {
+    const item = form.stages.flatMap((s) => s.items).find((i) => i.key === e.item);
+    const what = { seen: () => (e.result === "not seen" ? "not seen" : `seen ${e.result}`), measured: () => `${e.value} ${e.unit}`, gauged: () => `crimp ${e.crimp} ${e.passed ? "passed" : "did not pass"}`,
+      chose: () => e.choice, counted: () => `${e.number} ${e.which}`, called: () => `piece ${e.number} ${e.call}`, rejected: () => "own piece rejected", helped: () => "help given", wrote: () => "words" }[e.kind]();
+    const first = person(e.candidate).name.split(" ")[0];
+    return `${form.candidates.length > 1 ? first + ", " : ""}${item ? item.number + " " : ""}${what.length > 26 ? what.slice(0, 25) + "…" : what}`;
+  }
+  function top() {
+    const last = taps.live().at(-1), state = taps.say();
+    const who = form.candidates.length > 1 ? form.candidates.map((c) => ({ id: c.id, text: c.name })).concat({ id: "both", text: "Both" }) : [];
+    return el("header", { class: "bar" },
+      el("div", { class: "row" },
+        who.map((w) => button((view.who === w.id ? "● " : "") + w.text, () => { view.who = w.id; keepView(); draw(); }, { class: "who", pressed: view.who === w.id })),
+        button(last ? `Undo: ${describe(last)}` : "Undo", () => taps.undo(), { class: "undo", disabled: !last }),
+        button("Print", () => window.print(), { class: "plain print-key" })),
+      el("p", { class: `state ${state.kind}`, role: "status" }, state.text),
+      taps.told() && el("p", { class: "state no", role: "alert" }, taps.told()));
+  }
+  function draw() {
+    if (document.activeElement?.tagName === "TEXTAREA" && app.contains(document.activeElement) && !over) { app.querySelector(".bar")?.replaceWith(top()); return; }
+    const at = Object.fromEntries([...app.querySelectorAll("[data-list]")].map((l) => [l.dataset.list, l.scrollTop]));
+    const focus = over ? null : document.activeElement?.getAttribute?.("aria-label"), pane_ = document.activeElement?.closest?.("[data-pane]")?.dataset.pane;
+    const shown = view.who === "both" ? form.candidates.map((c) => c.id) : [view.who];
+    app.replaceChildren(top(), el("div", { class: `panes n${shown.length}`, inert: Boolean(over) }, shown.map(pane)), ...(over ? [over] : []));
+    for (const list of app.querySelectorAll("[data-list]")) {
+      list.scrollTop = at[list.dataset.list] || 0;
+      list.nextElementSibling.hidden = list.scrollHeight <= list.clientHeight + 4;
+    }
+    if (focus) app.querySelector(`${pane_ ? `[data-pane="${CSS.escape(pane_)}"] ` : ""}[aria-label="${CSS.escape(focus)}"]`)?.focus({ preventScroll: true });
+  }
+  if (!person(view.who) && view.who !== "both") view.who = form.candidates[0].id;
+  taps.onChange(draw);
+  window.addEventListener("resize", draw);
+  window.addEventListener("beforeunload", (e) => { if (taps.unsaved()) e.preventDefault(); });
+  app.addEventListener("focusout", (e) => { if (e.target.tagName === "TEXTAREA") setTimeout(draw, 0); });
+  draw();
+  taps.send();
+})();
