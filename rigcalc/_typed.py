@@ -110,7 +110,7 @@ def _size_choices(typed: str, number: Fraction) -> tuple[str, ...]:
     """A bare 3 may be short for 3/32 or 3/16, a bare 8 for 1/8, or either may be millimetres."""
     sixteenths = [Fraction(number, parts) for parts in (32, 16) if number.denominator == 1]
     turned = [1 / number] if number.denominator == 1 and number > 1 else []
-    inches = sorted({size for size in sixteenths + turned if size < 1 and size.denominator <= 32})
+    inches = sorted({size for size in sixteenths + turned if size < 1 and 32 % size.denominator == 0})
     return (*(f"{size} in" for size in inches), f"{typed} mm")
 
 

@@ -86,8 +86,9 @@ def section(designation: str, diameter_mm: float) -> tuple[Wire, ...]:
 
     `diameter_mm` is over the crowns. Wire centres stand where equal wires that touch stand. A wire that
     runs round is cut slantwise, so its section is an ellipse: the longer half-axis points along the lay and
-    reaches its neighbours; the shorter is less by the slant. Lay length: the middle of 6 to 8 diameters.
-    In the outer strands the wires run against the strand (regular lay).
+    reaches its neighbours; the shorter is less by the slant. Lay length: the middle of 6 to 8 diameters, of
+    the cable for the strands and, for the drawing, of the strand for its wires. In the outer strands the wires
+    run against the strand (regular lay).
     Source: AC 43.13-1B para 7-142; geometry. Errors: `Refusal` for a diameter that is not above zero.
 
     >>> wires = section("7x7", 9.0)

@@ -1,0 +1,166 @@
+"""Limits, classes of use, and who answers for a factor."""
+
+import math
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from rigcalc.cable import breaking_force
+from rigcalc.cautions import CAUTIONS
+from rigcalc.errors import Refusal
+from rigcalc.rating import (
+    CLASSES,
+    EFFICIENCY_CONDITIONS,
+    DesignFactor,
+    class_of_use,
+    efficiency,
+    limit,
+    refuse_temperature,
+    uses,
+    working_load_limit_n,
+)
+from rigcalc.units import LBF_N
+
+FORCE = breaking_force("1/8", "7x19", "galvanised")
+SHOP = DesignFactor(5, "Ines Varrow", "2026-01-12", "static, nobody can be there")
+DESIGNER = DesignFactor(8, "Q. Person", "2026-02-02", "the lantern over the lane, this order only")
+
+
+def newtons(lbf: float) -> float:
+    return lbf * float(LBF_N)
+
+
+# --- the sum ------------------------------------------------------------------------------------
+
+@given(st.integers(1, 20000), st.integers(2, 20))
+def test_strength_times_efficiency_divided_by_factor_once(lbf, factor):
+    assert working_load_limit_n(newtons(lbf), 0.9, factor) == pytest.approx(newtons(lbf) * 0.9 / factor, rel=1e-12)
+
+
+@pytest.mark.parametrize("parts", [(0, 0.9, 5), (100, 0, 5), (100, 0.9, 0), (-1, 0.9, 5), (100, 0.9, math.nan), (math.inf, 0.9, 5), ("100", 0.9, 5)])
+def test_the_sum_needs_figures_above_zero(parts):
+    with pytest.raises(Refusal):
+        working_load_limit_n(*parts)
+
+
+def test_a_limit_names_who_answers_for_it_and_how_it_was_worked():
+    found = limit(FORCE, SHOP, "nobody")
+    assert (found.shown_us, found.shown_si) == ("360 lbf [1.60 kN]", "1.60 kN [360 lbf]")
+    assert (found.owner, found.scope, found.set_on, found.factor, found.use) == ("Ines Varrow", SHOP.scope, "2026-01-12", 5, "nobody")
+    assert found.cautions == CAUTIONS and found.conditions == EFFICIENCY_CONDITIONS
+    assert found.working == (
+        "breaking force 2000 lbf [8.89 kN], AC 43.13-1B, Table 7-3, p 7-28",
+        "times 0.90 for the eyes, once: 1800 lbf [8.00 kN]",
+        "divided by 5, set by Ines Varrow on 2026-01-12 for static, nobody can be there: 360 lbf [1.60 kN]")
+
+
+def test_a_limit_is_rounded_down_and_loads_are_held_against_what_is_stated():
+    weak = breaking_force("3/32", "7x19", "stainless")
+    found = limit(weak, SHOP, "nobody")
+    assert found.shown_us == "165 lbf [736 N]"
+    assert found.force_n == pytest.approx(newtons(165.6))
+    assert found.stated_n == pytest.approx(newtons(165))
+    assert limit(weak, SHOP, "nobody", system="SI").stated_n == 736
+    assert limit(weak, SHOP, "nobody", design_load_n=newtons(165)).stated_n == pytest.approx(newtons(165))
+    with pytest.raises(Refusal, match="the design load 166 lbf .* at most 165 lbf"):
+        limit(weak, SHOP, "nobody", design_load_n=newtons(165.3))
+
+
+def test_the_charts_own_efficiency_can_stand_in():
+    assert limit(FORCE, SHOP, "nobody", share=0.8).shown_us == "320 lbf [1.42 kN]"
+    for share in (0, -0.9, 1.01, math.nan):
+        with pytest.raises(Refusal):
+            limit(FORCE, SHOP, "nobody", share=share)
+
+
+# --- efficiency ---------------------------------------------------------------------------------
+
+def test_efficiency_is_tied_to_its_conditions():
+    found = efficiency("aluminium", "galvanised", "7x7")
+    assert (found.value, found.note, found.how_known) == (0.9, "", "common practice")
+    assert found.conditions == ("bare 7x7 or 7x19 cable", "right sleeve metal and size", "full count of the chart in force",
+                                "every crimp gauged", "tail showing")
+    assert "carried over" in efficiency("zinc-plated copper", "stainless", "7x19").note
+
+
+@pytest.mark.parametrize("words, said", [
+    (("aluminium", "galvanised", "7x19", "lap"), "pulled lot"), (("stainless", "stainless", "7x19"), "ask the tool maker"),
+    (("lead", "galvanised", "7x19"), "a lead sleeve"), (("aluminium", "galvanised", "1x19"), "7x7 and 7x19"),
+])
+def test_no_efficiency_where_none_is_known(words, said):
+    with pytest.raises(Refusal, match=said):
+        efficiency(*words)
+
+
+# --- classes of use -----------------------------------------------------------------------------
+
+def test_known_uses_fall_in_one_of_three_classes():
+    assert {use.name for use in uses().values()} == set(CLASSES)
+    for word in ("lifting", "Hoisting ", "aircraft", "vehicles", "towing", "lifts", "fall arrest", "climbing", "rides", "guardrail",
+                 "flying people", "zip line", "play equipment", "gym equipment", "refused"):
+        assert class_of_use(word).name == "refused"
+        assert class_of_use(word).ask.startswith("ask ")
+    assert class_of_use("static, nobody can be there").name == "nobody"
+    assert class_of_use("static, people can be there").name == "people"
+
+
+@pytest.mark.parametrize("word", ["trellis", "", None, 3, "no body", "people!", "x" * 500])
+def test_an_unknown_use_is_asked_about(word):
+    with pytest.raises(Refusal, match="if this lets go, who can be under it"):
+        class_of_use(word)
+
+
+@pytest.mark.parametrize("use", sorted(word for word, use in uses().items() if use.name == "refused"))
+def test_a_refused_use_has_no_way_round(use):
+    with pytest.raises(Refusal, match="there is no way round this; ask "):
+        limit(FORCE, DESIGNER, use, designer="Q. Person", design_load_n=1.0)
+
+
+def test_where_people_can_be_a_designer_answers_with_factor_and_load():
+    found = limit(FORCE, DESIGNER, "people", designer="Q. Person", design_load_n=newtons(67.6))
+    assert (found.shown_us, found.owner) == ("225 lbf [1.00 kN]", "Q. Person")
+    for missing in ({}, {"designer": "Q. Person"}, {"design_load_n": 5.0}, {"designer": "  ", "design_load_n": 5.0}):
+        with pytest.raises(Refusal, match="without a named designer, factor and design load"):
+            limit(FORCE, DESIGNER, "people", **missing)
+    with pytest.raises(Refusal, match="the factor of Ines Varrow was given; accepted: the factor of Q. Person"):
+        limit(FORCE, SHOP, "people", designer="Q. Person", design_load_n=5.0)
+    with pytest.raises(Refusal, match="at most 225 lbf"):
+        limit(FORCE, DESIGNER, "people", designer="Q. Person", design_load_n=newtons(226))
+
+
+@pytest.mark.parametrize("factor, said", [
+    (None, "none is built in"), (DesignFactor(5, "", "2026-01-12", "static"), "without owner"), (DesignFactor(5, "Ines", " ", "static"), "without owner"),
+    (DesignFactor(5, "Ines", "2026-01-12", ""), "without owner"), (DesignFactor(5, None, None, None), "without owner"), (DesignFactor(1, "I", "d", "s"), "a factor above 1"),
+    (DesignFactor(-5, "I", "d", "s"), "a factor above 1"), (DesignFactor(math.nan, "I", "d", "s"), "finite"), (DesignFactor("5", "I", "d", "s"), "a number"),
+])
+def test_a_factor_needs_an_owner_a_date_and_a_scope(factor, said):
+    with pytest.raises(Refusal, match=said):
+        limit(FORCE, factor, "nobody")
+
+
+def test_what_is_tightened_states_its_greatest_tension_and_its_check():
+    tight = dict(tightened=True, greatest_tension_n=newtons(300), tension_check="in-line force gauge")
+    assert limit(FORCE, SHOP, "nobody", **tight).shown_us.startswith("360 lbf")
+    for missing in ({"greatest_tension_n": None}, {"tension_check": None}, {"tension_check": " "}):
+        with pytest.raises(Refusal, match="a tightened piece without its greatest tension"):
+            limit(FORCE, SHOP, "nobody", **{**tight, **missing})
+    with pytest.raises(Refusal, match="the greatest tension 361 lbf"):
+        limit(FORCE, SHOP, "nobody", **{**tight, "greatest_tension_n": newtons(361)})
+    with pytest.raises(Refusal, match="a force above zero"):
+        limit(FORCE, SHOP, "nobody", **{**tight, "greatest_tension_n": 0})
+
+
+def test_what_moves_needs_a_named_designer():
+    with pytest.raises(Refusal, match="moves, swings or takes shocks"):
+        limit(FORCE, SHOP, "nobody", moves=True)
+    assert limit(FORCE, DESIGNER, "nobody", designer="Q. Person", moves=True).owner == "Q. Person"
+    with pytest.raises(Refusal, match="the factor of Ines Varrow"):
+        limit(FORCE, SHOP, "nobody", designer="Q. Person", moves=True)
+
+
+def test_temperatures_outside_common_practice_go_to_the_maker():
+    refuse_temperature(-30, 60)
+    for low, high in ((-30.1, 20), (0, 60.1), (30, 20)):
+        with pytest.raises(Refusal, match="-30 to 60 degrees Celsius; ask the makers"):
+            refuse_temperature(low, high)
