@@ -13,8 +13,9 @@ from rigcalc.papers.blueprint import load_blueprint
 from rigcalc.papers.issue import issue_papers
 from rigcalc.papers.marking import MarkingRun, mark_returned
 from rigcalc.papers.results import class_summary
+from rigcalc.room.sitting import more_time
 
-__all__ = ["links", "mark_papers", "marked", "paper_of", "paper_record", "question_paper", "results", "set_papers",
+__all__ = ["give_more_time", "links", "mark_papers", "marked", "paper_of", "paper_record", "question_paper", "results", "set_papers",
            "summary", "type_in"]
 
 
@@ -73,6 +74,14 @@ def type_in(desk: Desk, paper_id: str, answers: dict[int, object], by: str, seco
             now: datetime | None = None) -> dict:
     """Hand in what was written on paper, with who typed it and who read it a second time."""
     return typed_in(question_paper(desk, paper_id), answers, by, second_reader, desk.room / "returned", now)
+
+
+def give_more_time(desk: Desk, class_id: str, paper_id: str, minutes: int, by: str, why: str,
+                   now: datetime | None = None) -> None:
+    """Give one sitting more minutes; who gave them and why stands in its journal."""
+    if paper_id not in [link["paper_id"] for link in links(desk, class_id)]:
+        raise Refusal(f"the paper '{paper_id[:40]}'", "a paper of this class", "choose the candidate from the list")
+    more_time(desk.room, paper_id, minutes, named_person(by, "person giving more time"), why, now)
 
 
 def mark_papers(desk: Desk, class_id: str, marked_by: str, now: datetime | None = None, progress=None) -> MarkingRun:

@@ -1,0 +1,129 @@
+"""The bench: sealed sets, forms for one or two candidates, and closing an assessment."""
+
+from __future__ import annotations
+
+from rigcalc.bench.tasks import load_tasks
+from rigcalc.desk import work
+from rigcalc.desk.forms import STYLE, area, button, check, choice, field, form, hint, table
+from rigcalc.desk.pages_papers import back
+from rigcalc.desk.server import FormHandler, link
+from rigcalc.errors import Refusal
+from rigcalc.pages import escape
+
+__all__ = ["ROUTES"]
+
+
+class Bench(FormHandler):
+    """Open a form; see those that are open."""
+
+    def head(self, *where) -> str:
+        return STYLE
+
+    def body(self, desk, typed, class_id) -> tuple[str, str]:
+        room = self.settings["room"]
+        base = room.address if room.running else ""
+        told = "" if base else hint("The room is closed: open it (step 4) so that the form can be reached from a tablet.")
+        rows = [_row(desk, class_id, one, base) for one in work.forms(desk, class_id)]
+        return "Bench", (told + "<h2>Forms</h2>" + table(["Opened", "Candidates", "Tool, gauge", "Device address", "Close"], rows,
+                                                         "No form has been opened yet.")
+                         + "<h2>Open a form</h2>" + _to_open(desk, typed, class_id)
+                         + f'<p><a href="{escape(link("class", class_id, "sealed-set"))}">Enter a sealed set of pieces</a></p>'
+                         + back(class_id))
+
+    def act(self, desk, typed, class_id) -> tuple[str, str]:
+        if not typed.all("candidate"):
+            raise Refusal("no candidate", "one or two candidates", "tick who is at the bench")
+        made = work.open_bench(desk, class_id, typed.all("candidate"), typed("assessor"), typed("tool") or None,
+                               typed("set") or None)
+        names = " and ".join(one["name"] for one in made["form"]["candidates"])
+        return link("class", class_id, "bench"), f"The form {made['form']['form_id']} is open for {names}: open its address on the tablet."
+
+
+def _to_open(desk, typed, class_id: str) -> str:
+    people = "".join(check("candidate", person["name"], person["id"], person["id"] in typed.all("candidate"))
+                     for person in work.class_of(desk, class_id)["candidates"])
+    tools = [("", "the first with a chart for the sleeve")] + [(tool.id, f"{tool.id}, {tool.name}") for tool in desk.shop.tools]
+    sets = [(one, one) for one in work.sealed_sets(desk)]
+    tasks = "; ".join(f"{task.id} {task.title}" for task in load_tasks().values())
+    chosen = (choice("set", "Sealed set of finished pieces", sets, typed("set")) if sets else
+              hint("No sealed set has been entered: the form then leaves out the finished pieces, and there is no certificate."))
+    gauges = "; ".join(f"{gauge.id} due {gauge.due_on}" for gauge in desk.shop.gauges)
+    return form(link("class", class_id, "bench"), (
+        f"<fieldset><legend>At the bench: one or two</legend>{people}</fieldset>"
+        + choice("tool", "Tool on the bench", tools, typed("tool")) + chosen
+        + field("assessor", "Assessor", typed("assessor", desk.shop.person("assessor") or ""))
+        + hint(f"Tasks: {tasks}. Gauges: {gauges}. Charts: {desk.shop.chart_line()}")), "Open the form")
+
+
+def _row(desk, class_id: str, one: dict, base: str) -> list[str]:
+    closing = "".join(_close(desk, class_id, one, person) for person in one["candidates"])
+    gauge = f"{one['gauge']['id']}, due {one['gauge']['due_on']}" if one["gauge"] else "none"
+    device = f'<span class="address">{escape(base + one["address"])}</span>' if base and one["address"] else ""
+    return [f"{escape(one['at'])}<br>{escape(one['form_id'])}", escape(", ".join(p["name"] for p in one["candidates"])),
+            f"{escape(one['made']['tool'])}, cavity {escape(str(one['made']['cavity']))}<br>gauge {escape(gauge)}", device, closing]
+
+
+def _close(desk, class_id: str, one: dict, person: dict) -> str:
+    done = desk.entries("bench assessed", form_id=one["form_id"], candidate=person["id"])
+    state = (": " + ("passed" if done[-1].body["passed"] else "not passed")) if done else ""
+    return (f'<a href="{escape(link("class", class_id, "bench", one["form_id"], person["id"]))}">Look at {escape(person["name"])}</a>'
+            f"{escape(state)}<br>")
+
+
+class Look(FormHandler):
+    """What a form comes to for one candidate, and closing it."""
+
+    def head(self, *where) -> str:
+        return STYLE
+
+    def body(self, desk, typed, class_id, form_id, candidate_id) -> tuple[str, str]:
+        found = work.look_at_form(desk, form_id, candidate_id)
+        reasons = "".join(f"<li>{escape(one)}</li>" for one in found["reasons"])
+        weigh = "".join(f"<li>{escape(one)}</li>" for one in found["to_weigh"])
+        state = "proposes a pass" if found["passed"] else "proposes no pass"
+        return f"Bench: {found['candidate']['name']}", (
+            f"<p>Form {escape(form_id)}, assessor {escape(found['assessor']['name'])}. As it stands the form <strong>{state}</strong>.</p>"
+            f"<ul>{reasons}</ul>" + (f"<h2>To weigh</h2><ul>{weigh}</ul>" if weigh else "") + _measured(found)
+            + hint("Closing enters the outcome in the register. If more is tapped afterwards, close again: both entries stay.")
+            + button(link("class", class_id, "bench", form_id, candidate_id), "Close this assessment", act="close")
+            + f'<p><a href="{escape(link("class", class_id, "bench"))}">Back to the bench</a></p>')
+
+    def act(self, desk, typed, class_id, form_id, candidate_id) -> tuple[str, str]:
+        found = work.assess(desk, form_id, candidate_id)
+        told = "passed" if found["passed"] else "not passed"
+        return link("class", class_id, "bench"), f"The assessment of {found['candidate']['name']} is entered: {told}."
+
+
+def _measured(found: dict) -> str:
+    rows = [[escape(one["number"]), escape(one["text"] + (f", eye {one['eye']}" if one["eye"] else "")),
+             escape(", ".join(value["shown"] for value in one["values"])), escape(one["limit"]),
+             {True: "within", False: "not within"}.get(one["within"], "not measured")] for one in found["measured"]]
+    return "<h2>Measured</h2>" + table(["Line", "What", "Measured", "Limit", ""], rows)
+
+
+class SealedSet(FormHandler):
+    """The key of a sealed set: typed here, kept in the desk's folder, never in the room."""
+
+    def head(self, *where) -> str:
+        return STYLE
+
+    def body(self, desk, typed, class_id) -> tuple[str, str]:
+        rule = next(task.set for task in load_tasks().values() if task.set)
+        causes = "".join(f"<li>{escape(cause.id)}: {escape(cause.text)}{' (critical)' if cause.critical else ''}</li>"
+                         for task in load_tasks().values() for cause in task.cause)
+        return "A sealed set of pieces", (
+            form(link("class", class_id, "sealed-set"),
+                 field("name", "Name of the set", typed("name"), help="as it stands on the box")
+                 + area("pieces", f"The {rule.pieces} pieces, one a line", typed("pieces"), rows=rule.pieces + 1,
+                        help="The number, a colon, then good or the cause, as in 3: good and 7: crack"), "Keep the set")
+            + f"<h2>Causes</h2><ul>{causes}</ul>" + hint(f"At least {rule.good_at_least} good and {rule.critical_at_least} critical. "
+                                                        f"Source: {rule.source}.")
+            + f'<p><a href="{escape(link("class", class_id, "bench"))}">Back to the bench</a></p>')
+
+    def act(self, desk, typed, class_id) -> tuple[str, str]:
+        set_id = work.keep_set(desk, typed("name"), typed("pieces"))
+        return link("class", class_id, "bench"), f"The set {set_id} is kept at the desk."
+
+
+ROUTES = [(r"/class/([a-z0-9-]{1,40})/bench", Bench), (r"/class/([a-z0-9-]{1,40})/sealed-set", SealedSet),
+          (r"/class/([a-z0-9-]{1,40})/bench/(b-[0-9a-f]{10})/(c[0-9]{2})", Look)]

@@ -1,0 +1,129 @@
+"""Deciding and signing: what lies before the decider, what stands in the way, the reasons, the certificate."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from rigcalc.desk import work
+from rigcalc.desk.forms import STYLE, area, check, field, form, hint, radios, table
+from rigcalc.desk.pages_papers import back
+from rigcalc.desk.server import FormHandler, link
+from rigcalc.errors import Refusal
+from rigcalc.pages import escape
+
+__all__ = ["ROUTES"]
+
+
+class DecideList(FormHandler):
+    """Everybody of the class."""
+
+    def head(self, *where) -> str:
+        return STYLE
+
+    def body(self, desk, typed, class_id) -> tuple[str, str]:
+        rows = [_row(desk, class_id, person) for person in work.class_of(desk, class_id)["candidates"]]
+        return "Decide and sign", (table(["Candidate", "In the way", "Decision", ""], rows) + back(class_id))
+
+
+def _row(desk, class_id: str, person: dict) -> list[str]:
+    decision = work.decision_of(desk, class_id, person["id"])
+    try:
+        wrong = work.facts_in_the_way(desk, class_id, person["id"])
+        told = f"{len(wrong)}: {wrong[0]}" if wrong else "nothing but the declarations"
+    except Refusal as refusal:
+        told = str(refusal)
+    said = f"{decision['decision']}, by {decision['decider']}" if decision else ""
+    return [escape(person["name"]), escape(told), escape(said),
+            f'<a href="{escape(link("class", class_id, "decide", person["id"]))}">Decide</a>']
+
+
+class Decide(FormHandler):
+    """One candidate."""
+
+    def head(self, *where) -> str:
+        return STYLE
+
+    def body(self, desk, typed, class_id, candidate_id) -> tuple[str, str]:
+        found = work.put_forward(desk, class_id, candidate_id)
+        decision = work.decision_of(desk, class_id, candidate_id)
+        wrong = work.facts_in_the_way(desk, class_id, candidate_id)
+        held = (f'<div class="card hold"><strong>In the way of a certificate</strong><ul>'
+                + "".join(f"<li>{escape(one)}</li>" for one in wrong) + "</ul></div>") if wrong else \
+            "<p>Nothing is in the way but what has to be declared below.</p>"
+        return f"Decide: {found['person']['name']}", (
+            _evidence(class_id, candidate_id, found) + held + (_decided(desk, class_id, candidate_id, decision) if decision else "")
+            + _to_decide(desk, typed, class_id, candidate_id, found, again=bool(decision))
+            + f'<p><a href="{escape(link("class", class_id, "decide"))}">Back to the list</a></p>')
+
+    def act(self, desk, typed, class_id, candidate_id) -> tuple[str, str]:
+        here = link("class", class_id, "decide", candidate_id)
+        if typed("act") == "sign":
+            made = work.certify(desk, class_id, candidate_id, _day(typed("until")), typed("why"))
+            return link("class", class_id, "certificates"), f"The certificate {made['statement']['number']} is signed and entered."
+        if not typed("outcome"):
+            raise Refusal("no decision", "competent, or not yet", "choose one of the two")
+        declared = work.Declared(typed("identified"), typed.has("independent"), typed("exception"), typed.has("no_conflict"))
+        made = work.decide(desk, class_id, candidate_id, typed("outcome"), typed("decider"), typed("reasons"), declared)
+        return here, f"The decision is entered as entry {made['number']}: {made['decision']}."
+
+
+def _day(text: str) -> date | None:
+    if not text.strip():
+        return None
+    try:
+        return date.fromisoformat(text.strip())
+    except ValueError:
+        raise Refusal(f"the date '{text[:20]}'", "year, month and day, as in 2033-04-30", "type the last day of validity") from None
+
+
+def _evidence(class_id: str, candidate_id: str, found: dict) -> str:
+    lines = []
+    if found["written"]:
+        result = found["written"]["result"]
+        lines.append(f'Written paper: {result["score"]} of {result["out_of"]} points, cut score {result["cut"]["points"]}, '
+                     f'{"passed" if result["passed"] else "not passed"}. '
+                     f'<a href="{escape(link("class", class_id, "result", candidate_id))}">Look</a>')
+    if found["hands"]:
+        hands = found["hands"]
+        where = link("class", class_id, "bench", hands["entry"].body["form_id"], candidate_id)
+        lines.append(f'Bench: {"passed" if hands["outcome"]["passed"] else "not passed"}, assessed by '
+                     f'{escape(hands["entry"].body["assessor"])}. <a href="{escape(where)}">Look</a>')
+        lines += [f"To weigh: {escape(one)}" for one in hands["outcome"]["to_weigh"]]
+    return "<ul>" + "".join(f"<li>{line}</li>" for line in lines) + "</ul>"
+
+
+def _to_decide(desk, typed, class_id: str, candidate_id: str, found: dict, again: bool) -> str:
+    hands = found["hands"]
+    assessor = hands["entry"].body["assessor"] if hands else "the assessor"
+    identity = (hands["outcome"]["identity"] or "") if hands else ""
+    declared = (
+        field("identified", "How the person was identified on the day", typed("identified", identity), size=60,
+              help="it stands on the certificate; for instance: " + work.WAYS_OF_IDENTIFYING[0])
+        + check("independent", f"{assessor} did not train this candidate within the last two years", "yes", typed.has("independent"))
+        + field("exception", "Or the exception, with its reason", typed("exception"), size=60,
+                help="it is printed on the certificate; leave it empty when the box above is ticked")
+        + check("no_conflict", f"{assessor} has no tie to the candidate that could sway the judgement", "yes", typed.has("no_conflict")))
+    return (f"<h2>{'Decide again' if again else 'Decide'}</h2>" + form(
+        link("class", class_id, "decide", candidate_id),
+        f"<fieldset><legend>Declared</legend>{declared}</fieldset>"
+        + radios("outcome", "Decision", [("competent", "Competent"), ("not yet", "Not yet")], typed("outcome"))
+        + area("reasons", "Reasons", typed("reasons"), rows=3)
+        + field("decider", "Decided by", typed("decider", desk.shop.person("registrar") or ""))
+        + hint("'Not yet' can always be decided. 'Competent' can only be decided when nothing is in the way."), "Enter the decision"))
+
+
+def _decided(desk, class_id: str, candidate_id: str, decision: dict) -> str:
+    told = (f'<div class="card"><strong>Decided: {escape(decision["decision"])}</strong>, by {escape(decision["decider"])}, entry '
+            f'{decision["number"]}.<p>{escape(decision["reasons"])}</p></div>')
+    signed = any(one["decision_entry"] == decision["number"] for one in work.certificates(desk, class_id))
+    if decision["decision"] != "competent" or signed:
+        return told
+    kind = "DEMONSTRATION certificate" if desk.invented else "certificate"
+    return told + f"<h2>Sign the {kind}</h2>" + form(
+        link("class", class_id, "decide", candidate_id),
+        '<input type="hidden" name="act" value="sign">'
+        + field("until", "Valid until (year-month-day; empty: two years)", "", size=14)
+        + area("why", "Why for so long", work.WHY_TWO_YEARS, rows=2), f"Sign the {kind}")
+
+
+ROUTES = [(r"/class/([a-z0-9-]{1,40})/decide", DecideList), (r"/class/([a-z0-9-]{1,40})/decide/(c[0-9]{2})", Decide)]

@@ -1,0 +1,88 @@
+"""Marking, the class summary, and one candidate's result."""
+
+from __future__ import annotations
+
+from rigcalc.desk import work
+from rigcalc.desk.forms import STYLE, field, form, table
+from rigcalc.desk.pages_papers import back
+from rigcalc.desk.server import DeskHandler, FormHandler, link
+from rigcalc.errors import Refusal
+from rigcalc.pages import escape
+from rigcalc.papers.results import result_html, results_csv, summary_html
+
+__all__ = ["ROUTES"]
+
+
+class Mark(FormHandler):
+    """Mark all that was handed in; damaged files are named."""
+
+    def head(self, *where) -> str:
+        return STYLE
+
+    def body(self, desk, typed, class_id) -> tuple[str, str]:
+        rows = work.who_has_handed_in(desk, class_id)
+        problems = self.session.pop(f"problems {class_id}", [])
+        told = "".join(f"<li>{escape(one['file'])}: {escape(one['what'])}.</li>" for one in problems)
+        bad = f'<div class="card hold"><strong>Not marked</strong><ul>{told}</ul></div>' if told else ""
+        cells = [_row(desk, class_id, row) for row in rows]
+        return "Mark", (bad + table(["Candidate", "Now", "Points", "Result", ""], cells, "No papers are set yet.")
+                        + form(link("class", class_id, "mark"),
+                               field("by", "Marked by", typed("by", desk.shop.person("assessor") or "")), "Mark what was handed in")
+                        + back(class_id))
+
+    def act(self, desk, typed, class_id) -> tuple[str, str]:
+        run = work.mark_papers(desk, class_id, typed("by"))
+        self.session[f"problems {class_id}"] = run.problems
+        more = f" {len(run.problems)} could not be marked: see below." if run.problems else ""
+        return link("class", class_id, "mark"), (f"{len(run.results)} papers are marked, "
+                                                 f"{len(run.not_returned)} are not handed in yet.{more}")
+
+
+def _row(desk, class_id: str, row: dict) -> list[str]:
+    who = row["candidate"]
+    try:
+        found = work.marked(desk, class_id, who["id"])
+    except Refusal as refusal:
+        return [escape(who["name"]), escape(row["state"]), "", escape(str(refusal)), ""]
+    if found is None:
+        return [escape(who["name"]), escape(row["state"]), "", "", ""]
+    result = found["result"]
+    missed = "; a must-be-right question was missed" if result["must_be_right_missed"] else ""
+    return [escape(who["name"]), escape(row["state"]), f"{result['score']} of {result['out_of']}",
+            ("passed" if result["passed"] else "not passed") + missed,
+            f'<a href="{escape(link("class", class_id, "result", who["id"]))}">Look</a>']
+
+
+class Summary(DeskHandler):
+    """The class put together."""
+
+    def get(self, class_id: str) -> None:
+        desk = self.desk()
+        nav = (f'<a href="{escape(link("class", class_id))}">Desk</a>'
+               f'<a href="{escape(link("class", class_id, "results.csv"))}">Table for a spreadsheet</a>')
+        self.finish(summary_html(work.summary(desk, class_id), desk.shop.chart_line(), nav))
+
+
+class Table(DeskHandler):
+    """All answers as a table for a spreadsheet."""
+
+    def get(self, class_id: str) -> None:
+        made = results_csv(work.results(self.desk(), class_id))
+        self.set_header("Content-Type", "text/csv; charset=utf-8")
+        self.set_header("Content-Disposition", f'attachment; filename="{class_id}-results.csv"')
+        self.finish(made.encode("utf-8-sig"))
+
+
+class Result(DeskHandler):
+    """One candidate's marked paper."""
+
+    def get(self, class_id: str, candidate_id: str) -> None:
+        found = work.marked(self.desk(), class_id, candidate_id)
+        if found is None:
+            raise Refusal("a result that is not there yet", "a marked paper", "mark what was handed in first")
+        nav = f'<a href="{escape(link("class", class_id, "mark"))}">Back to marking</a>'
+        self.finish(result_html(found["result"], work.skill_sentences(), nav))
+
+
+ROUTES = [(r"/class/([a-z0-9-]{1,40})/mark", Mark), (r"/class/([a-z0-9-]{1,40})/summary", Summary),
+          (r"/class/([a-z0-9-]{1,40})/results.csv", Table), (r"/class/([a-z0-9-]{1,40})/result/(c[0-9]{2})", Result)]

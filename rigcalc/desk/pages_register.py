@@ -1,0 +1,44 @@
+"""The register: its entries to read, and the check."""
+
+from __future__ import annotations
+
+import json
+
+from rigcalc.desk.forms import STYLE, hint
+from rigcalc.desk.server import FormHandler
+from rigcalc.pages import escape
+
+__all__ = ["ROUTES"]
+
+
+class RegisterPage(FormHandler):
+    """Every entry as it stands, checked when the page is opened."""
+
+    def head(self, *where) -> str:
+        return STYLE + "<style>pre{white-space:pre-wrap;overflow-wrap:anywhere;font-size:.8rem;margin:.3rem 0}</style>"
+
+    def body(self, desk, typed) -> tuple[str, str]:
+        wrong = desk.register.check()
+        told = ('<div class="card hold"><strong>The register is NOT whole</strong><ul>'
+                + "".join(f"<li>{escape(one)}</li>" for one in wrong) + "</ul></div>") if wrong else \
+            '<p class="said ok">The register is whole: checked just now, nothing changed, removed, inserted or reordered.</p>'
+        entries = "".join(_entry(entry) for entry in reversed(desk.register.entries()))
+        return "Register", (
+            told + f'<p>Register key: <span class="address">{escape(desk.register.signer.fingerprint)}</span></p>'
+            + hint("Entries are added and never changed. Newest first; open one to read all of it.")
+            + (entries or hint("No entries yet.")) + '<p><a href="/">Back to the steps</a></p>')
+
+
+def _entry(entry) -> str:
+    body = entry.body
+    who = body.get("candidate") or {}
+    people = who.get("name") or ", ".join(one["name"] for one in body.get("candidates", []))
+    words = {"decision": body.get("decision", ""), "certificate signed": body.get("certificate", ""),
+             "answers marked": "passed" if body.get("passed") else "not passed",
+             "bench assessed": "passed" if body.get("passed") else "not passed"}.get(entry.kind, "")
+    return (f"<details class='card'><summary><strong>{entry.number}</strong> · {escape(entry.at)} · {escape(entry.kind)} · "
+            f"{escape(people[:120])} {escape(words)}</summary><pre>{escape(json.dumps(body, indent=1, ensure_ascii=False))}</pre>"
+            f'<p class="address">hash {escape(entry.hash)}</p></details>')
+
+
+ROUTES = [(r"/register", RegisterPage)]
