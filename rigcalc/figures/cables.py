@@ -33,12 +33,20 @@ def wires_at_crown(designation: str, crown_angle: float = pi / 2):
 def draw_cable(sheet: Drawing, x: float, y: float, scale: float, designation: str, squeeze=(1.0, 1.0),
                crown_angle: float = pi / 2) -> None:
     """A cable's section at (x, y), `scale` px for its diameter; `squeeze` presses it across and along."""
-    sx, sy = squeeze
-    sheet.add(f'<g transform="translate({number(x)} {number(y)}) scale({sx:.4f} {sy:.4f})">')
+    sx, sy = (part * scale / 100 for part in squeeze)
+    mark = sheet.symbol(f"cable-{designation}-{round(degrees(crown_angle))}", lambda: _wires_svg(designation, crown_angle))
+    sheet.add(f'<use href="#{mark}" transform="translate({number(x)} {number(y)}) scale({sx:.4f} {sy:.4f})"/>')
+
+
+def _wires_svg(designation: str, crown_angle: float) -> str:
+    """The wires of a cable 100 px across, drawn once a sheet and used as often as needed."""
+    groups = {True: [], False: []}
     for wx, wy, major, minor, angle, _, core in wires_at_crown(designation, crown_angle):
-        sheet.ellipse(wx * scale, wy * scale, major * scale, minor * scale, angle,
-                      fill="#7d919e" if core else STEEL, stroke=INK, width=max(0.8, min(1.6, scale / 90)))
-    sheet.add("</g>")
+        place = f"{number(wx * 100)} {number(wy * 100)}"
+        groups[core].append(f'<ellipse rx="{number(major * 100)}" ry="{number(minor * 100)}" '
+                            f'transform="translate({place}) rotate({number(angle)})"/>')
+    return "".join(f'<g fill="{"#7d919e" if core else STEEL}" stroke="{INK}" stroke-width=".9">{"".join(wires)}</g>'
+                   for core, wires in groups.items())
 
 
 def cable_section(designation: str = "7x19", diameter_mm: float = 3.175, name: str = "") -> Figure:

@@ -78,9 +78,9 @@ def millimetres(value: float, places: int = 2) -> str:
     return (text.rstrip("0").rstrip(".") if "." in text else text) + " mm"
 
 
-def number(value: float) -> str:
-    """A coordinate in px, to a hundredth, without a trailing zero or a minus zero."""
-    text = f"{value:.2f}".rstrip("0").rstrip(".")
+def number(value: float, places: int = 2) -> str:
+    """A coordinate in px, rounded, without a trailing zero or a minus zero."""
+    text = f"{value:.{places}f}".rstrip("0").rstrip(".")
     return "0" if text in ("-0", "") else text
 
 
@@ -88,11 +88,17 @@ class Drawing:
     """A sheet to draw on, in px; thick lines, readable words, patterns beside colours."""
 
     def __init__(self, width: float, height: float) -> None:
-        self.width, self.height, self.parts = width, height, []
+        self.width, self.height, self.parts, self.symbols = width, height, [], {}
 
     def add(self, text: str) -> None:
         """Put a ready piece of SVG on the sheet."""
         self.parts.append(text)
+
+    def symbol(self, name: str, make) -> str:
+        """A piece of SVG that is kept once and used often; `make` gives it. Returns the id to use."""
+        if name not in self.symbols:
+            self.symbols[name] = make()
+        return f"MARK-{name}"
 
     def path(self, d: str, fill: str = "none", stroke: str = INK, width: float = 2.5, dash: str = "",
              rule: str = "", opacity: float = 1) -> None:
@@ -105,7 +111,7 @@ class Drawing:
 
     def shape(self, points, **how) -> None:
         """A closed shape through points (x, y)."""
-        self.path("M" + "L".join(f"{number(x)} {number(y)}" for x, y in points) + "Z", **how)
+        self.path("M" + " ".join(f"{number(x, 1)} {number(y, 1)}" for x, y in points) + "Z", **how)
 
     def line(self, x1: float, y1: float, x2: float, y2: float, **how) -> None:
         """A straight line."""
@@ -179,10 +185,12 @@ class Drawing:
     def svg(self) -> str:
         """The whole `<svg>` element; the names inside are its own, so that two on a page never mix."""
         body = "".join(self.parts)
+        kept = "".join(f'<g id="MARK-{name}">{shape}</g>' for name, shape in self.symbols.items())
+        used = "".join(shape for name, shape in _patterns().items() if f"MARK-{name})" in body)
         mark = "f" + hashlib.sha256(body.encode()).hexdigest()[:8]
         w, h = number(self.width), number(self.height)
         return (f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {w} {h}" width="{w}" height="{h}" '
-                f"font-family=\"'Source Sans 3','Segoe UI','DejaVu Sans',sans-serif\"><defs>{_patterns()}</defs>"
+                f"font-family=\"'Source Sans 3','Segoe UI','DejaVu Sans',sans-serif\"><defs>{used}{kept}</defs>"
                 f"{body}</svg>").replace("MARK-", mark + "-")
 
     def _fill(self, fill: str) -> str:
@@ -199,8 +207,8 @@ _PATTERNS = {
 }
 
 
-def _patterns() -> str:
-    return "".join(
-        f'<pattern id="MARK-{name}" width="{step}" height="{step}" patternUnits="userSpaceOnUse">'
+def _patterns() -> dict[str, str]:
+    return {
+        name: f'<pattern id="MARK-{name}" width="{step}" height="{step}" patternUnits="userSpaceOnUse">'
         f'<rect width="{step}" height="{step}" fill="{ground}"/>{lines}</pattern>'
-        for name, (ground, lines, step) in _PATTERNS.items())
+        for name, (ground, lines, step) in _PATTERNS.items()}

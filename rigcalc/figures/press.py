@@ -13,7 +13,7 @@ __all__ = ["Press", "rosette", "rosette_area", "CONTENTS"]
 
 CONTENTS = ("bare", "coated", "too small")
 LOBE, APART, BORE, NECK = 1.15, 1.2, 0.55, 0.28  # outer radius, between centres, bore radius, half neck
-STEPS = 180
+STEPS = 120
 
 
 def rosette(angle: float, diameter: float = 1.0) -> float:

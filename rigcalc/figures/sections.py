@@ -38,8 +38,8 @@ def _flat_outline(press: Press, half_gap: float):
     """A flat-wise sleeve: what does not fit the cavity goes out between the faces as flash."""
     r, s = press.closed_radius, press.stage
     out, points = r + 0.5, []
-    for step in range(720):
-        angle = 2 * pi * step / 720
+    for step in range(360):
+        angle = 2 * pi * step / 360
         c, n = abs(cos(angle)), abs(sin(angle))
         lain = open_outline(angle + pi / 2)
         room = _into_cavity(c, n, r, half_gap, out)

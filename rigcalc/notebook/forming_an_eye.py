@@ -7,12 +7,13 @@ from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from rigcalc import figures
-from rigcalc.cable import flats_reading_mm
+from rigcalc.cable import breaking_force, flats_reading_mm
 from rigcalc.errors import Refusal
 from rigcalc.figures.drawing import millimetres
 from rigcalc.layout import CutLength, EyeParts, cut_length_mm, least_tail_mm
 from rigcalc.notebook import lesson
 from rigcalc.pairing import SERVICES, pairing
+from rigcalc.rating import limit
 from rigcalc.shop import load_shop, sample_shop_path
 from rigcalc.sleeve import ChartRow, CrimpChart, chart_line, fill
 from rigcalc.units import read_size
@@ -150,8 +151,7 @@ def pairs() -> lesson.Block:
 
 
 def _verdict(cable_metal: str, sleeve: str, service: str) -> str:
-    found = pairing(cable_metal, sleeve, service)
-    return found.verdict + (f", look every {found.inspect_months} months" if found.inspect_months else "")
+    return pairing(cable_metal, sleeve, service).verdict
 
 
 def why_never() -> lesson.Block:
@@ -204,7 +204,7 @@ def stages(content: str = "bare") -> figures.Figure:
 
 def too_small() -> lesson.Block:
     """How far the next thinner cable fills the lesson's sleeve."""
-    return lesson.table(("Cable", "Sleeve", "fills"), (("1/8 in", "1/8 in", "100 %"),
+    return lesson.table(("Cable", "Sleeve", "fills"), (("1/8 in", "1/8 in", "100%"),
                         ("3/32 in", "1/8 in", f"{fill('3/32', '1/8'):.0%}")), "How much of the bore is cable (computed)")
 
 
@@ -238,3 +238,25 @@ def worked() -> lesson.Block:
 def faults() -> figures.Figure:
     """Six faults and what the gauge says of them."""
     return figures.faults()
+
+
+def limit_lines() -> lesson.Block:
+    """The limit of the lesson's eye in the shop's own class of use, in one sum, with who answers for the factor."""
+    k = kit()
+    reel = next(r for r in k.shop.reels if (r.size, r.metal, r.coating_to) == (k.size, CABLE_METAL, None))
+    try:
+        if not k.shop.factors:
+            raise Refusal("no design factor", "a factor with the name of who set it", "ask whoever answers for the shop")
+        force = breaking_force(k.size, k.construction, CABLE_METAL, certificate_n=reel.certificate_n, certificate=reel.certificate)
+        found = limit(force, k.shop.factors[0], "nobody", system=k.shop.system)
+    except Refusal as refusal:
+        return lesson.Block(f'<p class="said-refused">{lesson.escape(str(refusal))}</p>', str(refusal))
+    shown = found.shown_us if k.shop.system == "US" else found.shown_si
+    rows = [("working limit", shown), ("worked as", "; ".join(found.working)),
+            ("factor set by", f"{found.owner}, {found.set_on}"), ("only for", found.scope)]
+    return lesson.table((f"{k.size} in {k.construction} {CABLE_METAL}, two eyes", "straight pull only"), rows)
+
+
+def cautions() -> lesson.Block:
+    """The cautions of every lesson."""
+    return lesson.cautions()

@@ -1,0 +1,144 @@
+"""Drawings that answer to a hand: stock controls, one HTML widget that is given the new drawing.
+
+What is shown is worked by plain functions (`tail_view`, `jaws_view`), so it can be tested without a browser.
+"""
+
+from __future__ import annotations
+
+from functools import partial
+from html import escape
+
+import ipywidgets
+
+from rigcalc.errors import Refusal
+from rigcalc.figures import Figure, sleeve_stage
+from rigcalc.figures.drawing import millimetres
+from rigcalc.figures.sections import gauge_answer, verdict
+from rigcalc.notebook import forming_an_eye as eye
+from rigcalc.pairing import pairing
+from rigcalc.sleeve import chart_in_force
+from rigcalc.units import read_size
+
+__all__ = ["Explorer", "jaws_view", "press_the_eye", "close_the_jaws", "tail_view"]
+
+TAILS = (0.5, 1.0, 1.5, 2.0, 2.5, 3.0)
+CONTENTS = (("bare, right size", "bare"), ("coat left on", "coated"), ("a size too small", "too small"))
+
+
+class Explorer(ipywidgets.VBox):
+    """Controls over one drawing that follows them.
+
+    Parameters
+    ----------
+    title : str
+        Stands over the controls.
+    controls : dict
+        Name of the view's argument -> ipywidgets control.
+    view : callable
+        Takes the controls' values, gives (Figure or None, sentence, kind of sentence).
+    """
+
+    def __init__(self, title: str, controls: dict, view) -> None:
+        self.title, self.controls, self.view = title, controls, view
+        self.drawing = ipywidgets.HTML()
+        for control in controls.values():
+            control.observe(self._follow, names="value")
+        self._follow()
+        head = ipywidgets.HTML(f"<strong>{escape(title)}</strong>")
+        super().__init__([head, *controls.values(), self.drawing])
+        self.add_class("explorer")
+
+    def _follow(self, _change=None) -> None:
+        figure, words, kind = self.view(**{name: control.value for name, control in self.controls.items()})
+        self.words = words
+        drawn = Figure(figure.svg, figure.alt).inline() if figure else ""
+        self.drawing.value = f'<p class="said {kind}" role="status">{escape(words)}</p>{drawn}'
+
+    def __repr__(self) -> str:
+        return f"Explorer: {self.title}. {self.words}"
+
+
+def _slider(label: str, options, value, name: str) -> ipywidgets.SelectionSlider:
+    control = ipywidgets.SelectionSlider(options=options, value=value, description=label, continuous_update=True,
+                                         style={"description_width": "9rem"}, layout={"width": "100%"})
+    control.add_class(f"control-{name}")
+    return control
+
+
+def check_reel(reel, charts) -> None:
+    """Refuse a reel that cannot be given the lesson's aluminium sleeve: metal, size, coat, chart."""
+    if reel.size == "unknown":
+        raise Refusal(f"cable from the {reel.label}", "cable whose size, construction, metal and past are known",
+                      "scrap it: nobody can know what it holds")
+    read_size(reel.size)
+    found = pairing(reel.metal, eye.SLEEVE_METAL, "outdoor")
+    if not found.allowed:
+        raise Refusal(f"an {eye.SLEEVE_METAL} sleeve on {reel.metal} cable", "a sleeve metal that may go with it",
+                      f"do not press it. {found.reasons[0]}")
+    if reel.coating_to:
+        raise Refusal(f"coated cable ({reel.label})", "bare legs", "strip both legs, without a nicked wire, then size by the bare cable")
+    chart_in_force([chart for chart in charts if any(row.size == reel.size for row in chart.rows)] or charts,
+                   eye.SLEEVE_METAL, reel.size, _first_tool(charts, reel.size))
+
+
+def _first_tool(charts, size: str):
+    return next((chart.tool for chart in charts for row in chart.rows
+                 if chart.sleeve_metal == eye.SLEEVE_METAL and row.size == size), None)
+
+
+def tail_view(reel_id: str, tail: float, pressed: bool):
+    """The eye in a reel's cable with a tail of so many diameters, before or after pressing, or the craft's refusal."""
+    shop = eye.kit().shop
+    reel = shop.reel(reel_id)
+    try:
+        check_reel(reel, shop.charts)
+        one = next((k for k in eye.kits(shop) if k.size == reel.size), None)
+        if one is None:
+            raise Refusal(f"cable {reel.label}", "a size with sleeve lengths and a thimble in the shop file", "measure and enter them")
+    except Refusal as refusal:
+        return None, str(refusal), "no"
+    before = tail * one.diameter_mm
+    left = before - (one.row.sleeve_after_mm - one.row.sleeve_before_mm)
+    figure = eye.eye(before, pressed, one)
+    if not pressed:
+        enough = tail >= 2
+        words = f"Tail {millimetres(before, 1)}, that is {tail:g} d. " + (
+            "Two diameters or more: mark it with a pen, then press." if enough else "Less than two diameters: stop, set a longer tail.")
+        return figure, words, "ok" if enough else "no"
+    if left > 0.05:
+        return figure, f"{millimetres(left, 1)} of tail still shows" + (
+            "." if tail >= 2 else ", but it was set under two diameters: that was luck. Set it again before you press."), "ok" if tail >= 2 else "no"
+    return figure, f"The end is gone: it lies {millimetres(abs(left), 1)} inside the sleeve. Reject the piece.", "no"
+
+
+def press_the_eye() -> Explorer:
+    """Choose a reel and a tail, press, and look for the end."""
+    k = eye.kit()
+    reels = [(reel.label, reel.id) for reel in k.shop.reels]
+    mine = next(reel.id for reel in k.shop.reels if (reel.size, reel.metal, reel.coating_to) == (k.size, eye.CABLE_METAL, None))
+    controls = {"reel_id": _slider("Cable", reels, mine, "reel"),
+                "tail": _slider("Tail", [(f"{t:g} d", t) for t in TAILS], 1.0, "tail"),
+                "pressed": _slider("Jaws", [("before pressing", False), ("after pressing", True)], False, "pressed")}
+    return Explorer("Set the tail, then press", controls, tail_view)
+
+
+def jaws_view(stage: int, content: str, upright: bool, construction: str = "7x19", growth: float = 4 / 3):
+    """The sleeve in section at a stage in percent, with what holds and what the gauge says."""
+    part = stage / 100
+    good, words = verdict(part, content, upright)
+    if part > 0.05:
+        words += " At the gauge: " + gauge_answer(part, upright)[1] + "."
+    if part > 0.95 and upright and not good:
+        words += " The gauge cannot see this fault."
+    return sleeve_stage(part, content, upright, construction, growth, gauge=part > 0.05), words, "ok" if good else "no" if part > 0.05 else ""
+
+
+def close_the_jaws() -> Explorer:
+    """Close the jaws on right and wrong contents, upright and flat."""
+    k = eye.kit()
+    closing = ipywidgets.IntSlider(value=0, min=0, max=100, step=10, description="Jaws closed, %",
+                                   style={"description_width": "9rem"}, layout={"width": "100%"})
+    closing.add_class("control-stage")
+    controls = {"stage": closing, "content": _slider("In the sleeve", CONTENTS, "bare", "content"),
+                "upright": _slider("The sleeve lies", [("upright", True), ("flat", False)], True, "upright")}
+    return Explorer("Close the jaws", controls, partial(jaws_view, construction=k.construction, growth=k.growth))

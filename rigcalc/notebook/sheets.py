@@ -1,0 +1,107 @@
+"""The sheets of lesson 05: recap, abilities, bench practice sheet, sources."""
+
+from __future__ import annotations
+
+from html import escape
+
+from rigcalc.cautions import CAUTIONS, INVENTED_GAUGE, PRACTICE
+from rigcalc.figures.drawing import millimetres
+from rigcalc.layout import TAIL_DIAMETERS, least_tail_mm
+from rigcalc.notebook import forming_an_eye as eye
+from rigcalc.notebook import lesson
+from rigcalc.reference import constant, full_source, table
+from rigcalc.rating import efficiency
+from rigcalc.skills import load_skills
+from rigcalc.sleeve import chart_line, order_words
+
+__all__ = ["abilities", "practice_sheet", "recap", "sources"]
+
+LESSON = "05"
+
+
+def recap() -> lesson.Block:
+    """The lesson on one page."""
+    k = eye.kit()
+    lines = (
+        "Read the labels: reel, bag, tool, gauge. No label, no sleeve. Missing fact: stop and ask.",
+        "Pair: aluminium on galvanised, plated copper on stainless. Aluminium on stainless: never.",
+        "Measure the bare cable over its crowns. The sleeve's size is the bare cable's size.",
+        "Cut through tape, with a cable cutter. End square and round. Tape off. Show the end.",
+        "Thread: legs side by side, not crossed. Thimble snug, its points at the sleeve.",
+        f"Tail: at least {TAIL_DIAMETERS} d before pressing, marked with a pen. Show it.",
+        f"Chart out. For {k.size} in here: tool {k.chart.tool}, cavity {k.row.cavity}, {k.row.count} crimps; {order_words(k.row)}.",
+        "Sleeve upright, centred, square. One full stroke, until the jaws meet.",
+        "Gauge every crimp, fully on, turned. Not on: press again once. Then stop, and check back.",
+        "Look: tail still shows, no crack, no flash, thimble firm. A pass at the gauge is never enough.",
+        "Cut length: pin to pin, less bearing to sleeve at each end, plus loop, sleeve and tail before pressing at each end.",
+        "Never for lifting, for people, for aircraft, lifts or vehicles.",
+    )
+    return lesson.recap_sheet("Forming an eye: recap", lines, f"Chart in force: {chart_line(k.chart)}")
+
+
+def abilities() -> lesson.Block:
+    """What can be shown after the lesson, each line tied to its skill."""
+    rows = []
+    for skill in sorted(load_skills().values() if isinstance(load_skills(), dict) else load_skills(), key=lambda s: s.number):
+        if any(section.startswith(f"{LESSON}#") for section in skill.sections) and skill.lesson == LESSON:
+            rows.append((skill.number, skill.sentence, ", ".join(_where(skill))))
+    return lesson.table(("Skill", "Show somebody that you can do this: the person who can …", "where it is shown"), rows)
+
+
+def _where(skill) -> list[str]:
+    return (["at the bench"] if skill.by_hand else []) + (["in writing"] if skill.written else [])
+
+
+def practice_sheet() -> lesson.Block:
+    """A sheet to print for the bench, its limits from the chart in force; one eye a column."""
+    k = eye.kit()
+    gauge = f"gauge {k.row.gauge or 'of the tool'}, slot {k.row.gauge_slot or k.size}: every crimp goes on, turned"
+    gap = f", gaps at least {millimetres(k.row.minimum_gap_mm, 1)}" if k.row.minimum_gap_mm else ""
+    steps = (
+        ("Labels read: reel, sleeve bag, tool, gauge in date", ""), ("Cable over crowns, three places", "mm"),
+        ("STOP: cut end shown, square, tape off", ""), ("Thimble snug, legs not crossed", ""),
+        (f"STOP: tail before pressing, at least {millimetres(least_tail_mm(k.diameter_mm))}, marked", "mm"),
+        (f"Tool {k.chart.tool}, cavity {k.row.cavity}, sleeve upright", ""),
+        ("STOP: first stroke, jaws meet", ""), ("STOP: first crimp gauged", ""),
+        (f"Crimps counted aloud: {k.row.count}{gap}; {order_words(k.row)}", "count"), (f"Gauge: {gauge}", ""),
+        ("Tail still shows after pressing", ""), ("Sleeve after pressing", "mm"),
+        (f"Pin to pin, within {millimetres(k.shop.bench.pin_to_pin_tolerance_mm, 1)}", "mm"),
+        ("Thimble firm, no crack, no flash, eyes in one plane", ""), ("My decision: pass or reject, and why", ""),
+    )
+    box = '<td><span class="tick"></span></td>'
+    body = "".join(f"<tr><td>{escape(words)}</td>" + (f"<td>____ {unit}</td>" * 3 if unit else box * 3) + "</tr>"
+                   for words, unit in steps)
+    title = f"Bench practice sheet: three eyes, {k.size} in {k.construction} {eye.CABLE_METAL}, {k.chart.sleeve_metal} sleeves"
+    marks = [words for words in (INVENTED_GAUGE if k.shop.invented else "", "" if k.shop.has_maker_chart else PRACTICE) if words]
+    foot = ("First press: only with somebody beside you. Name of that person: ______________________ "
+            "Every practice piece carries PRACTICE tape and is cut through the sleeve the same day.")
+    html = (f'<section class="one-page practice" aria-label="Bench practice sheet"><h3>{escape(title)}</h3>'
+            + "".join(f'<p class="invented">{escape(words)}</p>' for words in marks)
+            + '<p>Name ______________________ Date ______________ Tool no. ________ Gauge no. ________</p>'
+            f"<table><thead><tr><th scope='col'>Do and look</th><th scope='col'>Eye 1</th><th scope='col'>Eye 2</th>"
+            f"<th scope='col'>Eye 3</th></tr></thead><tbody>{body}</tbody></table>"
+            f'<p><strong>{escape(foot)}</strong></p><p class="foot">{escape(chart_line(k.chart))}. {escape(CAUTIONS[0])} {escape(CAUTIONS[2])}</p></section>')
+    return lesson.Block(html, "\n".join([title, *marks, *(words for words, _ in steps), foot]))
+
+
+def sources() -> lesson.Block:
+    """Statement, source and how it is known, for what the lesson says."""
+    k = eye.kit()
+    force = next(row for row in table("cable_strength") if row.size == k.size)
+    share = efficiency(eye.SLEEVE_METAL, eye.CABLE_METAL, k.construction)
+    tail = constant("tail before pressing")
+    book = full_source(force.source)
+    rows = (
+        ("breaking force of the cable", f"{book}, {force.locator}", force.how_known),
+        (f"an eye is taken to hold {share.value:.0%} of it", "only with: " + "; ".join(share.conditions), share.how_known),
+        (f"tail of at least {TAIL_DIAMETERS} d before pressing", tail.locator, tail.how_known),
+        ("never cut with a torch; look at a sleeve that tilts, open and set it straight", f"{book}, 7-147b and 7-148b(2)", "read"),
+        ("tape or seize both sides of the cut", "TM 5-3810-305-10, p 4-34 (seizing); tape on small cable", "read; tape: common practice"),
+        ("which metals may go together", "pairing table of this workbook", "common practice"),
+        ("count, order, gauge, lengths of the sleeve", chart_line(k.chart), "INVENTED" if k.shop.invented else "the maker's chart"),
+        ("press again once, then stop and check back", "house rule of this workbook", "common practice"),
+        ("faults and what the gauge sees", "the trade", "common practice"),
+        ("flats reading, fill of the bore, cut length", "worked out by this workbook from the sizes", "computed"),
+        ("shape of the pressed sleeve", "drawn so that the metal keeps its volume; it shows the idea and rates nothing", "computed"),
+    )
+    return lesson.sources(rows)
