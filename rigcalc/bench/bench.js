@@ -16,7 +16,7 @@
       else if (value === true) made.setAttribute(name, "");
       else if (value !== false && value != null) made.setAttribute(name, value);
     }
-    made.append(...inside.flat().filter((x) => x !== null && x !== undefined && x !== false));
+    made.append(...inside.flat(Infinity).filter((x) => x !== null && x !== undefined && x !== false));
     return made;
   }
   const button = (label, tap, attrs = {}) => el("button", { type: "button", tap, ...attrs }, label);
@@ -47,7 +47,7 @@
       const value = read.last("measured", c, piece, item.key, (e) => e.part === n);
       return button(el("span", {}, el("small", {}, part), el("br"), value ? `${value.value} ${value.unit}` : "tap to enter"),
         () => pad(c, piece, item, n), { class: "part" + (value ? " filled" : ""), "aria-label": `${item.number} ${part}` });
-    })), el("p", { class: "note" }, `Limit: ${item.limit.said}. ${item.instruments.length === 1 ? item.instruments[0] : ""}`,
+    })), el("p", { class: "note" }, `Limit: ${item.limit.said}. With: ${item.instruments.join(" or ")}.`,
       found && found.state !== "none" && el("strong", { class: found.state }, found.state === "right" ? " Within." : " OUTSIDE."))];
   }
   function gaugeLine(c, piece, item) {
@@ -131,11 +131,13 @@
     const now = Math.min(view.stage[c] || 0, form.stages.length - 1);
     const stage = form.stages[now];
     const piece = stage.per === "day" ? 0 : read.piece(c);
-    const items = stage.items.filter((i) => read.applies(c, piece, stage, i));
+    const applying = stage.items.filter((i) => read.applies(c, piece, stage, i));
+    // What follows a second failure stands right under the gauge that showed it.
+    const items = applying.filter((i) => i.when !== "second failure").flatMap((i) => (read.failedTwice(c, piece, i) ? [i, ...applying.filter((x) => x.when === "second failure")] : [i]));
     const pins = stage.hands ? form.stages.filter((s) => s !== stage).flatMap((s) => s.items).filter((i) => i.throughout && form.stages.find((s) => s.items.includes(i)).task === stage.task) : [];
     const stopped = read.toolStopped();
     const list = el("div", { class: "list", "data-list": c, tabindex: "-1" },
-      stopped && stage.per !== "day" && el("p", { class: "stop" }, `Tool ${form.made.tool} is out of use since ${stopped.name}'s piece.`),
+      stopped && stage.per !== "day" && !items.some((i) => read.failedTwice(c, piece, i)) && el("p", { class: "stop" }, `Tool ${form.made.tool} is out of use since ${stopped.name}'s piece.`),
       read.rejected(c).length >= (form.issue?.pieces || 1) && stage.per !== "day" && el("p", { class: "stop" }, "Every issued piece was rejected: go on with the last stages."),
       pins.map((i) => line(c, 0, i, true)),
       items.filter((i) => !i.at_hold).map((i) => line(c, piece, i)),
@@ -145,9 +147,9 @@
       stage.words && el("button", { type: "button", class: "plain", tap: () => { view.paper = !view.paper; keepView(); draw(); } }, view.paper ? "● Typing in from paper: on" : "Typing in from paper: off"),
       now === 0 && about());
     return el("article", { class: "pane", "data-pane": c, "aria-label": person(c).name },
-      el("h2", {}, person(c).name, el("small", {}, stage.per !== "day" && form.issue ? ` piece ${piece} of ${form.issue.pieces} · ` : " · ", `stage ${now + 1} of ${form.stages.length}: ${stage.title}`)),
+      el("div", { class: "pane-head" }, el("h2", {}, person(c).name, el("small", {}, stage.per !== "day" && form.issue ? ` piece ${piece} of ${form.issue.pieces} · ` : " · ", `stage ${now + 1} of ${form.stages.length}: ${stage.title}`)),
+        el("div", { class: "page-keys", hidden: true }, button("▲", () => list.scrollBy(0, -list.clientHeight * 0.8), { class: "plain", "aria-label": "up" }), button("▼ more", () => list.scrollBy(0, list.clientHeight * 0.8), { class: "plain" }))),
       list,
-      el("div", { class: "page-keys", hidden: true }, button("▲ up", () => list.scrollBy(0, -list.clientHeight * 0.8), { class: "plain" }), button("▼ more below", () => list.scrollBy(0, list.clientHeight * 0.8), { class: "plain" })),
       el("div", { class: "keys" },
         button("‹ Back", () => go(c, now - 1), { class: "plain", disabled: now === 0 }),
         button("Stages", () => stages(c), { class: "plain" }),
@@ -157,7 +159,7 @@
   }
   function about() {
     const lines = form.tasks.map((t) => el("p", {}, el("strong", {}, `${t.id} ${t.title}. `), t.text, ` About ${t.minutes} min.`));
-    return el("div", { class: "about" }, lines, form.issue && el("p", {}, form.issue.note));
+    return el("div", { class: "about" }, lines, form.issue && el("p", {}, form.issue.note), document.getElementById("headline").content.cloneNode(true));
   }
   function go(c, stage) {
     view.stage[c] = Math.max(0, Math.min(stage, form.stages.length - 1));
@@ -212,8 +214,8 @@
       finish.forEach((b) => { b.disabled = !whole() || (/[\/ ]/.test(typed.trim()) && b.textContent !== "in"); });
     };
     const signs = ["7", "8", "9", "4", "5", "6", "1", "2", "3", ".", "0", "⌫"].concat(units.includes("in") ? ["/", " "] : []);
-    const keys = el("div", { class: "pad" }, signs.map((s) => button(s === " " ? "space" : s === "⌫" ? "⌫ rub out" : s, () => press(s), { class: "key", "aria-label": s === "⌫" ? "rub out" : s === " " ? "space" : s })));
-    const tools = el("div", { class: "instruments" }, instruments.map((name, n) => button(name, (e) => { pick(name); tools.querySelectorAll("button").forEach((b) => b.setAttribute("aria-pressed", String(b === e.currentTarget))); }, { class: "pick", pressed: n === 0 })));
+    const keys = el("div", { class: "pad" }, signs.map((s) => button(s === " " ? "space" : s, () => press(s), { class: "key", "aria-label": s === "⌫" ? "rub out" : s === " " ? "space" : s })));
+    const tools = instruments.length === 1 ? el("p", { class: "note" }, `With: ${instruments[0]}`) : el("div", { class: "instruments" }, instruments.map((name, n) => button(name, (e) => { pick(name); tools.querySelectorAll("button").forEach((b) => b.setAttribute("aria-pressed", String(b === e.currentTarget))); }, { class: "pick", pressed: n === 0 })));
     show(title, note && el("p", { class: "note" }, note), shown, keys, instruments.length ? tools : null, el("p", { class: "note" }, "Tap the unit to enter the value:"), el("div", { class: "units" }, finish), button("Cancel", shut, { class: "plain" }));
     over.addEventListener("keydown", (e) => { if (/^[0-9./ ]$/.test(e.key)) { press(e.key); e.preventDefault(); } else if (e.key === "Backspace") press("⌫"); else if (e.key === "Escape") shut(); });
   }
@@ -232,9 +234,9 @@
     return el("header", { class: "bar" },
       el("div", { class: "row" },
         who.map((w) => button((view.who === w.id ? "● " : "") + w.text, () => { view.who = w.id; keepView(); draw(); }, { class: "who", pressed: view.who === w.id })),
+        el("div", { class: "states" }, el("p", { class: `state ${state.kind}`, role: "status" }, state.text), el("p", { class: "short" }, form.practice && el("strong", {}, "PRACTICE "), form.shop.invented && el("strong", {}, "INVENTED "), `chart ${form.chart.id}, edition ${form.chart.edition}`)),
         button(last ? `Undo: ${describe(last)}` : "Undo", () => taps.undo(), { class: "undo", disabled: !last }),
         button("Print", () => window.print(), { class: "plain print-key" })),
-      el("p", { class: `state ${state.kind}`, role: "status" }, state.text),
       taps.told() && el("p", { class: "state no", role: "alert" }, taps.told()));
   }
   function draw() {
@@ -245,7 +247,7 @@
     app.replaceChildren(top(), el("div", { class: `panes n${shown.length}`, inert: Boolean(over) }, shown.map(pane)), ...(over ? [over] : []));
     for (const list of app.querySelectorAll("[data-list]")) {
       list.scrollTop = at[list.dataset.list] || 0;
-      list.nextElementSibling.hidden = list.scrollHeight <= list.clientHeight + 4;
+      list.previousElementSibling.querySelector(".page-keys").hidden = list.scrollHeight <= list.clientHeight + 4;
     }
     if (focus) app.querySelector(`${pane_ ? `[data-pane="${CSS.escape(pane_)}"] ` : ""}[aria-label="${CSS.escape(focus)}"]`)?.focus({ preventScroll: true });
   }

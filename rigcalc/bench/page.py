@@ -53,9 +53,9 @@ def bench_page(form: dict, events: list[dict]) -> str:
         f"<title>Bench form, {escape(names)} · Cable assembly workbook</title><style>{style()}</style>"
         f'<style>{bench_style()}</style></head><body class="bench-body">'
         f'<div id="bench"><p>This form needs its script: reload the page, or print it and type it in afterwards.</p></div>'
-        f'<div class="headline">{_headline(form)}</div>'
         f'<div class="paper">{paper_html(form, events)}</div>'
         f'<div class="foot">{cautions_html()}</div>'
+        f'<template id="headline">{_headline(form)}{cautions_html()}</template>'
         f'<script type="application/json" id="form-data">{_json(form)}</script>'
         f'<script type="application/json" id="saved-data">{_json(saved)}</script>'
         f"<script>{bench_script()}</script></body></html>"

@@ -11,7 +11,7 @@ import msgspec
 
 from rigcalc.errors import Refusal
 from rigcalc.home import installed_folder
-from rigcalc.shop.lines import line_of, lines_of_paths, syntax_problem
+from rigcalc.shop.lines import Lines, syntax_problem
 
 __all__ = ["CALL_KIND", "Cause", "Checkpoint", "Issue", "LIMITS", "Material", "Piece", "SetRule", "Stage", "Task", "TEXT_NAMES",
            "load_tasks", "read_task"]
@@ -226,7 +226,7 @@ def _said(message: str) -> tuple[tuple, str, str]:
 
 
 def _at_line(text: str, name: str, path: tuple, given: str, accepted: str) -> Refusal:
-    line = line_of(lines_of_paths(text), path)
+    line = Lines(text).of(path)
     field = next((str(p) for p in reversed(path) if isinstance(p, str)), "file")
     return Refusal(f"{name} line {line}, {field}: {given}", accepted, f"correct line {line} of {name}")
 
