@@ -82,9 +82,9 @@ def _layers(wires: int) -> tuple[int, ...]:
 
 
 def section(designation: str, diameter_mm: float) -> tuple[Wire, ...]:
-    """Every wire of a cable cut square across, for a drawing to scale.
+    """Every wire of a cable cut square across, for a drawing to scale; lengths in mm, angles in rad.
 
-    `diameter_mm` is over the crowns. Wire centres stand where equal wires that touch stand. A wire that
+    `diameter_mm` is over the crowns, in mm. Wire centres stand where equal wires that touch stand. A wire that
     runs round is cut slantwise, so its section is an ellipse: the longer half-axis points along the lay and
     reaches its neighbours; the shorter is less by the slant. Lay length: the middle of 6 to 8 diameters, of
     the cable for the strands and, for the drawing, of the strand for its wires. In the outer strands the wires
@@ -162,7 +162,7 @@ def band_mm(size_name: str) -> tuple[float, float]:
 
 
 def sizes_agreeing(reading_mm: float) -> tuple[str, ...]:
-    """The sizes whose band holds a reading over the crowns; empty when none fits (flats, metric, coated, worn).
+    """The sizes whose band holds a reading over the crowns, in mm; empty when none fits (flats, metric, coated, worn).
 
     >>> sizes_agreeing(3.30), sizes_agreeing(3.00)
     (('1/8',), ())
@@ -173,8 +173,9 @@ def sizes_agreeing(reading_mm: float) -> tuple[str, ...]:
 
 
 def flats_reading_mm(diameter_mm: float) -> float:
-    """What a caliper reads across the flats of a cable with six outer strands: (1 + sqrt 3) / 3 of the crowns.
+    """What a caliper reads, in mm, across the flats of a cable with six outer strands: (1 + sqrt 3) / 3 of the crowns.
 
+    `diameter_mm` is over the crowns, in mm. Errors: `Refusal` unless it is above zero.
     Source: geometry, six equal strands round one (0.911 d).
 
     >>> round(flats_reading_mm(4.7625) / 25.4, 3)

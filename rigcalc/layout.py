@@ -34,8 +34,9 @@ class CutLength:
 
 
 def least_tail_mm(diameter_mm: float) -> float:
-    """The least tail before pressing: two cable diameters. After pressing it need only be seen.
+    """The least tail before pressing, in mm: two cable diameters. After pressing it need only be seen.
 
+    `diameter_mm` is the cable's nominal diameter in mm. Errors: `Refusal` unless it is above zero.
     Source: common practice; AC 43.13-1B 7-148c says only that it must protrude.
 
     >>> least_tail_mm(3.175)
@@ -49,7 +50,7 @@ def least_tail_mm(diameter_mm: float) -> float:
 
 def cut_length_mm(pin_to_pin_mm: float, first: EyeParts, second: EyeParts, correction_mm: float = 0,
                   diameter_mm: float | None = None) -> CutLength:
-    """The length to cut for an assembly with two thimble eyes.
+    """The length to cut, in mm, for an assembly with two thimble eyes.
 
     L = pin to pin - (E1 + E2) + for each eye (loop + sleeve before pressing + tail before pressing), and the
     correction kept from the trial piece. `pin_to_pin_mm` is between bearing points.

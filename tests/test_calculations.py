@@ -57,7 +57,7 @@ def test_calculations_import_the_standard_library_and_each_other_only(name):
 
 
 def _imported(path: Path):
-    """What the module imports when it is imported: function bodies do not count."""
+    """What the module imports when it is imported: function bodies and imports for type checkers do not count."""
     waiting = list(ast.parse(path.read_text(encoding="utf-8")).body)
     while waiting:
         node = waiting.pop()
@@ -65,6 +65,8 @@ def _imported(path: Path):
             yield from (alias.name for alias in node.names)
         elif isinstance(node, ast.ImportFrom):
             yield node.module or "rigcalc"
+        elif isinstance(node, ast.If) and ast.unparse(node.test).endswith("TYPE_CHECKING"):
+            waiting.extend(node.orelse)
         elif not isinstance(node, (ast.FunctionDef, ast.AsyncFunctionDef)):
             waiting.extend(child for child in ast.iter_child_nodes(node) if isinstance(child, ast.stmt))
 
