@@ -99,6 +99,10 @@ def _number(check: _Check) -> None:
     kinds = {dimension(unit) for unit in answer.accept}
     if len(kinds) != 1 or None in kinds:
         check.no(["answer", "accept"], ", ".join(answer.accept), "units of one quantity, such as lbf, N, kN", "mend them")
+    for name, value in answer.tolerance.items():
+        check.one_of(["answer", "tolerance", name], name, ["relative", "absolute", *answer.accept])
+        if value < 0:
+            check.no(["answer", "tolerance", name], f"{value}", "0 or more", "mend it")
     for unit in answer.accept if answer.round else ():
         if unit not in answer.round.step:
             check.no(["answer", "round", "step"], f"no step for {unit}", "a step for each accepted unit", "add it")

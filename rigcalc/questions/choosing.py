@@ -10,6 +10,7 @@ from collections.abc import Callable, Mapping
 from fractions import Fraction
 from typing import Any
 
+from rigcalc.errors import Refusal
 from rigcalc.questions import template
 from rigcalc.questions.draws import Stream
 from rigcalc.questions.family import Family, Statement
@@ -32,7 +33,10 @@ def _rank(value: Any, shown: str) -> Any:
         return (1, Fraction(len(shown)), shown)
 
 
-def _shown(words: dict[str, str] | None, value: Any, values: Mapping[str, Any], system: str) -> str:
+def _shown(words: dict[str, str] | None, value: Any, values: Mapping[str, Any], system: str,
+           names: Mapping[str, str]) -> str:
+    if isinstance(value, str) and value in names:
+        return names[value]
     if words:
         return template.fill(words["en"], {**values, "value": value}, system)
     return template.plain(value)
@@ -45,13 +49,18 @@ def _candidates(family: Family, values: Mapping[str, Any], system: str, stream: 
         return _statements(family, values, system, stream)
     answer = family.answer
     value = work(answer, values)
-    text = _shown(answer.option, value, values, system)
+    text = _shown(answer.option, value, values, system, answer.names)
     right = (_rank(value if answer.sort is None else template.at_path(values, answer.sort[1:]), text),
              Option(text), True)
     wrong = []
     for misstep in family.misstep:
-        value = work(misstep, values)
-        text = _shown(misstep.option or answer.option, value, values, system)
+        try:
+            value = work(misstep, values)
+        except Refusal:
+            if misstep.where_it_shows:
+                continue
+            raise
+        text = _shown(misstep.option or answer.option, value, values, system, answer.names)
         if text == right[1].text or text in [one[1].text for one in wrong]:
             if misstep.where_it_shows:
                 continue

@@ -6,7 +6,7 @@ from typing import Any
 
 from rigcalc.questions.draws import Stream
 from rigcalc.questions.instance import Instance
-from rigcalc.questions.scale import tolerance_words
+from rigcalc.questions.scale import tolerance_words, tolerances
 from rigcalc.skills import skill
 
 __all__ = ["compose"]
@@ -58,7 +58,7 @@ def _number(instance: Instance, question: dict[str, Any], key: dict[str, Any]) -
     turn = answer.round
     key["right"] = {
         "exact": str(instance.right), "unit": instance.unit, "shown": instance.values.get("right", ""),
-        "tolerance": {name: f"{value:.12g}" for name, value in answer.tolerance.items()},
+        "tolerance": {name: f"{value:.12g}" for name, value in tolerances(answer).items()},
         "round": {"direction": turn.direction, "step": {u: f"{s:.12g}" for u, s in turn.step.items()}} if turn else None}
     for slip in instance.slips:
         turn = {"direction": slip.direction, "step": slip.step} if slip.direction else None

@@ -79,6 +79,7 @@ class Answer(_Strict, kw_only=True):
     with_: dict[str, Any] = msgspec.field(name="with", default_factory=dict)
     value: Any = None
     option: Words | None = None
+    names: dict[str, str] = {}
     options: int | None = None
     topic: str | None = None
     sort: Any = None

@@ -6,6 +6,7 @@ from collections.abc import Callable, Mapping
 from fractions import Fraction
 from typing import Any
 
+from rigcalc.errors import Refusal
 from rigcalc.questions import template
 from rigcalc.questions.choosing import Undrawn
 from rigcalc.questions.family import Family
@@ -61,7 +62,12 @@ def number_parts(family: Family, values: Mapping[str, Any], system: str, work: C
     kept: list[Slip] = []
     figures: list[tuple[Fraction | str, Any]] = [(figure, right)]
     for misstep in family.misstep:
-        slip = _slip(misstep, values, system, work)
+        try:
+            slip = _slip(misstep, values, system, work)
+        except Refusal:
+            if misstep.where_it_shows:
+                continue
+            raise
         value = slip_in(slip, family, right, unit)
         if any(_clash(family, value, other, base, unit) for other, base in figures):
             if misstep.where_it_shows:

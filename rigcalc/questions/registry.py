@@ -83,6 +83,13 @@ def cut_length_mm(pin_to_pin_mm: float, loop_mm: float, bearing_to_sleeve_mm: fl
 
 
 @_calculation
+def cut_length_counted_mm(pin_to_pin_mm: float, loop_mm: float, bearing_to_sleeve_mm: float, sleeve_mm: float,
+                          tail_mm: float, loops: int = 2, bearings: int = 2, sleeves: int = 2, tails: int = 2) -> float:
+    """The cut length of somebody who counts so many loops, bearings, sleeves and tails, in mm."""
+    return (pin_to_pin_mm - bearings * bearing_to_sleeve_mm + loops * loop_mm + sleeves * sleeve_mm + tails * tail_mm)
+
+
+@_calculation
 def least_tail_mm(size: str) -> float:
     """2 d before pressing, in mm, up to a whole millimetre."""
     from rigcalc.layout import least_tail_mm as tail
@@ -93,44 +100,37 @@ def least_tail_mm(size: str) -> float:
 
 
 @_calculation
-def crown_reading_mm(size: str, part: float) -> float:
-    """A caliper reading across the crowns: nominal plus a part (0 to 1) of the size's tolerance, in mm."""
-    return _nominal_mm(size) + part * _tolerance_mm(size)
+def caliper_reading_mm(size: str, case: str, part: float, system: str) -> float:
+    """A caliper reading as shown (to 0.001 in or 0.01 mm), in mm.
+
+    `case` is 'crowns' (nominal plus a part, 0 to 1, of the size's tolerance), 'between' (a part of the way from the top
+    of this size's band to the next size) or 'flats'.
+    """
+    from rigcalc.cable import band_mm, flats_reading_mm, neighbours
+
+    least, most = band_mm(size)
+    if case == "flats":
+        reading = float(flats_reading_mm(least))
+    elif case == "between":
+        larger = neighbours(size)[1]
+        if larger is None:
+            raise Refusal(f"the size {size}", "a size with a larger one beside it", "take a smaller one")
+        reading = most + part * (band_mm(larger)[0] - most)
+    else:
+        reading = least + part * (most - least)
+    return _shown_reading(reading, system)
 
 
-@_calculation
-def flats_reading_mm(size: str) -> float:
-    """What a caliper reads across the flats of a six-strand cable, in mm."""
-    from rigcalc.cable import flats_reading_mm as flats
-
-    return float(flats(_nominal_mm(size)))
-
-
-@_calculation
-def between_reading_mm(size: str, part: float) -> float:
-    """A reading that lies between the top of this size's band and the next size, in mm."""
-    from rigcalc.cable import neighbours, sizes
-
-    top = _nominal_mm(size) + _tolerance_mm(size)
-    larger = next((name for name in sizes() if Fraction(name) > Fraction(size)), None)
-    if larger is None:
-        raise Refusal(f"the size {size}", f"a size with a larger one beside it, such as {neighbours(size)}",
-                      "take a smaller one")
-    return top + part * (_nominal_mm(larger) - top)
-
-
-def _nominal_mm(size: str) -> float:
+def _shown_reading(reading_mm: float, system: str) -> float:
+    """Rounded as shown; refused where rounding in the two units tells two stories."""
+    from rigcalc.cable import sizes_agreeing
     from rigcalc.units import INCH_MM
 
-    return float(Fraction(size) * Fraction(INCH_MM))
-
-
-def _tolerance_mm(size: str) -> float:
-    from rigcalc.reference import table
-    from rigcalc.units import INCH_MM
-
-    plus = next(row.tolerance_plus_in for row in table("cable_strength") if row.size == size)
-    return float(plus * float(INCH_MM))
+    inch = float(INCH_MM)
+    in_mm, in_inches = round(reading_mm, 2), round(reading_mm / inch, 3) * inch
+    if sizes_agreeing(in_mm) != sizes_agreeing(in_inches):
+        raise Refusal(f"the reading {reading_mm} mm", "a reading well inside or outside a band", "take another")
+    return in_inches if system == "US" else in_mm
 
 
 @_calculation
@@ -147,11 +147,42 @@ def size_beside(size: str, steps: int) -> str:
     """The size so many steps up (or, negative, down) the table; refuses off its end."""
     from rigcalc.cable import sizes
 
-    names = list(sizes())
+    return _beside(list(sizes()), size, steps)
+
+
+@_calculation
+def sleeve_size_beside(size: str, steps: int) -> str:
+    """The sleeve size so many steps up or down among those that the trade makes; refuses off the end."""
+    from rigcalc.sleeve import built_in_chart
+
+    return _beside([row.size for row in built_in_chart().rows], size, steps)
+
+
+def _beside(names: list[str], size: str, steps: int) -> str:
     place = names.index(size) + steps if size in names else -1
     if not 0 <= place < len(names):
-        raise Refusal(f"{steps} steps from {size}", "a size of the table", "take another size")
+        raise Refusal(f"{steps} steps from {size}", "a size of the list", "take another size")
     return names[place]
+
+
+@_calculation
+def either_said(force_n: float | None, words: str, system: str) -> str:
+    """A force as the page shows it; the words where there is none."""
+    from rigcalc.units import show_force
+
+    return show_force(force_n, system=system) if force_n else words
+
+
+@_calculation
+def label_of(label: str, size: str, construction: str, metal: str) -> str:
+    """A reel's label: the start that is given, else size and construction; then the metal."""
+    return f"{label or f'{size} {construction}'} {metal}"
+
+
+@_calculation
+def coat_said(coated: bool, outside: str) -> str:
+    """How a label says whether a cable is coated."""
+    return f"coated to {outside}" if coated else "bare"
 
 
 @_calculation
@@ -214,6 +245,12 @@ def quotient(a: float, b: float) -> float:
 
 
 @_calculation
+def sum(a: float, b: float) -> float:  # noqa: A001 - the word a trainer would write
+    """a + b."""
+    return a + b
+
+
+@_calculation
 def difference(a: float, b: float) -> float:
     """a − b."""
     return a - b
@@ -221,7 +258,9 @@ def difference(a: float, b: float) -> float:
 
 @_calculation
 def mean(a: float, b: float) -> float:
-    """Halfway between a and b."""
+    """Halfway between a and b; refused where one of them is missing (0)."""
+    if not a or not b:
+        raise Refusal(f"{a} and {b}", "two figures above zero", "take the one that is there")
     return (a + b) / 2
 
 

@@ -7,7 +7,7 @@ from fractions import Fraction
 from rigcalc.questions.family import Answer
 from rigcalc.units import exact, in_unit, round_to
 
-__all__ = ["UNITS", "bounds", "dimension", "in_fraction", "right_in", "rounded", "tolerance_words"]
+__all__ = ["UNITS", "bounds", "dimension", "in_fraction", "right_in", "rounded", "tolerance_words", "tolerances"]
 
 UNITS = {"force": ("lbf", "N", "kN"), "length": ("mm", "m", "in", "ft"), "mass": ("kg", "lb")}
 DUST = Fraction(1, 10**9)  # floats on the way carry this much; it never moves a figure across a step
@@ -36,14 +36,19 @@ def right_in(answer: Answer, base: Fraction, unit: str) -> Fraction:
     return value
 
 
+def tolerances(answer: Answer) -> dict[str, float]:
+    """The tolerance by name: 'relative', or the unit it is in ('absolute' is in the unit asked)."""
+    return {answer.unit if name == "absolute" else name: value for name, value in answer.tolerance.items()}
+
+
 def bounds(answer: Answer, base: Fraction, unit: str) -> tuple[Fraction, Fraction]:
     """The least and the greatest figure in this unit that counts as right."""
     right = right_in(answer, base, unit)
     wide = abs(right) * DUST
-    for name, value in answer.tolerance.items():
+    for name, value in tolerances(answer).items():
         if name == "relative":
             wide = max(wide, abs(right) * exact(value))
-        elif name == unit or unit not in answer.tolerance:
+        elif name == unit or unit not in tolerances(answer):
             wide = max(wide, exact(value) * in_fraction(1, unit) / in_fraction(1, name))
     return right - wide, right + wide
 
@@ -56,5 +61,5 @@ def tolerance_words(answer: Answer) -> str:
         return f"{way[answer.round.direction]} to {steps}; exact, with no tolerance"
     if "relative" in answer.tolerance:
         return f"within {answer.tolerance['relative'] * 100:g} %"
-    words = " or ".join(f"{value:g} {unit}" for unit, value in answer.tolerance.items() if value)
+    words = " or ".join(f"{value:g} {unit}" for unit, value in tolerances(answer).items() if value)
     return f"within {words}" if words else "exact, with no tolerance"
