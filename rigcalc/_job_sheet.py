@@ -19,11 +19,13 @@ class Item:
 
 @dataclass(frozen=True)
 class Part:
-    """One part to draw: what, how many, and its lot where the shop file knows it ('' is filled in by hand)."""
+    """One part to draw: what, how many, and its lot where the shop file knows it ('' is filled in by hand);
+    `blank` says what is written by hand, a lot or a number."""
 
     what: str
     count: str
     lot: str = ""
+    blank: str = "Lot"
 
 
 @dataclass(frozen=True)

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
 from typing import TYPE_CHECKING
 
 from rigcalc._job_sheet import HOLD_POINTS, Item, Part, Step
 from rigcalc.cautions import INVENTED, INVENTED_GAUGE
 from rigcalc.cable import band_mm, construction
 from rigcalc.sleeve import order_words
-from rigcalc.units import show_force, show_length
+from rigcalc.units import in_unit, round_to, show_force, show_length
 
 if TYPE_CHECKING:
     from rigcalc.assembly import Plan
@@ -31,11 +32,11 @@ def parts_to_draw(plan: Plan) -> tuple[Part, ...]:
         Part(f"Sleeves {reel.size} {plan.sleeve_metal}", eyes),
         Part(f"Thimbles for {reel.size} cable, {plan.thimble.metal}", eyes)]
     if plan.tool is not None:
-        parts.append(Part(f"Tool {plan.tool.id}, {plan.tool.name}, cavity {row.cavity}", "1"))
+        parts.append(Part(f"Tool {plan.tool.id}, {plan.tool.name}, cavity {row.cavity}", "1", blank="Number"))
     else:
-        parts.append(Part("Swaging tool: no tool stands in the chart in force", "1"))
+        parts.append(Part("Swaging tool: no tool stands in the chart in force", "1", blank="Number"))
     parts.append(Part(f"Gauge {row.gauge}, slot {row.gauge_slot}" if row.gauge
-                      else "Gauge of the tool: none stands in the chart in force", "1"))
+                      else "Gauge of the tool: none stands in the chart in force", "1", blank="Number"))
     return tuple(parts)
 
 
@@ -67,14 +68,14 @@ def gauge_items(plan: Plan) -> tuple[Item, ...]:
     if not gauge.in_date(plan.on):
         dates += ": OUT OF DATE, judge nothing with it"
     items = [Item("Gauge and slot", f"{gauge.id}, slot {row.gauge_slot} ({dates})"),
-             Item("Gauge", f"each of the {row.count} crimps on each sleeve: all the way on, and turned")]
+             Item("What is gauged", f"each of the {row.count} crimps on each sleeve: all the way on, and turned")]
     if row.gauge_max_mm is not None:
-        items.append(Item("Greatest size over a crimp", show_length(row.gauge_max_mm, plan.system, "down")))
+        items.append(Item("Greatest size over a crimp", _decimals(row.gauge_max_mm, plan.system, "down")))
     items.append(Item("A pass", "is needed and never enough: look for cracks, fins, a curve, a buried tail, a loose thimble"))
     items.append(Item("No pass", "press again once, same place; still no pass: scrap the piece, take the tool out of use, "
                       "gauge again all pressed since the last good gauging"))
     if plan.invented:
-        items.append(Item("INVENTED", INVENTED_GAUGE.removeprefix("INVENTED: ")))
+        items.append(Item("Warning", INVENTED_GAUGE))
     return tuple(items)
 
 
@@ -95,8 +96,8 @@ def _before_pressing(plan: Plan) -> list[tuple[str, str]]:
          f"{plan.sleeve_metal} sleeves, thimbles. Write the lots above. A bag without a label goes back.", ""),
         ("Eye protection on, now and until the last piece is finished. Reel braked, cut end held.", ""),
         ("Write tool and gauge numbers. Tool: jaws clean, closing fully when empty. The first press of the day is gauged.", ""),
-        (f"Measure the cable over the crowns at three places: {show_length(low, system)} to "
-         f"{_decimals(high, system)}. No kink, rust, flat place, broken wire or birdcage. "
+        (f"Measure the cable over the crowns at three places: {_decimals(low, system, 'up')} to "
+         f"{_decimals(high, system, 'down')}. No kink, rust, flat place, broken wire or birdcage. "
          f"At the cut end count {inner} wires in a strand.", ""),
         (f"Mark {plan.cut_shown}. One turn of tape over the mark; cut through the tape with a cable cutter, never a torch. "
          "The end is square and round, with no hooked wire.", HOLD_POINTS[0]),
@@ -125,7 +126,7 @@ def _after_pressing(plan: Plan) -> list[tuple[str, str]]:
     length = f"{plan.facts.pin_to_pin.shown}, {show_length(plan.bench.pin_to_pin_tolerance_mm, plan.system, 'down')} either way"
     end = ("PRACTICE tape on the piece; the same day cut it through the sleeves or lock it away. No tag, no record."
            if plan.practice else
-           "Tag it. A second person checks this sheet against the piece; fill in the record; destroy rejects through the sleeve.")
+           "Tag it. A second person checks this sheet against the piece (alone: after a break, written down as self-checked); fill in the record; destroy rejects through the sleeve.")
     return [
         ("Second eye: its sleeve goes on before its thimble. Lay it flat with the first eye, no twist in the cable, and "
          "do the threading, pressing, gauging and looking again, with the same hold points.", ""),
@@ -136,14 +137,10 @@ def _after_pressing(plan: Plan) -> list[tuple[str, str]]:
             ("Hand over: the limit, straight pull only, what to look at, when to look, when to throw it away.", "")])]
 
 
-def _decimals(length_mm: float, system: str) -> str:
-    """A caliper figure: thousandths of an inch and hundredths of a millimetre, rounded down."""
-    from decimal import Decimal
-
-    from rigcalc.units import in_unit, round_to
-
-    inches = f"{round_to(in_unit(length_mm, 'in'), Decimal('0.001'), 'down')} in"
-    metric = f"{round_to(in_unit(length_mm, 'mm'), Decimal('0.01'), 'down')} mm"
+def _decimals(length_mm: float, system: str, direction: str) -> str:
+    """A caliper figure: thousandths of an inch and hundredths of a millimetre, rounded each in its own unit."""
+    inches = f"{round_to(in_unit(length_mm, 'in'), Decimal('0.001'), direction)} in"
+    metric = f"{round_to(in_unit(length_mm, 'mm'), Decimal('0.01'), direction)} mm"
     return f"{inches} [{metric}]" if system == "US" else f"{metric} [{inches}]"
 
 
@@ -186,5 +183,10 @@ def record_lines(plan: Plan) -> tuple[str, ...]:
             f"Pressed again (place, reason) {BLANK}",
             f"Tail before ____ / ____   after ____ / ____   Pin to pin {BLANK}",
             f"Pull (load, instrument, how it ended) {BLANK}   Tag no. {BLANK}",
-            f"Load {plan.facts.required[1]}, from {plan.load_owner}; factor {factor.value:g}, from {factor.owner}",
+            f"{_upper_first(plan.facts.required[1].removeprefix('the '))}, from {plan.load_owner}; factor {factor.value:g}, from {factor.owner}",
             f"Rejects, cause, destroyed by {BLANK}")
+
+
+def _upper_first(text: str) -> str:
+    """The text with its first letter large and all others as they were."""
+    return text[:1].upper() + text[1:]

@@ -197,14 +197,19 @@ class Facts:
     correction_mm: Fraction
 
     @property
-    def required(self) -> tuple[Fraction, str]:
-        """The greatest force that the limit has to cover, in N, and what it is called."""
+    def forces(self) -> tuple[tuple[Fraction, str], ...]:
+        """Every force the limit has to cover, in N, and what it is called."""
         forces = [(self.load.value, f"the load of {self.load.shown}")]
         if self.greatest_tension:
             forces.append((self.greatest_tension.value, f"the greatest tension of {self.greatest_tension.shown}"))
         if self.designer_load:
             forces.append((self.designer_load.value, f"the design load of {self.designer_load.shown}"))
-        return max(forces, key=lambda pair: pair[0])
+        return tuple(forces)
+
+    @property
+    def required(self) -> tuple[Fraction, str]:
+        """The greatest of these forces, in N, and what it is called."""
+        return max(self.forces, key=lambda pair: pair[0])
 
 
 def read_facts(order: Order, use: str) -> Facts:

@@ -11,7 +11,7 @@ from rigcalc._job_sheet import HOLD_POINTS, Item, JobSheet, Part, Step
 from rigcalc._job_steps import (crimp_items, gauge_items, inspection_lines, parts_to_draw, record_lines, tag_lines,
                                 work_steps)
 from rigcalc._order import Facts, MissingFacts, Order, missing_facts, read_facts, refuse_class
-from rigcalc.cable import breaking_force, construction, sizes
+from rigcalc.cable import BreakingForce, breaking_force, construction, sizes
 from rigcalc.cautions import CAUTIONS
 from rigcalc.errors import Refusal
 from rigcalc.layout import EyeParts, cut_length_mm, least_tail_mm
@@ -53,6 +53,7 @@ class Plan:
     gauge: Gauge | None
     thimble: Thimble
     factor: DesignFactor
+    strength: BreakingForce
     limit: Limit
     share: Efficiency
     tail_mm: float
@@ -136,16 +137,17 @@ def _plan(order: Order, facts: Facts, shop: Shop, on: date) -> Plan:
     tail_mm, cut = _lay_out(facts, reel, row, thimble)
     return Plan(order, facts, on, shop.system, shop.invented, practice, shop.bench, reel, sleeve_metal, verdict, chart,
                 row, shop.tool(chart.tool) if chart.tool else tool, shop.gauge(row.gauge) if row.gauge else None, thimble,
-                factor, rated, share, tail_mm, cut.total_mm, cut.steps)
+                factor, force, rated, share, tail_mm, cut.total_mm, cut.steps)
 
 
 def _usable_reel(shop: Shop, reel_id: str) -> Reel:
     """The reel, refused where no sleeve of this trade fits it."""
     reel = shop.reel(reel_id)
     if not reel.is_inch:
-        what = f"the reel {reel.id} ({reel.label})"
-        raise Refusal(what, "a labelled reel of an inch size, bare 7x7 or 7x19",
-                      "take an inch reel: a metric size is another cable, and an unknown one is scrap for this work")
+        why = ("nothing is known about it: it is scrap for this work" if reel.size == "unknown" else
+               f"{reel.size} is a metric size, another cable, and no inch sleeve fits it")
+        raise Refusal(f"the reel {reel.id} ({reel.label})", "a labelled reel of an inch size, bare 7x7 or 7x19",
+                      f"take an inch reel: {why}")
     construction(reel.construction)
     if reel.coating_to:
         raise Refusal(f"the coated reel {reel.id} ({reel.label})", "bare cable",
@@ -158,10 +160,11 @@ def _pair(reel: Reel, asked: str | None, service: str) -> tuple[str, Verdict]:
     if asked is not None:
         verdict = pairing(reel.metal, asked, service)
         if not verdict.allowed:
+            why = verdict.reasons[0]
             better = [m for m in _PREFERRED[reel.metal] if pairing(reel.metal, m, service).allowed]
             raise Refusal(f"{asked} sleeves on {reel.metal} cable, {service} ({verdict.verdict})",
                           " or ".join(better) + " sleeves" if better else "no hand-pressed pair in this service",
-                          verdict.reasons[0])
+                          f"do not press it: {why[:1].lower()}{why[1:]}")
         return asked, verdict
     for metal in _PREFERRED[reel.metal]:
         verdict = pairing(reel.metal, metal, service)
@@ -276,7 +279,7 @@ def _order_items(plan: Plan) -> tuple[Item, ...]:
              Item("Class of use", {"nobody": "static, nobody can be there", "people": "people can be there, or it moves: "
                                    "the named designer's factor and load"}[facts.use]),
              Item("Who can be near it", order.near), Item("Movement", order.movement),
-             Item("Load", f"{facts.load.shown}, says {order.load_from}"),
+             Item("Load", f"{facts.load.shown}, from {order.load_from}"),
              Item("Service", order.service), Item("Ends", order.ends),
              Item("Length", f"{facts.pin_to_pin.shown}, {order.measured}"), Item("Quantity", str(facts.quantity)),
              Item("Tightened", "no" if facts.greatest_tension is None else
@@ -297,7 +300,15 @@ def _decided(plan: Plan) -> tuple[Item, ...]:
             Item("Sleeve", f"{plan.sleeve_metal}, {plan.reel.size}"),
             Item("Pair", f"{verdict.verdict}: {' '.join(_sentence(reason) for reason in verdict.reasons)} "
                          f"({verdict.how_known})"),
+            Item("Strength", _strength(plan)),
             Item("Thimble", f"{plan.thimble.metal}, for {plan.thimble.size} cable"))
+
+
+def _strength(plan: Plan) -> str:
+    """The table and the certificate side by side, and which of them counts."""
+    sides = (("table", plan.strength.from_table_n), (plan.reel.certificate or "certificate", plan.strength.from_certificate_n))
+    known = [f"{name} {show_force(force_n, plan.system, 'down')}" for name, force_n in sides if force_n is not None]
+    return f"{'; '.join(known)}; the lower counts" if len(known) > 1 else f"{known[0]}, the only figure there is"
 
 
 def _sentence(text: str) -> str:
@@ -308,7 +319,7 @@ def _sentence(text: str) -> str:
 def _limit_notes(plan: Plan) -> tuple[str, ...]:
     """What the limit covers, what governs it, and what it depends on."""
     force = plan.limit
-    notes = [f"Covers {plan.facts.required[1]}.",
+    notes = [f"Covers {' and '.join(called for _, called in plan.facts.forces)}.",
              f"The cable at its eyes governs this piece: {force.factor:g} is {force.owner}'s factor for {force.scope}, set on "
              f"{force.set_on}.",
              "Pins, anchors, turnbuckles and shackles carry their own marked limits: the least of all governs the line.",

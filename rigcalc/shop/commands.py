@@ -129,7 +129,7 @@ _OPTIONS = {
 
 def print_job_sheet(argv: list[str]) -> int:
     """One order in, its job sheet out; missing facts are asked for and end with 2."""
-    words = _Words(prog="rigcalc job", description="One order in, its job sheet out.")
+    words = _Words(prog="rigcalc job", description="One order in, its job sheet out.", allow_abbrev=False)
     words.add_argument("--order", help="a TOML file with the order's facts, named as the options are")
     words.add_argument("--shop", help="the shop file; without it, the one in force")
     words.add_argument("--as", dest="form", default="text", help="text, html or json")

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 import tomllib
 
-__all__ = ["line_of", "lines_of_paths", "syntax_problem"]
+__all__ = ["Lines", "syntax_problem"]
 
 Path = tuple[str | int, ...]
 
@@ -30,48 +30,66 @@ _SAID = (
 )
 
 
-def line_of(index: dict[Path, int], path: Path) -> int:
-    """The line of a path, or of the nearest block that holds it (1 when nothing of it stands in the text)."""
-    while path and path not in index:
-        path = path[:-1]
-    return index.get(path, 1)
+class Lines:
+    """Finds the line of a block or field by parsing beginnings of a text that is TOML as a whole.
 
-
-def lines_of_paths(text: str) -> dict[Path, int]:
-    """The first line of every block and field, found by parsing ever longer beginnings of the text.
-
-    Slow (a parse a line), so used only when something is wrong.
+    The standard parser keeps no lines, so the shortest beginning that holds the path is looked for, by halving.
+    Used only when something is wrong.
     """
-    lines = text.splitlines()
-    found: dict[Path, int] = {}
-    begins = 1
-    for end in range(1, len(lines) + 1):
-        if not lines[end - 1].strip() or lines[end - 1].lstrip().startswith("#"):
-            begins = end + 1 if begins == end else begins
-            continue
-        try:
-            document = tomllib.loads("\n".join(lines[:end]))
-        except tomllib.TOMLDecodeError:
-            continue
-        for path in _paths(document):
-            found.setdefault(path, begins)
-        begins = end + 1
-    return found
+
+    def __init__(self, text: str) -> None:
+        self._lines = text.splitlines()
+        self._parsed: dict[int, dict | None] = {}
+
+    def of(self, path: Path) -> int:
+        """The line of a path, or of the nearest block that holds it; 1 when nothing of it stands in the text."""
+        while path and not _holds(self._beginning(len(self._lines)), path):
+            path = path[:-1]
+        if not path:
+            return 1
+        low, high = 1, len(self._lines)
+        while low < high:
+            middle = (low + high) // 2
+            if _holds(self._beginning(self._readable_from(middle)), path):
+                high = middle
+            else:
+                low = self._readable_from(middle) + 1
+        return self._statement_start(low)
+
+    def _beginning(self, end: int) -> dict | None:
+        """The document made of the first `end` lines, or None when they end inside a statement."""
+        if end not in self._parsed:
+            try:
+                self._parsed[end] = tomllib.loads("\n".join(self._lines[:end]))
+            except tomllib.TOMLDecodeError:
+                self._parsed[end] = None
+        return self._parsed[end]
+
+    def _readable_from(self, end: int) -> int:
+        """The first number of lines from `end` on that is a document."""
+        while self._beginning(end) is None and end < len(self._lines):
+            end += 1
+        return end
+
+    def _statement_start(self, line: int) -> int:
+        """The first line of the statement that `line` stands in."""
+        while line > 1 and self._beginning(line - 1) is None:
+            line -= 1
+        while line < len(self._lines) and (not self._lines[line - 1].strip() or self._lines[line - 1].lstrip().startswith("#")):
+            line += 1
+        return line
 
 
-def _paths(value: object, here: Path = ()) -> list[Path]:
-    """Every path in a document."""
-    if isinstance(value, dict):
-        inner = value.items()
-    elif isinstance(value, list):
-        inner = enumerate(value)
-    else:
-        return []
-    found = []
-    for key, below in inner:
-        found.append((*here, key))
-        found += _paths(below, (*here, key))
-    return found
+def _holds(document: object, path: Path) -> bool:
+    """Whether a path leads somewhere in a document."""
+    for part in path:
+        if isinstance(part, int):
+            if not isinstance(document, list) or part >= len(document):
+                return False
+        elif not isinstance(document, dict) or part not in document:
+            return False
+        document = document[part]
+    return document is not None
 
 
 def syntax_problem(text: str, error: tomllib.TOMLDecodeError) -> tuple[int, str, str]:

@@ -13,7 +13,7 @@ from rigcalc.home import shop_file
 from rigcalc.shop.blocks import CHART_ROW, LISTS, SINGLES, TOP_FIELDS
 from rigcalc.shop.check import across_blocks, still_the_sample
 from rigcalc.shop.fields import Block, Finding, block_values, shown, unknown_key
-from rigcalc.shop.lines import line_of, lines_of_paths, syntax_problem
+from rigcalc.shop.lines import Lines, syntax_problem
 from rigcalc.shop.model import Bench, ChartCheck, Gauge, PullTest, Reel, Shop, Thimble, Tool
 
 __all__ = ["Problem", "check_shop", "load_shop", "sample_shop_path"]
@@ -101,8 +101,8 @@ def _read(path: Path) -> tuple[dict, list[Problem], str]:
                             "compare with the sample")], digest
     values, findings = _values(document)
     if findings:
-        index = lines_of_paths(text)
-        return values, sorted((_problem(f, index) for f in findings), key=lambda p: p.line), digest
+        lines = Lines(text)
+        return values, sorted((_problem(f, lines) for f in findings), key=lambda p: p.line), digest
     return values, [], digest
 
 
@@ -123,12 +123,12 @@ def _bytes(path: Path) -> bytes:
     return raw
 
 
-def _problem(finding: Finding, index: dict) -> Problem:
+def _problem(finding: Finding, lines: Lines) -> Problem:
     """A finding with its line, and its path in words."""
     words = ""
     for part in finding.path:
         words += f" {part + 1}" if isinstance(part, int) else f" {part}"
-    return Problem(line_of(index, finding.path), words.strip(), finding.given, finding.accepted, finding.do)
+    return Problem(lines.of(finding.path), words.strip(), finding.given, finding.accepted, finding.do)
 
 
 def _values(document: dict) -> tuple[dict, list[Finding]]:

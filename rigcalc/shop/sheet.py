@@ -14,6 +14,7 @@ from rigcalc.pages import escape, page
 __all__ = ["as_html", "as_json", "as_text", "from_json"]
 
 WIDTH = 80
+CUT_NOTE = "Added in millimetres; each inch figure is rounded by itself."
 LARGEST_SIGNS = 500_000
 
 
@@ -66,14 +67,19 @@ def _sections(sheet: JobSheet) -> list[tuple[str, list[str]]]:
     return [
         ("Order", _pairs(sheet.order)), ("Decided", _pairs(sheet.decided)),
         ("Parts", [line for part in sheet.parts for line in _wrapped(
-            [f"{part.what}: {part.count}. Lot {part.lot + ', on the label ____' if part.lot else '____________'}"])]),
-        (f"Cut length: {sheet.cut_shown}, each of {sheet.quantity}", _sum(sheet)),
+            [f"{part.what}: {part.count}. {part.blank} {part.lot + ', on the label ' if part.lot else ''}____________"])]),
+        (f"Cut length: {sheet.cut_shown}, {_each(sheet)}", _sum(sheet)),
         ("Steps", steps), ("Crimps, from the chart in force", _pairs(sheet.crimps)), ("Gauging", _pairs(sheet.gauge)),
         (f"Working load limit: {sheet.limit_shown}, straight pull only",
          _wrapped(list(sheet.limit_working)) + _wrapped(list(sheet.limit_notes), "- ")),
         ("Look again", _wrapped(list(sheet.inspection), "- ")),
         ("Tag", _boxed(list(sheet.tag)) if sheet.tag else _wrapped(["None: PRACTICE pieces carry no tag and have no record."])),
         ("Record of the piece", _wrapped(list(sheet.record))), ("Cautions", _wrapped(list(sheet.cautions), "- "))]
+
+
+def _each(sheet: JobSheet) -> str:
+    """How many pieces are cut so."""
+    return "one piece" if sheet.quantity == 1 else f"each of {sheet.quantity}"
 
 
 def _text_block(title: str, lines: list[str]) -> str:
@@ -100,7 +106,7 @@ def _sum(sheet: JobSheet) -> list[str]:
     """The cut length as a sum, figures in one column."""
     wide = max(len(item.value) for item in sheet.cut_steps)
     lines = [f"{item.value:>{wide}}  {item.label}" for item in sheet.cut_steps]
-    return [*lines, "-" * wide, f"{sheet.cut_shown:>{wide}}  to cut"]
+    return [*lines, "-" * wide, f"{sheet.cut_shown:>{wide}}  to cut", CUT_NOTE]
 
 
 def _boxed(lines: list[str]) -> list[str]:
@@ -114,13 +120,17 @@ def _boxed(lines: list[str]) -> list[str]:
 # --- page -------------------------------------------------------------------------------------------
 
 _STYLE = """<style>
-.sheet th { width:13rem; } .sheet table { width:100%; } .hold { font-weight:700; border:2px solid currentColor;
- padding:.1rem .5rem; display:inline-block; margin:.25rem 0; } .limit { font-size:1.35rem; font-weight:700; margin:.3rem 0; }
-.tag { border:2px solid currentColor; border-radius:4px; padding:.6rem 1rem; max-width:30rem; }
+.sheet table { width:100%; } .sheet th[scope=row] { width:13rem; } .sheet table.sum { width:auto; }
+.sheet table.sum td,.sheet table.sum th { width:auto; white-space:nowrap; }
+.hold { font-weight:700; border:2px solid currentColor; padding:.1rem .5rem; display:inline-block; margin:.25rem 0; }
+.limit { font-size:1.35rem; font-weight:700; margin:.3rem 0; }
+.tag { border:2px solid currentColor; border-radius:4px; padding:.6rem 1rem; max-width:30rem; background:#fff; }
 .tag p { margin:.2rem 0; } .stop { font-weight:700; } .sheet td.blank { min-width:9rem; }
 .sheet ol li { margin:.3rem 0; } .sheet p, .sheet li { max-width:none; }
-@media print { .sheet h2 { margin:.9rem 0 .3rem; break-after:avoid; } .sheet th,.sheet td { padding:2pt 5pt; }
- .sheet ol li { break-inside:avoid; } }
+@media print { html,body { font-size:9.3pt; } body { line-height:1.35; }
+ .sheet h2 { margin:.8rem 0 .25rem; break-after:avoid; font-size:1.15rem; } .sheet th,.sheet td { padding:1.5pt 5pt; }
+ .sheet ol li { break-inside:avoid; margin:.2rem 0; } .sheet ul,.sheet ol,.sheet p { margin:.25rem 0; }
+ .cautions { margin-top:1rem; break-inside:avoid; } .cautions ul,.cautions li { max-width:none; } }
 </style>"""
 
 
@@ -133,7 +143,16 @@ def as_html(sheet: JobSheet) -> str:
             f"{_table('Order', sheet.order)}{_table('Decided', sheet.decided)}{_parts(sheet)}{_cut(sheet)}{_steps(sheet)}"
             f"{_table('Crimps, from the chart in force', sheet.crimps)}{_table('Gauging', sheet.gauge)}{_limit(sheet)}"
             f"{_list('Look again', sheet.inspection)}{_tag(sheet)}{_record(sheet)}</div>")
-    return page(sheet.title, body, chart_line=f"Chart in force: {sheet.chart_line}", invented=sheet.invented, head=_STYLE)
+    return page(sheet.title, body, chart_line=f"Chart in force: {sheet.chart_line}", invented=sheet.invented, head=_STYLE + _running(sheet))
+
+
+def _running(sheet: JobSheet) -> str:
+    """A style that puts the sheet's marks, title and day at the foot of every printed page."""
+    marks = [word for word, wanted in (("INVENTED", sheet.invented), ("PRACTICE", sheet.practice)) if wanted]
+    words = " · ".join([*marks, sheet.title, sheet.made_on])
+    plain = "".join(sign for sign in words if sign.isalnum() or sign in " ·:,./-")
+    return (f'<style>@page {{ @bottom-left {{ content:"{plain}"; font:8pt sans-serif; }} '
+            '@bottom-right { content:"page " counter(page) " of " counter(pages); font:8pt sans-serif; } }</style>')
 
 
 def _table(title: str, items: tuple) -> str:
@@ -143,15 +162,15 @@ def _table(title: str, items: tuple) -> str:
 
 def _parts(sheet: JobSheet) -> str:
     rows = "".join(f"<tr><td>{escape(p.what)}</td><td>{escape(p.count)}</td><td>{escape(p.lot)}</td>"
-                   '<td class="blank"></td></tr>' for p in sheet.parts)
+                   f'<td class="blank"><span class="quiet">{escape(p.blank)}</span></td></tr>' for p in sheet.parts)
     return ('<section class="keep"><h2>Parts</h2><table><tr><th scope="col">Draw</th><th scope="col">How many</th>'
-            f'<th scope="col">Lot in the shop file</th><th scope="col">Lot read from the label</th></tr>{rows}</table></section>')
+            f'<th scope="col">Lot in the shop file</th><th scope="col">Read from the label</th></tr>{rows}</table></section>')
 
 
 def _cut(sheet: JobSheet) -> str:
     rows = "".join(f'<tr><td>{escape(i.label)}</td><td class="number">{escape(i.value)}</td></tr>' for i in sheet.cut_steps)
-    total = f'<tr><th scope="row">To cut, each of {sheet.quantity}</th><td class="number"><strong>{escape(sheet.cut_shown)}</strong></td></tr>'
-    return f'<section class="keep"><h2>Cut length</h2><table>{rows}{total}</table></section>'
+    total = f'<tr><th scope="row">To cut, {_each(sheet)}</th><td class="number"><strong>{escape(sheet.cut_shown)}</strong></td></tr>'
+    return f'<section class="keep"><h2>Cut length</h2><table class="sum">{rows}{total}</table><p class="quiet">{CUT_NOTE}</p></section>'
 
 
 def _steps(sheet: JobSheet) -> str:
