@@ -8,6 +8,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from decimal import Context, Decimal
 from fractions import Fraction
+from numbers import Integral
 
 from rigcalc.errors import Refusal
 from rigcalc.reference import constant
@@ -105,13 +106,13 @@ def exact(value: object) -> Fraction:
     >>> exact(0.9)
     Fraction(9, 10)
     """
-    if isinstance(value, bool) or not isinstance(value, (int, float, Decimal, Fraction)):
+    if isinstance(value, bool) or not isinstance(value, (Integral, float, Decimal, Fraction)):
         raise UnitError(f"{value!r:.40}", "a number", "give a number")
     if isinstance(value, (float, Decimal)):
         if not Decimal(value).is_finite():
             raise UnitError(f"the number {value}", "a finite number", "give a finite number")
         return Fraction(float.__repr__(value)) if isinstance(value, float) else Fraction(value)
-    return Fraction(value)
+    return Fraction(value) if isinstance(value, Fraction) else Fraction(int(value))
 
 
 def in_unit(value_base: Fraction | float, unit: str) -> Decimal:

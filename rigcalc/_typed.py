@@ -37,7 +37,7 @@ _WORDS = {'"': "in", "''": "in", "in": "in", "in.": "in", "inch": "in", "inches"
           "kg": "kg", "kilogram": "kg", "kilograms": "kg", "lb": "lb", "lb.": "lb", "lbs": "lb", "lbs.": "lb",
           "pound": "lb", "pounds": "lb"}
 _OTHER_MASSES = {"g", "t", "ton", "tons", "tonne", "tonnes", "oz", "gram", "grams"}
-_PARTS = re.compile(r"""(?P<number>[0-9][0-9.,/]*(?:[ -]+[0-9][0-9]*/[0-9]+)?|\.[0-9]+)\s*(?P<unit>[A-Za-z"'.]*)""", re.X)
+_PARTS = re.compile(r"""(?P<number>[0-9][0-9.,/]*(?:[ -]+[0-9][0-9]*/[0-9]+)?|\.[0-9]+)(?:\s*|-(?=[iIfF]))(?P<unit>[A-Za-z"'.]*)""", re.X)
 _EXAMPLES = {"length": "a length such as 3 1/8 in, 500 mm, 2.40 m or 30 ft",
              "force": "a force such as 360 lbf, 1600 N or 1.60 kN",
              "mass": "a mass such as 84 lb or 38 kg",

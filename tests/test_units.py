@@ -3,6 +3,7 @@
 from decimal import Decimal
 from fractions import Fraction
 
+import numpy
 import pint
 import pytest
 from hypothesis import given, settings
@@ -41,7 +42,7 @@ steps = st.sampled_from(["1", "0.1", "0.01", "5", "10", "0.5", "0.0625"])
     ("1/8", "1/8"), ("1/8 in", "1/8"), ('5/32"', "5/32"), (" 3/16 inch ", "3/16"), ("1/4”", "1/4"), ("5/16″", "5/16"),
     (".125", "1/8"), ("0.125 in", "1/8"), ("3.2 mm", "1/8"), ("3.175mm", "1/8"), ("3.18 mm", "1/8"),
     ("6.4 mm", "1/4"), ("6.35 mm", "1/4"), ("1.6 mm", "1/16"), ("7.9 mm", "5/16"), ("4/32", "1/8"), ("7/64", "7/64"),
-    ("1/8 IN", "1/8"), ("1 in", "1"),
+    ("1/8 IN", "1/8"), ("1/8-inch", "1/8"), ("5/32-in.", "5/32"), ("1 in", "1"),
 ])
 def test_a_size_is_read_as_the_trade_writes_it(typed, name):
     size = read_size(typed)
@@ -296,6 +297,8 @@ def test_rounding_names_what_it_needs():
     for value in (float("nan"), float("inf"), Decimal("sNaN"), "5", True, None):
         with pytest.raises(UnitError):
             exact(value)
+    assert exact(numpy.float64(0.9)) == Fraction(9, 10)
+    assert exact(numpy.int64(9)) == 9
     assert round_to(Fraction(5, 2), 1, "nearest") == 3
     assert round_to(Fraction(-5, 2), 1, "nearest") == -3
 

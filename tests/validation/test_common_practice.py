@@ -96,6 +96,11 @@ def test_a_reading_across_the_flats():
     assert sizes_agreeing(0.3415 * 25.4) == ()
 
 
+def test_six_millimetre_cable_reads_like_its_inch_neighbours():
+    # computed: 6 mm cable (6.00 to 6.36 mm, ISO 10425 Table C.1) touches the bands of 7/32 and 1/4 and lies between them
+    assert [sizes_agreeing(reading) for reading in (6.00, 6.20, 6.36)] == [("7/32",), (), ("1/4",)]
+
+
 def test_fill_of_a_sleeve():
     # geometry: 3/32 in a 1/8 sleeve fills 56 %, 6 mm in a 1/4 sleeve 89 %
     assert fill("3/32", "1/8") == pytest.approx(0.56, abs=0.005)
