@@ -58,21 +58,30 @@ def _new_shop_file(extra: str | None) -> int:
     if extra is not None:
         raise Refusal(f"the file {extra} together with --new", f"--new alone, which writes {path}",
                       "leave the file name out, and set RIGCALC_HOME for another folder")
+    if path.exists() or path.is_symlink():
+        raise Refusal(f"--new where {path} already stands", "a home without a shop file",
+                      "edit the file that is there, or move it away first; nothing was changed")
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
-        with open(path, "xb") as new:
-            new.write(sample_shop_path().read_bytes())
-            new.flush()
-            os.fsync(new.fileno())
-    except FileExistsError:
-        raise Refusal(f"--new where {path} already stands", "a home without a shop file",
-                      "edit the file that is there, or move it away first; nothing was changed") from None
+        _write_whole(path, sample_shop_path().read_bytes())
     except OSError as error:
         raise Refusal(f"the folder {path.parent} ({error.strerror})", "a folder that may be written to",
                       "set RIGCALC_HOME to such a folder") from None
     print(f"Written: {path}\nEvery figure in it is INVENTED: put your own in their place, block by block.\n"
           "Then type   rigcalc shop   to have it checked.")
     return 0
+
+
+def _write_whole(path: Path, content: bytes) -> None:
+    """The file with its whole content or no file; one that appears meanwhile is left alone."""
+    with open(path, "xb") as new:
+        try:
+            new.write(content)
+            new.flush()
+            os.fsync(new.fileno())
+        except OSError:
+            path.unlink()
+            raise
 
 
 def _summary(path: Path) -> str:

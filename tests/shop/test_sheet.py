@@ -1,0 +1,108 @@
+"""A job sheet as text, page and JSON."""
+
+from __future__ import annotations
+
+import dataclasses
+from datetime import date
+from html.parser import HTMLParser
+
+import pytest
+
+from rigcalc.assembly import Order, job_sheet
+from rigcalc.cautions import CAUTIONS, INVENTED, INVENTED_GAUGE, PRACTICE
+from rigcalc.errors import Refusal
+from rigcalc.shop import load_shop, sample_shop_path
+from rigcalc.shop.sheet import as_html, as_json, as_text, from_json
+
+SHOP = load_shop(sample_shop_path())
+ORDER = Order(number="7", what="trellis wires", where="courtyard", use="nobody", near="nobody", load="150 lbf",
+              load_from="the gardener", movement="none", service="outdoor", ends="two thimble eyes", length="2.40 m",
+              measured="pin to pin", quantity="8", tightened="turnbuckle", greatest_tension="150 lbf",
+              tension_check="2 kg mid-span", installer="the cafe", reel="R5")
+SHEET = job_sheet(ORDER, SHOP, date(2026, 11, 25))
+PRACTICE_SHEET = job_sheet(dataclasses.replace(ORDER, reel="R4", sleeve_before="15 mm"),
+                           dataclasses.replace(SHOP, charts=()), date(2026, 11, 25))
+HOLDS = ("cut end", "threaded and tail marked", "first stroke in the jaws", "first gauge")
+
+
+class Text(HTMLParser):
+    """The readable text of a page and how its elements nest."""
+
+    def __init__(self):
+        super().__init__()
+        self.text, self.open, self.wrong = [], [], []
+
+    def handle_starttag(self, tag, attrs):
+        if tag not in ("meta", "br", "input"):
+            self.open.append(tag)
+
+    def handle_endtag(self, tag):
+        if not self.open or self.open.pop() != tag:
+            self.wrong.append(tag)
+
+    def handle_data(self, data):
+        if self.open and self.open[-1] != "style":
+            self.text.append(data)
+
+
+def read(html):
+    page = Text()
+    page.feed(html)
+    assert not page.wrong and not page.open
+    return " ".join("".join(page.text).split())
+
+
+def test_json_reads_back_as_the_same_sheet_and_writes_the_same_text():
+    for sheet in (SHEET, PRACTICE_SHEET):
+        text = as_json(sheet)
+        assert from_json(text) == sheet and as_json(from_json(text)) == text
+
+
+@pytest.mark.parametrize("text", ["", "{}", "[]", "null", '{"title": 1}', "x" * 600_000, "\ud800"])
+def test_a_text_that_is_no_sheet_is_refused(text):
+    with pytest.raises(Refusal, match="rigcalc"):
+        from_json(text)
+
+
+def test_the_text_fits_80_columns():
+    for sheet in (SHEET, PRACTICE_SHEET):
+        assert max(map(len, as_text(sheet).splitlines())) <= 80
+
+
+def test_a_very_long_word_in_an_order_still_fits_80_columns_and_is_escaped_on_the_page():
+    sheet = job_sheet(dataclasses.replace(ORDER, what="<script>" + "x" * 200), SHOP, date(2026, 11, 25))
+    assert max(map(len, as_text(sheet).splitlines())) <= 80
+    assert "<script>" not in as_html(sheet) and "&lt;script&gt;" in as_html(sheet)
+
+
+@pytest.mark.parametrize("shown", [lambda s: " ".join(as_text(s).split()), lambda s: read(as_html(s))])
+def test_text_and_page_say_the_same_that_matters(shown):
+    text = shown(SHEET)
+    for words in (*CAUTIONS, *HOLDS, INVENTED, INVENTED_GAUGE, "316 lbf [1.40 kN], straight pull only", "2524 mm",
+                  "NOT FOR LIFTING / PEOPLE", "LB-ZC", "Ines Varrow", "zinc-plated copper", "order 7"):
+        assert words in text, words
+    assert PRACTICE not in text
+
+
+@pytest.mark.parametrize("shown", [lambda s: " ".join(as_text(s).split()), lambda s: read(as_html(s))])
+def test_a_practice_sheet_says_so_and_carries_no_tag(shown):
+    text = shown(PRACTICE_SHEET)
+    assert PRACTICE in text and "carry no tag" in text
+    assert "NOT FOR LIFTING" not in text and "Record of the piece" not in text
+
+
+def test_the_foot_of_every_printed_page_says_invented():
+    html = as_html(SHEET)
+    assert '@bottom-left { content:"INVENTED · Job sheet' in html
+    assert '@bottom-left { content:"INVENTED · PRACTICE ·' in as_html(PRACTICE_SHEET)
+
+
+def test_the_page_asks_nothing_of_the_outside():
+    html = as_html(SHEET)
+    assert not any(word in html for word in ("http:", "https:", "src=", "<script", "@import", "url("))
+
+
+def test_the_cut_sum_adds_up_in_millimetres():
+    shown = [item.value for item in SHEET.cut_steps]
+    millimetres = [float(text[text.index("[") + 1: text.index(" mm]")]) for text in shown]
+    assert sum(millimetres) == SHEET.cut_mm == 2524
