@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from rigcalc.errors import Refusal
 from rigcalc.reference import Row, table
-from rigcalc.units import INCH_MM, LBF_N, either_side, exact, size_inches
+from rigcalc.units import INCH_MM, LBF_N, UnitError, either_side, exact, read_size, size_inches
 
 __all__ = ["METALS", "BreakingForce", "Construction", "Wire", "band_mm", "breaking_force", "construction",
            "flats_reading_mm", "neighbours", "section", "sizes", "sizes_agreeing"]
@@ -201,7 +201,7 @@ def breaking_force(size_name: str, construction_name: str, metal: str, certifica
     built = construction(construction_name).designation
     if metal not in METALS:
         raise Refusal(f"the cable metal {metal!r:.40}", ", ".join(METALS), "read the metal from the reel's label")
-    size_inches(size_name)
+    _refuse_other_sizes(size_name)
     from_certificate = _certified(certificate_n, certificate)
     row = _table_row(size_name, built)
     from_table = _strength_n(row, metal)
@@ -212,6 +212,15 @@ def breaking_force(size_name: str, construction_name: str, metal: str, certifica
     else:
         force, system, source = from_table, "inch aircraft pattern", row.cited
     return BreakingForce(force, system, source, from_table, from_certificate, size_name, built, metal)
+
+
+def _refuse_other_sizes(size_name: str) -> None:
+    """A metric or unreadable size is refused with the reason that reading it gives."""
+    try:
+        size_inches(size_name)
+    except UnitError:
+        read_size(size_name)
+        raise
 
 
 def _certified(certificate_n: float | None, certificate: str | None) -> float | None:

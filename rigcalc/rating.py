@@ -13,7 +13,8 @@ from rigcalc.sleeve import SLEEVE_METALS
 from rigcalc.units import LBF_N, exact, read_force_n, show_force
 
 __all__ = ["CLASSES", "EFFICIENCY", "EFFICIENCY_CONDITIONS", "DesignFactor", "Efficiency", "Limit", "UseClass",
-           "class_of_use", "efficiency", "limit", "refuse_temperature", "uses", "working_load_limit_n"]
+           "class_of_use", "efficiency", "limit", "refuse_temperature",
+           "required_breaking_force_n", "uses", "working_load_limit_n"]
 
 EFFICIENCY: Fraction = constant("eye efficiency").value
 EFFICIENCY_CONDITIONS = ("bare 7x7 or 7x19 cable", "right sleeve metal and size", "full count of the chart in force",
@@ -131,12 +132,28 @@ def working_load_limit_n(breaking_force_n: float, efficiency: float, factor: flo
     >>> round(working_load_limit_n(2000 * float(LBF_N), 0.90, 5) / float(LBF_N), 6)
     360.0
     """
-    parts = [exact(part) for part in (breaking_force_n, efficiency, factor)]
-    for part, name in zip(parts, ("breaking force", "efficiency", "factor")):
+    force, share, divisor = _above_zero(("breaking force", breaking_force_n), ("efficiency", efficiency), ("factor", factor))
+    return float(force * share / divisor)
+
+
+def required_breaking_force_n(load_n: float, efficiency: float, factor: float) -> float:
+    """The breaking force that a load asks for, in N, not rounded: load times factor divided by efficiency.
+
+    Shown, it is rounded up. Range: three numbers above zero. Errors: `Refusal` for any other.
+
+    >>> show_force(required_breaking_force_n(300 * float(LBF_N), 0.90, 5), direction="up")
+    '1667 lbf [7.42 kN]'
+    """
+    load, share, multiplier = _above_zero(("load", load_n), ("efficiency", efficiency), ("factor", factor))
+    return float(load * multiplier / share)
+
+
+def _above_zero(*named: tuple[str, float]) -> list[Fraction]:
+    parts = [exact(value) for _, value in named]
+    for (name, _), part in zip(named, parts):
         if part <= 0:
             raise Refusal(f"the {name} {float(part):g}", "a figure above zero", "give the figure again")
-    force, share, divisor = parts
-    return float(force * share / divisor)
+    return parts
 
 
 def limit(breaking_force: BreakingForce, factor: DesignFactor | None, use: str, designer: str | None = None,

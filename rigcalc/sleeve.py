@@ -113,7 +113,11 @@ def _no_row(charts: list[CrimpChart], sleeve_metal: str, size: str, tool: str | 
     nearest = " or ".join(name for name in (below, above) if name) or "no size at all"
     which = f" on tool {tool}" if tool else ""
     return Refusal(f"{sleeve_metal} sleeve size {size}{which}", f"the chart's nearest sizes {nearest}",
-                   f"take a cable and sleeve that {chart_line(charts[0])} lists, or ask the maker")
+                   f"take a cable and sleeve that {_short(charts)} lists, or ask the maker")
+
+
+def _short(charts: list[CrimpChart]) -> str:
+    return " or ".join(f"chart {chart.id}" if chart.kind == "maker" else "the built-in chart" for chart in charts)
 
 
 def _several(found: list[tuple[CrimpChart, ChartRow]], sleeve_metal: str, size: str) -> Refusal:

@@ -126,7 +126,8 @@ def test_between_sizes_is_refused_with_both_neighbours():
 
 
 @pytest.mark.parametrize("arguments, said", [
-    (("6 mm", "7x19", "galvanised"), "'6 mm'"), (("1/8", "1x19", "galvanised"), "'1x19'"), (("1/8", "7x19", "zinc"), "'zinc'"),
+    (("6 mm", "7x19", "galvanised"), "6 mm is another cable and not 1/4"), (("6 mm", "7x19", "galvanised", 23070.0, "C"), "another cable"),
+    (("3.2 mm", "7x19", "galvanised"), "an inch size such as 1/8"), ((None, "7x19", "galvanised"), "an inch size"), (("1/8", "1x19", "galvanised"), "'1x19'"), (("1/8", "7x19", "zinc"), "'zinc'"),
     (("1/8", "7x19", "galvanised", 9000.0), "certificate's name"), (("1/8", "7x19", "galvanised", 9000.0, " "), "certificate's name"),
     (("1/8", "7x19", "galvanised", 0, "C"), "above 0 N"), (("1/8", "7x19", "galvanised", -1.0, "C"), "above 0 N"),
     (("1/8", "7x19", "galvanised", math.nan, "C"), "finite"), (("1/8", "7x19", "galvanised", "9000", "C"), "a number"),

@@ -1,6 +1,7 @@
 """Limits, classes of use, and who answers for a factor."""
 
 import math
+from fractions import Fraction
 
 import pytest
 from hypothesis import given
@@ -17,10 +18,11 @@ from rigcalc.rating import (
     efficiency,
     limit,
     refuse_temperature,
+    required_breaking_force_n,
     uses,
     working_load_limit_n,
 )
-from rigcalc.units import LBF_N
+from rigcalc.units import LBF_N, show_force
 
 FORCE = breaking_force("1/8", "7x19", "galvanised")
 SHOP = DesignFactor(5, "Ines Varrow", "2026-01-12", "static, nobody can be there")
@@ -40,8 +42,21 @@ def test_strength_times_efficiency_divided_by_factor_once(lbf, factor):
 
 @pytest.mark.parametrize("parts", [(0, 0.9, 5), (100, 0, 5), (100, 0.9, 0), (-1, 0.9, 5), (100, 0.9, math.nan), (math.inf, 0.9, 5), ("100", 0.9, 5)])
 def test_the_sum_needs_figures_above_zero(parts):
-    with pytest.raises(Refusal):
-        working_load_limit_n(*parts)
+    for work in (working_load_limit_n, required_breaking_force_n):
+        with pytest.raises(Refusal):
+            work(*parts)
+
+
+@given(st.integers(1, 5000), st.sampled_from([2, 3, 5, 6, 7, 8, 9, 10, 12]))
+def test_limit_down_and_required_strength_up_agree_with_exact_fractions(lbf, factor):
+    down = Fraction(lbf * 9, 10 * factor)
+    shown = show_force(working_load_limit_n(newtons(lbf), 0.9, factor), direction="down")
+    assert int(shown.split(" lbf")[0]) == math.floor(down)
+    newton = down * LBF_N
+    metric = f"{math.floor(newton / 10) / 100:.2f} kN" if newton >= 1000 else f"{math.floor(newton)} N"
+    assert shown.endswith(f"[{metric}]")
+    up = show_force(required_breaking_force_n(newtons(lbf), 0.9, factor), direction="up")
+    assert int(up.split(" lbf")[0]) == math.ceil(Fraction(lbf * factor * 10, 9))
 
 
 def test_a_limit_names_who_answers_for_it_and_how_it_was_worked():
