@@ -43,9 +43,9 @@ def _wires_svg(designation: str, crown_angle: float) -> str:
     groups = {True: [], False: []}
     for wx, wy, major, minor, angle, _, core in wires_at_crown(designation, crown_angle):
         place = f"{number(wx * 100)} {number(wy * 100)}"
-        groups[core].append(f'<ellipse rx="{number(major * 100)}" ry="{number(minor * 100)}" '
+        groups[core].append(f'<ellipse vector-effect="non-scaling-stroke" rx="{number(major * 100)}" ry="{number(minor * 100)}" '
                             f'transform="translate({place}) rotate({number(angle)})"/>')
-    return "".join(f'<g fill="{"#7d919e" if core else STEEL}" stroke="{INK}" stroke-width=".9">{"".join(wires)}</g>'
+    return "".join(f'<g fill="{"#7d919e" if core else STEEL}" stroke="{INK}" stroke-width="1">{"".join(wires)}</g>'
                    for core, wires in groups.items())
 
 

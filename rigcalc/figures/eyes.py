@@ -73,7 +73,7 @@ def _centres(x: float, length: float, count: int) -> list[float]:
 
 def eye_to_scale(diameter_mm: float = 3.175, bearing_to_sleeve_mm: float = 30, sleeve_before_mm: float = 15,
                  sleeve_after_mm: float = 20, tail_mm: float = 7, count: int = 3, name: str = "1/8",
-                 pressed: bool | None = None, source: str = "") -> Figure:
+                 pressed: bool | None = None, source: str = "", asked: bool = False) -> Figure:
     """An eye with its thimble, sleeve and tail, to scale; None shows it before and after pressing.
 
     The worst case is drawn: the whole growth of the sleeve goes towards the tail. The metal keeps its volume, so
@@ -89,6 +89,8 @@ def eye_to_scale(diameter_mm: float = 3.175, bearing_to_sleeve_mm: float = 30, s
         The cable's size as the trade says it.
     source : str
         Chart in force or other source, for the caption.
+    asked : bool
+        Whether the drawing is asked about: then nothing in it or under it judges the tail.
     """
     states = (False, True) if pressed is None else (pressed,)
     total = bearing_to_sleeve_mm + max(sleeve_after_mm, sleeve_before_mm) + max(tail_mm, 2 * diameter_mm) + 5 * diameter_mm
@@ -97,13 +99,14 @@ def eye_to_scale(diameter_mm: float = 3.175, bearing_to_sleeve_mm: float = 30, s
     sheet = Drawing(690, row * len(states) + 8)
     for index, state in enumerate(states):
         _eye_row(sheet, index * row + row / 2 + 14, d, scale, state, bearing_to_sleeve_mm, sleeve_before_mm,
-                 sleeve_after_mm, tail_mm, count, len(states) == 1)
+                 sleeve_after_mm, tail_mm, count, asked)
     left = tail_mm - (sleeve_after_mm - sleeve_before_mm)
     return sheet.figure(_eye_alt(states, name, tail_mm, diameter_mm, sleeve_before_mm, sleeve_after_mm, left),
-                        "Drawn to scale along the cable, worst case: all growth goes to the tail." + (f" {source}" if source else ""))
+                        "Drawn to scale along the cable" + ("." if asked else ", worst case: all growth goes to the tail.")
+                        + (f" {source}" if source else ""))
 
 
-def _eye_row(sheet, y, d, scale, pressed, bearing, before, after, tail, count, alone) -> None:
+def _eye_row(sheet, y, d, scale, pressed, bearing, before, after, tail, count, asked) -> None:
     x0, sleeve = 1.2 * d + 8, (after if pressed else before) * scale
     mouth = x0 + bearing * scale
     end_of_sleeve, tail_end = mouth + sleeve, mouth + (before + tail) * scale
@@ -122,7 +125,7 @@ def _eye_row(sheet, y, d, scale, pressed, bearing, before, after, tail, count, a
     below = y + high + 16
     if showing > 0.05:
         sheet.measure(end_of_sleeve, tail_end, below, f"tail {millimetres(showing, 1)}", above=False, drop=-30,
-                      colour=GREEN if pressed or tail * scale >= 2 * d - 0.01 else RUST, anchor="start")
+                      colour=INK if asked else GREEN if pressed or tail * scale >= 2 * d - 0.01 else RUST, anchor="start")
         return
     sheet.line(tail_end, y + apart - d / 2, tail_end, y + apart + d / 2, stroke=RUST, width=3.5, dash="5 4")
     sheet.leader(end_of_sleeve - 34, below + 8, tail_end, y + apart, colour=RUST)

@@ -65,8 +65,8 @@ def _mark(sheet, name, mouth, length, y, d, tail) -> None:
     low, end = CLOSED_HEIGHT * d / 2, mouth + length
     if name == "buried tail":
         sheet.line(tail, y, tail, y + d, stroke=RUST, width=3.5, dash="5 4")
-        sheet.leader(tail + 44, y + 42, tail, y + 9, colour=RUST)
-        sheet.text(tail + 48, y + 48, "end inside", size=15, weight=600, colour=RUST)
+        sheet.leader(tail + 30, y + 42, tail, y + 9, colour=RUST)
+        sheet.text(tail + 34, y + 48, "end inside", size=15, weight=600, colour=RUST)
     elif name == "crimp missing":
         sheet.ellipse(end - 19, y, 17, BETWEEN_HEIGHT * d / 2 + 9, stroke=RUST, width=3)
     elif name == "crimp over the end":

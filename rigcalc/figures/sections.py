@@ -12,6 +12,7 @@ from rigcalc.figures.press import CONTENTS, Press, open_outline
 __all__ = ["sleeve_stage", "sleeve_stages", "sleeve_in_jaws", "gauge_answer"]
 
 FLASH = 0.07  # half the thickness of the flash that holds the faces apart, in d
+JAW_FACE = 0.56  # width of a jaw's face beside the cavity, in d
 SAID = {"bare": "two bare legs of the right size", "coated": "two legs with their coating still on",
         "too small": "two legs of a cable too small for this sleeve"}
 
@@ -21,7 +22,7 @@ def _turned(points, upright: bool, x: float, y: float, scale: float):
 
 
 def _jaws(sheet: Drawing, press: Press, x: float, y: float, scale: float, half_gap: float) -> None:
-    r, deep, wide = press.closed_radius * scale, 0.42 * scale, 0.75 * scale
+    r, deep, wide = press.closed_radius * scale, 0.42 * scale, JAW_FACE * scale
     for side in (-1, 1):
         face = y + side * half_gap * scale
         sheet.path(f"M{x - r - wide:.2f} {face:.2f}H{x - r:.2f}A{r:.2f} {r:.2f} 0 0 {1 if side < 0 else 0} "
@@ -217,15 +218,15 @@ def _alt(stage, content, upright, designation, asked, words) -> str:
 def sleeve_stages(content: str = "bare", designation: str = "7x19", growth: float = 4 / 3,
                   small: float | None = None) -> Figure:
     """Three stages side by side: before, half closed, closed."""
-    sheet, scale = Drawing(690, 310), 50
+    sheet, scale = Drawing(690, 330), 60
     for column, stage in enumerate((0.0, 0.5, 1.0)):
         press = _press(stage, content, growth, small)
         x = 112 + 230 * column
-        draw_sleeve(sheet, x, 145, scale, press, True, designation)
+        draw_sleeve(sheet, x, 148, scale, press, True, designation)
         title = ("before", "half closed", "closed")[column]
-        sheet.text(x, 296, title, anchor="middle", weight=700, colour=DEEP)
+        sheet.text(x, 314, title, anchor="middle", weight=700, colour=DEEP)
         if column < 2:
-            sheet.arrow(x + 100, 291, x + 130, 291, colour=QUIET, width=3)
+            sheet.arrow(x + 100, 309, x + 130, 309, colour=QUIET, width=3)
     good, words = verdict(1.0, content, True)
     alt = (f"Three sections of one sleeve in the jaws, before, half closed and closed, round {SAID[content]}, "
            f"{designation}. {words}")
@@ -238,7 +239,7 @@ def sleeve_in_jaws(right: bool | None = None, designation: str = "7x19", growth:
     rows = (True, False) if right is None else (right,)
     sheet = Drawing(690, 330 * len(rows))
     for row, upright in enumerate(rows):
-        top, scale = 330 * row, 53
+        top, scale = 330 * row, 55
         for column, stage in enumerate((0.0, 1.0)):
             x, y = 295 + 260 * column, top + 180
             draw_sleeve(sheet, x, y, scale, Press(stage, growth=growth), upright, designation)

@@ -105,19 +105,19 @@ def opening() -> lesson.Block:
 
 def _source() -> str:
     k = kit()
-    return ("INVENTED lengths, " if k.shop.invented else "Lengths: ") + f"chart {k.chart.id}, {k.chart.edition}."
+    return ("INVENTED lengths, " if k.shop.invented else "Lengths: ") + f"chart {k.chart.id}, edition {k.chart.edition}."
 
 
-def eye(tail_mm: float, pressed: bool | None = None, one: Kit | None = None) -> figures.Figure:
+def eye(tail_mm: float, pressed: bool | None = None, one: Kit | None = None, asked: bool = False) -> figures.Figure:
     """The eye to scale with a tail, before or after pressing, or both."""
     k = one or kit()
     return figures.eye_to_scale(k.diameter_mm, k.bearing_to_sleeve_mm, k.row.sleeve_before_mm, k.row.sleeve_after_mm,
-                                tail_mm, k.row.count, k.size, pressed, _source())
+                                tail_mm, k.row.count, k.size, pressed, _source(), asked)
 
 
 def tomo_sets_the_tail() -> figures.Figure:
     """Tomo's eye before pressing: a tail of one diameter."""
-    return eye(kit().diameter_mm, pressed=False)
+    return eye(kit().diameter_mm, pressed=False, asked=True)
 
 
 def tails(diameters: float) -> figures.Figure:

@@ -42,10 +42,20 @@ def recap() -> lesson.Block:
 def abilities() -> lesson.Block:
     """What can be shown after the lesson, each line tied to its skill."""
     rows = []
-    for skill in sorted(load_skills().values() if isinstance(load_skills(), dict) else load_skills(), key=lambda s: s.number):
+    for skill in sorted(_skills(), key=lambda one: one.number):
         if any(section.startswith(f"{LESSON}#") for section in skill.sections) and skill.lesson == LESSON:
-            rows.append((skill.number, skill.sentence, ", ".join(_where(skill))))
-    return lesson.table(("Skill", "Show somebody that you can do this: the person who can …", "where it is shown"), rows)
+            rows.append((skill.number, _as_clause(skill.sentence), ", ".join(_where(skill))))
+    return lesson.table(("Skill", "Show somebody that you are a person who …", "shown"), rows)
+
+
+def _skills():
+    found = load_skills()
+    return found.values() if isinstance(found, dict) else found
+
+
+def _as_clause(sentence: str) -> str:
+    """The skill's sentence, as it goes on after "a person who"."""
+    return sentence[:1].lower() + sentence[1:]
 
 
 def _where(skill) -> list[str]:
@@ -55,7 +65,7 @@ def _where(skill) -> list[str]:
 def practice_sheet() -> lesson.Block:
     """A sheet to print for the bench, its limits from the chart in force; one eye a column."""
     k = eye.kit()
-    gauge = f"gauge {k.row.gauge or 'of the tool'}, slot {k.row.gauge_slot or k.size}: every crimp goes on, turned"
+    gauge = f"{k.row.gauge or 'of the tool'}, slot {k.row.gauge_slot or k.size}: every crimp goes on, turned"
     gap = f", gaps at least {millimetres(k.row.minimum_gap_mm, 1)}" if k.row.minimum_gap_mm else ""
     steps = (
         ("Labels read: reel, sleeve bag, tool, gauge in date", ""), ("Cable over crowns, three places", "mm"),
@@ -63,13 +73,13 @@ def practice_sheet() -> lesson.Block:
         (f"STOP: tail before pressing, at least {millimetres(least_tail_mm(k.diameter_mm))}, marked", "mm"),
         (f"Tool {k.chart.tool}, cavity {k.row.cavity}, sleeve upright", ""),
         ("STOP: first stroke, jaws meet", ""), ("STOP: first crimp gauged", ""),
-        (f"Crimps counted aloud: {k.row.count}{gap}; {order_words(k.row)}", "count"), (f"Gauge: {gauge}", ""),
+        (f"Crimps counted aloud: {k.row.count}{gap}; {order_words(k.row)}", "count"), (f"Gauge {gauge}", ""),
         ("Tail still shows after pressing", ""), ("Sleeve after pressing", "mm"),
         (f"Pin to pin, within {millimetres(k.shop.bench.pin_to_pin_tolerance_mm, 1)}", "mm"),
         ("Thimble firm, no crack, no flash, eyes in one plane", ""), ("My decision: pass or reject, and why", ""),
     )
     box = '<td><span class="tick"></span></td>'
-    body = "".join(f"<tr><td>{escape(words)}</td>" + (f"<td>____ {unit}</td>" * 3 if unit else box * 3) + "</tr>"
+    body = "".join(f"<tr><td>{escape(words)}</td>" + (f'<td class="blank">____ {unit}</td>' * 3 if unit else box * 3) + "</tr>"
                    for words, unit in steps)
     title = f"Bench practice sheet: three eyes, {k.size} in {k.construction} {eye.CABLE_METAL}, {k.chart.sleeve_metal} sleeves"
     marks = [words for words in (INVENTED_GAUGE if k.shop.invented else "", "" if k.shop.has_maker_chart else PRACTICE) if words]
