@@ -165,6 +165,7 @@ def rules_in_words(plan: Blueprint) -> list[str]:
         f"To pass: {plan.cut.points} of 100 points. Cut set by {said_by}: {plan.cut.set_by}, {plan.cut.set_on}.",
     ]
     if must:
-        rules.append(f"{must} of the questions must be right, whatever the rest; they are not marked out here.")
+        some = "1 question" if must == 1 else f"{must} of the questions"
+        rules.append(f"{some} must be right, whatever the rest. The paper does not say which.")
     rules.append("No points are taken off for a wrong answer, and none are given for half of one.")
     return rules

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import base64
+
 from rigcalc.pages import escape, page
 
 __all__ = ["printed_paper", "paper_caution", "PRINT_STYLE"]
@@ -50,8 +52,8 @@ def _who(paper: dict) -> str:
 
 def _question(question: dict) -> str:
     figure = question.get("figure")
-    drawn = f"<figure>{figure['svg']}</figure>" if figure else ""
-    chart = f'<p class="chart-line">{escape(question["chart"])}</p>' if question.get("chart") else ""
+    drawn = f"<figure>{_image(figure)}</figure>" if figure else ""
+    chart = f'<p class="chart-line">{"Chart in force: " + escape(question["chart"])}</p>' if question.get("chart") else ""
     options = "".join(f'<li><span class="letter">{escape(option["letter"])}</span>{escape(option["text"])}</li>'
                       for option in question.get("options") or [])
     notes = [question.get("instruction") or "", _tolerance(question)]
@@ -60,12 +62,17 @@ def _question(question: dict) -> str:
             f'{drawn}{"<ol>" + options + "</ol>" if options else ""}{said}</section>')
 
 
+def _image(figure: dict) -> str:
+    held = base64.b64encode(figure["svg"].encode("utf-8")).decode("ascii")
+    return f'<img alt="{escape(figure["alt"])}" src="data:image/svg+xml;base64,{held}">'
+
+
 def _tolerance(question: dict) -> str:
     if question["kind"] != "number":
         return ""
     accepted = ", ".join(question.get("accept") or [])
-    parts = [f"Units taken: {accepted}." if accepted else "", f"{question.get('tolerance') or ''}"]
-    return " ".join(part for part in parts if part)
+    refuse = " Where no figure can be stated, write the word refuse." if question.get("refusal") else ""
+    return f"Answer in {accepted}: {question['tolerance']}.{refuse}"
 
 
 def _sheet(paper: dict) -> str:

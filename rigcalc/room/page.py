@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from datetime import datetime
 from importlib.resources import files
 
 from rigcalc.pages import escape, page
@@ -47,10 +48,11 @@ def _whole(paper: dict, title: str, body: str, data: dict, heading: bool = True)
     made = page(
         title,
         f"{who}{body}<noscript><p>This page needs scripts, which this browser has switched off: switch them on, "
-        f"or ask for the paper in print.</p></noscript><p class='quiet caution'>{escape(paper_caution())}</p>"
+        f"or ask for the paper in print.</p></noscript><div class='caution'><p class='quiet'>{escape(paper_caution())}</p>"
+        f"<p class='chart-line'>{escape(paper['chart_line'])}</p></div>"
         f'<script type="application/json" id="data">{held}</script>'
         '<script type="module" src="/room/sitting.js"></script>',
-        chart_line=paper["chart_line"], invented=paper["invented"], cautions=False, heading=heading,
+        invented=paper["invented"], cautions=False, heading=heading,
         head=f"<style>{sitting_style()}</style>")
     return made.replace('<html lang="en">', '<html lang="en" class="larger">', 1) if paper["larger_print"] else made
 
@@ -74,7 +76,12 @@ def _receipt(paper: dict, done: dict) -> str:
     return ("<p>Your answers are on the disk and can no longer be changed. This is your receipt; write it down or "
             "print this page:</p>"
             f"<p class='receipt' id='receipt'>{escape(done['receipt'])}</p>"
-            f"<p>Handed in at {escape(done['at'].replace('T', ' '))}, paper {escape(paper['paper_id'])}.</p>"
+            f"<p>Handed in at {escape(_clock(done['at']))}, paper {escape(paper['paper_id'])}.</p>"
             "<p>The receipt is made from your answers and this paper together: the same receipt on your result shows "
             "that what was marked is what you handed in.</p>"
             f"<p class='quiet wrap'>In full: {escape(done['answers_sha256'])}</p>")
+
+
+def _clock(at: str) -> str:
+    """A moment as the room's own clock shows it."""
+    return datetime.fromisoformat(at).astimezone().strftime("%H:%M on %Y-%m-%d")

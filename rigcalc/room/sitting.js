@@ -2,6 +2,12 @@
 import form from "/room/form.js";
 import { element, button, lasting, clock } from "/room/parts.js";
 
+const blank = (typed) => typed === null || typed === undefined || typed.length === 0;
+const words = (typed) => (Array.isArray(typed) ? typed.join(", ") : String(typed));
+const same = (a, b) => JSON.stringify(a) === JSON.stringify(b);
+const told = (confirmed) => (confirmed ? "Confirmed and saved." : "Saved, not confirmed yet.");
+const now = (one) => ({ typed: one.model.get("typed"), confirmed: Boolean(one.model.get("confirmed")) });
+
 const data = JSON.parse(document.getElementById("data").textContent);
 const here = location.pathname.replace(/\/$/, "");
 
@@ -46,10 +52,10 @@ function front() {
 }
 
 function sitting() {
+  let at = 0, all = false, reviewing = false, ended = false;
   const net = lasting(data.paper.paper_id);
   const entries = data.paper.questions.map(entry);
   const page = build();
-  let at = 0, all = false, reviewing = false, ended = false;
   const time = clock(data.state.seconds_left, page.time, (words) => { page.news.textContent = words; }, over);
 
   function entry(question) {
@@ -58,7 +64,8 @@ function sitting() {
     const one = { question, slot: question.slot, revision: kept?.revision ?? 0, counts: kept?.counts ?? null,
       sent: { typed: kept?.typed ?? empty, confirmed: kept?.confirmed ?? false }, flying: false, wanted: null };
     one.model = new Model({ question, typed: one.sent.typed, confirmed: one.sent.confirmed, reading: null,
-      feedback: null, mode: "sitting", saved: kept ? "Saved." : "", ask_reading: 0 });
+      feedback: null, mode: "sitting", saved: kept ? told(kept.confirmed) : "", ask_reading: 0,
+      title: `Question ${question.slot} of ${data.paper.questions.length}` });
     return one;
   }
 
@@ -71,7 +78,7 @@ function sitting() {
     parts.view = button("Show all questions", "second", () => { all = !all; reviewing = false; show(); });
     parts.before = button("Previous question", "second", () => go(at - 1));
     parts.after = button("Next question", "second", () => go(at + 1));
-    parts.end = button("Look over and hand in", "", review);
+    parts.end = button("Look over and hand in", "second", review);
     const bar = element("div", "bar");
     bar.append(parts.time, parts.view, parts.end);
     const steps = element("nav", "", "", { "aria-label": "Questions" });
@@ -87,7 +94,7 @@ function sitting() {
     one.step = button("", "step", () => go(index));
     const item = element("li"); item.append(one.step); parts.nav.append(item);
     one.panel = element("section", "panel", "", { "aria-labelledby": `q${one.slot}` });
-    one.head = element("h2", "", `Question ${one.slot} of ${entries.length}`, { id: `q${one.slot}`, tabindex: "-1" });
+    one.head = element("h2", "heard", `Question ${one.slot} of ${entries.length}`, { id: `q${one.slot}`, tabindex: "-1" });
     one.aside = element("div", "aside", "", { role: "status" });
     const el = element("div", "form");
     one.panel.append(one.head, el, one.aside);
@@ -98,11 +105,6 @@ function sitting() {
     one.model.on("change:ask_reading", () => read(one));
     if (!blank(one.sent.typed)) read(one);
   }
-
-  const blank = (typed) => typed === "" || typed === null || typed === undefined || (Array.isArray(typed) && !typed.length);
-  const words = (typed) => (Array.isArray(typed) ? typed.join(", ") : String(typed));
-  const same = (a, b) => JSON.stringify(a) === JSON.stringify(b);
-  const now = (one) => ({ typed: one.model.get("typed"), confirmed: Boolean(one.model.get("confirmed")) });
 
   // Typing is saved a moment after the last key, a confirmation at once.
   function changed(one, atOnce = false) {
@@ -141,7 +143,8 @@ function sitting() {
     if (answer.ok) {
       one.revision = answer.saved; one.sent = wish; one.counts = answer.counts;
       time.set(answer.seconds_left);
-      one.model.set("saved", wish.confirmed ? "Confirmed and saved." : "Saved, not confirmed yet.");
+      one.model.set("saved", told(wish.confirmed));
+      if (wish.confirmed && !all && document.activeElement === document.body) (page.after.disabled ? page.end : page.after).focus();
       if (same(now(one), wish)) net.drop(one.slot);
     } else if (answer.conflict) {
       conflict(one, wish, answer.state.answers[one.slot]);
@@ -163,7 +166,9 @@ function sitting() {
   function adopt(one, kept) {
     one.revision = kept.revision; one.counts = kept.counts;
     one.sent = { typed: kept.typed, confirmed: kept.confirmed };
-    quietly(one, { typed: kept.typed, confirmed: kept.confirmed, saved: "Saved." });
+    quietly(one, { typed: kept.typed, confirmed: kept.confirmed, saved: told(kept.confirmed) });
+    const box = one.panel.querySelector("input[type=text]");
+    if (box) box.value = kept.typed;
     net.drop(one.slot);
     if (!blank(kept.typed)) read(one);
     mark(one);
@@ -186,6 +191,7 @@ function sitting() {
   }
 
   async function read(one) {
+    if (blank(one.model.get("typed"))) return;
     const asked = (one.asked = (one.asked || 0) + 1), typed = one.model.get("typed");
     try {
       const answer = await post("read", { slot: one.slot, typed });

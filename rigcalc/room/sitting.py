@@ -83,7 +83,7 @@ class Sitting:
         wrong = check_typed(self._question(slot), typed)
         if wrong:
             return {"ok": False, "shown": wrong, "ask": None}
-        return public_reading(read_answer(self.questions[slot], typed))
+        return public_reading(read_answer(self.questions[slot], typed), typed)
 
     def save(self, slot: int, revision: int, typed, confirmed: bool, now: datetime | None = None) -> dict:
         """Put one answer on the disk and only then return it.
@@ -230,10 +230,11 @@ class Sitting:
                               "at": entry["at"], "typed_in": False}
 
 
-def public_reading(reading: dict) -> dict:
-    """A reading as JSON can carry it: what was read, or the choices to ask."""
-    return {"ok": bool(reading["ok"]), "shown": reading.get("shown") or "",
-            "ask": list(reading["ask"]) if reading.get("ask") else None}
+def public_reading(reading: dict, typed) -> dict:
+    """A reading as the page needs it: what was read and from which text, or the choices to ask."""
+    found = {"ok": bool(reading["ok"]), "shown": reading.get("shown") or "",
+             "ask": list(reading["ask"]) if reading.get("ask") else None}
+    return found | {"value": {"typed": typed.strip()}} if isinstance(typed, str) else found
 
 
 def more_time(room_dir, paper_id: str, minutes: int, by: str, why: str, now: datetime | None = None) -> None:

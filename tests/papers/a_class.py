@@ -8,7 +8,8 @@ from types import SimpleNamespace
 
 from rigcalc.papers.blueprint import Blueprint, Cut, Place
 from rigcalc.papers.issue import issue_papers
-from rigcalc.questions import load_families
+from rigcalc.questions import families_folder
+from rigcalc.questions.family import read_family
 from rigcalc.shop import load_shop, sample_shop_path
 
 SECRET = bytes(range(32))
@@ -26,10 +27,16 @@ def short_blueprint(minutes: int = 30) -> Blueprint:
                   Place("follows-the-order", 2, 20)])
 
 
-def set_class(folder: Path, class_id: str = "spring", secret: bytes = SECRET, roster=None, blueprint=None):
+def three_families() -> dict:
+    """The families of the short blueprint, read alone."""
+    names = ("limit-of-an-eye", "what-the-gauge-misses", "order-of-crimps")
+    return {name: read_family(families_folder() / f"{name}.toml") for name in names}
+
+
+def set_class(folder: Path, class_id: str = "spring", secret: bytes = SECRET, roster=None, blueprint=None, families=None):
     """Issue papers into folder/room and folder/desk."""
     room, desk = folder / "room", folder / "desk"
-    issued = issue_papers(class_id, roster or ROSTER, blueprint or short_blueprint(), load_families(),
+    issued = issue_papers(class_id, roster or ROSTER, blueprint or short_blueprint(), families or three_families(),
                           load_shop(sample_shop_path()), secret, room, desk, NOW)
     return SimpleNamespace(room=room, desk=desk, keys=desk / "keys", returned=room / "returned", issued=issued)
 

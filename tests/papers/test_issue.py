@@ -12,7 +12,7 @@ from rigcalc.papers import issue
 from rigcalc.papers.issue import make_paper, practice_paper
 from rigcalc.papers.marking import mark_practice
 from rigcalc.papers.records import canonical, sha256
-from rigcalc.questions import Stream, compose, load_families
+from rigcalc.questions import Stream, compose
 from rigcalc.room import access
 from rigcalc.shop import load_shop, sample_shop_path
 
@@ -20,7 +20,7 @@ PERSON = {"id": "tk", "name": "Tomo Kessig", "extra_minutes": 0, "larger_print":
 
 
 def made(secret=a_class.SECRET, class_id="spring", person=PERSON):
-    return make_paper(class_id, person, a_class.short_blueprint(), load_families(), load_shop(sample_shop_path()),
+    return make_paper(class_id, person, a_class.short_blueprint(), a_class.three_families(), load_shop(sample_shop_path()),
                       secret, a_class.NOW)
 
 
@@ -99,7 +99,7 @@ def test_each_candidate_class_and_secret_has_other_papers():
 
 def test_another_class_secret_agrees_at_chance_level():
     """Choices: with four options another secret's right letter agrees about once in four (binomial, 5 sd)."""
-    family, shop, same, tries = load_families()["what-the-gauge-misses"], load_shop(sample_shop_path()), 0, 400
+    family, shop, same, tries = a_class.three_families()["what-the-gauge-misses"], load_shop(sample_shop_path()), 0, 400
     for number in range(tries):
         letters = [compose(issue.draw(family, Stream(secret, f"paper|c|{number}|1"), shop),
                            Stream(secret, f"paper|c|{number}|1"), 1)[1]["right"]["letter"]
@@ -162,7 +162,7 @@ def test_issued_again_from_another_blueprint_is_refused_and_nothing_changes(tmp_
 ])
 def test_a_bad_roster_is_refused_before_anything_is_written(tmp_path, roster, says):
     with pytest.raises(Refusal, match="Refused") as refused:
-        a_class.issue_papers("c", roster, a_class.short_blueprint(), load_families(), load_shop(sample_shop_path()),
+        a_class.issue_papers("c", roster, a_class.short_blueprint(), a_class.three_families(), load_shop(sample_shop_path()),
                              a_class.SECRET, tmp_path / "room", tmp_path / "desk")
     assert says in str(refused.value)
     assert not [path for path in tmp_path.rglob("*") if path.is_file()]
@@ -175,7 +175,7 @@ def test_a_phrase_is_no_secret(tmp_path):
 
 
 def test_a_practice_paper_is_headed_so_and_marked_at_once():
-    made_paper = practice_paper(a_class.short_blueprint(), load_families(), load_shop(sample_shop_path()),
+    made_paper = practice_paper(a_class.short_blueprint(), a_class.three_families(), load_shop(sample_shop_path()),
                                 Stream(a_class.SECRET, "practice"))
     paper, keys = made_paper
     assert paper["title"].startswith("PRACTICE") and paper["practice"] is True
