@@ -144,7 +144,7 @@
       stage.hold && el("p", { class: "hold" }, el("strong", {}, "STOP, show me: "), stage.hold),
       items.filter((i) => i.at_hold).map((i) => line(c, piece, i)),
       stage.words && wordsOf(c),
-      stage.words && el("button", { type: "button", class: "plain", tap: () => { view.paper = !view.paper; keepView(); draw(); } }, view.paper ? "● Typing in from paper: on" : "Typing in from paper: off"),
+      now === 0 && button(view.paper ? "● Typing in a paper form: on" : "Typing in a paper form: off", () => { view.paper = !view.paper; keepView(); draw(); }, { class: "plain", pressed: view.paper }),
       now === 0 && about());
     return el("article", { class: "pane", "data-pane": c, "aria-label": person(c).name },
       el("div", { class: "pane-head" }, el("h2", {}, person(c).name, el("small", {}, stage.per !== "day" && form.issue ? ` piece ${piece} of ${form.issue.pieces} · ` : " · ", `stage ${now + 1} of ${form.stages.length}: ${stage.title}`)),
@@ -234,7 +234,7 @@
     return el("header", { class: "bar" },
       el("div", { class: "row" },
         who.map((w) => button((view.who === w.id ? "● " : "") + w.text, () => { view.who = w.id; keepView(); draw(); }, { class: "who", pressed: view.who === w.id })),
-        el("div", { class: "states" }, el("p", { class: `state ${state.kind}`, role: "status" }, state.text), el("p", { class: "short" }, form.practice && el("strong", {}, "PRACTICE "), form.shop.invented && el("strong", {}, "INVENTED "), `chart ${form.chart.id}, edition ${form.chart.edition}`)),
+        el("div", { class: "states" }, el("p", { class: `state ${state.kind}`, role: "status" }, state.text), el("p", { class: "short" }, view.paper && el("strong", {}, "Typing in a paper form · "), form.practice && el("strong", {}, "PRACTICE "), form.shop.invented && el("strong", {}, "INVENTED "), `chart ${form.chart.id}, edition ${form.chart.edition}`)),
         button(last ? `Undo: ${describe(last)}` : "Undo", () => taps.undo(), { class: "undo", disabled: !last }),
         button("Print", () => window.print(), { class: "plain print-key" })),
       taps.told() && el("p", { class: "state no", role: "alert" }, taps.told()));

@@ -15,8 +15,8 @@ _STYLE = """
 .form-paper { font-size:10pt; line-height:1.3; } .form-paper + .form-paper { break-before:page; }
 .form-paper h2 { font-size:11.5pt; margin:9pt 0 3pt; break-after:avoid; } .form-paper table { width:100%; margin:0; break-inside:auto; }
 .form-paper tr { break-inside:avoid; } .form-paper td { padding:2.5pt 4pt; } .form-paper td.number { width:9mm; }
-.form-paper td.marks { width:86mm; } .form-paper .hold-line { border:2px solid #000; padding:2pt 6pt; font-weight:700; margin:5pt 0 0; }
-.form-paper .box { white-space:nowrap; margin-right:7pt; } .form-paper .hand { border-bottom:1px solid #000; display:inline-block; min-width:16mm; }
+.form-paper td.marks { width:92mm; font-size:9pt; } .form-paper .default { font-weight:700; } .form-paper .hold-line { border:2px solid #000; padding:2pt 6pt; font-weight:700; margin:5pt 0 0; break-after:avoid; max-width:none; }
+.form-paper .box { white-space:nowrap; margin-right:4pt; } .form-paper .hand { border-bottom:1px solid #000; display:inline-block; min-width:16mm; }
 .form-paper .crit { font-weight:700; border:1px solid #000; padding:0 2pt; font-size:8.5pt; } .form-paper .lines-by-hand { height:26mm; border:1px solid #000; }
 """
 
@@ -49,8 +49,8 @@ def _candidate(form: dict, live: list[dict], candidate: dict) -> str:
             f"tool {escape(made['tool'])}, cavity {escape(made['cavity'] or 'as marked')}. "
             + (f"Gauge {escape(gauge['id'])}, due {escape(gauge['due_on'])}. " if gauge else "")
             + f"Piece {piece}.</p><p>{escape(form['chart']['line'])}</p>"
-            "<p>One mark a line: seen right, seen wrong, not seen; then L live, P from the piece, R from the record. "
-            "For another piece take another sheet.</p>")
+            "<p>One mark a line: seen right, seen wrong, not seen. Then how: L live, P from the piece, R from the record; "
+            "without a mark the bold letter stands. For another piece take another sheet.</p>")
     return f'<section class="form-paper">{head}{"".join(_stage(form, live, candidate["id"], piece, s) for s in form["stages"])}</section>'
 
 
@@ -88,8 +88,9 @@ def _hand(text: str, value: str = "") -> str:
 def _seen(form, live, candidate, piece, item) -> str:
     now = line_state(form, live, candidate, piece, item)
     results = "".join(_box(text, now["state"] == state) for text, state in (("right", "right"), ("wrong", "wrong"), ("not seen", "not seen")))
-    how = now["how"] or item["how"]
-    return results + "".join(_box(letter, how == word) for letter, word in (("L", "live"), ("P", "piece"), ("R", "record")))
+    letters = (("L", "live"), ("P", "piece"), ("R", "record"))
+    return results + "| " + "".join(f'<span class="box{" default" if item["how"] == word else ""}">{"☒" if now["how"] == word else "☐"} {letter}</span> '
+                                    for letter, word in letters)
 
 
 def _measured(form, live, candidate, piece, item) -> str:

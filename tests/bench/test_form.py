@@ -1,0 +1,102 @@
+"""What a form holds, what it never holds, and that another size is data alone."""
+
+from __future__ import annotations
+
+import json
+from datetime import UTC, datetime
+
+import pytest
+from rigcalc.bench.form import items_of, open_form
+from rigcalc.bench.tasks import load_tasks
+from rigcalc.errors import Refusal
+from rigcalc.shop import load_shop, sample_shop_path
+
+from .filled import DELA, KEY, NOW, NUMBERS, TOMO, opened, sample
+
+
+def limit(form, key):
+    return items_of(form)[key][0]["limit"]
+
+
+def test_limits_of_the_sample_piece():
+    form = opened()
+    # 2 d of 1/8 in: 2 x 3.175 mm; common practice
+    assert limit(form, "T1#tail-before@1")["least_mm"] == pytest.approx(6.35, abs=1e-9)
+    assert "6.4 mm" in limit(form, "T1#tail-before@2")["said"]
+    assert (limit(form, "T1#pin-to-pin")["target_mm"], limit(form, "T1#pin-to-pin")["within_mm"]) == (500, 3)
+    assert limit(form, "T1#diameter")["within_mm"] == 0.05
+    assert len(limit(form, "T1#gaps@1")["parts"]) == 2
+    # 1800 lbf x 4.4482216152605 N: the sample shop's pull procedure
+    assert limit(form, "T1#pull-load")["least_n"] == pytest.approx(8006.799, abs=0.001)
+    assert all(limit(form, key)["source"] for key, (item, _) in items_of(form).items() if item["kind"] == "measure")
+    assert items_of(form)["T1#crimps-gauged@2"][0]["crimps"] == 3
+    assert form["gauge"]["id"] == "GB" and form["made"]["cavity"] == "P" and form["chart"]["id"] == "LB-AL"
+
+
+def test_stages_go_eye_by_eye_with_their_stops():
+    form = opened()
+    stops = [s["hold"] for s in form["stages"] if s["hold"]]
+    assert stops == ["cut end", "threaded and tail marked", "first stroke in the jaws", "first gauge",
+                     "threaded and tail marked", "first stroke in the jaws"]
+    order = [s["id"] for s in form["stages"]]
+    assert order.index("gauge@1") < order.index("thread@2") < order.index("finished-eye@1") < order.index("end") == len(order) - 1
+    numbers = [i["number"] for s in form["stages"] for i in s["items"]]
+    assert len(set(numbers)) == len(numbers)
+
+
+def test_a_form_holds_no_key():
+    text = json.dumps(opened())
+    assert "true_cause" not in text and '"S1"' in text
+    assert not any(f'"{number}": "{cause}"' in text for number, cause in KEY["pieces"].items())
+
+
+def test_another_size_is_data_alone(tmp_path):
+    text = sample_shop_path().read_text(encoding="utf-8")
+    row = text[text.index('[[chart.row]]\nsize = "5/32"\ncavity = "Q"'):]
+    row = row[:row.index("\n\n")]
+    # a size that tool LB does not list in the sample: its row, cavity, gauge slot and tolerance are typed, no Python
+    text = text.replace(row, row + "\n\n" + row.replace('"5/32"', '"1/4"').replace('"Q"', '"S"').replace("count = 3", "count = 5")
+                        .replace("[2, 1, 3]", "[3, 2, 4, 1, 5]").replace("5.5 mm", "4 mm"), 1)
+    text = text.replace('"3/16" = "R" }', '"3/16" = "R", "1/4" = "S" }').replace('sizes = ["1/8", "5/32", "3/16"]', 'sizes = ["1/8", "5/32", "3/16", "1/4"]')
+    text = text.replace('pin_to_pin_tolerance = "3 mm"', 'pin_to_pin_tolerance = "4 mm"')
+    path = tmp_path / "shop.toml"
+    path.write_text(text, encoding="utf-8")
+    form = opened(shop=load_shop(path), piece={"size": "1/4", "pin_to_pin_mm": 700})
+    # 2 d of 1/4 in: 2 x 6.35 mm
+    assert limit(form, "T1#tail-before@1")["least_mm"] == pytest.approx(12.7, abs=1e-9)
+    assert items_of(form)["T1#crimps-gauged@1"][0]["crimps"] == 5 and len(limit(form, "T1#gaps@1")["parts"]) == 4
+    assert (limit(form, "T1#pin-to-pin")["target_mm"], limit(form, "T1#pin-to-pin")["within_mm"]) == (700, 4)
+    # no pull procedure was entered for it: then only the section is offered, nothing is guessed
+    assert "T1#pull-load" not in items_of(form)
+    assert items_of(form)["T1#method"][0]["choices"] == ["section"]
+    assert "1/4" in items_of(form)["T1#right-size"][0]["see"]
+
+
+def test_refusals():
+    with pytest.raises(Refusal, match="gauge that is in date"):
+        opened(piece={"size": "1/4"}, tool="LC")
+    with pytest.raises(Refusal, match="one or two"):
+        opened(TOMO, DELA, {"id": "c3", "name": "Yara Quent"})
+    with pytest.raises(Refusal, match="two different people"):
+        opened(TOMO, TOMO)
+    with pytest.raises(Refusal, match="name the tool"):
+        opened(tool=None)
+    with pytest.raises(Refusal, match="6 different numbers"):
+        opened(piece_set={"id": "S1", "pieces": NUMBERS[:5]})
+    with pytest.raises(Refusal, match="time zone"):
+        open_form(load_tasks(), [TOMO], sample(), "Osk Tamberlin", "F1", datetime(2026, 11, 20), tool="LB")
+    with pytest.raises(Refusal, match="on 2050-01-01"):
+        open_form(load_tasks(), [TOMO], sample(), "Osk Tamberlin", "F1", datetime(2050, 1, 1, tzinfo=UTC), tool="LB")
+
+
+def test_without_a_set_the_six_pieces_are_named_as_left_out():
+    form = opened(piece_set=None)
+    assert form["left_out"] == ["T7"] and form["set"] is None and NOW.isoformat() == form["opened_at"]
+
+
+def test_without_a_makers_chart_it_is_practice(tmp_path):
+    text = sample_shop_path().read_text(encoding="utf-8")
+    path = tmp_path / "shop.toml"
+    path.write_text(text[:text.index('[[chart]]\nid = "LA-AL"')], encoding="utf-8")
+    form = opened(shop=load_shop(path), tool=None)
+    assert form["practice"] and form["gauge"] is None and items_of(form)["T1#crimps-gauged@1"][0]["crimps"] == 3
