@@ -49,7 +49,10 @@ def facts_in_the_way(desk: Desk, class_id: str, candidate_id: str) -> list[str]:
     """What stands in the way of a certificate, whatever anybody declares; empty when nothing does."""
     found = put_forward(desk, class_id, candidate_id)
     wrong = _about_the_shop(desk)
-    return wrong + _about_the_paper(found["written"]) + _about_the_hands(found["hands"])
+    paper = found["written"]
+    if paper and paper["result"]["invented"] and not desk.invented:
+        wrong.append("The paper was set with the invented sample's shop or cut score: a workplace writes its own blueprint.")
+    return wrong + _about_the_paper(paper) + _about_the_hands(found["hands"])
 
 
 def blockers(desk: Desk, class_id: str, candidate_id: str, declared: Declared) -> list[str]:

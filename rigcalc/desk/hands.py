@@ -22,17 +22,17 @@ __all__ = ["assess", "assessed", "bench_events", "bench_form", "forms", "keep_se
            "read_set", "sealed_sets"]
 
 
-def read_set(text: str) -> dict[str, dict]:
+def read_set(text: str) -> dict[str, str | None]:
     """A sealed set as typed: one piece a line, its number, a colon, and `good` or the cause of its fault.
 
     Example
     -------
     >>> read_set("3: good\\n7: crack")
-    {'3': {'call': 'pass'}, '7': {'call': 'reject', 'cause': 'crack'}}
+    {'3': None, '7': 'crack'}
     """
     causes = {cause.id: cause.text for task in load_tasks().values() for cause in task.cause}
     by_text = {words.casefold(): name for name, words in causes.items()}
-    found: dict[str, dict] = {}
+    found: dict[str, str | None] = {}
     for number, line in enumerate(text.splitlines(), 1):
         if not line.strip():
             continue
@@ -43,7 +43,7 @@ def read_set(text: str) -> dict[str, dict]:
                           f"a piece's number, a colon, then good or one of: {', '.join(causes)}", "mend that line")
         if piece in found:
             raise Refusal(f"line {number}: piece {piece} a second time", "each piece once", "mend that line")
-        found[piece] = {"call": "pass"} if what == "good" else {"call": "reject", "cause": what}
+        found[piece] = None if what == "good" else what
     return found
 
 
@@ -52,8 +52,8 @@ def keep_set(desk: Desk, name: str, text: str) -> str:
     rule = next(task.set for task in load_tasks().values() if task.set)
     critical = {cause.id for task in load_tasks().values() for cause in task.cause if cause.critical}
     pieces, set_id = read_set(text), short_id(name, "the set's name")
-    good = sum(one["call"] == "pass" for one in pieces.values())
-    grave = sum(one.get("cause") in critical for one in pieces.values())
+    good = sum(one is None for one in pieces.values())
+    grave = sum(one in critical for one in pieces.values())
     if len(pieces) != rule.pieces or good < rule.good_at_least or grave < rule.critical_at_least:
         raise Refusal(f"a set of {len(pieces)} pieces, {good} good and {grave} with a critical fault",
                       f"{rule.pieces} pieces, at least {rule.good_at_least} good and {rule.critical_at_least} with a "

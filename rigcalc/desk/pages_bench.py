@@ -42,7 +42,9 @@ class Bench(FormHandler):
 def _to_open(desk, typed, class_id: str) -> str:
     people = "".join(check("candidate", person["name"], person["id"], person["id"] in typed.all("candidate"))
                      for person in work.class_of(desk, class_id)["candidates"])
-    tools = [("", "the first with a chart for the sleeve")] + [(tool.id, f"{tool.id}, {tool.name}") for tool in desk.shop.tools]
+    size = next(task.piece.size for task in load_tasks().values() if task.piece)
+    fitting = [tool for tool in desk.shop.tools if size in tool.sizes] or list(desk.shop.tools)
+    tools = [(tool.id, f"{tool.id}, {tool.name}, cavity {tool.cavity(size) or 'none'} for {size}") for tool in fitting]
     sets = [(one, one) for one in work.sealed_sets(desk)]
     tasks = "; ".join(f"{task.id} {task.title}" for task in load_tasks().values())
     chosen = (choice("set", "Sealed set of finished pieces", sets, typed("set")) if sets else

@@ -7,7 +7,7 @@ from rigcalc.desk.forms import STYLE, field, form, hint, table
 from rigcalc.desk.server import DeskHandler, FormHandler, link
 from rigcalc.errors import Refusal
 from rigcalc.pages import escape
-from rigcalc.papers.blueprint import load_blueprint, rules_in_words
+from rigcalc.papers.blueprint import rules_in_words
 from rigcalc.papers.printed import printed_paper
 
 __all__ = ["ROUTES", "back"]
@@ -36,7 +36,7 @@ class Papers(FormHandler):
 
 
 def _to_set(desk, typed, class_id: str) -> str:
-    plan = load_blueprint()
+    plan = work.blueprint_in_force(desk)
     rules = "".join(f"<li>{escape(rule)}</li>" for rule in rules_in_words(plan))
     practice = "" if desk.shop.has_maker_chart else hint("Without a maker's chart these are PRACTICE papers.")
     return (f"<p>{escape(plan.title)}. Every candidate gets own values and an own order.</p><ul>{rules}</ul>{practice}"

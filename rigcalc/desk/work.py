@@ -11,12 +11,12 @@ from rigcalc.desk.hands import (assess, assessed, bench_events, bench_form, form
                                 sealed_sets)
 from rigcalc.desk.room_process import RoomProcess
 from rigcalc.desk.watching import who_has_handed_in
-from rigcalc.desk.written import (give_more_time, links, mark_papers, marked, paper_of, question_paper, results, set_papers,
+from rigcalc.desk.written import (blueprint_in_force, give_more_time, links, mark_papers, marked, paper_of, question_paper, results, set_papers,
                                   skill_sentences, summary, type_in)
 
 __all__ = [
     "Declared", "Desk", "RoomProcess", "WAYS_OF_IDENTIFYING", "WHY_TWO_YEARS", "assess", "assessed", "bench_events",
-    "bench_form", "blockers", "candidate_of", "certificate", "certificates", "certify", "class_of", "classes", "decide",
+    "bench_form", "blockers", "blueprint_in_force", "candidate_of", "certificate", "certificates", "certify", "class_of", "classes", "decide",
     "decision_of", "facts_in_the_way", "forms", "give_more_time", "keep_set", "links", "look_at_form", "mark_papers", "marked", "open_bench",
     "open_desk", "paper_of", "put_forward", "question_paper", "read_roster", "results", "sealed_sets", "set_class",
     "set_papers", "skill_sentences", "summary", "type_in", "who_has_handed_in",

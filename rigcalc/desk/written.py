@@ -8,26 +8,32 @@ from datetime import datetime
 from rigcalc.desk.classes import candidate_of, class_of
 from rigcalc.desk.folder import Desk, exact_text, named_person, sha256_of
 from rigcalc.errors import Refusal
+from rigcalc.home import working_folder
 from rigcalc.papers.answers import typed_in
-from rigcalc.papers.blueprint import load_blueprint
+from rigcalc.papers.blueprint import Blueprint, load_blueprint
 from rigcalc.papers.issue import issue_papers
 from rigcalc.papers.marking import MarkingRun, mark_returned
 from rigcalc.papers.results import class_summary
 from rigcalc.room.sitting import more_time
 
-__all__ = ["give_more_time", "links", "mark_papers", "marked", "paper_of", "paper_record", "question_paper", "results", "set_papers",
+__all__ = ["blueprint_in_force", "give_more_time", "links", "mark_papers", "marked", "paper_of", "paper_record", "question_paper", "results", "set_papers",
            "summary", "type_in"]
 
 
-def set_papers(desk: Desk, class_id: str, set_by: str, blueprint: str = "narrow", families=None,
-               now: datetime | None = None) -> list[dict]:
+def blueprint_in_force(desk: Desk) -> Blueprint:
+    """The workplace's own blueprint where one was written (working/quizzes/blueprints/), else the sample that ships."""
+    own = working_folder(desk.home) / "quizzes" / "blueprints" / "narrow.toml"
+    return load_blueprint(own if own.exists() else "narrow")
+
+
+def set_papers(desk: Desk, class_id: str, set_by: str, families=None, now: datetime | None = None) -> list[dict]:
     """Make every candidate's paper and address; entered as `paper issued`, one a candidate."""
     from rigcalc.questions import load_families
     group, set_by = class_of(desk, class_id), named_person(set_by, "person setting the papers")
     if desk.entries("paper issued", **{"class": class_id}):
         raise Refusal(f"the class '{group['name']}', whose papers are set already", "one set of papers a class",
                       "use the papers that are there, or set up a new class")
-    plan = load_blueprint(blueprint)
+    plan = blueprint_in_force(desk)
     issued = issue_papers(class_id, group["candidates"], plan, families or load_families(), desk.shop,
                           desk.secret(class_id), desk.room, desk.folder, now)
     desk.keep("links", class_id, {one.paper_id: one.token for one in issued})

@@ -27,10 +27,10 @@ def check_register(argv: list[str]) -> int:
     if not (path.exists() or (folder / "register.head.json").exists()):
         raise Refusal(f"the folder {folder}, which holds no register", "a desk's folder",
                       "name the folder with --folder, or open the desk once to begin a register")
-    if not (folder / "keys" / "register.pem").exists():
+    if not (folder / "signing" / "register.pem").exists():
         raise Refusal(f"the folder {folder}, which holds a register but not its key", "a desk's folder with its key",
-                      "put the keys folder back from the copy that was kept")
-    register = Register(path, kept_key(folder / "keys", "register").public)
+                      "put the signing folder back from the copy that was kept")
+    register = Register(path, kept_key(folder / "signing", "register").public)
     findings = register.check()
     entries = [] if findings and not path.exists() else _entries(register, findings)
     if asked.read:

@@ -11,7 +11,7 @@ from rigcalc.register.store import Register
 
 @pytest.fixture
 def register(tmp_path):
-    made = Register(tmp_path / "register.sqlite", kept_key(tmp_path / "keys", "register"))
+    made = Register(tmp_path / "register.sqlite", kept_key(tmp_path / "signing", "register"))
     for number in range(1, 6):
         made.append("paper issued", {"paper": f"P{number}", "n": number})
     return made

@@ -138,9 +138,9 @@ def test_an_unknown_kind_and_a_float_are_refused(register):
 
 @pytest.mark.skipif(os.name != "posix", reason="file modes are a POSIX matter")
 def test_register_and_keys_are_private(register, tmp_path):
-    for path in (register.path, register.head_path, tmp_path / "keys" / "register.pem"):
+    for path in (register.path, register.head_path, tmp_path / "signing" / "register.pem"):
         assert stat.S_IMODE(path.stat().st_mode) == 0o600
-    assert stat.S_IMODE((tmp_path / "keys").stat().st_mode) == 0o700
+    assert stat.S_IMODE((tmp_path / "signing").stat().st_mode) == 0o700
 
 
 ADDING = """
@@ -149,7 +149,7 @@ from pathlib import Path
 from rigcalc.register.keys import kept_key
 from rigcalc.register.store import Register
 folder = Path(sys.argv[1])
-register = Register(folder / "register.sqlite", kept_key(folder / "keys", "register"))
+register = Register(folder / "register.sqlite", kept_key(folder / "signing", "register"))
 for n in range(int(sys.argv[2])):
     print(register.append("decision", {"who": sys.argv[3], "n": n}).number, flush=True)
 """
@@ -165,7 +165,7 @@ def test_two_processes_adding_at_once_leave_one_whole_chain(tmp_path):
     for process in both:
         process.communicate(timeout=60)
         assert process.returncode == 0
-    register = Register(tmp_path / "register.sqlite", kept_key(tmp_path / "keys", "register"))
+    register = Register(tmp_path / "register.sqlite", kept_key(tmp_path / "signing", "register"))
     assert register.check() == []
     told = [(entry.body["who"], entry.body["n"]) for entry in register.entries()]
     assert len(told) == 50 and sorted(told) == sorted((who, n) for who in "ab" for n in range(25))
@@ -180,7 +180,7 @@ def test_a_process_killed_while_adding_leaves_the_register_whole(tmp_path, secon
     process.send_signal(signal.SIGKILL)
     rest = [int(line) for line in process.communicate()[0].split()]
     told = max([int(first)] + rest)
-    register = Register(tmp_path / "register.sqlite", kept_key(tmp_path / "keys", "register"))
+    register = Register(tmp_path / "register.sqlite", kept_key(tmp_path / "signing", "register"))
     assert register.check() == []
     assert len(register.entries()) >= told, "an entry that was said to be added is lost"
     register.append("decision", {"n": -1})
@@ -188,7 +188,7 @@ def test_a_process_killed_while_adding_leaves_the_register_whole(tmp_path, secon
 
 
 def test_a_kill_between_the_entry_and_its_head_leaves_the_register_whole(tmp_path, monkeypatch):
-    register = Register(tmp_path / "register.sqlite", kept_key(tmp_path / "keys", "register"))
+    register = Register(tmp_path / "register.sqlite", kept_key(tmp_path / "signing", "register"))
     monkeypatch.setattr(register, "_keep_head", lambda: None)
     register.append("decision", {"n": 1})
     register.append("decision", {"n": 2})
