@@ -32,7 +32,8 @@ def parts_to_draw(plan: Plan) -> tuple[Part, ...]:
         Part(f"Sleeves {reel.size} {plan.sleeve_metal}", eyes),
         Part(f"Thimbles for {reel.size} cable, {plan.thimble.metal}", eyes)]
     if plan.tool is not None:
-        parts.append(Part(f"Tool {plan.tool.id}, {plan.tool.name}, cavity {row.cavity}", "1", blank="Number"))
+        cavity = f"cavity {row.cavity}" if row.cavity else "no cavity stands in the chart in force"
+        parts.append(Part(f"Tool {plan.tool.id}, {plan.tool.name}, {cavity}", "1", blank="Number"))
     else:
         parts.append(Part("Swaging tool: no tool stands in the chart in force", "1", blank="Number"))
     parts.append(Part(f"Gauge {row.gauge}, slot {row.gauge_slot}" if row.gauge

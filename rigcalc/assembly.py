@@ -111,7 +111,7 @@ def job_sheet(order: Order, shop: Shop, on: date | None = None) -> JobSheet:
         cut_steps=tuple(Item(label, show_length(part, plan.system)) for label, part in plan.cut_steps),
         tail_mm=plan.tail_mm, steps=work_steps(plan), crimp_count=plan.row.count, crimp_order=plan.row.order or (),
         crimps=crimp_items(plan), gauge=gauge_items(plan), limit_n=plan.limit.force_n, limit_shown=plan.limit_shown,
-        limit_working=plan.limit.working, limit_notes=_limit_notes(plan), inspection=inspection_lines(plan),
+        limit_working=_working(plan), limit_notes=_limit_notes(plan), inspection=inspection_lines(plan),
         tag=tag_lines(plan), record=record_lines(plan), cautions=CAUTIONS)
 
 
@@ -196,7 +196,8 @@ def _share(reel: Reel, sleeve_metal: str, row: ChartRow, real: bool) -> Efficien
     share = efficiency(sleeve_metal, reel.metal, reel.construction)
     if row.efficiency is not None:
         value = min(share.value, row.efficiency)
-        return Efficiency(value, share.conditions, "", "the chart in force and common practice, the lower", share.how_known)
+        return Efficiency(value, share.conditions, "", "chart in force, common practice",
+                          "the lower of the chart in force and common practice")
     if real and share.note:
         raise Refusal(f"{sleeve_metal} sleeves on {reel.metal} cable with no efficiency in the chart in force",
                       "the sleeve maker's figure or the shop's own pulled lot, as efficiency in the chart's row",
@@ -276,8 +277,7 @@ def _order_items(plan: Plan) -> tuple[Item, ...]:
     """The order's facts as given, with each number as it was read."""
     order, facts = plan.order, plan.facts
     items = [Item("What hangs or is braced", order.what), Item("Where", order.where),
-             Item("Class of use", {"nobody": "static, nobody can be there", "people": "people can be there, or it moves: "
-                                   "the named designer's factor and load"}[facts.use]),
+             Item("Class of use", _class_words(order, facts)),
              Item("Who can be near it", order.near), Item("Movement", order.movement),
              Item("Load", f"{facts.load.shown}, from {order.load_from}"),
              Item("Service", order.service), Item("Ends", order.ends),
@@ -291,6 +291,14 @@ def _order_items(plan: Plan) -> tuple[Item, ...]:
     if order.temperature:
         items.append(Item("Temperature", order.temperature))
     return tuple(items)
+
+
+def _class_words(order: Order, facts: Facts) -> str:
+    """The class of use in words."""
+    if facts.designer is None:
+        return "static, nobody can be there"
+    why = "static, people can be there" if order.movement == "none" else "it moves or takes shocks"
+    return f"{why}: the named designer's factor and load, for this order only"
 
 
 def _decided(plan: Plan) -> tuple[Item, ...]:
@@ -314,6 +322,14 @@ def _strength(plan: Plan) -> str:
 def _sentence(text: str) -> str:
     """A reason with its full stop."""
     return text if text.endswith(".") else f"{text}."
+
+
+def _working(plan: Plan) -> tuple[str, ...]:
+    """Strength times efficiency divided by the factor, a line each, in the shop's units and rounded down."""
+    factor, eyes_n = plan.factor, plan.strength.force_n * plan.share.value
+    return (f"breaking force {show_force(plan.strength.force_n, plan.system, 'down')}: {plan.strength.source}",
+            f"times {plan.share.value:.2f} for the eyes, once: {show_force(eyes_n, plan.system, 'down')} ({plan.share.how_known})",
+            f"divided by {factor.value:g}, set by {factor.owner} on {factor.set_on} for {factor.scope}: {plan.limit_shown}")
 
 
 def _limit_notes(plan: Plan) -> tuple[str, ...]:

@@ -76,6 +76,13 @@ def test_the_unit_system_of_the_shop_comes_first_and_each_part_is_rounded_down()
     assert made.cut_shown.startswith("2524 mm [")
 
 
+def test_the_working_is_in_the_shop_s_units_too():
+    us, si = sheet(GATE).limit_working, sheet(GATE, dataclasses.replace(SHOP, system="SI")).limit_working
+    assert "2000 lbf [8.89 kN]" in us[0] and "1800 lbf [8.00 kN]" in us[1] and "360 lbf [1.60 kN]" in us[2]
+    assert "8.89 kN [2000 lbf]" in si[0] and "8.00 kN [1800 lbf]" in si[1] and "1.60 kN [360 lbf]" in si[2]
+    assert "Table 7-3" in us[0] and "common practice" in us[1]
+
+
 def test_a_lower_certificate_counts():
     low = dataclasses.replace(SHOP.reel("R4"), certificate_n=1900 * 4.4482216152605)
     made = sheet(GATE, dataclasses.replace(SHOP, reels=(low,)))
@@ -190,6 +197,11 @@ def test_without_a_maker_s_chart_the_sleeve_s_length_is_asked_for():
     with pytest.raises(MissingFacts, match="1 fact missing") as asked:
         sheet(GATE, BARE)
     assert "--sleeve-before" in asked.value.questions[0]
+
+
+def test_a_practice_sheet_with_a_tool_named_does_not_invent_its_cavity():
+    parts = {part.what.split()[0]: part.what for part in sheet(GATE, BARE, sleeve_before="15 mm").parts}
+    assert parts["Tool"] == "Tool LB, long lever, no cavity stands in the chart in force"
 
 
 def test_copper_without_a_chart_is_refused():

@@ -136,14 +136,20 @@ _OPTIONS = {
 }
 
 
+_EXAMPLE = ('For instance: rigcalc job --reel R5 --what "trellis wire" --where "courtyard wall" --use nobody --near nobody '
+            '--movement none --load "150 lbf" --load-from "the gardener" --service outdoor --ends "two thimble eyes" '
+            '--length "2.40 m" --measured "pin to pin" --quantity 8 --tightened no --installer "the gardener"')
+
+
 def print_job_sheet(argv: list[str]) -> int:
     """One order in, its job sheet out; missing facts are asked for and end with 2."""
-    words = _Words(prog="rigcalc job", description="One order in, its job sheet out.", allow_abbrev=False)
-    words.add_argument("--order", help="a TOML file with the order's facts, named as the options are")
-    words.add_argument("--shop", help="the shop file; without it, the one in force")
-    words.add_argument("--as", dest="form", default="text", help="text, html or json")
+    words = _Words(prog="rigcalc job", allow_abbrev=False, epilog=_EXAMPLE, usage="rigcalc job --order FILE | facts",
+                   description="One order in, its job sheet out. What is missing is asked for.")
+    words.add_argument("--order", metavar="FILE", help="a TOML file with the order's facts, named as the options are")
+    words.add_argument("--shop", metavar="FILE", help="the shop file; without it, the one in force")
+    words.add_argument("--as", dest="form", default="text", metavar="FORM", help="text, html or json")
     for option, (name, says) in _OPTIONS.items():
-        words.add_argument(option, dest=name, help=says)
+        words.add_argument(option, dest=name, metavar="...", help=says)
     given = words.parse_args([_joined(argv, n) for n in range(len(argv)) if not _taken(argv, n)])
     form = {"text": as_text, "html": as_html, "json": as_json}.get(given.form)
     if form is None:

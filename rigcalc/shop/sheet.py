@@ -126,7 +126,7 @@ _STYLE = """<style>
 .limit { font-size:1.35rem; font-weight:700; margin:.3rem 0; }
 .tag { border:2px solid currentColor; border-radius:4px; padding:.6rem 1rem; max-width:30rem; background:#fff; }
 .tag p { margin:.2rem 0; } .stop { font-weight:700; } .sheet td.blank { min-width:9rem; }
-.sheet ol li { margin:.3rem 0; } .sheet p, .sheet li { max-width:none; }
+.sheet ol li { margin:.3rem 0; } .sheet p,.sheet ul,.sheet ol,.sheet li,p.chart-line { max-width:none; }
 @media print { html,body { font-size:9.3pt; } body { line-height:1.35; }
  .sheet h2 { margin:.8rem 0 .25rem; break-after:avoid; font-size:1.15rem; } .sheet th,.sheet td { padding:1.5pt 5pt; }
  .sheet ol li { break-inside:avoid; margin:.2rem 0; } .sheet ul,.sheet ol,.sheet p { margin:.25rem 0; }

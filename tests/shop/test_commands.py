@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import json
 import os
+import shlex
 import shutil
 import subprocess
 import sys
@@ -90,6 +91,16 @@ def test_a_wrong_order_file_is_told_in_one_sentence(capsys, tmp_path, text, said
     file = tmp_path / "order.toml"
     file.write_bytes(text.encode("latin-1"))
     assert said in refused(capsys, "job", "--order", str(file))
+
+
+def test_the_help_s_own_example_makes_a_sheet(capsys):
+    from rigcalc.shop.commands import _EXAMPLE
+
+    assert main(shlex.split(_EXAMPLE.removeprefix("For instance: rigcalc "))) == 0
+    assert "316 lbf" in capsys.readouterr().out
+    with pytest.raises(SystemExit) as left:
+        main(["job", "--help"])
+    assert left.value.code == 0 and "--greatest-tension" in capsys.readouterr().out
 
 
 # --- rigcalc shop -----------------------------------------------------------------------------------
