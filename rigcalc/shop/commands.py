@@ -44,9 +44,8 @@ def check_shop_file(argv: list[str]) -> int:
         path = sample_shop_path()
     problems = check_shop(path)
     if problems:
-        print(f"{path}: {len(problems)} thing{'s' if len(problems) > 1 else ''} to mend.")
-        for problem in problems:
-            print(f"  {problem}")
+        head = f"{path}: {len(problems)} thing{'s' if len(problems) > 1 else ''} to mend."
+        print("\n".join([head, *(f"  {problem}" for problem in problems)]))
         return 2
     print(_summary(path))
     return 0
