@@ -103,7 +103,10 @@
     const area = el("textarea", { id, rows: "2", maxlength: "600" });
     area.value = draft(draftKey) ?? saved ?? "";
     area.addEventListener("input", () => draft(draftKey, area.value));
-    area.addEventListener("change", () => { draft(draftKey, null); if (area.value !== (saved ?? "")) save(area.value); });
+    const settle = () => { draft(draftKey, null); if (area.value !== (saved ?? "")) save(area.value); };
+    // Later, so that the field now tapped has its focus first; words a closed page left behind are saved at once.
+    area.addEventListener("change", () => setTimeout(settle, 0));
+    if (draft(draftKey) !== null) setTimeout(() => { if (document.activeElement !== area) settle(); }, 0);
     return el("div", { class: "writing" }, el("label", { for: id }, label), area);
   }
   function draft(key, value) {
@@ -239,7 +242,16 @@
         button("Print", () => window.print(), { class: "plain print-key" })),
       taps.told() && el("p", { class: "state no", role: "alert" }, taps.told()));
   }
+  /* A key must not be replaced between a finger's coming down and its tap: until then drawing waits. */
+  let held = false, wanted = false, release = 0;
+  const letGo = () => { clearTimeout(release); held = false; if (wanted) draw(); };
+  document.addEventListener("pointerdown", () => { clearTimeout(release); held = true; }, true);
+  for (const name of ["pointerup", "pointercancel"]) document.addEventListener(name, () => { release = setTimeout(letGo, 400); }, true);
+  document.addEventListener("click", () => { clearTimeout(release); held = false; setTimeout(letGo, 0); }, true);
+
   function draw() {
+    if (held) { wanted = true; return; }
+    wanted = false;
     if (document.activeElement?.tagName === "TEXTAREA" && app.contains(document.activeElement) && !over) { app.querySelector(".bar")?.replaceWith(top()); return; }
     const at = Object.fromEntries([...app.querySelectorAll("[data-list]")].map((l) => [l.dataset.list, l.scrollTop]));
     const focus = over ? null : document.activeElement?.getAttribute?.("aria-label"), pane_ = document.activeElement?.closest?.("[data-pane]")?.dataset.pane;
