@@ -194,7 +194,7 @@
     show(`${person(c).name}: stages`, el("div", { class: "stages" }, form.stages.map((s, n) => {
       const piece = s.per === "day" ? 0 : read.piece(c);
       const open = s.items.filter((i) => read.applies(c, piece, s, i) && !read.filled(c, piece, i)).length;
-      return button(el("span", {}, `${s.number} ${s.title}`, el("small", {}, open ? ` · ${open} open` : " · filled")), () => { over = null; go(c, n); }, { class: "pick", pressed: n === (view.stage[c] || 0) });
+      return button(el("span", {}, `${s.number} ${s.title}`, el("small", {}, open ? `${open} open` : "filled")), () => { over = null; go(c, n); }, { class: "pick", pressed: n === (view.stage[c] || 0) });
     })), button("Close", shut, { class: "plain" }));
   }
   function pad(c, piece, item, part) {

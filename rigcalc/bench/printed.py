@@ -104,7 +104,7 @@ def _gauged(form, live, candidate, piece, item) -> str:
     rows = []
     for crimp in range(1, item["crimps"] + 1):
         first, second = ([*presses.get(crimp, []), None, None])[:2]
-        rows.append(f"crimp {crimp}: " + _box("passed", first is True) + _box("not", first is False) + "pressed again: "
+        rows.append(f"crimp {crimp}: " + _box("passed", first is True) + _box("not", first is False) + "again: "
                     + _box("passed", second is True) + _box("not", second is False))
     return "<br>".join(rows)
 
