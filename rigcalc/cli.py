@@ -43,6 +43,11 @@ def main(argv: list[str] | None = None) -> int:
     except Refusal as refusal:
         print(refusal, file=sys.stderr)
         return 2
+    except OSError as trouble:
+        where = trouble.filename or f"the command '{words[0]}'"
+        print(Refusal(f"{where} ({trouble.strerror or trouble})", "a file or folder that can be read and written here",
+                      "look at its place and permissions, or set RIGCALC_HOME to a folder of yours"), file=sys.stderr)
+        return 2
     except KeyboardInterrupt:
         print("\nStopped.", file=sys.stderr)
         return 130

@@ -7,6 +7,7 @@ import secrets
 
 import tornado.web
 from jupyter_core.utils import ensure_async
+from jupyter_server.auth.decorator import allow_unauthenticated
 from jupyter_server.base.handlers import JupyterHandler
 from jupyter_server.services.contents.largefilemanager import LargeFileManager
 from voila.handler import VoilaHandler
@@ -42,10 +43,12 @@ class OwnPage(JupyterHandler):
 class Enter(OwnPage):
     """Where a visitor without the token lands: one sentence, and a field for the token."""
 
+    @allow_unauthenticated
     async def get(self) -> None:
         self.set_status(403)
         self.finish(pages.enter_page(self.xsrf_token.decode(), bool(self.get_argument("wrong", ""))))
 
+    @allow_unauthenticated
     async def post(self) -> None:
         typed = self.get_body_argument("token", "").strip()
         provider = self.settings["identity_provider"]
@@ -99,12 +102,14 @@ class Alive(JupyterHandler):
 class Here(JupyterHandler):
     """Answers a second start of the workbook, without a token: the name of the house, its process, nothing else."""
 
+    @allow_unauthenticated
     def get(self) -> None:
         self.set_header("Content-Type", "text/plain; charset=utf-8")
         self.finish(f"{HERE}{os.getpid()}")
 
 
 class Missing(OwnPage):
+    @allow_unauthenticated
     async def get(self) -> None:
         raise tornado.web.HTTPError(404)
 

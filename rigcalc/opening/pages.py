@@ -46,9 +46,10 @@ def shop_in_force():
 
     try:
         return load_shop(), ""
-    except (Refusal, OSError) as trouble:
+    except (Refusal, OSError):
         return load_shop(sample_shop_path()), (
-            f"The shop file {shop_file()} cannot be used, so the invented sample shop stands on these pages. {trouble}")
+            f"The shop file {shop_file()} cannot be used as it is, so the invented sample shop stands on these pages. "
+            "The page Teach shows what to mend, line by line.")
 
 
 def _page(title: str, body: str, here: str) -> str:
@@ -155,12 +156,18 @@ def _shop_section() -> str:
         return ("<h2>Shop file</h2><p>The invented sample shop is in force. To enter your own reels, charts, tools, gauges and "
                 f"design factor, type <code>rigcalc shop --new</code>; the file is then <code>{escape(str(own))}</code>. "
                 f"The sample to copy from is <code>{escape(str(sample_shop_path()))}</code>.</p>")
-    problems = check_shop(own)
+    path = f"<code>{escape(str(own))}</code>"
+    try:
+        problems = check_shop(own)
+    except Refusal as refusal:
+        return f"<h2>Shop file</h2><p>Yours is {path}.</p>{said(str(refusal), 'no')}"
+    if not problems:
+        return (f"<h2>Shop file</h2><p>In force: {path}. Change it in any text editor, save it, and load this page again.</p>"
+                + said("Checked line by line: nothing to mend.", "ok"))
     rows = "".join(f'<tr><td class="number">{problem.line or ""}</td><td>{escape(problem.what)}</td></tr>' for problem in problems)
-    checked = (f'<table><thead><tr><th class="number">Line</th><th>What to mend</th></tr></thead><tbody>{rows}</tbody></table>'
-               if rows else said("Checked line by line: nothing to mend.", "ok"))
-    return (f"<h2>Shop file</h2><p>In force: <code>{escape(str(own))}</code>. Change it in any text editor, save it, "
-            f"and load this page again.</p>{checked}")
+    return (f"<h2>Shop file</h2><p>Yours is {path}. Mend these lines in any text editor, save it, and load this page again.</p>"
+            f'<div class="wide"><table><thead><tr><th class="number">Line</th><th>What to mend</th></tr></thead>'
+            f"<tbody>{rows}</tbody></table></div>")
 
 
 def _lesson_section() -> str:

@@ -82,20 +82,22 @@ class WorkbookServer(Voila):
 
 
 def listen_on_free_port(app, ip: str, first: int) -> int:
-    """Bind `app` to the first free port from `first` upwards and return it.
+    """Bind `app` to the port `first`, else to the first free one of those ten and more above it, and return it.
+
+    The ports between are left to the desk and the room.
 
     Raises
     ------
     OSError
-        None of the forty ports tried is free.
+        None of the ports tried is free.
     """
-    for port in range(first, first + PORTS_TRIED):
+    for port in (first, *range(first + 10, first + 10 + PORTS_TRIED)):
         try:
             app.listen(port, ip)
         except OSError:
             continue
         return port
-    raise OSError(f"no free port between {first} and {first + PORTS_TRIED - 1}")
+    raise OSError(f"neither it nor one of {first + 10} to {first + 9 + PORTS_TRIED} is free")
 
 
 def make_server(port: int = FIRST_PORT, desk_address: str = "", ready=None) -> WorkbookServer:

@@ -142,14 +142,19 @@ def test_the_teach_page_names_the_shop_file_and_leads_to_the_sheets(inside, work
 
 
 def test_the_shop_file_is_checked_line_by_line(inside, workbook, home, picture):
+    from rigcalc.shop import sample_shop_path
+
     own = home / "shop.toml"
-    own.write_text('name = "Mill Lane"\nsystem = "furlongs"\n', encoding="utf-8")
+    sample = sample_shop_path().read_text(encoding="utf-8")
+    wrong = sample.replace('system = "US"', 'system = "furlongs"', 1)
+    line = next(number for number, text in enumerate(wrong.splitlines(), 1) if "furlongs" in text)
+    own.write_text(wrong, encoding="utf-8")
     try:
         inside.goto(workbook.base + "/teach")
         picture(inside, "teach_shop_wrong")
-        text = inside.inner_text("main")
-        assert "furlongs" in text and "cannot be used, so the invented sample shop" in text
-        assert inside.locator("table td.number", has_text="2").count() >= 1
+        assert "cannot be used as it is, so the invented sample shop" in inside.inner_text("main")
+        row = inside.locator("table tr", has_text="furlongs")
+        assert row.locator("td").first.inner_text() == str(line)
     finally:
         own.unlink()
 
