@@ -51,7 +51,7 @@ class WorkbookServer(Voila):
         settings.update(
             allow_remote_access=False, local_hostnames=["localhost", "127.0.0.1"], mathjax_url="", mathjax_config="",
             server_root_dir=str(installed_folder()), workbook=self, login_url="/enter",
-            headers={"Content-Security-Policy": POLICY, "Referrer-Policy": "no-referrer"},
+            headers={"Content-Security-Policy": POLICY, "Referrer-Policy": "same-origin"},
         )
         return settings
 
