@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import shutil
+import sys
 from html import escape
+from pathlib import Path
 
 from rigcalc.cautions import CAUTIONS
 from rigcalc.errors import Refusal
@@ -23,8 +26,15 @@ DOORS = (
     ("/teach", "Teach", "For the trainer: the shop's own data, the projector, practice sheets, changing a lesson."),
     ("/assess", "Assess", "For the assessor: set a paper, mark it, watch at the bench, decide, sign."),
 )
-EDIT_COMMAND = "rigcalc edit"
 INVENTED_PAGE = "INVENTED: the shop, its people and its chart on this page are made up for teaching."
+
+
+def command(words: str) -> str:
+    """A command as the person has to type it: by its bare name where that is found, else with its place."""
+    beside = shutil.which("rigcalc", path=str(Path(sys.executable).parent))
+    known = shutil.which("rigcalc")
+    name = "rigcalc" if beside is None or (known and Path(known).samefile(beside)) else beside
+    return f"<code>{escape(f'{name} {words}')}</code>"
 
 
 def nav(here: str = "") -> str:
@@ -90,14 +100,14 @@ def assess_page(server) -> str:
                 "<p>The desk asks for a token of its own. It stands in the window where the workbook was opened, "
                 "and only the assessor should have it.</p>")
     else:
-        door = said("The desk is not running. Type rigcalc desk in another window to start it.", "no")
+        door = (said("The desk is not running.", "no")
+                + f"<p>To start it, type {command('desk')} in another window. It prints its address and its token there.</p>")
     return _page("Assess",
                  f"<p>Setting a paper, marking it, deciding and signing are done at the assessor's desk.</p>{door}"
                  "<h2>The room</h2><p>Candidates sit their paper, and bench forms are filled in, on pages of the room. "
-                 "The room starts with <code>rigcalc room</code>; each candidate and each tablet has an address of its own, "
-                 "which the desk gives out.</p>"
+                 "The room is opened from the desk; each candidate and each tablet has an address of its own, which the desk gives out.</p>"
                  "<h2>Checking a certificate</h2><p>Anyone can check a certificate file, without the register: "
-                 "<code>rigcalc certificate FILE</code>.</p>", "/assess")
+                 f"{command('certificate FILE')}.</p>", "/assess")
 
 
 def enter_page(xsrf: str, wrong: bool) -> str:
@@ -154,7 +164,7 @@ def _shop_section() -> str:
     own = shop_file()
     if not own.is_file():
         return ("<h2>Shop file</h2><p>The invented sample shop is in force. To enter your own reels, charts, tools, gauges and "
-                f"design factor, type <code>rigcalc shop --new</code>; the file is then <code>{escape(str(own))}</code>. "
+                f"design factor, type {command('shop --new')}; the file is then <code>{escape(str(own))}</code>. "
                 f"The sample to copy from is <code>{escape(str(sample_shop_path()))}</code>.</p>")
     path = f"<code>{escape(str(own))}</code>"
     try:
@@ -180,13 +190,18 @@ def _lesson_section() -> str:
 
 def _links(sheet: Sheet) -> str:
     wanted = [(f"{sheet.address}?projector=1", "on the projector"),
-              (sheet.anchor("practice sheet"), "bench practice sheet"), (sheet.anchor("trainer"), "trainer's notes")]
+              (sheet.anchor("practice sheet"), "bench practice sheet"), (_notes(sheet), "with the trainer's notes open")]
     return " · ".join(f'<a href="{escape(to)}">{name}</a>' for to, name in wanted if to)
+
+
+def _notes(sheet: Sheet) -> str | None:
+    """The address of a lesson with its folded notes open; None where it has none."""
+    return f"{sheet.address}?notes=1" if any('class="trainer"' in text for text in sheet.markdown) else None
 
 
 def _edit_section() -> str:
     example = lessons()[0].number if lessons() else "05"
-    return (f"<h2>Change a lesson</h2><p>In another window type <code>{EDIT_COMMAND} {escape(example)}</code>. It makes a working copy in "
+    return (f"<h2>Change a lesson</h2><p>In another window type {command('edit ' + example)}. It makes a working copy in "
             f"<code>{escape(str(working_folder()))}</code> and opens it in an editor. From then on this machine's pages show your "
             "copy and say so; the installed lesson stays as it was. To go back to it, move your copy away.</p>"
             f"<p>Everything made with this workbook lies in <code>{escape(str(workbook_home()))}</code>.</p>")
@@ -198,7 +213,7 @@ def _reference_section() -> str:
 
 
 LOOK = """
-.doors { display:grid; grid-template-columns:repeat(auto-fit,minmax(15rem,1fr)); gap:1rem; margin:1.4rem 0; }
+.doors { display:grid; grid-template-columns:repeat(auto-fit,minmax(12rem,1fr)); gap:1rem; margin:1.4rem 0; }
 .door { display:block; background:var(--card); border:1px solid var(--line); border-top:6px solid var(--deep); border-radius:6px;
   padding:1rem 1.1rem 1.2rem; text-decoration:none; color:var(--ink); }
 .door strong { display:block; font-size:1.3rem; color:var(--deep); text-decoration:underline; margin-bottom:.3rem; }

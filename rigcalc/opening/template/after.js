@@ -52,10 +52,14 @@
     } catch (trouble) {
       unanswered += 1;
       if (unanswered > 1) {
-        say("unanswered", "The workbook does not answer. Look whether it is still open in its window; if not, start it again with: rigcalc open", false);
+        say("unanswered", "The workbook does not answer. Look whether it is still open in its window; if not, open it again there", false);
       }
     }
     setTimeout(look, LOOK_MS);
+  }
+
+  if (new URLSearchParams(location.search).has("notes")) {
+    for (const folded of document.querySelectorAll("details.trainer")) { folded.open = true; }
   }
 
   const projector = document.getElementById("projector");
