@@ -39,7 +39,7 @@ class DeskHandler(tornado.web.RequestHandler):
         self.clear_header("Server")
         self.set_header("Content-Security-Policy", POLICY)
         self.set_header("X-Content-Type-Options", "nosniff")
-        self.set_header("Referrer-Policy", "no-referrer")
+        self.set_header("Referrer-Policy", "same-origin")  # none at all would make a browser send its forms with "Origin: null"
         self.set_header("Cache-Control", "no-store")
         self.set_header("Cross-Origin-Resource-Policy", "same-origin")
 
