@@ -8,6 +8,7 @@ from __future__ import annotations
 import base64
 import hashlib
 import json
+import logging
 import re
 import secrets
 import time
@@ -27,6 +28,7 @@ __all__ = ["make_app", "BODY_LIMIT", "RoomHandler", "content_policy"]
 BODY_LIMIT = 16 * 1024  # bytes of one save; the longest answer takes less than a tenth
 SEEN_SECONDS = 12  # a window not heard of for so long is taken as closed
 
+_LOG = logging.getLogger("rigcalc.room")
 _NOTHING_HERE = "Nothing is kept at this address: open the whole address you were given, or ask for a new one."
 _SAYS = {
     400: "What was sent cannot be read: reload the page and try again.",
@@ -121,11 +123,8 @@ class RoomHandler(tornado.web.RequestHandler):
             self.say(status_code, {"ok": False, "said": sentence})
 
     def log_exception(self, typ, value, tb) -> None:
-        if not isinstance(value, tornado.web.HTTPError):  # an address holds its token, so it is not written down
-            super().log_exception(typ, value, tb)
-
-    def _request_summary(self) -> str:
-        return f"{self.request.method} {re.sub(r'[A-Za-z0-9_-]{43}', '(token)', self.request.path)}"
+        if not isinstance(value, (tornado.web.HTTPError, Refusal)):  # an address holds its token: never written down
+            _LOG.error("%s of the room failed", self.request.method, exc_info=(typ, value, tb))
 
 
 def _no_constant(name: str):

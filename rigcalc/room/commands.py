@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import argparse
 import asyncio
+import errno
+import os
 import socket
 from pathlib import Path
 
@@ -78,17 +80,21 @@ def room_address(wanted: str) -> str:
 
 def bind(address: str, port: int):
     """Listen at the port or the next free one of twenty; the sockets and the port."""
-    from tornado.netutil import bind_sockets
-
-    for candidate in range(port, port + 20) if port else [0]:
+    for candidate in range(port, min(port + 20, 65536)) if port else [0]:
+        listening = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
+        if os.name != "nt":  # there the option would let two programs share a port
+            listening.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
         try:
-            sockets = bind_sockets(candidate, address=address)
+            listening.bind((address, candidate))
+            listening.listen(128)
         except OSError as error:
-            if error.errno in (98, 48, 10048):  # taken, by the numbers of Linux, macOS and Windows
+            listening.close()
+            if error.errno == errno.EADDRINUSE:
                 continue
-            raise Refusal(f"the address {address}, port {candidate} ({error.strerror})",
+            raise Refusal(f"the address {address}, port {candidate} ({error.strerror or error})",
                           "an address of this machine and a free port", "leave --address and --port out") from None
-        return sockets, sockets[0].getsockname()[1]
+        listening.setblocking(False)
+        return [listening], listening.getsockname()[1]
     raise Refusal(f"ports {port} to {port + 19}, all taken", "one free port", "name another with --port")
 
 
