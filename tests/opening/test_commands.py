@@ -16,7 +16,7 @@ import pytest
 from house import rigcalc, start
 
 from rigcalc.opening.editor import editor_command, editor_environment
-from rigcalc.opening.shelf import lessons
+from rigcalc.opening.shelf import lessons, sheets
 
 ADDRESS = r"for learners and the projector: (http://127\.0\.0\.1:(\d+)/\?token=[\w-]+)"
 
@@ -120,6 +120,12 @@ def test_a_lesson_shows_no_code_and_asks_no_other_host(house, visitor):
     assert status == 200 and text.rstrip().endswith("</html>")
     assert 'class="highlight"' not in text and "In [" not in text
     assert "https://" not in text.split("<main")[0]
+
+
+def test_the_shelf_lists_every_lesson_and_the_practice_paper(house, visitor):
+    text = visitor.get(house.base + "/learn")[2]
+    assert all(f'href="{lesson.address}"' in text for lesson in lessons())
+    assert 'href="/quizzes/practice_paper"' in text
 
 
 def test_a_page_cannot_run_code(house, visitor):
@@ -242,8 +248,10 @@ def test_the_learners_process_never_opens_the_desks_folder(tmp_path):
     try:
         visitor = Visitor()
         address, port = process.wait_for(ADDRESS).groups()
-        for path in ("/", "/learn", "/teach", "/assess", lessons()[0].address, "/quizzes/practice_paper"):
-            assert visitor.get(f"{address}" if path == "/" else f"http://127.0.0.1:{port}{path}")[0] == 200
+        shelf = [sheet.address for sheet in (*lessons(), *sheets("quizzes"))]
+        assert visitor.get(address)[0] == 200
+        for path in ("/learn", "/teach", "/assess", *shelf):
+            assert visitor.get(f"http://127.0.0.1:{port}{path}")[0] == 200
         assert (home / "desk").is_dir(), "the desk runs and has made its folder"
         assert not log.exists(), log.read_text()
     finally:
