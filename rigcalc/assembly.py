@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from rigcalc._job_sheet import HOLD_POINTS, Item, JobSheet, Part, Step
 from rigcalc._job_steps import (crimp_items, gauge_items, inspection_lines, parts_to_draw, record_lines, tag_lines,
                                 work_steps)
-from rigcalc._order import Facts, MissingFacts, Order, missing_facts, read_facts, refuse_class
+from rigcalc._order import Facts, MissingFacts, Order, open_questions, read_facts, refuse_class
 from rigcalc.cable import BreakingForce, breaking_force, construction, sizes
 from rigcalc.cautions import CAUTIONS
 from rigcalc.errors import Refusal
@@ -76,6 +76,24 @@ class Plan:
         return self.facts.designer.owner if self.facts.designer else self.order.load_from
 
 
+def missing_facts(order: Order, shop: Shop | None = None) -> tuple[str, ...]:
+    """The questions an order leaves open, in the order of asking; an empty tuple when none.
+
+    Parameters
+    ----------
+    order : Order
+        The order as given.
+    shop : Shop, optional
+        With a shop, which tool is to press is asked too, where several have a chart for the sleeve.
+
+    Example
+    -------
+    >>> missing_facts(Order())[0][:11]
+    'If this let'
+    """
+    return open_questions(order) + (() if shop is None else _which_tool(order, shop))
+
+
 def job_sheet(order: Order, shop: Shop, on: date | None = None) -> JobSheet:
     """The job sheet for one order in one shop.
 
@@ -98,7 +116,7 @@ def job_sheet(order: Order, shop: Shop, on: date | None = None) -> JobSheet:
     Source: strength, efficiency, pairing and layout name theirs on the sheet.
     """
     use = refuse_class(order)
-    questions = missing_facts(order, shop) + _which_tool(order, shop)
+    questions = missing_facts(order, shop)
     if questions:
         raise MissingFacts(questions)
     plan = _plan(order, read_facts(order, use), shop, on or date.today())

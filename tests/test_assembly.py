@@ -250,6 +250,8 @@ def test_the_tool_is_asked_for_where_two_charts_differ():
     with pytest.raises(MissingFacts) as asked:
         sheet(GATE, tool=None)
     assert "LB or BB" in asked.value.questions[0]
+    untold = dataclasses.replace(GATE, tool=None)
+    assert missing_facts(untold) == () and missing_facts(untold, SHOP) == asked.value.questions
 
 
 def test_hand_tight_is_no_load():
