@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
 from math import atan2, cos, degrees, pi, sin
 
 from rigcalc.figures.drawing import DEEP, GREEN, INK, QUIET, RUST, STEEL, Drawing, Figure, millimetres, number
@@ -9,6 +10,7 @@ from rigcalc.figures.drawing import DEEP, GREEN, INK, QUIET, RUST, STEEL, Drawin
 __all__ = ["cable_section", "caliper_on_section", "wires_at_crown", "draw_cable"]
 
 
+@lru_cache(maxsize=32)
 def wires_at_crown(designation: str, crown_angle: float = pi / 2):
     """The wires of a cable of diameter 1 as (x, y, half long, half short, angle in degrees, strand, core?).
 
@@ -38,6 +40,7 @@ def draw_cable(sheet: Drawing, x: float, y: float, scale: float, designation: st
     sheet.add(f'<use href="#{mark}" transform="translate({number(x)} {number(y)}) scale({sx:.4f} {sy:.4f})"/>')
 
 
+@lru_cache(maxsize=32)
 def _wires_svg(designation: str, crown_angle: float) -> str:
     """The wires of a cable 100 px across, drawn once a sheet and used as often as needed."""
     groups = {True: [], False: []}

@@ -7,6 +7,7 @@ went into the sleeve's growth. It illustrates; nothing is rated or gauged by it.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 from math import acos, asin, cos, hypot, pi, sin, sqrt
 
 __all__ = ["Press", "rosette", "rosette_area", "CONTENTS"]
@@ -23,6 +24,7 @@ def rosette(angle: float, diameter: float = 1.0) -> float:
     return around * cos(turn) + sqrt(max(strand ** 2 - (around * sin(turn)) ** 2, 0))
 
 
+@lru_cache(maxsize=64)
 def rosette_area(diameter: float = 1.0) -> float:
     """Area inside the outline of six strands round one, in d²."""
     return sum(rosette(2 * pi * i / 720, diameter) ** 2 for i in range(720)) * pi / 720
