@@ -6,7 +6,7 @@ from datetime import date, datetime, timedelta
 
 from rigcalc.cautions import CAUTIONS, CERTIFICATE_CAUTION
 from rigcalc.desk.classes import class_of
-from rigcalc.desk.decide import Declared, blockers, decision_of, put_forward
+from rigcalc.desk.decide import LINE_LIMIT, Declared, blockers, decision_of, put_forward
 from rigcalc.desk.folder import Desk, today
 from rigcalc.errors import Refusal
 from rigcalc.register.certificate import certificate_bytes, certificate_sha256, check_certificate, sign_certificate
@@ -35,6 +35,8 @@ def certify(desk: Desk, class_id: str, candidate_id: str, until: date | None = N
         raise Refusal("a second certificate for one decision", "one certificate a decision", "use the one that is there")
     _refuse_if_moved(desk, class_id, candidate_id, decision)
     why = " ".join(why.split())
+    if not why or len(why) > LINE_LIMIT:
+        raise Refusal(f"{len(why)} letters for why it is valid so long", f"1 to {LINE_LIMIT} letters", "write it in a sentence")
     until = until or _two_years(now.date())
     statement = _statement(desk, class_id, candidate_id, decision, now, until, why)
     made = sign_certificate(statement, desk.issuer(), desk.shop.name)
@@ -106,7 +108,7 @@ def _skill_names(skills: list) -> list[str]:
     """`31 sets-tail` for each skill, given by number or id, in the order of the map."""
     known = load_skills().values()
     wanted = [one for one in known if one.id in skills or one.number in skills]
-    return [f"{one.number} {one.id.replace('-', ' ')}" for one in sorted(wanted, key=lambda one: one.number)]
+    return [f"{one.number} {one.id.replace('-', ' ').replace(' re ', ' re-')}" for one in sorted(wanted, key=lambda one: one.number)]
 
 
 def _written(found: dict) -> dict:

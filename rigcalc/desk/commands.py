@@ -7,6 +7,7 @@ import asyncio
 import contextlib
 import os
 import signal
+import socket
 import webbrowser
 from pathlib import Path
 
@@ -67,15 +68,20 @@ async def _serve(app, sockets) -> None:
 
 def _bind(port: int):
     """Listen on this machine at the port or the next free one of twenty, the room's left out."""
-    from tornado.netutil import bind_sockets
-
     for candidate in range(port, min(port + 20, 65536)):
         if candidate == ROOM_PORT and port != ROOM_PORT:
             continue
+        listening = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
+        if os.name == "posix":  # elsewhere this would let two desks share one port
+            listening.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
         try:
-            return bind_sockets(candidate, address="127.0.0.1"), candidate
+            listening.bind(("127.0.0.1", candidate))
+            listening.listen(128)
         except OSError:
+            listening.close()
             continue
+        listening.setblocking(False)
+        return [listening], candidate
     raise Refusal(f"ports {port} to {port + 19}, all taken", "one free port", "name another with --port")
 
 

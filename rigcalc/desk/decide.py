@@ -17,7 +17,7 @@ WAYS_OF_IDENTIFYING = ("photo card seen and compared", "known to the assessor fo
                        "vouched for by a colleague, who is named")
 NO_TRAINING = "{} did not train this candidate within the last two years"
 NO_CONFLICT = "{} has no tie to the candidate that could sway the judgement"
-TEXT_LIMIT = 600
+TEXT_LIMIT, LINE_LIMIT = 400, 200  # letters: the certificate is one sheet
 
 
 @dataclass(frozen=True)
@@ -147,8 +147,9 @@ def decide(desk: Desk, class_id: str, candidate_id: str, outcome: str, decider: 
         raise Refusal(f"the decision '{outcome}'", "competent, or not yet", "choose one of the two")
     if not reasons or len(reasons) > TEXT_LIMIT:
         raise Refusal(f"reasons of {len(reasons)} letters", f"1 to {TEXT_LIMIT} letters", "write why in a sentence or two")
-    if max(len(declared.identified), len(declared.exception)) > TEXT_LIMIT:
-        raise Refusal("a text that is too long", f"up to {TEXT_LIMIT} letters", "write it shorter")
+    for text, what in ((declared.identified, "how the person was identified"), (declared.exception, "the exception")):
+        if len(text) > LINE_LIMIT:
+            raise Refusal(f"{len(text)} letters for {what}", f"up to {LINE_LIMIT} letters", "write it shorter")
     if decider.casefold() == found["person"]["name"].casefold():
         raise Refusal(f"{decider} deciding on {decider}", "somebody else", "have another person decide")
     in_the_way = blockers(desk, class_id, candidate_id, declared)

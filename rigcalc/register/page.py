@@ -22,17 +22,22 @@ p { margin: .2em 0; }
 .lead { font-size: 1.12rem; }
 .pair { display: grid; grid-template-columns: 1fr 1fr; gap: 0 7mm; }
 dl { display: grid; grid-template-columns: 8.2em 1fr; gap: .08em .6em; margin: .2em 0; }
-dt { color: #333; } dd { margin: 0; font-weight: 600; overflow-wrap: anywhere; }
+dt { color: #333; } dd { margin: 0; overflow-wrap: anywhere; } .scope dd { font-weight: 700; }
 ul { margin: .2em 0; padding-left: 1.2em; }
-.not { columns: 2; column-gap: 7mm; }
+.not { columns: 3; column-gap: 7mm; }
 .small, .small li { font-size: .88rem; line-height: 1.28; }
 .day { white-space: nowrap; }
 .hash { font-family: "DejaVu Sans Mono", monospace; font-size: .78rem; font-weight: 400; overflow-wrap: anywhere; }
 .sign { display: grid; grid-template-columns: 1fr 1fr; gap: 7mm; margin-top: 1.7em; }
 .sign div { border-top: 1px solid #000; padding-top: .15em; font-size: .88rem; }
+.ends { grid-template-columns: 3fr 4fr; }
+html.dense .sign { margin-top: 1.2em; }
 .no-print { margin: 0 0 1em; }
-@media print { .no-print { display: none; } main { padding: 0; max-width: none; } html { font-size: 8.4pt; } }
+@media print { .no-print { display: none; } main { padding: 0; max-width: none; } html { font-size: 8.2pt; } html.dense { font-size: 7.3pt; } }
 """
+
+
+_LONG = 7800  # letters of HTML: beyond, everything is set smaller, so that it stays one sheet
 
 
 def certificate_page(certificate: dict, top: str = "") -> str:
@@ -44,8 +49,9 @@ def certificate_page(certificate: dict, top: str = "") -> str:
     title = "Certificate of competence" + (" · DEMONSTRATION" if demonstration else "")
     above = f'<div class="no-print">{top}</div>' if top else ""
     body = (_head(says, issuer, title) + mark + _person(says) + _shown(says) + _not_shown(says) + _how(says)
-            + _decided(says) + _place(says, issuer) + _cautions(says["cautions"]))
-    return ('<!doctype html><html lang="en"><head><meta charset="utf-8">'
+            + _decided(says) + f'<div class="pair ends"><div>{_place(says, issuer)}</div><div>{_cautions(says["cautions"])}</div></div>')
+    dense = ' class="dense"' if len(body) > _LONG else ""
+    return ('<!doctype html>' f'<html lang="en"{dense}><head><meta charset="utf-8">'
             '<meta name="viewport" content="width=device-width, initial-scale=1">'
             f"<title>{escape(title)} · {escape(says['person']['name'])}</title><style>{_SHEET}</style></head>"
             f"<body><main>{above}{body}</main></body></html>")
@@ -75,7 +81,7 @@ def _person(says: dict) -> str:
 
 def _shown(says: dict) -> str:
     scope = says["scope"]
-    return ("<h2>Shown</h2>" + '<div class="pair">'
+    return ("<h2>Shown</h2>" + '<div class="pair scope">'
             + _facts(("Sizes", ", ".join(scope["sizes"])), ("Construction", scope["construction"]),
                      ("Finish", scope["finish"]))
             + _facts(("Sleeve metal", scope["sleeve_metal"]), ("Tool, cavity", f"{scope['tool']}, {scope['cavity']}"),
@@ -91,12 +97,14 @@ def _how(says: dict) -> str:
     paper, bench = says["written"], says["bench"]
     written = _facts(("Paper", f"{paper['paper']} ({paper['blueprint']})"),
                      ("Score", f"{paper['score']} of {paper['out_of']}; cut score {paper['cut']}"),
-                     ("Cut score set", f"{paper['cut_how']}, by {paper['cut_by']}"),
-                     ("Must be right", f"all right: {'; '.join(paper['must_be_right'])}"))
+                     ("Cut score set by", paper["cut_by"]),
+                     ("Must be right", f"{', '.join(line.split(' ')[0] for line in paper['must_be_right'])}: all right"))
     hands = _facts(("Bench form", bench["form"]), ("Tasks", "; ".join(bench["tasks"])),
                    ("Piece tested", bench["piece"]), ("Finished pieces", bench["piece_set"]),
                    ("Gauge", f"{bench['gauge']}, checked {bench['gauge_checked_on']}, due {bench['gauge_due_on']}"))
-    return (f'<div class="pair"><div><h2>In writing</h2>{written}</div><div><h2>By hand</h2>{hands}</div></div>'
+    return (f'<div class="pair"><div><h2>In writing</h2>{written}'
+            f'<p class="small">How the cut score was set: {escape(paper["cut_how"])}</p></div>'
+            f'<div><h2>By hand</h2>{hands}</div></div>'
             f"{_skills(says)}<p>Crimp chart: <strong>{escape(says['chart']['line'])}</strong></p>")
 
 

@@ -46,14 +46,27 @@ def test_typed_text_never_becomes_markup():
     assert "<script" not in sheet and "&lt;script&gt;" in sheet
 
 
-@pytest.mark.parametrize("paper", ["A4", "Letter"])
-def test_it_fits_one_sheet(paper, tmp_path):
-    from playwright.sync_api import sync_playwright
-    skills = [f"{n} names a skill of the map" for n in range(12)]
+def real_length(long: bool) -> dict:
+    """A statement as long as a real one, or as long as the desk lets one become."""
     says = statement()
-    says["written"]["skills"], says["bench"]["skills"] = skills, skills + skills[:4]
+    says["written"]["skills"] = [f"{n} names a skill of the map" for n in range(12)]
+    says["bench"]["skills"] = [f"{n} shows a skill by hand" for n in range(30)]
+    says["written"]["cut_how"] = "She stated for each question the share of just good enough candidates. " * 3
     says["not_shown"] = [f"something that was not shown, number {n}" for n in range(12)]
-    sheet = certificate_page(sign_certificate(says, Signer.make("demonstration"), "Ambrel Quay Cable Bench"))
+    says["bench"]["piece"] = "pulled: 1815 lbf [8.07 kN]; limit: at least 1800 lbf; held, witness mark did not move; gauge FG2, due 2046"
+    says["chart"]["line"] = "INVENTED chart LB-AL of the invented maker of tool LB, edition 5, copied and checked by two named people"
+    if long:
+        for part, name, letters in (("person", "identified", 200), ("declarations", "training", 290),
+                                    ("decision", "reasons", 400), ("validity", "why", 200)):
+            says[part][name] = ("words " * 70)[:letters].strip()
+    return says
+
+
+@pytest.mark.parametrize("long", [False, True], ids=["usual", "longest"])
+@pytest.mark.parametrize("paper", ["A4", "Letter"])
+def test_it_fits_one_sheet(paper, long, tmp_path):
+    from playwright.sync_api import sync_playwright
+    sheet = certificate_page(sign_certificate(real_length(long), Signer.make("demonstration"), "Ambrel Quay Cable Bench"))
     with sync_playwright() as play:
         browser = play.chromium.launch(executable_path=shutil.which("chromium") or None,
                                        args=["--no-sandbox", "--disable-gpu", "--disable-dev-shm-usage"])
