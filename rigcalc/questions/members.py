@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from fractions import Fraction
+from functools import lru_cache
 from typing import Any
 
 __all__ = ["MEMBERS", "members"]
@@ -18,17 +19,19 @@ def _record(thing: Any, names: tuple[str, ...]) -> Record:
 def _cables(shop: Any) -> list[Record]:
     """Every cable of the strength table, once for each metal that has a figure."""
     from rigcalc.reference import table
+
+    return _cable_records(tuple((row.size, row.construction, row.galvanised_lbf, row.stainless_lbf, row.source,
+                                 row.locator) for row in table("cable_strength")))
+
+
+@lru_cache(maxsize=4)
+def _cable_records(rows: tuple) -> list[Record]:
     from rigcalc.units import LBF_N
 
-    found = []
-    for row in table("cable_strength"):
-        for metal in ("galvanised", "stainless"):
-            pounds = getattr(row, f"{metal}_lbf")
-            if pounds:
-                found.append({"size": row.size, "construction": row.construction, "metal": metal,
-                              "breaking_force_n": float(Fraction(pounds) * Fraction(LBF_N)),
-                              "source": row.source, "locator": row.locator})
-    return found
+    return [{"size": size, "construction": construction, "metal": metal,
+             "breaking_force_n": float(Fraction(pounds) * LBF_N), "source": source, "locator": locator}
+            for size, construction, galvanised, stainless, source, locator in rows
+            for metal, pounds in (("galvanised", galvanised), ("stainless", stainless)) if pounds]
 
 
 def _inch(size: str) -> Fraction | None:

@@ -8,6 +8,7 @@ from __future__ import annotations
 import inspect
 from collections.abc import Callable
 from fractions import Fraction
+from functools import lru_cache
 from typing import Any
 
 from rigcalc.errors import Refusal
@@ -106,19 +107,29 @@ def caliper_reading_mm(size: str, case: str, part: float, system: str) -> float:
     `case` is 'crowns' (nominal plus a part, 0 to 1, of the size's tolerance), 'between' (a part of the way from the top
     of this size's band to the next size) or 'flats'.
     """
+    return _reading(size, case, part, system, _strength_rows())
+
+
+def _strength_rows() -> tuple:
+    """What the sizes and their bands depend on, so that a worked reading is kept only as long as they stand."""
+    from rigcalc.reference import table
+
+    return tuple((row.size, row.tolerance_plus_in) for row in table("cable_strength"))
+
+
+@lru_cache(maxsize=4096)
+def _reading(size: str, case: str, part: float, system: str, rows: tuple) -> float:
     from rigcalc.cable import band_mm, flats_reading_mm, neighbours
 
     least, most = band_mm(size)
     if case == "flats":
-        reading = float(flats_reading_mm(least))
-    elif case == "between":
-        larger = neighbours(size)[1]
-        if larger is None:
-            raise Refusal(f"the size {size}", "a size with a larger one beside it", "take a smaller one")
-        reading = most + part * (band_mm(larger)[0] - most)
-    else:
-        reading = least + part * (most - least)
-    return _shown_reading(reading, system)
+        return _shown_reading(float(flats_reading_mm(least)), system)
+    if case == "crowns":
+        return _shown_reading(least + part * (most - least), system)
+    larger = neighbours(size)[1]
+    if larger is None:
+        raise Refusal(f"the size {size}", "a size with a larger one beside it", "take a smaller one")
+    return _shown_reading(most + part * (band_mm(larger)[0] - most), system)
 
 
 def _shown_reading(reading_mm: float, system: str) -> float:
@@ -136,10 +147,15 @@ def _shown_reading(reading_mm: float, system: str) -> float:
 @_calculation
 def size_named_by(reading_mm: float, how: str) -> str:
     """The one size whose band holds a reading taken across the crowns, else 'none'."""
+    return _named(reading_mm, _strength_rows()) if how == "across the crowns" else "none"
+
+
+@lru_cache(maxsize=4096)
+def _named(reading_mm: float, rows: tuple) -> str:
     from rigcalc.cable import sizes_agreeing
 
     found = sizes_agreeing(reading_mm)
-    return found[0] if how == "across the crowns" and len(found) == 1 else "none"
+    return found[0] if len(found) == 1 else "none"
 
 
 @_calculation

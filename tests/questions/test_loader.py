@@ -1,0 +1,129 @@
+"""A family file that cannot be used is refused with file, line, field; a trainer can add one without Python."""
+
+from __future__ import annotations
+
+import pytest
+from a_family import SECRET, shop
+
+from rigcalc.questions import FamilyError, Stream, compose, draw, families_folder, load_families, mark
+from rigcalc.questions.template import fill
+
+GOOD = (families_folder() / "limit-of-an-eye.toml").read_text(encoding="utf-8")
+
+
+def _load(tmp_path, text: str):
+    (tmp_path / "mine.toml").write_text(text, encoding="utf-8")
+    return load_families(tmp_path)
+
+
+def _line(text: str, words: str) -> int:
+    return next(number for number, line in enumerate(text.splitlines(), 1) if words in line)
+
+
+@pytest.mark.parametrize(("old", "new", "field", "at"), [
+    ("minutes = 4", "minutes = 4\nminuets = 3", "minuets", "minuets"),
+    ("level = 2", 'level = "two"', "level", 'level = "two"'),
+    ("level = 2", "level = 9", "level", "level = 9"),
+    ('kind = "number"', 'kind = "guess"', "kind", 'kind = "guess"'),
+    ('calculation = "eye_efficiency"', 'calculation = "os.system"', "draw.efficiency.calculation", "os.system"),
+    ("efficiency = 1.0", "eficiency = 1.0", "misstep.1.with", "eficiency = 1.0"),
+    ("{cable.size}", "{cabel.size}", "ask.en", "{cabel.size}"),
+    ("{label_n:force}", "{label_n:forse}", "ask.en", "{label_n:forse}"),
+    ('member_of = "cables"', 'member_of = "cabels"', "draw.cable.member_of", "cabels"),
+    ('a = 1, b = "$factor.value"', 'a = 1, b = "$facter.value"', "draw.over.with.b", "$facter.value"),
+    ('accept = ["lbf", "N", "kN"]', 'accept = ["lbf", "mm"]', "answer.accept", 'accept = ["lbf", "mm"]'),
+    ("kN = 0.01 } }\n\n", "} }\n\n", "answer.round.step", "N = 1, } }"),
+])
+def test_a_broken_field_names_file_line_and_field(tmp_path, old, new, field, at):
+    text = GOOD.replace(old, new, 1).replace("1, } }", "1 } }")
+    assert text != GOOD
+    with pytest.raises(FamilyError) as told:
+        _load(tmp_path, text)
+    assert told.value.file == "mine.toml" and told.value.field == field
+    assert told.value.line == _line(text, at.replace("1, } }", "1 } }"))
+    assert str(told.value).count("\n") == 0
+
+
+def test_a_missing_field_is_named(tmp_path):
+    with pytest.raises(FamilyError, match="field skill: nothing was given"):
+        _load(tmp_path, GOOD.replace('skill = "works-the-limit"\n', ""))
+
+
+def test_what_is_no_toml_is_named_with_its_line(tmp_path):
+    with pytest.raises(FamilyError) as told:
+        _load(tmp_path, GOOD.replace("level = 2", "level = = 2"))
+    assert told.value.line == _line(GOOD, "level = 2")
+
+
+def test_two_families_of_one_id_are_refused(tmp_path):
+    (tmp_path / "other.toml").write_text(GOOD, encoding="utf-8")
+    with pytest.raises(FamilyError, match="which mine.toml has too"):
+        _load(tmp_path, GOOD)
+
+
+def test_a_text_is_filled_by_name_and_never_run():
+    values = {"a": {"size": "1/8"}, "b": 2.0}
+    assert fill("{a.size} {b} {b!r} {0} {a[size]}", values, "US") == "1/8 2 {b!r} {0} {a[size]}"
+    for name in ("{a.keys}", "{a.__class__}", "{a.size.upper}"):
+        with pytest.raises(KeyError):
+            fill(name, values, "US")
+
+
+def test_a_trainer_adds_a_family_without_python(tmp_path):
+    text = """
+form = 1
+id = "count-of-crimps-and-one"
+version = 1
+kind = "one choice"
+skill = "reads-the-count"
+level = 1
+section = "05#count-and-order"
+minutes = 1
+[draw]
+row = { member_of = "chart rows" }
+more = { calculation = "sum", with = { a = "$row.count", b = 1 } }
+two = { calculation = "sum", with = { a = "$row.count", b = 2 } }
+less = { calculation = "difference", with = { a = "$row.count", b = 1 } }
+none = { calculation = "difference", with = { a = "$row.count", b = 2 } }
+[ask]
+en = "How many crimps for {row.size} in tool {row.tool}?"
+[chart]
+en = "{row.mark}{row.chart}: {row.size} takes {row.count}."
+[answer]
+value = "$row.count"
+options = 3
+[[misstep]]
+id = "one-more"
+value = "$more"
+feedback = { en = "One too many." }
+[[misstep]]
+id = "two-more"
+value = "$two"
+feedback = { en = "Two too many." }
+[[misstep]]
+id = "one-less"
+value = "$less"
+feedback = { en = "One too few." }
+[[misstep]]
+id = "two-less"
+value = "$none"
+feedback = { en = "Two too few." }
+[hint]
+en = "Read the chart."
+[working]
+en = "The chart says {right}."
+"""
+    family = _load(tmp_path, text)["count-of-crimps-and-one"]
+    stream = Stream(SECRET, "mine")
+    question, key = compose(draw(family, stream, shop()), stream, 1)
+    assert [one["letter"] for one in question["options"]] == ["A", "B", "C"]
+    assert mark(key, question, key["right"]["letter"])["right"]
+
+
+def test_a_family_that_no_row_fits_is_refused_in_one_sentence(tmp_path):
+    text = GOOD.replace('size = ["1/16", "3/32", "1/8", "5/32", "3/16", "1/4", "5/16", "3/8"]', 'size = ["7/8"]')
+    family = _load(tmp_path, text)["limit-of-an-eye"]
+    from rigcalc.errors import Refusal
+
+    with pytest.raises(Refusal, match="no member of 'cables' that fits"):
+        draw(family, Stream(SECRET, "x"), shop())
