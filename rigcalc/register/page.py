@@ -37,7 +37,7 @@ html.dense .sign { margin-top: 1.2em; }
 """
 
 
-_LONG = 7800  # letters of HTML: beyond, everything is set smaller, so that it stays one sheet
+_LONG = 5600  # letters of HTML: beyond, everything is set smaller, so that it stays one sheet
 
 
 def certificate_page(certificate: dict, top: str = "") -> str:
