@@ -13,7 +13,7 @@ from pathlib import Path
 from rigcalc.errors import Refusal
 from rigcalc.home import installed_folder
 
-__all__ = ["Skill", "load_skills", "skill", "skills_file"]
+__all__ = ["Skill", "faults", "frame", "load_skills", "skill", "skills_file"]
 
 _FIELDS = {"id", "number", "sentence", "flags", "lesson", "sections", "families", "checkpoints", "owed",
            "must_be_right", "weight"}
@@ -93,6 +93,66 @@ def load_skills(path: Path | None = None) -> dict[str, Skill]:
     """Every skill of the map by its id, in the file's order."""
     path = Path(path) if path else skills_file()
     return dict(_read(path, path.stat().st_mtime_ns))
+
+
+def frame(path: Path | None = None) -> tuple[str, ...]:
+    """Sections and checkpoints that belong to no single skill, such as a lesson's sources."""
+    path = Path(path) if path else skills_file()
+    return tuple(tomllib.loads(path.read_text(encoding="utf-8")).get("frame", ()))
+
+
+def _owes(one: Skill, sections: set[str]) -> list[str]:
+    """What a skill must owe: the section of its own lesson, a family, a checkpoint, as far as they are not there."""
+    own = [place for place in one.sections if place in sections and place.startswith(f"{one.lesson}#")]
+    owes = [] if own else [f"{one.lesson}: a section"]
+    owes += ["a family"] if one.written and not one.families else []
+    return owes + (["a checkpoint"] if one.by_hand and not one.checkpoints else [])
+
+
+def _kind(owed: str, one: Skill) -> str:
+    return f"{one.lesson}: a section" if owed.startswith(f"{one.lesson}: ") else owed
+
+
+def faults(skills: dict[str, Skill], sections: set[str], families: dict[str, str],
+           checkpoints: dict[str, tuple[int, ...]], frame: tuple[str, ...] = ()) -> list[str]:
+    """Everything in the map that has no place, and every place that hangs on no skill; none when all is well.
+
+    Parameters
+    ----------
+    skills : dict
+        The map, as `load_skills` gives it.
+    sections : set of str
+        The places that lessons have, such as "05#the-tail".
+    families : dict
+        For each question family the skill it names.
+    checkpoints : dict
+        For each place of a bench task, such as "T1#tail-marked", the numbers of the skills it names.
+    frame : tuple of str
+        Sections and checkpoints that belong to no single skill.
+    """
+    found, by_number = [], {one.number: one.id for one in skills.values()}
+    for one in skills.values():
+        for what, named, there in (("section", one.sections, sections), ("family", one.families, families),
+                                   ("checkpoint", one.checkpoints, checkpoints)):
+            found += [f"{one.id}: no {what} '{place}' exists" for place in named if place not in there]
+        found += [f"{one.id}: {place} names another skill" for place in one.families
+                  if families.get(place, one.id) != one.id]
+        found += [f"{one.id}: {place} does not name skill {one.number}" for place in one.checkpoints
+                  if one.number not in checkpoints.get(place, (one.number,))]
+        said, owes = {_kind(owed, one) for owed in one.owed}, set(_owes(one, sections))
+        found += [f"{one.id}: owes '{place}' and does not say so" for place in sorted(owes - said)]
+        found += [f"{one.id}: says that it owes '{place}', which it has or never needs" for place in sorted(said - owes)]
+    taught = {place for one in skills.values() for place in one.sections} | set(frame)
+    found += [f"section {place} hangs on no skill" for place in sorted(sections - taught)]
+    found += [f"family {name} hangs on no skill of the map" for name, named in sorted(families.items())
+              if name not in getattr(skills.get(named), "families", ())]
+    for place, numbers in sorted(checkpoints.items()):
+        if not numbers and place not in frame:
+            found.append(f"checkpoint {place} hangs on no skill")
+        found += [f"checkpoint {place} names skill {number}, whose entry does not name it" for number in numbers
+                  if place not in getattr(skills.get(by_number.get(number, "")), "checkpoints", ())]
+    return found + [f"the frame names '{place}', which does not exist" for place in frame
+                    if place not in sections and place not in checkpoints]
 
 
 def skill(skill_id: str) -> Skill:
