@@ -12,6 +12,7 @@ import logging
 import re
 import secrets
 import time
+from functools import cache
 from pathlib import Path
 
 import tornado.web
@@ -46,6 +47,7 @@ def _hash_source(text: str) -> str:
     return "'sha256-" + base64.b64encode(hashlib.sha256(text.encode("utf-8")).digest()).decode("ascii") + "'"
 
 
+@cache
 def content_policy(styles: tuple[str, ...] = (), scripts: tuple[str, ...] = ()) -> str:
     """The Content-Security-Policy of a page: our own scripts, the named inline texts, nothing from outside."""
     hashes = " ".join(_hash_source(text) for text in (style(), *styles))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from datetime import datetime
+from functools import cache
 from importlib.resources import files
 
 from rigcalc.pages import escape, page
@@ -15,12 +16,14 @@ _SCRIPTS = {"sitting.js": ("rigcalc.room", "sitting.js"), "parts.js": ("rigcalc.
             "form.js": ("rigcalc.notebook", "form.js")}
 
 
+@cache
 def script(name: str) -> str | None:
     """A script of the room's pages by its name; None for any other name."""
     place = _SCRIPTS.get(name)
     return files(place[0]).joinpath(place[1]).read_text(encoding="utf-8") if place else None
 
 
+@cache
 def sitting_style() -> str:
     """The style of the sitting page, on top of the workbook's."""
     return files("rigcalc.room").joinpath("sitting.css").read_text(encoding="utf-8")

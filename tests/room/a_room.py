@@ -9,8 +9,8 @@ import threading
 
 
 class Room:
-    def __init__(self, held) -> None:
-        self.held = held
+    def __init__(self, held, port: int = 0) -> None:
+        self.held, self.port = held, port
         self.token = held.issued[0].token
 
     def __enter__(self):
@@ -24,7 +24,7 @@ class Room:
         async def serve() -> None:
             self.app = make_app(self.held.room)
             server = HTTPServer(self.app, max_body_size=4 * BODY_LIMIT)
-            sockets, self.port = bind("127.0.0.1", 0)
+            sockets, self.port = bind("127.0.0.1", self.port)
             server.add_sockets(sockets)
             self.loop, self.stop = asyncio.get_running_loop(), asyncio.Event()
             ready.set()

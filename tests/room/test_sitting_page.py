@@ -1,0 +1,273 @@
+"""The sitting page in a browser: a whole sitting by keys and by clicks, and what goes wrong on the way."""
+
+from __future__ import annotations
+
+import json
+import os
+import re
+from datetime import datetime, timedelta, timezone
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import expect, sync_playwright
+
+import a_class
+from a_room import Room
+from chromium import FLAGS, NONE_FOUND, find_chromium
+from rigcalc.papers.marking import mark_returned
+from rigcalc.papers.records import private_folder, stamp
+from rigcalc.room.journal import Journal
+
+WIDE, TABLET = {"width": 1280, "height": 800}, {"width": 820, "height": 1180}
+
+
+@pytest.fixture(scope="module")
+def browser():
+    path = find_chromium()
+    if path is None:
+        pytest.fail(NONE_FOUND)
+    with sync_playwright() as driver:
+        started = driver.chromium.launch(executable_path=path, args=list(FLAGS))
+        yield started
+        started.close()
+
+
+class Sat:
+    """Pages on one room; every script error and every request to elsewhere is remembered."""
+
+    def __init__(self, browser, room) -> None:
+        self.browser, self.room, self.wrong = browser, room, []
+
+    def open(self, size=WIDE, number: int = 0, context=None):
+        made = context or self.browser.new_context(viewport=size)
+        page = made.new_page()
+        page.on("pageerror", lambda error: self.wrong.append(str(error)))
+        page.on("console", lambda said: self.wrong.append(said.text) if "Content Security" in said.text else None)
+        page.on("request", lambda asked: None if asked.url.startswith((f"http://127.0.0.1:{self.room.port}/", "data:"))
+                else self.wrong.append(asked.url))
+        page.goto(f"http://127.0.0.1:{self.room.port}/sit/{self.room.held.issued[number].token}")
+        return page
+
+
+@pytest.fixture
+def sat(browser, served):
+    made = Sat(browser, served)
+    yield made
+    for context in browser.contexts:
+        context.close()
+    assert made.wrong == []
+
+
+def picture(page, name: str) -> None:
+    folder = os.environ.get("RIGCALC_SCREENSHOTS")
+    if folder:
+        page.screenshot(path=str(Path(folder) / f"sitting-{name}.png"), full_page=True)
+
+
+def started(sat, **more):
+    page = sat.open(**more)
+    page.get_by_role("button", name="Start").click()
+    expect(page.locator(".panel:visible")).to_have_count(1)
+    return page
+
+
+def questions(sat, number: int = 0):
+    return a_class.paper_of(sat.room.held, number)["questions"]
+
+
+def slot_of(sat, kind: str) -> int:
+    return next(question["slot"] for question in questions(sat) if question["kind"] == kind)
+
+
+def panel(page, slot: int):
+    return page.locator(f".panel:has(#q{slot})")
+
+
+def press_until(page, focused: str, key: str = "Tab", most: int = 40) -> None:
+    """Press a key until the element with the focus is a certain one."""
+    for _ in range(most):
+        page.keyboard.press(key)
+        if page.evaluate("(wanted) => document.activeElement.matches(wanted)", focused):
+            return
+    raise AssertionError(f"{focused} is not reached with {key}")
+
+
+def order_by_keys(page, right: list[str]) -> None:
+    """Bring the letters into order with the buttons that move one place, by Enter alone."""
+    for place, letter in enumerate(right):
+        for _ in range(len(right)):
+            rows = page.locator(".panel:visible .rc-order li .rc-letter").all_text_contents()
+            if rows.index(letter) == place:
+                break
+            page.locator(".panel:visible .rc-order li").nth(rows.index(letter)).get_by_role("button", name=re.compile("up")).focus()
+            page.keyboard.press("Enter")
+
+
+def test_a_whole_sitting_by_keys_alone(sat):
+    page, right = sat.open(), a_class.right_answers(sat.room.held)
+    picture(page, "1-front")
+    assert page.evaluate("document.activeElement.id") == "start"
+    page.keyboard.press("Enter")
+    for question in questions(sat):
+        slot = question["slot"]
+        expect(page.locator(f"#q{slot}")).to_be_focused()
+        if question["kind"] == "number":
+            press_until(page, "input.rc-number")
+            page.keyboard.type(right[slot])
+            expect(page.locator(".panel:visible .rc-reading")).to_contain_text("Read as")
+            picture(page, "2-number")
+            page.keyboard.press("Enter")
+        elif question["kind"] == "one choice":
+            press_until(page, "input[type=radio]")
+            page.keyboard.press("Space")
+            while page.evaluate("document.activeElement.value") != right[slot]:
+                page.keyboard.press("ArrowDown")
+            press_until(page, ".rc-form button")
+            page.keyboard.press("Enter")
+        else:
+            order_by_keys(page, right[slot])
+            picture(page, "3-order")
+            page.locator(".panel:visible .rc-row button").last.focus()
+            page.keyboard.press("Enter")
+        expect(page.locator(".panel:visible .rc-saved")).to_have_text("Confirmed and saved.")
+        if slot < len(right):
+            if not page.evaluate("document.activeElement.textContent === 'Next question'"):
+                press_until(page, ".turn button:last-child")
+            page.keyboard.press("Enter")
+    press_until(page, ".bar button:last-child", "Shift+Tab")
+    page.keyboard.press("Enter")
+    expect(page.get_by_text("All 3 questions are confirmed.")).to_be_visible()
+    picture(page, "4-before-handing-in")
+    press_until(page, ".review button:last-child")
+    page.keyboard.press("Enter")
+    expect(page.get_by_role("heading", name="You have handed in")).to_be_visible()
+    picture(page, "5-receipt")
+    result = mark_returned(sat.room.held.returned, sat.room.held.keys).results[0]
+    assert result["score"] == 100 and page.locator("#receipt").text_content() == result["receipt"]
+    assert page.evaluate("localStorage.length") == 0
+
+
+def test_by_clicks_on_a_tablet_all_at_once_with_what_is_unanswered_shown(sat):
+    page = started(sat, size=TABLET, number=1)
+    page.get_by_role("button", name="Show all questions").click()
+    expect(page.locator(".panel:visible")).to_have_count(3)
+    expect(page.locator(".time")).to_have_text("40 min left")
+    slot = next(question["slot"] for question in questions(sat, 1) if question["kind"] == "one choice")
+    one = panel(page, slot)
+    one.get_by_role("radio").first.check()
+    expect(page.locator(".steps button").nth(slot - 1)).to_contain_text("not confirmed")
+    one.get_by_role("button", name="Confirm").click()
+    expect(page.locator(".steps button").nth(slot - 1)).to_have_attribute("data-state", "confirmed")
+    picture(page, "6-tablet-all")
+    assert page.evaluate("document.documentElement.scrollWidth <= innerWidth")
+    page.get_by_role("button", name="Look over and hand in").click()
+    expect(page.locator(".review li")).to_have_count(2)
+    expect(page.locator(".review")).to_contain_text("1 of 3 questions are confirmed")
+    page.locator(".review li button").first.click()
+    expect(page.locator(".review")).to_be_hidden()
+
+
+def test_unreadable_is_said_and_cannot_be_confirmed_and_ambiguous_is_asked(sat):
+    page, slot = started(sat), slot_of(sat, "number")
+    page.locator(".steps button").nth(slot - 1).click()
+    box, confirm = panel(page, slot).locator("input"), panel(page, slot).get_by_role("button", name="Confirm", exact=True)
+    box.fill("plenty")
+    expect(panel(page, slot).locator(".rc-reading")).to_contain_text("accepted")
+    expect(confirm).to_be_disabled()
+    box.fill("1,250 lbf")
+    panel(page, slot).get_by_role("button", name="I mean 1250 lbf").click()
+    expect(panel(page, slot).locator(".rc-reading")).to_contain_text("Read as 1250 lbf")
+    confirm.click()
+    expect(panel(page, slot).locator(".rc-saved")).to_have_text("Confirmed and saved.")
+    box.fill("1251 lbf")
+    expect(panel(page, slot).locator(".counts")).to_contain_text("Your confirmed answer 1250 lbf counts until")
+
+
+def test_a_reload_and_another_device_go_on_with_everything(sat):
+    page, slot = started(sat), slot_of(sat, "number")
+    page.locator(".steps button").nth(slot - 1).click()
+    panel(page, slot).locator("input").fill("356 lbf")
+    expect(panel(page, slot).locator(".rc-saved")).to_have_text("Saved, not confirmed yet.")
+    for again in (lambda: page.reload() and page, lambda: sat.open(size=TABLET)):
+        shown = again()
+        expect(panel(shown, slot).locator("input")).to_have_value("356 lbf")
+        shown.locator(".steps button").nth(slot - 1).click()
+        expect(panel(shown, slot).locator(".rc-reading")).to_contain_text("Read as 356 lbf")
+
+
+def test_a_dead_room_is_said_and_what_was_typed_is_saved_when_it_is_back(browser, held):
+    slot = next(question["slot"] for question in a_class.paper_of(held)["questions"] if question["kind"] == "one choice")
+    with Room(held) as room:
+        sat, port = Sat(browser, room), room.port
+        page = started(sat)
+        page.locator(".steps button").nth(slot - 1).click()
+    panel(page, slot).get_by_role("radio").nth(2).check()
+    panel(page, slot).get_by_role("button", name="Confirm").click()
+    expect(panel(page, slot).locator(".rc-saved")).to_contain_text("NOT saved yet")
+    expect(page.locator(".steps button").nth(slot - 1)).to_contain_text("not confirmed")
+    with Room(held, port):
+        expect(panel(page, slot).locator(".rc-saved")).to_have_text("Confirmed and saved.", timeout=10_000)
+    page.context.close()
+    assert '"confirmed":true' in (held.room / "answers" / f"{held.issued[0].paper_id}.jsonl").read_text()
+
+
+def test_a_browser_that_died_before_the_save_gives_back_what_it_kept(browser, held):
+    slot = next(question["slot"] for question in a_class.paper_of(held)["questions"] if question["kind"] == "number")
+    with Room(held) as room:
+        sat, port = Sat(browser, room), room.port
+        page = started(sat)
+        page.locator(".steps button").nth(slot - 1).click()
+    panel(page, slot).locator("input").fill("356 lbf")
+    expect(panel(page, slot).locator(".rc-saved")).to_contain_text("NOT saved yet")
+    context = page.context
+    page.close(run_before_unload=False)
+    with Room(held, port):
+        page = sat.open(context=context)
+        expect(panel(page, slot).locator(".rc-saved")).to_have_text("Saved, not confirmed yet.")
+        expect(panel(page, slot).locator("input")).to_have_value("356 lbf")
+    context.close()
+
+
+def test_two_windows_are_told_and_nothing_is_lost(sat):
+    first, slot = started(sat), slot_of(sat, "one choice")
+    second = sat.open()
+    expect(second.locator(".said.no").first).to_contain_text("which was opened before this one")
+    for page in (first, second):
+        page.locator(".steps button").nth(slot - 1).click()
+    first.context.set_offline(True)
+    panel(first, slot).get_by_role("radio").nth(0).check()
+    panel(second, slot).get_by_role("radio").nth(1).check()
+    panel(second, slot).get_by_role("button", name="Confirm").click()
+    expect(panel(second, slot).locator(".rc-saved")).to_have_text("Confirmed and saved.")
+    first.context.set_offline(False)
+    aside = panel(first, slot).locator(".aside")
+    expect(aside).to_contain_text("Saved there: B (confirmed). Here: A.", timeout=10_000)
+    picture(first, "7-two-windows")
+    aside.get_by_role("button", name="Keep the saved one").click()
+    expect(panel(first, slot).get_by_role("radio").nth(1)).to_be_checked()
+    panel(first, slot).get_by_role("radio").nth(2).check()
+    panel(first, slot).get_by_role("button", name="Confirm").click()
+    expect(panel(second, slot).get_by_role("radio").nth(2)).to_be_checked(timeout=10_000)
+
+
+def test_when_the_time_is_over_it_says_so_and_hands_in_what_counts(browser, held):
+    journal = Journal(private_folder(held.room / "answers") / f"{held.issued[0].paper_id}.jsonl")
+    journal.append({"kind": "start", "at": stamp(datetime.now(timezone.utc) - timedelta(minutes=29, seconds=56))})
+    journal.close()
+    with Room(held) as room:
+        page = Sat(browser, room).open()
+        expect(page.locator(".time")).to_contain_text("s left")
+        expect(page.locator(".news")).to_contain_text("The time is over", timeout=15_000)
+        page.get_by_role("button", name="Hand in for good").click()
+        expect(page.locator("#receipt")).to_be_visible()
+        page.context.close()
+    assert json.loads((held.returned / f"{held.issued[0].paper_id}.json").read_bytes())["answers"] == []
+
+
+def test_what_was_handed_in_elsewhere_closes_the_other_window(sat):
+    first = started(sat)
+    second = sat.open()
+    second.get_by_role("button", name="Look over and hand in").click()
+    second.get_by_role("button", name="Hand in for good").click()
+    expect(second.locator("#receipt")).to_be_visible()
+    expect(first.locator("#receipt")).to_be_visible(timeout=10_000)
