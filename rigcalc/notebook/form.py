@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import base64
 import secrets
 from html import escape
 from importlib.resources import files
@@ -13,9 +14,14 @@ import traitlets
 from rigcalc.questions import Stream, compose, draw, load_families, mark, read_answer
 from rigcalc.questions.family import Family
 
-__all__ = ["Exercise", "form_script", "static_html", "static_text", "where_words"]
+__all__ = ["Exercise", "first_stream", "form_script", "static_html", "static_text", "where_words"]
 
 _FIRST = b"the first instance that every page opens on"
+
+
+def first_stream(family_id: str) -> Stream:
+    """Where the fixed first instance of a family comes from: the same on every opening and for everybody."""
+    return Stream(_FIRST, family_id)
 
 
 def form_script() -> str:
@@ -51,12 +57,17 @@ def static_text(question: dict[str, Any], title: str) -> str:
     return "\n".join(lines)
 
 
+def _drawn(figure: dict[str, str]) -> str:
+    held = base64.b64encode(figure["svg"].encode("utf-8")).decode("ascii")
+    return f'<p><img alt="{escape(figure["alt"])}" src="data:image/svg+xml;base64,{held}"></p>'
+
+
 def static_html(question: dict[str, Any], title: str) -> str:
     """The question as escaped HTML, for a page without a kernel."""
     rows = "".join(f"<li><strong>{escape(one['letter'])}</strong> {escape(one['text'])}</li>"
                    for one in question["options"])
     chart = f"<p>Chart in force: {escape(question['chart'])}</p>" if question["chart"] else ""
-    drawn = f"<p>Drawing: {escape(question['figure']['alt'])}</p>" if question["figure"] else ""
+    drawn = _drawn(question["figure"]) if question["figure"] else ""
     listed = f'<ul style="list-style:none">{rows}</ul>' if rows else ""
     return (f"<section><p><strong>{escape(title)}</strong></p><p>{escape(question['text'])}</p>{chart}{drawn}"
             f"<p>{escape(_how(question))}</p>{listed}</section>")
@@ -77,6 +88,8 @@ class Exercise(anywidget.AnyWidget):
         Where the first values come from; None gives the fixed first instance that every page opens on.
     slot : int
         The number that the question carries.
+    made : (question, key) or None
+        What is asked first, where it has been composed already, as for a practice paper.
 
     Fresh values are drawn only when a person presses *Fresh numbers*.
     """
@@ -97,15 +110,15 @@ class Exercise(anywidget.AnyWidget):
     working = traitlets.Unicode("").tag(sync=True)
 
     def __init__(self, family: str | Family, title: str = "Exercise", shop: Any = None, stream: Stream | None = None,
-                 slot: int = 1, **more: Any) -> None:
+                 slot: int = 1, made: tuple[dict, dict] | None = None, **more: Any) -> None:
         if shop is None:
             from rigcalc.shop import load_shop
 
             shop = load_shop()
         self._family = load_families()[family] if isinstance(family, str) else family
         self._shop, self._slot = shop, slot
-        first = stream or Stream(_FIRST, self._family.id)
-        question, self._key = compose(draw(self._family, first, shop), first, slot)
+        first = stream or first_stream(self._family.id)
+        question, self._key = made or compose(draw(self._family, first, shop), first, slot)
         super().__init__(question=question, title=title, **more)
 
     @traitlets.observe("ask_reading")

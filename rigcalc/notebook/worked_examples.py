@@ -1,0 +1,75 @@
+"""Every question family worked once, for reading and for comparing: what is asked, the key, what each answer receives."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from html import escape
+from typing import Any
+
+from rigcalc.notebook.form import first_stream, static_text, where_words
+from rigcalc.notebook.lesson import Block
+from rigcalc.questions import compose, draw, load_families, mark, read_answer
+from rigcalc.questions.scale import in_fraction, rounded
+from rigcalc.shop import load_shop
+from rigcalc.skills import skill
+
+__all__ = ["worked"]
+
+PLACES = {"lbf": 0, "N": 0, "kN": 2, "mm": 1, "m": 3, "in": 2, "kg": 1, "lb": 1}
+
+
+def _typed(key: dict[str, Any], slip: dict[str, Any]) -> str:
+    """What a person types who makes a misstep: its figure in the unit asked, rounded as the page says."""
+    if slip["exact"] == "refuse":
+        return "refuse"
+    unit = key["right"]["unit"]
+    value, turn = in_fraction(Fraction(slip["exact"]), unit), slip["round"] or key["right"]["round"]
+    if turn and unit in turn["step"]:
+        value = rounded(value, turn["step"][unit], turn["direction"])
+    return f"{float(value):.{PLACES[unit]}f}".removesuffix(".0") + f" {unit}"
+
+
+def _answers(question: dict[str, Any], key: dict[str, Any]) -> list[Any]:
+    """The right answer first, then one for each misstep, then none at all."""
+    if question["kind"] == "one choice":
+        return [key["right"]["letter"], *(slip["letter"] for slip in key["missteps"]), ""]
+    if question["kind"] == "order":
+        return [key["right"]["row"], *(slip["row"] for slip in key["missteps"]), []]
+    right = "refuse" if key["right"]["exact"] == "refuse" else key["right"]["shown"]
+    return [right, *(_typed(key, slip) for slip in key["missteps"]), right.split()[0] if " " in right else "360", ""]
+
+
+def _received(question: dict[str, Any], key: dict[str, Any], typed: Any) -> tuple[str, str, str, str]:
+    told, reading = mark(key, question, typed), read_answer(question, typed)
+    shown = ", ".join(typed) if isinstance(typed, list) else typed
+    read = reading["shown"] if reading["ok"] else "not read"
+    return shown or "(nothing)", read, "right" if told["right"] else ", ".join(told["missteps"]) or "wrong", told["feedback"]
+
+
+def worked(family_id: str) -> Block:
+    """One family's fixed first instance with its working, its key, and what each answer receives."""
+    family = load_families()[family_id]
+    stream = first_stream(family_id)
+    question, key = compose(draw(family, stream, load_shop()), stream, 1)
+    hangs = skill(family.skill)
+    facts = [f"Skill {hangs.number}: {hangs.sentence}",
+             f"Kind: {family.kind}. Level {family.level}. About {family.minutes:g} minutes. Read: {where_words(family.section)}."
+             + (" Must be right on a paper." if hangs.must_be_right else "")]
+    asked = static_text(question, "The question").splitlines()
+    rest = [f"Hint: {key['hint']}", f"Working: {key['working']}", f"Right: {key['right']['shown']}"]
+    rows = [_received(question, key, typed) for typed in _answers(question, key)]
+    head = ("Typed", "Read as", "Marked", "Said")
+    lines = [f"{family.id}, version {family.version}", *facts, "", *asked, "", *rest, "", " | ".join(head),
+             *(" | ".join(row) for row in rows)]
+    return Block(_html(f"{family.id}, version {family.version}", facts, asked, rest, head, rows), "\n".join(lines))
+
+
+def _html(title: str, facts: list[str], asked: list[str], rest: list[str], head: tuple, rows: list[tuple]) -> str:
+    def row(cells: tuple, tag: str) -> str:
+        return "<tr>" + "".join(f"<{tag}>{escape(cell)}</{tag}>" for cell in cells) + "</tr>"
+
+    said = "".join(f"<p>{escape(line)}</p>" for line in facts)
+    question = "<br>".join(escape(line) for line in asked[1:])
+    told = "".join(f"<p>{escape(line)}</p>" for line in rest)
+    table = f"<table><thead>{row(head, 'th')}</thead><tbody>{''.join(row(one, 'td') for one in rows)}</tbody></table>"
+    return f"<section><h3>{escape(title)}</h3>{said}<blockquote>{question}</blockquote>{told}{table}</section>"
