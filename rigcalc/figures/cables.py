@@ -67,7 +67,7 @@ def cable_section(designation: str = "7x19", diameter_mm: float = 3.175, name: s
     from rigcalc.cable import construction
 
     made = construction(designation)
-    sheet, x, y, scale = Drawing(680, 372), 172, 160, 290
+    sheet, x, y, scale = Drawing(690, 372), 192, 160, 290
     sheet.circle(x, y, scale / 2, stroke=QUIET, width=1.5)
     draw_cable(sheet, x, y, scale, designation)
     across = scale / 3
@@ -80,10 +80,10 @@ def cable_section(designation: str = "7x19", diameter_mm: float = 3.175, name: s
             (160, "a valley between two strands", valley, INK),
             (228, "the core strand", (x + scale / 9, y + scale / 9), RUST),
             (285, "one wire", (x + 0.30 * scale, y + 0.245 * scale), INK)):
-        sheet.leader(364, height - 5, *at, colour=colour)
-        sheet.text(371, height, words, weight=600, colour=colour)
-    sheet.text(371, 72, f"{made.strands} strands × {made.wires_per_strand} = {made.wires} wires", colour=QUIET)
-    sheet.text(371, 182, "(soft sleeve metal goes in here)", size=15, colour=QUIET)
+        sheet.leader(383, height - 5, *at, colour=colour)
+        sheet.text(390, height, words, weight=600, colour=colour)
+    sheet.text(390, 72, f"{made.strands} strands × {made.wires_per_strand} = {made.wires} wires", colour=QUIET)
+    sheet.text(390, 182, "(soft sleeve metal goes in here)", size=15, colour=QUIET)
     size = f"{name} in = " if name else ""
     sheet.measure(x - scale / 2, x + scale / 2, 332, f"across the crowns: {size}{millimetres(diameter_mm)}", above=False, drop=-170)
     alt = (f"Section of a {name + ' in ' if name else ''}{designation} cable, {millimetres(diameter_mm)} across its crowns: "

@@ -102,10 +102,10 @@ def sources() -> lesson.Block:
     tail = constant("tail before pressing")
     book = full_source(force.source)
     rows = (
-        ("breaking force of the cable", f"{book}, {force.locator}", force.how_known),
+        ("breaking force of the cable", f"{force.source}, {force.locator}: {book}", force.how_known),
         (f"an eye is taken to hold {share.value:.0%} of it", "only with: " + "; ".join(share.conditions), share.how_known),
         (f"tail of at least {TAIL_DIAMETERS} d before pressing", tail.locator, tail.how_known),
-        ("never cut with a torch; look at a sleeve that tilts, open and set it straight", f"{book}, 7-147b and 7-148b(2)", "read"),
+        ("never cut with a torch; look at a sleeve that tilts, open and set it straight", f"{force.source}, 7-147b and 7-148b(2)", "read"),
         ("tape or seize both sides of the cut", "TM 5-3810-305-10, p 4-34 (seizing); tape on small cable", "read; tape: common practice"),
         ("which metals may go together", "pairing table of this workbook", "common practice"),
         ("count, order, gauge, lengths of the sleeve", chart_line(k.chart), "INVENTED" if k.shop.invented else "the maker's chart"),

@@ -1,0 +1,79 @@
+"""The explorers without a browser: every value of every control gives a drawing with words, or the craft's refusal."""
+
+from __future__ import annotations
+
+import re
+from itertools import product
+
+import pytest
+
+from rigcalc.notebook import explorers
+from rigcalc.notebook import forming_an_eye as eye
+
+REELS = [reel.id for reel in eye.kit().shop.reels]
+
+
+def test_controls_offer_the_shops_own_reels_and_nothing_else():
+    control = explorers.press_the_eye().controls["reel_id"]
+    assert [value for _, value in control.options] == REELS
+
+
+@pytest.mark.parametrize("reel", REELS)
+def test_each_reel_is_drawn_or_refused_with_its_reason(reel):
+    figure, words, kind = explorers.tail_view(reel, 2.0, False)
+    reasons = {"R3": "bare legs", "R5": "aluminium sleeve on stainless", "R9": "6 mm", "BIN": "scrap it"}
+    if reel in reasons:
+        assert figure is None and kind == "no" and words.startswith("Refused: ") and reasons[reel] in words
+    else:
+        assert figure is not None and kind == "ok"
+
+
+@pytest.mark.parametrize("tail, pressed, kind, words", [
+    (1.0, False, "no", "set a longer tail"), (2.0, False, "ok", "mark it with a pen"),
+    (1.0, True, "no", "1.8 mm inside the sleeve. Reject"), (2.0, True, "ok", "1.4 mm of tail still shows."),
+    (3.0, True, "ok", "4.5 mm of tail still shows.")])
+def test_the_tail_is_judged_before_by_two_diameters_and_after_by_what_shows(tail, pressed, kind, words):
+    figure, said, told = explorers.tail_view("R4", tail, pressed)
+    assert words in said and told == kind and figure
+
+
+def test_a_short_tail_that_survives_is_called_luck():
+    shop = eye.kit().shop
+    lucky = [(reel.id, tail) for reel in shop.reels if reel.id in ("R1", "R2", "R4", "R6", "R7", "R8") for tail in (1.5,)
+             if "that was luck" in explorers.tail_view(reel.id, tail, True)[1]]
+    for reel, tail in lucky:
+        assert explorers.tail_view(reel, tail, True)[2] == "no"
+    assert lucky
+
+
+@pytest.mark.parametrize("stage, content, upright", list(product(range(0, 101, 10), ("bare", "coated", "too small"), (True, False))))
+def test_every_state_of_the_jaws_is_drawn_with_words(stage, content, upright):
+    figure, words, kind = explorers.jaws_view(stage, content, upright)
+    assert figure.alt and words
+    assert (kind == "ok") == (stage == 100 and content == "bare" and upright)
+
+
+def test_the_gauge_passes_what_it_cannot_see_and_the_words_say_so():
+    for content in ("coated", "too small"):
+        _, words, kind = explorers.jaws_view(100, content, True)
+        assert kind == "no" and "the gauge goes on" in words and "cannot see this fault" in words
+
+
+def test_moving_a_control_changes_drawing_and_words():
+    explorer = explorers.close_the_jaws()
+    seen = {explorer.drawing.value}
+    for stage in (50, 100):
+        explorer.controls["stage"].value = stage
+        seen.add(explorer.drawing.value)
+    explorer.controls["upright"].value = False
+    seen.add(explorer.drawing.value)
+    assert len(seen) == 4
+    assert all(re.search(r'role="status">[^<]{20,}<.*role="img" aria-label="[^"]{40,}"', value, re.S) for value in seen)
+
+
+def test_a_refusal_takes_the_drawing_away():
+    explorer = explorers.press_the_eye()
+    explorer.controls["reel_id"].value = "R5"
+    assert "<svg" not in explorer.drawing.value and "Refused" in explorer.drawing.value
+    explorer.controls["reel_id"].value = "R4"
+    assert "<svg" in explorer.drawing.value

@@ -1,0 +1,171 @@
+"""Lesson 05: what it must show, say and refuse; numbers in its prose; how hard it is to read."""
+
+from __future__ import annotations
+
+import json
+import re
+
+import pytest
+from test_pages import cells, outputs, text_of
+
+from rigcalc.cautions import CAUTIONS, INVENTED, INVENTED_GAUGE
+from rigcalc.home import installed_folder
+from rigcalc.layout import TAIL_DIAMETERS
+from rigcalc.notebook import forming_an_eye as eye
+from rigcalc.notebook import sheets
+from rigcalc.shop import load_shop, sample_shop_path
+from rigcalc.sleeve import fill
+
+PAGE = installed_folder() / "lessons" / "05_forming_an_eye.ipynb"
+
+
+def shown() -> str:
+    """All that the stored outputs say in text."""
+    return "\n".join("".join(output["data"]["text/plain"]) for output in outputs(PAGE) if "data" in output)
+
+
+def test_the_first_thing_asked_comes_right_after_the_scene():
+    kinds = json.loads(PAGE.read_text(encoding="utf-8"))["cells"]
+    first = next(i for i, cell in enumerate(kinds) if "Exercise(" in "".join(cell["source"]) and "import" not in "".join(cell["source"]))
+    before = "".join("".join(cell["source"]) for cell in kinds[:first] if cell["cell_type"] == "markdown")
+    words = len(re.sub(r"<aside.*?</aside>", "", before, flags=re.S).split())
+    assert words <= 240, "more than two minutes of reading at 120 words a minute"
+
+
+def test_cautions_chart_and_invented_stand_on_the_page():
+    text = shown()
+    assert all(caution in text for caution in CAUTIONS)
+    assert INVENTED in text and INVENTED_GAUGE in text and "Chart in force: " in text
+
+
+def test_the_worked_example_is_the_published_one():
+    # trade's cut list: 2400 - 60 + 2 (70 + 15 + 7) = 2524 mm
+    assert str(eye.worked()).splitlines()[-1] == "cut length | 2524 mm"
+    assert "cut length | 2524 mm" in shown()
+
+
+def test_the_tail_table_is_the_misstep_of_the_trade():
+    # 1/8 in, sleeve 15 to 20 mm: 3.175 - 5 and 6.35 - 5
+    text = str(eye.tail_table())
+    assert "none: the end is 1.83 mm inside" in text and "1.35 mm shows" in text
+
+
+def test_the_limit_is_the_base_case_of_the_trade_with_its_owner():
+    text = str(eye.limit_lines())
+    assert "360 lbf [1.60 kN]" in text and "Ines Varrow" in text and "static work with nobody in reach" in text
+
+
+def test_a_thin_cable_fills_just_over_half_of_the_sleeve():
+    assert f"3/32 in | 1/8 in | {fill('3/32', '1/8'):.0%}" in str(eye.too_small()) and "56%" in str(eye.too_small())
+
+
+def test_every_explorer_stands_after_a_still_drawing_of_the_same():
+    order = ["".join(cell["source"]) for cell in cells(PAGE, "code")]
+    place = {name: next(i for i, source in enumerate(order) if name in source) for name in
+             ("eye.tails(1)", "eye.tails(2)", "press_the_eye", "eye.stages(\"bare\")", "eye.jaws()", "close_the_jaws")}
+    assert max(place["eye.tails(1)"], place["eye.tails(2)"]) < place["press_the_eye"]
+    assert max(place['eye.stages("bare")'], place["eye.jaws()"]) < place["close_the_jaws"]
+
+
+def test_trainers_notes_stand_in_place_and_folded():
+    notes = re.findall(r'<details class="trainer">\s*<summary>Trainer: ([^<]+)</summary>(.*?)</details>', text_of(PAGE), re.S)
+    assert len(notes) >= 5
+    for title, note in notes:
+        assert "*Timing:*" in note and "*Point:*" in note, title
+    told = " ".join(note for _, note in notes)
+    # the ten-minute demonstration: tail, small cable, scale, flat, coat; behind a guard, in a tagged tool
+    for part in ("tail of one diameter", "3/32 cable in a 1/8 sleeve", "scale", "pressed flat", "coat slides", "behind the guard",
+                 "NOT FOR WORK"):
+        assert part in told, part
+
+
+def test_numbers_in_the_prose_are_the_packages():
+    prose = re.sub(r"<aside.*?</aside>", "", text_of(PAGE), flags=re.S)
+    allowed = {f"{TAIL_DIAMETERS} d", "1 d"}
+    found = {re.sub(r"\s+", " ", one) for one in re.findall(r"\d+(?:\.\d+)?\s*(?:mm|in\b|lbf|kN|N\b|kg|d\b|%)", prose)}
+    assert found <= allowed, f"write these through the package: {found - allowed}"
+    assert set(re.findall(r"\b\d+/\d+\b", prose)) <= set(eye_sizes())
+
+
+def eye_sizes():
+    from rigcalc.cable import sizes
+
+    return sizes()
+
+
+def test_the_words_are_short_enough_for_a_bench():
+    prose = re.sub(r"<[^>]+>|[*#_`]", " ", re.sub(r"<aside.*?</aside>", "", text_of(PAGE), flags=re.S))
+    sentences = [one for one in re.split(r"[.!?:]\s|\n\n|\n[-\d]", prose) if len(one.split()) > 1]
+    words = re.findall(r"[A-Za-z']+", prose)
+    syllables = sum(max(1, len(re.findall(r"[aeiouy]+", re.sub(r"e$", "", word.lower())))) for word in words)
+    grade = 0.39 * len(words) / len(sentences) + 11.8 * syllables / len(words) - 15.59
+    print(f"reading grade of {PAGE.name}: {grade:.1f}")
+    assert grade <= 8
+
+
+def test_the_abilities_are_the_skills_of_this_lesson():
+    text = str(sheets.abilities())
+    assert [int(number) for number in re.findall(r"^(\d+) \|", text, re.M)] == list(range(27, 37))
+
+
+def test_the_practice_sheet_takes_its_limits_from_the_chart_and_lets_nobody_press_alone():
+    text = str(sheets.practice_sheet())
+    for words in ("at least 6.35 mm, marked", "Tool LB, cavity P", "Crimps counted aloud: 3", "Gauge GB, slot 1/8", "within 3 mm",
+                  "First press: only with somebody beside you", "gaps at least 0.5 mm", INVENTED_GAUGE):
+        assert words in text, words
+    assert text.count("STOP:") == 4
+
+
+def test_the_recap_fits_one_page():
+    lines = str(sheets.recap()).splitlines()
+    assert 10 <= len(lines) <= 16 and sum(-(-len(line) // 80) for line in lines) <= 40
+
+
+def test_sources_say_how_they_are_known():
+    rows = [line.split(" | ") for line in str(sheets.sources()).splitlines()[1:]]
+    assert len(rows) >= 10 and all(len(row) == 3 and row[2] for row in rows)
+    assert any("Table 7-3" in row[1] and row[2] == "read" for row in rows)
+    assert {"common practice", "computed"} <= {row[2] for row in rows}
+
+
+# --- Another shop ---------------------------------------------------------------------------------
+
+@pytest.fixture
+def another_shop(tmp_path, monkeypatch):
+    """A home with a shop file made from the sample by replacing words."""
+    def write(*changes: tuple[str, str]) -> None:
+        text = sample_shop_path().read_text(encoding="utf-8")
+        for old, new in changes:
+            assert old in text
+            text = text.replace(old, new)
+        (tmp_path / "shop.toml").write_text(text, encoding="utf-8")
+        monkeypatch.setenv("RIGCALC_HOME", str(tmp_path))
+        eye.kit.cache_clear()
+
+    yield write
+    eye.kit.cache_clear()
+
+
+OWN = (("invented = true", "invented = false"), ("invented chart", "our chart"), ("invented maker", "maker"), ("invented cert", "cert"), ("invented pull", "pull"), ("Ambrel Quay Cable Bench", "Long Pier Wire"),
+       ("Ines Varrow", "A. Trainer"), ("Osk Tamberlin", "B. Assessor"), ("Bettan Roole", "C. Registrar"), ("Parvel Minch", "D. Keeper"))
+
+
+def test_the_lesson_speaks_of_the_shop_in_force(another_shop):
+    another_shop(*OWN, ('sleeve_after = "20 mm"', 'sleeve_after = "21.5 mm"'))
+    assert "6.5 mm" in str(eye.tail_table())
+    assert INVENTED not in str(eye.opening()) and INVENTED_GAUGE not in str(sheets.practice_sheet())
+    assert "INVENTED" not in eye.tails(2).caption and "D. Keeper" in str(eye.opening())
+
+
+def test_without_an_aluminium_chart_the_invented_sample_stands_and_says_so(another_shop):
+    another_shop(*OWN, ('"aluminium"', '"tin-plated copper"'))
+    assert not eye.kits(load_shop())
+    assert INVENTED in str(eye.opening()) and "no aluminium chart row" in str(eye.opening())
+
+
+def test_without_a_factor_the_limit_is_refused_in_one_sentence(another_shop):
+    text = sample_shop_path().read_text(encoding="utf-8")
+    start = text.index("[[factor]]")
+    block = text[start:text.index("# --- Reels")]
+    another_shop((block, "\n"))
+    assert str(eye.limit_lines()).startswith("Refused: no design factor was given")
