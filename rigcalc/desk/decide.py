@@ -49,10 +49,7 @@ def facts_in_the_way(desk: Desk, class_id: str, candidate_id: str) -> list[str]:
     """What stands in the way of a certificate, whatever anybody declares; empty when nothing does."""
     found = put_forward(desk, class_id, candidate_id)
     wrong = _about_the_shop(desk)
-    paper = found["written"]
-    if paper and paper["result"]["invented"] and not desk.invented:
-        wrong.append("The paper was set with the invented sample's shop or cut score: a workplace writes its own blueprint.")
-    return wrong + _about_the_paper(paper) + _about_the_hands(found["hands"])
+    return wrong + _about_mixing(desk, found) + _about_the_paper(found["written"]) + _about_the_hands(found["hands"])
 
 
 def blockers(desk: Desk, class_id: str, candidate_id: str, declared: Declared) -> list[str]:
@@ -73,6 +70,17 @@ def blockers(desk: Desk, class_id: str, candidate_id: str, declared: Declared) -
 def _about_the_shop(desk: Desk) -> list[str]:
     return [] if desk.shop.has_maker_chart else [
         "This is a practice shop: no maker's chart has been entered, so there are practice records and no certificate."]
+
+
+def _about_mixing(desk: Desk, found: dict) -> list[str]:
+    """What was made with the invented sample is no ground for a real shop's certificate, nor the other way round."""
+    paper, hands, wrong = found["written"], found["hands"], []
+    if paper and paper["result"]["invented"] and not desk.invented:
+        wrong.append("The paper was set with the invented sample's shop or cut score: a workplace writes its own blueprint "
+                     "and sets the paper with its own shop file.")
+    if hands and bool(hands["form"]["shop"]["invented"]) != desk.invented:
+        wrong.append("The bench form was opened with another kind of shop file: invented and real are never mixed.")
+    return wrong
 
 
 def _about_the_paper(found: dict | None) -> list[str]:

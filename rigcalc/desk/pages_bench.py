@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from rigcalc.bench.printed import printed_form
 from rigcalc.bench.tasks import load_tasks
 from rigcalc.desk import work
 from rigcalc.desk.forms import STYLE, area, button, check, choice, field, form, hint, table
 from rigcalc.desk.pages_papers import back
-from rigcalc.desk.server import FormHandler, link
+from rigcalc.desk.server import DeskHandler, FormHandler, link
 from rigcalc.errors import Refusal
 from rigcalc.pages import escape
 
@@ -51,7 +52,7 @@ def _to_open(desk, typed, class_id: str) -> str:
               hint("No sealed set has been entered: the form then leaves out the finished pieces, and there is no certificate."))
     gauges = "; ".join(f"{gauge.id} due {gauge.due_on}" for gauge in desk.shop.gauges)
     return form(link("class", class_id, "bench"), (
-        f"<fieldset><legend>At the bench: one or two</legend>{people}</fieldset>"
+        f'<fieldset><legend>At the bench: one or two</legend><div class="names">{people}</div></fieldset>'
         + choice("tool", "Tool on the bench", tools, typed("tool")) + chosen
         + field("assessor", "Assessor", typed("assessor", desk.shop.person("assessor") or ""))
         + hint(f"Tasks: {tasks}. Gauges: {gauges}. Charts: {desk.shop.chart_line()}")), "Open the form")
@@ -61,7 +62,9 @@ def _row(desk, class_id: str, one: dict, base: str) -> list[str]:
     closing = "".join(_close(desk, class_id, one, person) for person in one["candidates"])
     gauge = f"{one['gauge']['id']}, due {one['gauge']['due_on']}" if one["gauge"] else "none"
     device = f'<span class="address">{escape(base + one["address"])}</span>' if base and one["address"] else ""
-    return [f"{escape(one['at'])}<br>{escape(one['form_id'])}", escape(", ".join(p["name"] for p in one["candidates"])),
+    when = f'<span class="day">{escape(one["at"][:10])}</span> {escape(one["at"][11:16])} UTC'
+    paper = f'<a href="{escape(link("class", class_id, "bench", one["form_id"], "print"))}">Print the form</a>'
+    return [f"{when}<br>{escape(one['form_id'])}<br>{paper}", escape(", ".join(p["name"] for p in one["candidates"])),
             f"{escape(one['made']['tool'])}, cavity {escape(str(one['made']['cavity']))}<br>gauge {escape(gauge)}", device, closing]
 
 
@@ -103,6 +106,15 @@ def _measured(found: dict) -> str:
     return "<h2>Measured</h2>" + table(["Line", "What", "Measured", "Limit", ""], rows)
 
 
+class Print(DeskHandler):
+    """The form on paper, with what was tapped so far; what is written on it is typed in on the form's own page."""
+
+    def get(self, class_id: str, form_id: str) -> None:
+        desk = self.desk()
+        form, _ = work.bench_form(desk, form_id)
+        self.finish(printed_form(form, work.bench_events(desk, form_id)[0]))
+
+
 class SealedSet(FormHandler):
     """The key of a sealed set: typed here, kept in the desk's folder, never in the room."""
 
@@ -128,4 +140,5 @@ class SealedSet(FormHandler):
 
 
 ROUTES = [(r"/class/([a-z0-9-]{1,40})/bench", Bench), (r"/class/([a-z0-9-]{1,40})/sealed-set", SealedSet),
+          (r"/class/([a-z0-9-]{1,40})/bench/(b-[0-9a-f]{10})/print", Print),
           (r"/class/([a-z0-9-]{1,40})/bench/(b-[0-9a-f]{10})/(c[0-9]{2})", Look)]

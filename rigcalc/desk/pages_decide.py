@@ -116,7 +116,9 @@ def _decided(desk, class_id: str, candidate_id: str, decision: dict) -> str:
     told = (f'<div class="card"><strong>Decided: {escape(decision["decision"])}</strong>, by {escape(decision["decider"])}, entry '
             f'{decision["number"]}.<p>{escape(decision["reasons"])}</p></div>')
     signed = any(one["decision_entry"] == decision["number"] for one in work.certificates(desk, class_id))
-    if decision["decision"] != "competent" or signed:
+    if signed:
+        return told + f'<p>Signed: <a href="{escape(link("class", class_id, "certificates"))}">Certificates</a></p>'
+    if decision["decision"] != "competent":
         return told
     kind = "DEMONSTRATION certificate" if desk.invented else "certificate"
     return told + f"<h2>Sign the {kind}</h2>" + form(

@@ -6,6 +6,7 @@ from rigcalc.desk import work
 from rigcalc.desk.forms import STYLE, hint
 from rigcalc.desk.server import FormHandler, link
 from rigcalc.pages import escape
+from rigcalc.shop.load import sample_shop_path
 
 __all__ = ["ROUTES"]
 
@@ -56,7 +57,7 @@ def _register(desk: work.Desk) -> tuple[str, str, str]:
 
 def _of_class(desk: work.Desk, class_id: str, room) -> list[tuple[str, str, str]]:
     rows = work.who_has_handed_in(desk, class_id)
-    handed = sum(row["state"] == "handed in" for row in rows)
+    handed = sum(row["state"].startswith("handed in") for row in rows)
     read = sum(row["marked"] for row in rows)
     forms, signed = work.forms(desk, class_id), work.certificates(desk, class_id)
     decided = {entry.body["candidate"]["id"] for entry in desk.entries("decision", **{"class": class_id})}
@@ -94,7 +95,9 @@ class Shop(FormHandler):
         return "Shop and chart in force", (
             f"<p><strong>{escape(shop.name)}</strong></p><p>{escape(standing)}</p>"
             f'<p class="address">{escape(str(shop.path))}</p>'
-            + hint("Edit this text file to change the shop; rigcalc shop reads it line by line. The desk takes the file as it stands.")
+            + hint("This is the sample that ships. For a shop of your own type   rigcalc shop --new   and edit the file it makes."
+                   if shop.path == sample_shop_path() else
+                   "Edit this text file to change the shop; rigcalc shop reads it line by line. The desk takes it as it stands.")
             + (f'<div class="wide"><table>{head}{charts}</table></div>' if charts else hint("No chart has been entered."))
             + f"<h2>Gauges</h2><table><tr><th>Gauge</th><th>Sizes</th><th>Checked</th><th>Due</th></tr>{gauges}</table>"
             + _issuer(desk) + '<p><a href="/">Back to the steps</a></p>')

@@ -61,7 +61,7 @@ class Watch(FormHandler):
         rows = work.who_has_handed_in(desk, class_id)
         cells = [[escape(row["candidate"]["name"]), escape(row["paper_id"]), escape(row["state"]), str(row["saved"]),
                   escape(row["receipt"]), "yes" if row["marked"] else ""] for row in rows]
-        handed = sum(row["state"] == "handed in" for row in rows)
+        handed = sum(row["state"].startswith("handed in") for row in rows)
         return "Who has handed in", (
             f"<p><strong>{handed} of {len(rows)} handed in.</strong></p>"
             + table(["Candidate", "Paper", "Now", "Answers that count", "Receipt", "Marked"], cells, "No papers are set yet.")
@@ -83,7 +83,7 @@ class Watch(FormHandler):
 
 def _more_time(typed, rows: list[dict], class_id: str) -> str:
     from rigcalc.desk.forms import choice
-    people = [(row["paper_id"], row["candidate"]["name"]) for row in rows if row["state"] != "handed in"]
+    people = [(row["paper_id"], row["candidate"]["name"]) for row in rows if not row["state"].startswith("handed in")]
     if not people:
         return hint("Everybody has handed in.")
     return "<h2>More time</h2>" + form(

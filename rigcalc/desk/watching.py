@@ -8,12 +8,14 @@ from rigcalc.desk.classes import class_of
 from rigcalc.desk.folder import Desk
 from rigcalc.desk.written import links, marked
 from rigcalc.errors import Refusal
+from rigcalc.papers.answers import DamagedAnswers, read_returned
 
 __all__ = ["who_has_handed_in"]
 
 
 def who_has_handed_in(desk: Desk, class_id: str) -> list[dict]:
-    """One row a candidate: paper, what it has come to (`not begun`, `answering`, `handed in`), saved answers, marked."""
+    """One row a candidate: paper, what it has come to (`not begun`, `answering`, `handed in`, `handed in,
+    damaged`), saved answers, marked."""
     class_of(desk, class_id)
     return [_row(desk, class_id, link) for link in links(desk, class_id)]
 
@@ -22,9 +24,11 @@ def _row(desk: Desk, class_id: str, link: dict) -> dict:
     paper_id = link["paper_id"]
     returned = desk.room / "returned" / f"{paper_id}.json"
     saved, begun = _saved(desk, paper_id)
-    state = "handed in" if returned.exists() else "answering" if begun else "not begun"
-    return {"paper_id": paper_id, "candidate": link["candidate"], "state": state, "saved": saved,
-            "receipt": _receipt(returned) if returned.exists() else "", "marked": _marked(desk, class_id, link)}
+    state, receipt = ("answering" if begun else "not begun"), ""
+    if returned.exists():
+        state, receipt, saved = _handed_in(returned, saved)
+    return {"paper_id": paper_id, "candidate": link["candidate"], "state": state, "saved": saved, "receipt": receipt,
+            "marked": _marked(desk, class_id, link)}
 
 
 def _saved(desk: Desk, paper_id: str) -> tuple[int, bool]:
@@ -44,11 +48,13 @@ def _saved(desk: Desk, paper_id: str) -> tuple[int, bool]:
     return len(slots), bool(lines)
 
 
-def _receipt(path) -> str:
+def _handed_in(path, saved: int) -> tuple[str, str, int]:
+    """State, receipt and how many answers count, as the returned file says."""
     try:
-        return str(json.loads(path.read_bytes())["receipt"])[:40]
-    except (OSError, ValueError, KeyError, TypeError):
-        return "the file is damaged"
+        found = read_returned(path)
+    except DamagedAnswers as damage:
+        return "handed in, damaged", str(damage), saved
+    return "handed in", found.receipt, len(found.answers)
 
 
 def _marked(desk: Desk, class_id: str, link: dict) -> bool:

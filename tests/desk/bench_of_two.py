@@ -1,0 +1,49 @@
+"""A class of two at a desk: papers sat through the room's own saving, the bench form filled tap by tap."""
+
+from rigcalc.demonstration.answers import sit_paper, typed_by
+from rigcalc.demonstration.cast import SEALED_SET, Learner
+from rigcalc.demonstration.hands import watch
+from rigcalc.desk import work
+
+DECLARED = work.Declared("photo card seen and compared", True, "", True)
+ROSTER = "Tomo Kessig, 15, large\nDela Orrin"
+
+
+def set_up(desk) -> str:
+    """The class with its papers set."""
+    class_id = work.set_class(desk, "Spring class", ROSTER, "Ines Varrow")
+    work.set_papers(desk, class_id, "Ines Varrow")
+    return class_id
+
+
+def sit(desk, class_id, candidate_id="c01", misses=(), blank=()) -> str:
+    """One paper answered and handed in."""
+    paper_id = work.paper_of(desk, class_id, candidate_id)
+    record = desk.kept("keys", paper_id)
+    return sit_paper(desk.room, paper_id, typed_by(Learner("x", misses=misses, blank=blank), record["paper"], record["keys"]))
+
+
+def fill(desk, form_id, **happens) -> None:
+    """The bench form filled, with what happens to each candidate."""
+    form, opened = work.bench_form(desk, form_id)
+    key = desk.kept("sets", opened["set"]) if opened["set"] else None
+    watch(form, desk.room / "bench" / f"{form_id}.jsonl", happens, key)
+
+
+def work_at_bench(desk, class_id, set_id="", **happens) -> str:
+    """A form opened, filled and closed for each candidate named."""
+    set_id = set_id or work.keep_set(desk, "set 1", SEALED_SET)
+    form_id = work.open_bench(desk, class_id, list(happens), "Osk Tamberlin", "LB", set_id)["form"]["form_id"]
+    fill(desk, form_id, **happens)
+    for candidate in happens:
+        work.assess(desk, form_id, candidate)
+    return form_id
+
+
+def all_shown(desk) -> str:
+    """A class in which c01 has shown everything and nothing is decided."""
+    class_id = set_up(desk)
+    sit(desk, class_id)
+    work.mark_papers(desk, class_id, "Osk Tamberlin")
+    work_at_bench(desk, class_id, c01="right")
+    return class_id
