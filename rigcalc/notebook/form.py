@@ -98,14 +98,15 @@ class Exercise(anywidget.AnyWidget):
     question = traitlets.Dict().tag(sync=True)
     title = traitlets.Unicode("Exercise").tag(sync=True)
     mode = traitlets.Unicode("exercise").tag(sync=True)
+    # Any, not Dict: a Dict begins as {}, which a script takes for something.
     typed = traitlets.Any(None, allow_none=True).tag(sync=True)
     ask_reading = traitlets.Int(0).tag(sync=True)
-    reading = traitlets.Dict(None, allow_none=True).tag(sync=True)
+    reading = traitlets.Any(None, allow_none=True).tag(sync=True)
     confirmed = traitlets.Bool(False).tag(sync=True)
     tries = traitlets.Int(0).tag(sync=True)
-    feedback = traitlets.Dict(None, allow_none=True).tag(sync=True)
+    feedback = traitlets.Any(None, allow_none=True).tag(sync=True)
     saved = traitlets.Unicode("").tag(sync=True)
-    act = traitlets.Dict(None, allow_none=True).tag(sync=True)
+    act = traitlets.Any(None, allow_none=True).tag(sync=True)
     hint = traitlets.Unicode("").tag(sync=True)
     working = traitlets.Unicode("").tag(sync=True)
 

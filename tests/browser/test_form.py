@@ -1,0 +1,158 @@
+"""The one form, in both hosts: by keyboard alone on a plain page, and alive in the practice paper."""
+
+from __future__ import annotations
+
+import json
+import re
+
+import pytest
+
+from rigcalc.notebook.form import first_stream, form_script, where_words
+from rigcalc.questions import compose, draw, load_families, mark, read_answer
+from rigcalc.shop import load_shop, sample_shop_path
+
+PAGE = """<!doctype html><html lang="en"><head><meta charset="utf-8"><title>form</title></head><body>
+<button id="before">before</button><div id="here"></div><script type="module">
+import form from "/form.js";
+const fields = %s, heard = {};
+const model = { get: (name) => fields[name],
+  set(name, value) { if (JSON.stringify(fields[name]) === JSON.stringify(value)) return; fields[name] = value;
+    for (const tell of heard["change:" + name] || []) tell(); },
+  save_changes() {}, on: (name, tell) => (heard[name] ||= []).push(tell) };
+model.on("change:ask_reading", async () => model.set("reading", await window.readIt(fields.typed)));
+model.on("change:tries", async () => model.set("feedback", await window.markIt(fields.typed)));
+model.on("change:act", async () => { const told = await window.tellIt(fields.act.what);
+  for (const name of Object.keys(told)) model.set(name, told[name]); });
+window.strayed = 0;
+document.addEventListener("keydown", () => { window.strayed += 1; });
+window.fields = fields;
+form.render({ model, el: document.getElementById("here") });
+</script></body></html>"""
+
+
+@pytest.fixture
+def form_page(visit):
+    """Opens a question of a family on a plain page; gives the page, the question and its key."""
+    def open_one(family_id: str, mode: str = "exercise", text: str | None = None, touch: bool = False):
+        shop, family = load_shop(sample_shop_path()), load_families()[family_id]
+        question, key = compose(draw(family, first_stream(family_id), shop), first_stream(family_id), 1)
+        if text:
+            question = {**question, "text": text}
+        page = visit(touch=touch)
+        fields = {"question": question, "mode": mode, "typed": None, "confirmed": False, "saved": "", "title": "Exercise"}
+        page.expose_function("readIt", lambda typed: read_answer(question, typed))
+        page.expose_function("markIt", lambda typed: {**(told := mark(key, question, typed)),
+                                                      "where": where_words(told["section"])})
+        page.expose_function("tellIt", lambda what: {"hint": key["hint"]} if what == "hint" else {"working": key["working"]})
+        page.route("http://127.0.0.1:9/*", lambda route: route.fulfill(
+            content_type="text/javascript" if route.request.url.endswith(".js") else "text/html",
+            body=form_script() if route.request.url.endswith(".js") else PAGE % json.dumps(fields).replace("<", "\\u003c")))
+        page.goto("http://127.0.0.1:9/")
+        page.locator("fieldset").wait_for()
+        return page, question, key
+
+    return open_one
+
+
+def test_a_number_by_keyboard_alone_is_read_back_marked_and_explained(form_page, picture):
+    page, question, key = form_page("limit-of-an-eye")
+    right = key["right"]["shown"].split()[0]
+    page.focus("#before")
+    assert page.get_by_role("button", name="Hint").count() == 0
+    page.keyboard.press("Tab")
+    page.keyboard.type(right)
+    page.get_by_text("without a unit").wait_for()
+    assert page.get_by_role("button", name="Confirm").is_disabled()
+    picture(page, "form_number_asked")
+    page.keyboard.press("Tab")  # the first reading it may have been: in lbf
+    page.keyboard.press("Enter")
+    page.get_by_text(f"Read as {right} lbf").wait_for()
+    assert page.get_by_label("Your answer, with its unit").input_value() == f"{right} lbf"
+    slip = next(one for one in key["missteps"] if one["id"] == "efficiency-left-out")
+    wrong = f"{float(int(right) / 0.9):.0f} lbf"
+    page.keyboard.press("Control+a")
+    page.keyboard.type(wrong)
+    page.get_by_text(f"Read as {wrong}").wait_for()
+    page.keyboard.press("Enter")
+    page.get_by_text(slip["feedback"]).wait_for()
+    assert "Read again: lesson 05" in page.locator(".rc-said.rc-no").inner_text()
+    page.get_by_role("button", name="Hint").press("Enter")
+    page.get_by_text(key["hint"]).wait_for()
+    page.get_by_role("button", name="Work it through").press("Space")
+    page.get_by_text(key["working"]).wait_for()
+    picture(page, "form_number_marked")
+    assert page.evaluate("window.strayed") <= 1  # only the Tab pressed outside the form
+
+
+def test_one_choice_by_arrow_keys(form_page, picture):
+    page, question, key = form_page("what-the-gauge-misses")
+    page.focus("#before")
+    page.keyboard.press("Tab")
+    page.keyboard.press("Space")
+    assert page.evaluate("fields.typed") == "A"
+    for _ in range("ABCD".index(key["right"]["letter"])):
+        page.keyboard.press("ArrowDown")
+    page.keyboard.press("Tab")
+    page.keyboard.press("Enter")
+    page.get_by_text("Right.").wait_for()
+    assert page.evaluate("fields.typed") == key["right"]["letter"]
+    picture(page, "form_choice")
+
+
+def test_an_order_by_buttons_alone(form_page, picture):
+    page, question, key = form_page("order-of-crimps")
+    wanted, row = key["right"]["row"], [one["letter"] for one in question["options"]]
+    for place, letter in enumerate(wanted):
+        while row.index(letter) > place:
+            at = row.index(letter)
+            page.get_by_role("button", name=f"Move crimp {letter} up").press("Enter")
+            row[at - 1], row[at] = row[at], row[at - 1]
+            page.get_by_text(f"crimp {letter} is now {at} of {len(row)}.").wait_for()
+            assert page.evaluate("document.activeElement.tagName") == "BUTTON"
+    page.get_by_role("button", name="Confirm").press("Enter")
+    page.get_by_text("Right.").wait_for()
+    assert page.evaluate("fields.typed") == wanted
+    assert page.get_by_role("img").get_attribute("alt") == question["figure"]["alt"]
+    picture(page, "form_order")
+
+
+def test_a_sitting_gives_no_feedback_and_no_hint(form_page, picture):
+    page, question, key = form_page("why-the-tail", mode="sitting", touch=True)
+    page.get_by_text(question["options"][0]["text"]).tap()
+    page.get_by_role("button", name="Confirm").tap()
+    page.get_by_role("button", name="Confirmed").wait_for()
+    assert page.get_by_role("button", name="Hint").count() == 0
+    assert page.locator(".rc-said:visible").count() == 0
+    picture(page, "form_sitting")
+
+
+def test_text_is_never_taken_as_html(form_page):
+    page, _, _ = form_page("why-the-tail", text="<img src=x onerror='window.ran = true'><b>bold</b>")
+    assert page.locator(".rc-text").inner_text() == "<img src=x onerror='window.ran = true'><b>bold</b>"
+    assert page.evaluate("window.ran") is None and page.locator(".rc-text b").count() == 0
+
+
+def test_the_practice_paper_marks_at_once_and_draws_fresh_numbers_only_when_asked(workbook, page, picture):
+    page.goto(workbook.address)
+    page.goto(f"{workbook.base}/quizzes/practice_paper")
+    page.get_by_text("PRACTICE", exact=False).first.wait_for()
+    forms = page.locator(".rc-form")
+    forms.nth(11).wait_for(timeout=60_000)
+    assert forms.count() == 12
+    assert page.get_by_role("button", name="Hint").count() == 0  # help comes after a first try
+    first = page.locator(".rc-form", has=page.locator("input[type=radio]")).first
+    asked = first.locator(".rc-text").inner_text()
+    first.locator("input[type=radio]").first.check()
+    first.get_by_role("button", name="Confirm").click()
+    first.locator(".rc-said.rc-ok, .rc-said.rc-no").first.wait_for()
+    page.get_by_text(re.compile("1 of 12 answered")).wait_for()
+    picture(page, "practice_paper")
+    texts = {asked}
+    for _ in range(4):
+        first.get_by_role("button", name="Fresh numbers").click()
+        page.wait_for_function("!document.querySelector('.rc-form input[type=radio]:checked')")
+        texts.add(first.inner_text())
+        first.locator("input[type=radio]").first.check()
+        first.get_by_role("button", name="Confirm").click()
+        first.locator(".rc-said.rc-ok, .rc-said.rc-no").first.wait_for()
+    assert len(texts) > 1

@@ -1,0 +1,119 @@
+"""The form's widget host, and the notebooks of quizzes/ as they are stored."""
+
+from __future__ import annotations
+
+import json
+import re
+from fractions import Fraction
+
+import pytest
+
+from rigcalc.home import installed_folder
+from rigcalc.notebook.form import Exercise, form_script, static_html, static_text, where_words
+from rigcalc.notebook.practice import PracticeSitting
+from rigcalc.notebook.worked_examples import worked
+from rigcalc.questions import load_families
+from rigcalc.shop import load_shop, sample_shop_path
+
+QUIZZES = installed_folder() / "quizzes"
+
+
+def exercise(family: str = "cut-length") -> Exercise:
+    return Exercise(family, shop=load_shop(sample_shop_path()))
+
+
+def _answer(one: Exercise, typed) -> dict:
+    one.typed = typed
+    one.ask_reading += 1
+    one.set_trait("confirmed", True)
+    one.tries += 1
+    return one.feedback
+
+
+def test_a_page_opens_on_the_same_first_instance_and_holds_no_key():
+    one, two = exercise(), exercise()
+    assert repr(one) == repr(two) and one.question == two.question
+    sent = json.dumps({name: value for name, value in one.get_state().items() if name != "_esm"}, default=str)
+    key = one._key
+    assert one.feedback is None and one.reading is None and one.hint == one.working == ""
+    for private in (key["working"], key["hint"], key["missteps"][0]["feedback"], key["family_sha256"]):
+        assert private not in sent
+
+
+def test_an_answer_is_read_marked_and_explained():
+    one = exercise()
+    slip = next(s for s in one._key["missteps"] if s["id"] == "one-tail-forgotten")
+    told = _answer(one, f"{float(Fraction(slip['exact'])):g} mm")
+    assert one.reading["ok"] and told["missteps"] == ["one-tail-forgotten"] and "one tail" in told["feedback"]
+    assert told["where"] == "lesson 05, The cut length"
+    assert _answer(one, one._key["right"]["shown"])["right"]
+
+
+def test_hint_and_working_come_when_asked_and_fresh_numbers_take_them_away():
+    one = exercise()
+    one.act = {"what": "hint", "turn": 1}
+    one.act = {"what": "work", "turn": 2}
+    assert one.hint and one.working
+    before = {repr(one)}
+    for turn in range(3, 8):
+        one.act = {"what": "fresh", "turn": turn}
+        before.add(repr(one))
+    assert len(before) > 1 and one.hint == one.working == "" and one.typed is None and not one.confirmed
+
+
+def test_the_static_form_escapes_and_says_everything():
+    question = {**exercise("order-of-crimps").question, "text": "<script>x</script>"}
+    html, text = static_html(question, "T<b>"), static_text(question, "T")
+    assert "<script>" not in html and "&lt;script&gt;" in html and "T&lt;b&gt;" in html
+    for part in (question["chart"], question["figure"]["alt"], question["instruction"]):
+        assert part in text
+    assert "data:image/svg+xml" in html
+    bundle, _ = exercise("why-the-tail")._repr_mimebundle_()
+    assert set(bundle) == {"text/plain", "text/html", "application/vnd.jupyter.widget-view+json"}
+    assert len(bundle["text/plain"]) > 150
+
+
+def test_where_words_read_like_a_place():
+    assert where_words("05#the-tail") == "lesson 05, The tail" and where_words("05") == "lesson 05"
+
+
+def test_the_practice_paper_keeps_a_tally_and_names_what_must_be_right():
+    paper = PracticeSitting("narrow")
+    assert "PRACTICE" in repr(paper.heading()) and len(paper.exercises) == 12
+    assert "Nothing answered" in paper.so_far().value
+    must = next(one for slot, one in enumerate(paper.exercises, 1) if slot in paper._must)
+    _answer(must, must._key["missteps"][0]["letter"])
+    assert "1 of 12 answered, 0 right" in paper.so_far().value and "must be right" in paper.so_far().value
+    _answer(must, must._key["right"]["letter"])
+    assert "1 of 12 answered, 1 right" in paper.so_far().value
+
+
+def test_the_form_has_no_way_to_put_in_html():
+    script = form_script()
+    assert not re.search(r"innerHTML|outerHTML|insertAdjacentHTML|document\.write|\beval\(", script)
+    assert "http" not in script.replace("data:image/svg+xml", "")
+
+
+def _notebook(name: str) -> dict:
+    return json.loads((QUIZZES / f"{name}.ipynb").read_text(encoding="utf-8"))
+
+
+def test_the_reference_notebook_works_every_family():
+    shown = set(re.findall(r'worked\("([a-z-]+)"\)', json.dumps(_notebook("reference_worked_examples")).replace('\\"', '"')))
+    assert shown == set(load_families())
+
+
+@pytest.mark.parametrize("name", ["practice_paper", "reference_worked_examples"])
+def test_cells_are_counted_and_outputs_stand(name):
+    code = [cell for cell in _notebook(name)["cells"] if cell["cell_type"] == "code"]
+    assert [cell["execution_count"] for cell in code] == list(range(1, len(code) + 1))
+    assert all(cell["outputs"] and cell["source"][0].startswith("# ") for cell in code)
+
+
+@pytest.mark.parametrize("family", sorted(load_families()))
+def test_a_worked_example_shows_right_and_each_misstep(family):
+    text = repr(worked(family))
+    rows = text.partition("Typed | Read as | Marked | Said")[2].strip().splitlines()
+    assert rows[0].split(" | ")[2] == "right" and rows[-1].startswith("(nothing)")
+    middle = [row for row in rows[1:-1] if " | wrong | " not in row]
+    assert middle and all(" | right | " not in row for row in middle)
