@@ -25,12 +25,30 @@
   function wake() {
     if (root.dataset.live === "stopped") { return; }
     const waiting = parts.filter(function (part) { return !awake(part); }).length;
-    if (waiting === 0) { say("alive", ""); toAnchor(); return; }
+    if (waiting === 0) { say("alive", ""); nameSliders(); toAnchor(); return; }
     if (Date.now() - startedAt > PATIENCE_MS) {
       say("stopped", "Some controls of this page did not start. Reload the page; text and figures can be read without them.", true);
       return;
     }
     setTimeout(wake, 150);
+  }
+
+  // The front end ties no label to a slider's handle: its name and its value in words are put there.
+  function nameSliders() {
+    for (const slider of document.querySelectorAll(".widget-hslider")) {
+      const handle = slider.querySelector(".noUi-handle"), label = slider.querySelector(".widget-label");
+      const readout = slider.querySelector(".widget-readout");
+      if (!handle || !label) { continue; }
+      handle.setAttribute("aria-label", label.textContent);
+      const value = function () {
+        if (readout && handle.getAttribute("aria-valuetext") !== readout.textContent) {
+          handle.setAttribute("aria-valuetext", readout.textContent);
+        }
+      };
+      new MutationObserver(value).observe(slider, { subtree: true, childList: true, characterData: true,
+        attributes: true, attributeFilter: ["aria-valuetext"] });
+      value();
+    }
   }
 
   // Controls push the text down while they appear: go again to the place that was asked for.
