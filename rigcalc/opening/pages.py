@@ -84,7 +84,7 @@ def learn_page(server) -> str:
     paper = "" if practice is None else (
         "<h2>Practice paper</h2><p>Questions like those of the written paper. It is marked at once, it is for you alone, "
         f'and it counts for nothing.</p><ul class="shelf">{_shelf_item(practice)}</ul>')
-    how = "<p>A lesson takes a few seconds to wake up. You can read it meanwhile; nothing you read needs code.</p>"
+    how = "<p>A lesson's controls take a few seconds to wake up; you can read on meanwhile.</p>"
     return _page("Learn", f"{how}<h2>Lessons</h2>{shelf}{paper}", "/learn")
 
 
