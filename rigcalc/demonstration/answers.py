@@ -5,7 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 from rigcalc.demonstration.cast import Learner
-from rigcalc.questions import read_answer
+from rigcalc.questions import mark, read_answer
 from rigcalc.room.sitting import Sitting
 from rigcalc.units import in_unit
 
@@ -19,8 +19,7 @@ def typed_by(learner: Learner, paper: dict, keys: list[dict]) -> dict[int, objec
     for question in paper["questions"]:
         key = by_slot[question["slot"]]
         if key["skill"] not in learner.blank:
-            answer = _wrong(question, key) if key["skill"] in learner.misses else None
-            typed[question["slot"]] = answer if answer is not None else _right(question, key)
+            typed[question["slot"]] = (_wrong if key["skill"] in learner.misses else _right)(question, key)
     return {slot: _in_own_hand(learner, paper, slot, one) for slot, one in typed.items()}
 
 
@@ -33,17 +32,22 @@ def _right(question: dict, key: dict) -> object:
     return "refuse" if right["exact"] == "refuse" else right["shown"]
 
 
-def _wrong(question: dict, key: dict) -> object | None:
-    """The answer of the first misstep that can be typed."""
-    for misstep in key["missteps"]:
-        if question["kind"] == "order" and "row" in misstep:
-            return list(misstep["row"])
-        if question["kind"] == "one choice" and "letter" in misstep:
-            return misstep["letter"]
-        if question["kind"] == "number" and misstep["exact"] != "refuse":
-            value = in_unit(Fraction(misstep["exact"]), question["unit"])
-            return f"{value:.0f} {question['unit']}" if value >= 10 else f"{value:.2f} {question['unit']}"
-    return None
+def _wrong(question: dict, key: dict) -> object:
+    """The answer of the first misstep that is marked wrong as typed; else an answer that is plainly wrong."""
+    typed = [_of_misstep(question, misstep) for misstep in key["missteps"]]
+    plain = {"order": [[]], "one choice": [one["letter"] for one in question["options"]], "number": [f"1 {question['unit']}"]}
+    return next(one for one in typed + plain[question["kind"]] if not mark(key, question, one)["right"])
+
+
+def _of_misstep(question: dict, misstep: dict) -> object:
+    if question["kind"] == "order":
+        return list(misstep["row"])
+    if question["kind"] == "one choice":
+        return misstep["letter"]
+    if misstep["exact"] == "refuse":
+        return "refuse"
+    value = in_unit(Fraction(misstep["exact"]), question["unit"])
+    return f"{value:.0f} {question['unit']}" if value >= 10 else f"{value:.2f} {question['unit']}"
 
 
 def _in_own_hand(learner: Learner, paper: dict, slot: int, typed: object) -> object:

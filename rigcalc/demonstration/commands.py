@@ -38,7 +38,7 @@ def make_demonstration(argv: list[str]) -> int:
     print(f"  class summary            {looked['summary']}")
     print(f"  a certificate to print   {looked['sheet']}")
     print(f"  check its file           rigcalc certificate {looked['file']} --key {looked['key']}")
-    print(f"  check the register       rigcalc register --folder {home / 'desk'} --read")
+    print(f"  check the register       rigcalc register --folder {home} --read")
     return 0
 
 

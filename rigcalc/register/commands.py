@@ -19,10 +19,12 @@ def check_register(argv: list[str]) -> int:
     """`rigcalc register`: exit status 0 when the register is whole, 1 when something is wrong, 2 when refused."""
     words = argparse.ArgumentParser(prog="rigcalc register", description="Check the register: every entry's hash, "
                                     "signature and place, and whether entries were removed, at the end too.")
-    words.add_argument("--folder", type=Path, default=None, help="the desk's folder (else the one of this workbook)")
+    words.add_argument("--folder", type=Path, default=None, help="a workbook folder or its desk (else this workbook's)")
     words.add_argument("--read", action="store_true", help="print the entries as well")
     asked = words.parse_args(argv)
     folder = asked.folder or desk_folder()
+    if (folder / "desk" / "register.sqlite").exists():  # the workbook's folder was named, as for rigcalc desk
+        folder = folder / "desk"
     path = folder / "register.sqlite"
     if not (path.exists() or (folder / "register.head.json").exists()):
         raise Refusal(f"the folder {folder}, which holds no register", "a desk's folder",

@@ -268,7 +268,8 @@ def test_papers_are_set_once_and_marking_again_enters_nothing_new(desk):
 def test_answers_written_on_paper_are_typed_in_and_a_damaged_file_is_named(desk):
     class_id = set_up(desk)
     first, second = (work.paper_of(desk, class_id, one) for one in ("c01", "c02"))
-    work.type_in(desk, first, {1: "A"}, "Osk Tamberlin", "Bettan Roole")
+    slot = next(one["slot"] for one in work.question_paper(desk, first)["questions"] if one["kind"] == "one choice")
+    work.type_in(desk, first, {slot: "A"}, "Osk Tamberlin", "Bettan Roole")
     sit(desk, class_id, "c02")
     path = desk.room / "returned" / f"{second}.json"
     path.write_bytes(path.read_bytes()[:-50])

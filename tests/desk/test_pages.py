@@ -1,0 +1,175 @@
+"""The desk's pages: who gets in, what a wrong entry brings, and the whole way through them."""
+
+import json
+import re
+import subprocess
+import sys
+import time
+import urllib.request
+
+import pytest
+
+from rigcalc.desk import work
+from rigcalc.register.certificate import check_certificate
+
+from .bench_of_two import ROSTER, set_up
+from .served import TOKEN, Person, served, through_the_pages
+
+
+@pytest.fixture
+def home(desk):
+    return desk.home
+
+
+@pytest.fixture
+def port(home):
+    with served(home) as port:
+        yield port
+
+
+def test_without_the_token_nobody_gets_in(port, desk):
+    stranger = Person(port, None)
+    assert "Type or paste it here" in stranger.open("/")
+    for path in ("/register", "/shop", "/class/x/papers", "/issuer-key.json", "/new-class"):
+        assert "Type or paste it here" in stranger.open(path)
+    for wrong in ("", "x", TOKEN + "x", TOKEN[:-1]):
+        stranger.open(f"/sign-in?token={wrong}")
+        assert stranger.status == 403 and not stranger.cookie
+    stranger.ask("POST", "/new-class", "name=a&roster=b&set_by=c")
+    assert stranger.status == 403 and not desk.register.entries()
+
+
+def test_the_token_can_be_typed_and_the_cookie_is_kept_close(port):
+    me = Person(port, None)
+    me.ask("POST", "/sign-in", f"token={TOKEN}")
+    assert me.status == 303 and me.headers["Location"] == "/"
+    cookie = me.headers["Set-Cookie"]
+    assert "HttpOnly" in cookie and "SameSite=Strict" in cookie and TOKEN not in cookie
+    assert "Shop and chart in force" in me.open("/")
+    me.open("/sign-out")
+    me.cookie = cookie.split(";")[0]
+    assert "Type or paste it here" in me.open("/")
+
+
+def test_headers_keep_scripts_and_frames_out(port):
+    me = Person(port)
+    policy = me.headers["Content-Security-Policy"]
+    assert "default-src 'none'" in policy and "script-src" not in policy and "frame-ancestors 'none'" in policy
+    assert me.headers["X-Content-Type-Options"] == "nosniff" and me.headers["Cache-Control"] == "no-store"
+
+
+@pytest.mark.parametrize("headers", [{"Origin": "http://evil.example"}, {"Origin": "null"}, {"Host": "evil.example"}])
+def test_a_form_from_another_page_is_refused(port, desk, headers):
+    me = Person(port)
+    mark = re.search(r'name="form_token" value="([^"]+)"', me.open("/new-class"))[1]
+    body = f"form_token={mark}&name=a&roster=b&set_by=c"
+    me.ask("POST", "/new-class", body, **headers)
+    assert me.status == 403 and not desk.register.entries()
+    for wrong in ("", "x" * 43):
+        me.ask("POST", "/new-class", body.replace(mark, wrong))
+        assert me.status == 403 and not desk.register.entries()
+
+
+@pytest.mark.parametrize("path", ["/nothing", "/class/none", "/class/none/papers", "/class/none/decide/c01", "/paper/p-none/print",
+                                  "/certificate/none", "/certificate/none.json", "/class/../../etc/passwd", "/class/none/bench/b-0000000000/c01"])
+def test_an_address_of_nothing_gets_a_plain_sentence(port, path):
+    me = Person(port)
+    me.ask("GET", path)
+    assert me.status in (404, 422) and "Traceback" not in me.page and me.told()
+
+
+def test_a_wrong_entry_keeps_what_was_typed_and_says_one_sentence(port, desk):
+    me = Person(port)
+    me.open("/new-class")
+    me.send("/new-class", name="<b>Class</b>", roster="Tomo Kessig\nDela Orrin, soon", set_by="Ines & Co")
+    assert me.status == 422 and me.told() == ("Refused: line 2: 'soon' as extra minutes was given; accepted: whole minutes from 0 to 240; "
+                                              "mend that line.")
+    assert "&lt;b&gt;Class&lt;/b&gt;" in me.page and "<b>Class" not in me.page
+    assert "Dela Orrin, soon" in me.page and "Ines &amp; Co" in me.page
+    assert not desk.register.entries()
+
+
+def test_a_refused_decision_keeps_ticks_choice_and_words(port, desk):
+    class_id = set_up(desk)
+    me = Person(port)
+    me.open(f"/class/{class_id}/decide/c01")
+    me.send(me.at, identified="photo card", independent="yes", outcome="competent", reasons="I like him", decider="Bettan Roole")
+    assert me.status == 422 and "something in the way" in me.told()
+    assert "I like him" in me.page and re.search(r'value="yes" checked', me.page) and re.search(r'value="competent" checked', me.page)
+    me.send(me.at, reasons="x", decider="Bettan Roole")
+    assert "no decision" in me.told()
+    me.send(me.at, outcome="not yet", reasons="Nothing was shown yet.", decider="Bettan Roole", identified="")
+    assert me.status == 200 and "is entered" in me.told()
+
+
+def test_the_whole_way_through_the_pages(home, desk):
+    class_id = through_the_pages(home, desk)
+    assert desk.register.check() == []
+    signed = work.certificates(desk, class_id)
+    assert [one["candidate"]["name"] for one in signed] == ["Tomo Kessig"]
+    with served(home) as port:
+        me = Person(port)
+        raw = me.open(f"/certificate/{signed[0]['certificate']}.json").encode()
+        assert check_certificate(raw).standing == "DEMONSTRATION"
+        card = json.loads(me.open("/issuer-key.json"))
+        assert card["fingerprint"] == check_certificate(raw).fingerprint
+        assert "Certificate of competence" in me.open(f"/certificate/{signed[0]['certificate']}")
+        for part in ("", "/papers", "/room", "/watch", "/mark", "/summary", "/results.csv", "/result/c01", "/bench", "/sealed-set", "/decide",
+                     "/decide/c01", "/decide/c02", "/certificates"):
+            me.open(f"/class/{class_id}{part}")
+            assert me.status == 200, part
+            assert part == "/results.csv" or "INVENTED" in me.page, part
+        assert "The register is whole" in me.open("/register")
+        form_id = work.forms(desk, class_id)[0]["form_id"]
+        assert "Tomo Kessig" in me.open(f"/class/{class_id}/bench/{form_id}/print")
+        paper = work.paper_of(desk, class_id, "c01")
+        assert "Answer sheet" in me.open(f"/paper/{paper}/print")
+
+
+def test_the_room_is_opened_and_closed_from_the_desk(home, desk):
+    class_id = set_up(desk)
+    with served(home) as port:
+        me = Person(port)
+        me.open(f"/class/{class_id}/room")
+        me.send(me.at, where="127.0.0.1")
+        assert me.status == 200, me.told()
+        address = re.search(r"The room is open at (http://127\.0\.0\.1:\d+)", me.told())[1]
+        sit_at = re.search(re.escape(address) + r"/sit/[A-Za-z0-9_-]+", me.open(f"/class/{class_id}/papers"))[0]
+        direct = urllib.request.build_opener(urllib.request.ProxyHandler({}))
+        with direct.open(sit_at, timeout=10) as answer:
+            assert "Tomo Kessig" in answer.read().decode()
+        assert sit_at in me.open(f"/class/{class_id}/slips")
+        me.open(f"/class/{class_id}/room")
+        me.send(me.at, act="close")
+        assert "is closed" in me.told()
+        with pytest.raises(OSError):
+            direct.open(sit_at, timeout=2)
+
+
+def test_the_command_opens_a_desk_and_a_second_one_beside_it(tmp_path):
+    words = [sys.executable, "-W", "error", "-m", "rigcalc", "desk", "--folder", str(tmp_path / "home"), "--no-browser", "--port", "8860"]
+    opened = []
+    try:
+        for _ in range(2):
+            process = subprocess.Popen(words, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True)
+            lines, until = "", time.monotonic() + 30
+            while "sign-in?token=" not in lines and time.monotonic() < until:
+                lines += process.stdout.readline()
+            opened.append((process, lines))
+        addresses = [re.search(r"http://127\.0\.0\.1:\d+/sign-in\?token=\S+", lines)[0] for _, lines in opened]
+        assert addresses[0] != addresses[1] and "is taken" in opened[1][1]
+        direct = urllib.request.build_opener(urllib.request.ProxyHandler({}), urllib.request.HTTPCookieProcessor())
+        with direct.open(addresses[1], timeout=10) as answer:
+            assert "Shop and chart in force" in answer.read().decode()
+    finally:
+        for process, _ in opened:
+            process.terminate()
+            _, said = process.communicate(timeout=20)
+            assert process.returncode == 0 and not said
+
+
+def test_a_roster_of_one_line_is_enough(port, desk):
+    me = Person(port)
+    me.open("/new-class")
+    me.send("/new-class", name="one", roster=ROSTER.splitlines()[0], set_by="Ines Varrow")
+    assert "1 names" in me.told() or "set up with 1" in me.told()
