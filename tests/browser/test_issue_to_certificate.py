@@ -1,0 +1,248 @@
+"""One candidate and one assessor, from the class list to a certificate, through the pages alone."""
+
+from __future__ import annotations
+
+import json
+import re
+import subprocess
+import sys
+
+import pytest
+from playwright.sync_api import expect
+
+from rigcalc.desk import work
+from rigcalc.demonstration.making import make
+
+PIECES = {"3": "good", "5": "small-cable", "7": "crack", "9": "good", "11": "buried-tail", "14": "wrong-metal"}
+
+
+def press(page, name: str) -> None:
+    page.get_by_role("button", name=name, exact=True).click()
+
+
+def step(desk, page, name: str) -> None:
+    """From the desk's first page into one of its steps."""
+    page.goto(desk.base + "/")
+    page.locator("ol.steps").get_by_role("link", name=name, exact=True).click()
+
+
+def address_on(page, kind: str) -> str:
+    return re.search(rf"http://127\.0\.0\.1:\d+/{kind}/[\w-]+", page.inner_text("main"))[0]
+
+
+# --- The candidate --------------------------------------------------------------------------------
+
+def sit(page, address: str, key: dict, picture) -> str:
+    """A whole paper by clicks, each answer the right one; the receipt."""
+    page.goto(address)
+    page.locator("#start").click()
+    for number, slot in enumerate(sorted(key["keys"], key=lambda one: one["slot"]), 1):
+        panel = page.locator(f".panel:has(#q{slot['slot']})")
+        right = slot["right"]
+        if slot["kind"] == "one choice":
+            panel.locator(f"input[type=radio][value={right['letter']}]").check()
+        elif slot["kind"] == "number":
+            panel.locator("input.rc-number").fill("refuse" if right["shown"].startswith("refuse") else right["shown"])
+            expect(panel.locator(".rc-reading")).to_contain_text(re.compile("Read as"))
+        else:
+            for place, letter in enumerate(right["row"]):
+                while (now := panel.locator(".rc-order li .rc-letter").all_text_contents().index(letter)) > place:
+                    panel.locator(".rc-order li").nth(now).get_by_role("button", name=re.compile("up")).click()
+        panel.get_by_role("button", name="Confirm", exact=True).click()
+        expect(panel.locator(".rc-saved")).to_have_text("Confirmed and saved.")
+        if number in (1, 6):
+            picture(page, f"sitting_{number}")
+        if number < len(key["keys"]):
+            press(page, "Next question")
+    press(page, "Look over and hand in")
+    page.locator(".review button").last.click()
+    expect(page.get_by_role("heading", name="You have handed in")).to_be_visible()
+    picture(page, "sitting_receipt")
+    return page.locator("#receipt").text_content()
+
+
+# --- The bench form by touch ----------------------------------------------------------------------
+
+class Bench:
+    """One form on a tablet, filled by taps on what the screen shows."""
+
+    def __init__(self, page, form: dict) -> None:
+        self.page, self.form = page, form
+
+    def tap(self, within, name) -> None:
+        within.get_by_role("button", name=name, exact=isinstance(name, str)).first.tap()
+
+    def key_in(self, value: str, unit: str) -> None:
+        pad = self.page.get_by_role("dialog")
+        for sign in value:
+            self.tap(pad, sign)
+        self.tap(pad, f"enter in {unit}")
+
+    def fill(self, picture) -> None:
+        for number, stage in enumerate(self.form["stages"]):
+            if number:
+                self.tap(self.page, "Next ›")
+            done: set[str] = set()
+            while (line := self._next(stage, done)) is not None:
+                done.add(line["key"])
+                getattr(self, "_" + line["kind"])(self.page.locator(f'[data-line="{line["key"]}"]').last, line)
+            if number in (2, 6):
+                picture(self.page, f"bench_{number}")
+        expect(self.page.get_by_role("status")).to_contain_text("Saved: all")
+
+    def _next(self, stage: dict, done: set[str]) -> dict | None:
+        shown = {one.get_attribute("data-line") for one in self.page.locator("[data-line]").all()}
+        return next((item for item in stage["items"] if item["key"] in shown - done), None)
+
+    def _see(self, line, item) -> None:
+        self.tap(line, f"{item['number']} seen right")
+
+    def _measure(self, line, item) -> None:
+        typed = {"near the assessor's": ["3.20", "3.20"], "tail before": ["8"], "tail after": ["2.5"], "pin to pin": ["501"],
+                 "gaps": ["1.5"] * len(item["limit"]["parts"]), "pull load": ["2000"]}[item["limit"]["rule"]]
+        self.tap(line, re.compile(re.escape(f"{item['number']} {item['limit']['parts'][0]}")))
+        for value in typed:
+            self.key_in(value, item["limit"]["units"][0])
+
+    def _gauge(self, line, item) -> None:
+        for crimp in range(1, item["crimps"] + 1):
+            self.tap(line, f"Crimp {crimp} passed")
+
+    def _choose(self, line, item) -> None:
+        self.tap(line, f"{item['number']} {item['must_be'] or (item['good'] or item['choices'])[0]}")
+
+    def _count(self, line, item) -> None:
+        for material in self.form["issue"]["material"]:
+            if item["counts"] == "out":
+                self.tap(line, f"{material['text']} {material['issued']} out")
+                continue
+            for which, number in (("in pieces", material["each_piece"]), ("unused", material["issued"] - material["each_piece"])):
+                self.tap(line, f"{material['text']} {which}")
+                self.key_in(str(number), "pieces")
+
+    def _calls(self, line, item) -> None:
+        causes = {one["id"]: one["text"] for one in self.form["causes"]}
+        for number, cause in PIECES.items():
+            self.tap(line, f"piece {number} {'pass' if cause == 'good' else 'reject'}")
+            if cause != "good":
+                self.tap(self.page.get_by_role("dialog"), causes[cause])
+
+    def _write(self, line, item) -> None:
+        line.locator("textarea").fill("INVENTED force gauge FG2, due 2046-03-02")
+        line.locator("textarea").blur()
+
+
+# --- The whole way --------------------------------------------------------------------------------
+
+@pytest.fixture(scope="module")
+def way():
+    """What one step of the way leaves for the next."""
+    return {}
+
+
+def test_from_issue_to_certificate_through_the_pages_alone(desk, home, visit, picture, tmp_path, way):
+    page = visit()
+    page.goto(desk.base)
+    page.locator("input[name=token]").fill(desk.token)
+    press(page, "Sign in")
+    picture(page, "desk_home")
+
+    page.get_by_role("link", name="Class list", exact=True).click()
+    page.get_by_label("Name of the class").fill("Bench one")
+    page.get_by_label("Candidates, one a line").fill("Tomo Kessig, 15, large")
+    press(page, "Set up the class")
+    expect(page.get_by_role("status")).to_contain_text("set up with 1 names")
+    step(desk, page, "The room")
+    page.get_by_label("This machine only").check()
+    press(page, "Open the room")
+    picture(page, "desk_room")
+    step(desk, page, "Set the papers")
+    picture(page, "desk_papers")
+    press(page, "Set the papers")
+    picture(page, "desk_papers_set")
+
+    # The test knows the right answers from the key record; the candidate's page gets them as clicks.
+    candidate = visit()
+    key = json.loads(next((home / "desk" / "keys").rglob("*.json")).read_text(encoding="utf-8"))
+    receipt = sit(candidate, address_on(page, "sit"), key, picture)
+
+    step(desk, page, "Watch who has handed in")
+    expect(page.locator("main")).to_contain_text(receipt)
+    picture(page, "desk_watch")
+    step(desk, page, "Mark")
+    press(page, "Mark what was handed in")
+    expect(page.locator("main")).to_contain_text("100 of 100")
+    picture(page, "desk_mark")
+    step(desk, page, "Class summary")
+    picture(page, "desk_summary")
+
+    step(desk, page, "Bench")
+    page.get_by_role("link", name="Enter a sealed set of pieces").click()
+    page.get_by_label("Name of the set").fill("S1")
+    page.get_by_label(re.compile("pieces, one a line")).fill("\n".join(f"{number}: {cause}" for number, cause in PIECES.items()))
+    press(page, "Keep the set")
+    page.get_by_label("Tomo Kessig").check()
+    page.get_by_label("Tool on the bench").select_option("LB")
+    page.get_by_label("Sealed set").select_option("s1")
+    picture(page, "desk_bench")
+    press(page, "Open the form")
+
+    tablet = visit(touch=True)
+    tablet.goto(address_on(page, "bench"))
+    Bench(tablet, json.loads(next((home / "room" / "bench").glob("*.json")).read_text(encoding="utf-8"))).fill(picture)
+
+    page.get_by_role("link", name="Look at Tomo Kessig").click()
+    picture(page, "desk_bench_look")
+    expect(page.locator("main")).to_contain_text("proposes a pass")
+    press(page, "Close this assessment")
+
+    step(desk, page, "Decide and sign")
+    page.get_by_role("link", name="Decide", exact=True).click()
+    page.get_by_label("Competent").check()
+    page.get_by_label("Reasons").fill("Paper and bench both passed.")
+    press(page, "Enter the decision")
+    expect(page.get_by_role("status")).to_contain_text("Refused")
+    expect(page.get_by_label("Reasons")).to_have_value("Paper and bench both passed.")
+    page.get_by_label(re.compile("did not train this candidate")).check()
+    page.get_by_label(re.compile("has no tie to the candidate")).check()
+    picture(page, "desk_decide")
+    press(page, "Enter the decision")
+    press(page, "Sign the DEMONSTRATION certificate")
+    picture(page, "desk_certificates")
+
+    with page.expect_download() as got:
+        page.get_by_role("link", name="File", exact=True).click()
+    got.value.save_as(tmp_path / "certificate.json")
+    page.get_by_role("link", name="Print", exact=True).click()
+    picture(page, "certificate")
+    for words in ("Tomo Kessig", "INVENTED", "no permission", "never a cable", "1/8", "aluminium", "7x19", "LB"):
+        expect(page.locator("body")).to_contain_text(words)
+    step(desk, page, "Register")
+    picture(page, "desk_register")
+    way["certificate"] = tmp_path / "certificate.json"
+
+
+def test_the_certificate_is_a_demonstration_and_an_altered_one_is_refused(way, tmp_path):
+    def checked(path):
+        return subprocess.run([sys.executable, "-m", "rigcalc", "certificate", str(path)], capture_output=True, text=True)
+
+    whole = checked(way["certificate"])
+    assert whole.returncode == 3 and whole.stdout.startswith("DEMONSTRATION")
+    altered = tmp_path / "altered.json"
+    altered.write_text(way["certificate"].read_text(encoding="utf-8").replace("Tomo Kessig", "Dela Orrin"), encoding="utf-8")
+    assert checked(altered).returncode == 2
+
+
+def test_the_register_of_the_pages_and_of_the_demonstration_have_the_same_kinds_and_fields(way, home, tmp_path):
+    make(tmp_path / "demonstration")
+    by_pages = work.open_desk(home).register
+    by_demonstration = work.open_desk(tmp_path / "demonstration").register
+    assert by_pages.check() == by_demonstration.check() == []
+
+    def fields(register) -> dict[str, set[str]]:
+        found: dict[str, set[str]] = {}
+        for entry in register.entries():
+            found.setdefault(entry.kind, set(entry.body)).intersection_update(entry.body)
+        return found
+
+    assert fields(by_pages) == fields(by_demonstration)
