@@ -25,10 +25,8 @@ import threading
 import time
 from pathlib import Path
 
-sys.path.insert(0, str(Path(__file__).parent / "papers"))
-
-import a_class  # noqa: E402
-from rigcalc.room.sitting import Sitting  # noqa: E402
+from papers import a_class
+from rigcalc.room.sitting import Sitting
 
 CANDIDATES = 4
 

@@ -16,6 +16,7 @@ PRINT_STYLE = """
 .question { border-top:1px solid var(--line); padding:.6rem 0; break-inside:avoid; }
 .question h3 { margin:.1rem 0 .3rem; } .question ol { list-style:none; padding-left:0; } .question li { margin:.3rem 0; }
 .letter { display:inline-block; min-width:1.8rem; font-weight:700; }
+.question figure img { max-width:min(100%,30rem); }
 .sheet { break-before:page; } .sheet td,.sheet th { height:2.6rem; vertical-align:middle; }
 .sheet td.write { min-width:15rem; } .box { display:inline-block; border:1.5px solid #000; min-width:1.7rem;
   height:1.7rem; line-height:1.6rem; text-align:center; margin-right:.45rem; padding:0 .2rem; }
@@ -32,7 +33,7 @@ def paper_caution() -> str:
 def printed_paper(paper: dict, nav: str = "") -> str:
     """The page to print: first the paper, then its answer sheet on a page of its own."""
     body = (_front(paper) + "".join(_question(question) for question in paper["questions"])
-            + f'<p class="quiet">{escape(_CAUTION)}</p>' + _sheet(paper))
+            + _sheet(paper))
     made = page(paper["title"], body, chart_line=paper["chart_line"], invented=paper["invented"], nav=nav,
                 head=f"<style>{PRINT_STYLE}</style>", cautions=False)
     return made.replace('<html lang="en">', '<html lang="en" class="larger">', 1) if paper["larger_print"] else made
@@ -42,7 +43,8 @@ def _front(paper: dict) -> str:
     rules = "".join(f"<li>{escape(rule)}</li>" for rule in paper["rules"])
     extra = f"<li>{paper['extra_minutes']} of the {paper['minutes']} minutes are extra time.</li>" \
         if paper["extra_minutes"] else ""
-    return f"{_who(paper)}<ul>{rules}{extra}</ul>"
+    return (f"{_who(paper)}<ul>{rules}{extra}<li>Whoever supervises says when the time begins. Write your answers on "
+            f"the answer sheet at the end.</li></ul><p class='quiet'>{escape(_CAUTION)}</p>")
 
 
 def _who(paper: dict) -> str:

@@ -5,8 +5,9 @@ from __future__ import annotations
 import csv
 import io
 
-from rigcalc.cautions import CERTIFICATE_CAUTION, INVENTED, PRACTICE
+from rigcalc.cautions import INVENTED, PRACTICE
 from rigcalc.pages import escape, page
+from rigcalc.papers.printed import paper_caution
 
 __all__ = ["class_summary", "summary_text", "summary_html", "results_csv", "result_html", "cut_in_words"]
 
@@ -32,8 +33,9 @@ def class_summary(results: list[dict], sentences: dict[str, str] | None = None) 
         "name": result["candidate"]["name"], "paper_id": result["paper_id"], "score": result["score"],
         "out_of": result["out_of"], "passed": result["passed"],
         "must_be_right_missed": [sentences.get(skill, skill) for skill in result["must_be_right_missed"]],
-        "needs": [{"skill": sentences.get(slot["skill"], slot["skill"]), "section": slot["section"]}
-                  for slot in result["slots"] if not slot["right"]],
+        "needs": [{"skill": sentences.get(slot["skill"], slot["skill"]), "section": slot["section"],
+                   "must_be_right": slot["must_be_right"]}
+                  for slot in sorted(result["slots"], key=lambda slot: slot["place"]) if not slot["right"]],
     } for result in sorted(results, key=lambda result: result["candidate"]["name"])]
     return {
         "candidates": people, "questions": _questions(results, sentences), "marked": len(results),
@@ -61,8 +63,8 @@ def _questions(results: list[dict], sentences: dict[str, str]) -> list[dict]:
                 row["not_answered"].append(name)
             elif not slot["missteps"]:
                 row["other_wrong"].append(name)
-            for misstep in slot["missteps"]:
-                kept = row["missteps"].setdefault(misstep, {"feedback": slot["feedback"], "names": []})
+            if slot["missteps"]:  # a misstep's words carry the candidate's own values, so they are kept by words
+                kept = row["missteps"].setdefault(slot["feedback"], {"ids": slot["missteps"], "names": []})
                 kept["names"].append(name)
     return [places[place] for place in sorted(places)]
 
@@ -89,18 +91,18 @@ def _person_line(person: dict) -> str:
         return f"{person['score']} of {person['out_of']}, passed"
     line = f"{person['score']} of {person['out_of']}, not passed"
     if person["must_be_right_missed"]:
-        line += "; must be right and was not: " + "; ".join(person["must_be_right_missed"])
+        line += ". Must be right and was not: " + " ".join(person["must_be_right_missed"])
     return line
 
 
 def _question_lines(row: dict) -> list[str]:
-    lines = [f"{', '.join(kept['names'])}: {kept['feedback']}" for kept in row["missteps"].values()]
+    lines = [f"{', '.join(kept['names'])}: {feedback}" for feedback, kept in row["missteps"].items()]
     if row["other_wrong"]:
         lines.append(f"{', '.join(row['other_wrong'])}: wrong in a way that was not recognised.")
     if row["not_answered"]:
         lines.append(f"{', '.join(row['not_answered'])}: no answer that counts.")
     if row["right"] < row["asked"]:
-        lines.append(f"To read again: {row['section']}")
+        lines.append(f"To read again: {_where(row['section'])}")
     return lines
 
 
@@ -141,11 +143,20 @@ def summary_html(summary: dict, chart_line: str = "", nav: str = "") -> str:
 def _needs_html(person: dict) -> str:
     if not person["needs"]:
         return "nothing on this paper"
-    items = "".join(f"<li>{escape(need['skill'])} <span class='quiet'>({escape(need['section'])})</span></li>"
-                    for need in person["needs"])
-    must = "".join(f"<li><strong>Must be right and was not: {escape(skill)}</strong></li>"
-                   for skill in person["must_be_right_missed"])
-    return f"<ul>{must}{items}</ul>"
+    items = "".join(
+        f"<li>{'<strong>Must be right:</strong> ' if need['must_be_right'] else ''}{escape(need['skill'])} "
+        f"<span class='quiet'>({escape(_where(need['section']))})</span></li>" for need in person["needs"])
+    return f"<ul>{items}</ul>"
+
+
+def _where(section: str) -> str:
+    """A section as a person reads it.
+
+    >>> _where("05#the-tail")
+    'lesson 05, the tail'
+    """
+    lesson, _, part = section.partition("#")
+    return f"lesson {lesson}, {part.replace('-', ' ')}" if part else f"lesson {lesson}"
 
 
 def result_html(result: dict, sentences: dict[str, str] | None = None, nav: str = "") -> str:
@@ -156,7 +167,7 @@ def result_html(result: dict, sentences: dict[str, str] | None = None, nav: str 
         f"{', ' + str(slot['weight']) + ' points' if slot['right'] else ''}</h3>"
         f"<p>{escape(slot['text'])}</p><p>Typed: {escape(_typed(slot['typed']))}"
         f"{' · read as ' + escape(slot['read_as']) if slot['read_as'] else ''}</p><p>{escape(slot['feedback'])}</p>"
-        + ("" if slot["right"] else f"<p class='quiet'>To read again: {escape(slot['section'])}</p>")
+        + ("" if slot["right"] else f"<p class='quiet'>To read again: {escape(_where(slot['section']))}</p>")
         + "</section>" for slot in result["slots"])
     missed = "".join(f"<li>{escape(sentences.get(skill, skill))}</li>" for skill in result["must_be_right_missed"])
     head = (f"<p><strong>{result['score']} of {result['out_of']} points: "
@@ -164,7 +175,7 @@ def result_html(result: dict, sentences: dict[str, str] | None = None, nav: str 
             + (f"<p>Must be right and was not:</p><ul>{missed}</ul>" if missed else "")
             + (f"<p>{escape(PRACTICE)}</p>" if result["practice"] else "")
             + f"<p class='quiet'>Paper {escape(result['paper_id'])}, receipt {escape(result['receipt'])}. "
-            f"{escape(CERTIFICATE_CAUTION)}</p>")
+            f"{escape(paper_caution())}</p>")
     return page(f"Result of {result['candidate']['name']}", head + rows, invented=bool(result.get("invented")), nav=nav)
 
 

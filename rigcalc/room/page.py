@@ -65,7 +65,7 @@ def _front(paper: dict, state: dict) -> str:
     extra = (f"<li>You have {state['minutes']} minutes: {paper['extra_minutes']} of them are extra time.</li>"
              if paper["extra_minutes"] else "")
     return (f"<ul class='rules'>{rules}{extra}</ul>"
-            "<p>Every answer is saved as you go. If the page, the browser or the power fails, open the same address "
+            "<p>The time begins when you press Start. Every answer is saved as you go. If the page, the browser or the power fails, open the same address "
             "again, on another device if need be, and go on.</p>"
             "<p>A number you type is read back to you; it counts once you confirm it.</p>"
             '<p><button id="start" type="button">Start: the time begins</button></p>'

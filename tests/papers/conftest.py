@@ -1,6 +1,6 @@
 import pytest
 
-import a_class
+from papers import a_class
 
 
 @pytest.fixture

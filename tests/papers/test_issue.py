@@ -6,7 +6,7 @@ import stat
 
 import pytest
 
-import a_class
+from papers import a_class
 from rigcalc.errors import Refusal
 from rigcalc.papers import issue
 from rigcalc.papers.issue import make_paper, practice_paper

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-import a_class
+from papers import a_class
 from rigcalc.papers.answers import FILE_LIMIT, answers_sha256, receipt, returned_record
 from rigcalc.papers.marking import mark_returned
 from rigcalc.papers.records import canonical
@@ -22,7 +22,7 @@ FIGURE = st.builds("{}{}{}".format, st.sampled_from(["", "-", "+", "=", "1/", "3
                    st.integers(0, 10**9) | st.floats() | st.sampled_from(["1,250", "1.2.3", "1e999", "1/0", "0x10", "∞"]),
                    st.sampled_from(["", " lbf", " N", " kN", "lbf", " kg", " mm", "\"", " lbf; import os", "\x00"]))
 TYPED = st.text(max_size=220) | FIGURE | LETTERS | JSON
-MANY = settings(max_examples=1500, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+MANY = settings(max_examples=600, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
 
 
 @pytest.fixture(scope="module")

@@ -5,7 +5,7 @@ import re
 
 import pytest
 
-import a_class
+from papers import a_class
 from rigcalc.errors import Refusal
 from rigcalc.papers.answers import returned_record, typed_in
 from rigcalc.papers.commands import mark_folder
@@ -223,3 +223,14 @@ def test_paper_answers_are_typed_in_by_two_people(held):
     assert result["typed_in"] == {"by": "Osk Tamberlin", "second_reader": "Bettan Roole", "at": a_class.NOW}
     with pytest.raises(Refusal, match="handed in before"):
         typed_in(paper, answers, "Osk Tamberlin", "Bettan Roole", held.returned)
+
+
+def test_each_is_told_the_words_of_their_own_paper(held):
+    for number in (0, 1):
+        hand_in(held, a_class.wrong_answers(held, number), number)
+    results = marked(held).results
+    told = {name: kept for row in class_summary(results)["questions"] for name, kept in row["missteps"].items()}
+    for result in results:
+        for slot in result["slots"]:
+            if slot["missteps"]:
+                assert result["candidate"]["name"] in told[slot["feedback"]]["names"]

@@ -2,7 +2,7 @@ from __future__ import annotations
 
 import re
 
-import a_class
+from papers import a_class
 from rigcalc.papers.printed import printed_paper
 
 

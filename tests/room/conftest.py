@@ -1,11 +1,7 @@
-import sys
-from pathlib import Path
-
 import pytest
 
-sys.path.insert(0, str(Path(__file__).parents[1] / "papers"))
-
-import a_class  # noqa: E402
+from papers import a_class
+from room.a_room import Room
 
 
 @pytest.fixture
@@ -15,7 +11,5 @@ def held(tmp_path):
 
 @pytest.fixture
 def served(held):
-    from a_room import Room
-
     with Room(held) as room:
         yield room

@@ -5,7 +5,7 @@ import re
 
 import pytest
 
-import a_class
+from papers import a_class
 from rigcalc.room import access
 from rigcalc.room.app import BODY_LIMIT
 
@@ -154,7 +154,7 @@ def test_the_page_asks_nothing_from_outside_and_runs_no_inline_script(served):
 
 
 def test_names_and_answers_stand_escaped_in_the_page(tmp_path):
-    from a_room import Room
+    from room.a_room import Room
 
     held = a_class.set_class(tmp_path, roster=[{"id": "x", "name": "<script>X</script>"}])
     with Room(held) as room:

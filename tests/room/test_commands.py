@@ -9,7 +9,7 @@ import urllib.request
 
 import pytest
 
-import a_class
+from papers import a_class
 from rigcalc.errors import Refusal
 from rigcalc.room import access
 from rigcalc.room.commands import bind, open_room, room_address

@@ -5,7 +5,7 @@ from datetime import datetime, timedelta, timezone
 
 import pytest
 
-import a_class
+from papers import a_class
 from rigcalc.errors import Refusal
 from rigcalc.papers.answers import answers_sha256, read_returned, receipt
 from rigcalc.papers.marking import mark_returned

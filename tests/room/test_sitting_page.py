@@ -11,8 +11,8 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import expect, sync_playwright
 
-import a_class
-from a_room import Room
+from papers import a_class
+from room.a_room import Room
 from chromium import FLAGS, NONE_FOUND, find_chromium
 from rigcalc.papers.marking import mark_returned
 from rigcalc.papers.records import private_folder, stamp
