@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from rigcalc.pages import escape
 
-__all__ = ["area", "button", "check", "choice", "field", "form", "hint", "radios", "table"]
+__all__ = ["address", "area", "button", "check", "choice", "field", "form", "hint", "radios", "table"]
 
 
 def hint(text: str) -> str:
@@ -64,6 +64,11 @@ def radios(name: str, legend: str, options: list[tuple[str, str]], value: str = 
         f'{" checked" if one == value else ""}><label for="{escape(name)}-{n}">{escape(words)}</label></div>'
         for n, (one, words) in enumerate(options))
     return f"<fieldset><legend>{escape(legend)}</legend>{rows}</fieldset>"
+
+
+def address(whole: str) -> str:
+    """An address of the room, to copy or to open beside the desk."""
+    return f'<a class="address" href="{escape(whole)}" target="_blank" rel="noopener noreferrer">{escape(whole)}</a>'
 
 
 def table(headings: list[str], rows: list[list[str]], none: str = "Nothing here yet.") -> str:

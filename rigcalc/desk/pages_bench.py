@@ -5,7 +5,7 @@ from __future__ import annotations
 from rigcalc.bench.printed import printed_form
 from rigcalc.bench.tasks import load_tasks
 from rigcalc.desk import work
-from rigcalc.desk.forms import STYLE, area, button, check, choice, field, form, hint, table
+from rigcalc.desk.forms import STYLE, address, area, button, check, choice, field, form, hint, table
 from rigcalc.desk.pages_papers import back
 from rigcalc.desk.server import DeskHandler, FormHandler, link
 from rigcalc.errors import Refusal
@@ -61,7 +61,7 @@ def _to_open(desk, typed, class_id: str) -> str:
 def _row(desk, class_id: str, one: dict, base: str) -> list[str]:
     closing = "".join(_close(desk, class_id, one, person) for person in one["candidates"])
     gauge = f"{one['gauge']['id']}, due {one['gauge']['due_on']}" if one["gauge"] else "none"
-    device = f'<span class="address">{escape(base + one["address"])}</span>' if base and one["address"] else ""
+    device = address(base + one["address"]) if base and one["address"] else ""
     when = f'<span class="day">{escape(one["at"][:10])}</span> {escape(one["at"][11:16])} UTC'
     paper = f'<a href="{escape(link("class", class_id, "bench", one["form_id"], "print"))}">Print the form</a>'
     return [f"{when}<br>{escape(one['form_id'])}<br>{paper}", escape(", ".join(p["name"] for p in one["candidates"])),

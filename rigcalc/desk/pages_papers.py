@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from rigcalc.desk import work
-from rigcalc.desk.forms import STYLE, field, form, hint, table
+from rigcalc.desk.forms import STYLE, address, field, form, hint, table
 from rigcalc.desk.server import DeskHandler, FormHandler, link
 from rigcalc.errors import Refusal
 from rigcalc.pages import escape
@@ -49,7 +49,7 @@ def _set(desk, rows: list[dict], room, class_id: str) -> str:
     told = (f"The room is open at {base}. Give each candidate the own address." if base else
             "The room is closed: open it (step 4) to see whole addresses.")
     cells = [[escape(row["candidate"]["name"]), escape(row["paper_id"]),
-              *([f'<span class="address">{escape(base + row["address"])}</span>'] if base else []),
+              *([address(base + row["address"])] if base else []),
               f'<a href="{escape(link("paper", row["paper_id"], "print"))}">Print</a> · '
               f'<a href="{escape(link("class", class_id, "type-in", row["paper_id"]))}">Type in</a>'] for row in rows]
     slips = f'<p><a class="button second" href="{escape(link("class", class_id, "slips"))}">Slips with addresses, to print</a></p>' if base else ""
