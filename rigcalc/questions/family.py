@@ -114,7 +114,7 @@ class Figure(_Strict, kw_only=True):
 
 
 class Family(_Strict, kw_only=True):
-    """One question with changing values. See DEVELOPERS.md for each field."""
+    """One question with changing values. See quizzes/families/README.md for each field."""
 
     form: int
     id: str
@@ -204,13 +204,13 @@ def _decode(name: str, text: str, kind: type) -> Any:
         missing = re.search(r"missing required field `([^`]+)`", message)
         if unknown:
             steps = [*steps, unknown[1]]
-            said, accepted, do = "a field that no family has", "the fields named in DEVELOPERS.md", "remove or rename it"
+            said, accepted, do = "a field that no family has", "the fields listed in quizzes/families/README.md", "remove or rename it"
         elif missing:
             line = line_of(text, steps) if steps else 1
             raise FamilyError(name, line, _dotted([*steps, missing[1]]), "nothing", "a value for this field",
                               "add it") from None
         else:
-            said, accepted, do = message, "the kind of value named in DEVELOPERS.md", "mend that field"
+            said, accepted, do = message, "the kind of value listed in quizzes/families/README.md", "mend that field"
         raise refuse(name, text, steps, said, accepted, do) from None
 
 

@@ -13,7 +13,7 @@ __all__ = ["Instance", "Option", "Slip"]
 
 @dataclass(frozen=True)
 class Option:
-    """One option of a choice as shown; `rank` is where it stands among all, smallest first."""
+    """One option of a choice as shown; a wrong one carries its misstep."""
 
     text: str
     misstep: str | None = None

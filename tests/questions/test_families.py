@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from fractions import Fraction
 
 import pytest
@@ -182,6 +183,17 @@ def test_a_reading_over_flats_or_coat_names_no_size():
             assert key["right"]["shown"] == "none can be named from this reading"
         seen.add((how, key["right"]["shown"].startswith("none")))
     assert ("across the crowns", True) in seen and ("across the crowns", False) in seen and len(seen) >= 4
+
+
+@pytest.mark.parametrize("family", ids())
+def test_a_shop_in_si_asks_and_marks_in_its_own_units(family):
+    si = replace(shop(), system="SI")
+    for number in range(15):
+        stream = Stream(SECRET, f"SI {family} {number}")
+        question, key = compose(draw(families()[family], stream, si), stream, 1)
+        assert mark(key, question, _right(question, key))["right"]
+        assert question["unit"] in (None, "mm", "N", "kN")
+        assert not re.search(r"lbf \[", question["text"])
 
 
 def test_reading_is_shown_before_it_counts():

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 from a_family import SECRET, shop
 
@@ -127,3 +129,22 @@ def test_a_family_that_no_row_fits_is_refused_in_one_sentence(tmp_path):
 
     with pytest.raises(Refusal, match="no member of 'cables' that fits"):
         draw(family, Stream(SECRET, "x"), shop())
+
+
+def test_the_trainers_page_lists_every_field_calculation_member_and_form():
+    import inspect
+
+    from rigcalc.questions import family as form
+    from rigcalc.questions.members import MEMBERS
+    from rigcalc.questions.registry import CALCULATIONS
+    from rigcalc.questions.template import FORMATS
+
+    page = (families_folder() / "README.md").read_text(encoding="utf-8")
+    kinds = (form.Family, form.Drawn, form.Answer, form.Misstep, form.Statement, form.Round, form.Figure)
+    fields = {name.rstrip("_") for kind in kinds for name in kind.__struct_fields__} - {"sha256", "file", "draw"}
+    for word in (fields - {"ask", "answer", "misstep", "right", "wrong", "pools", "figure", "hint", "working", "chart",
+                           "instruction"}) | set(MEMBERS) | set(FORMATS):
+        assert re.search(rf"`(\[*)?{word}|[`, {{]{word}[`,\" =]", page), word
+    for name, function in CALCULATIONS.items():
+        taken = ", ".join(f"`{one}`" for one in inspect.signature(function).parameters) or "nothing"
+        assert f"| `{name}` | {taken} |" in page, name
