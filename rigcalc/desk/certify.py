@@ -115,7 +115,7 @@ def _written(found: dict) -> dict:
     result = found["result"]
     cut, slots = result["cut"], result["slots"]
     return {"paper": result["paper_id"], "blueprint": f"{result['blueprint']['id']} {result['blueprint']['version']}",
-            "score": str(result["score"]), "out_of": str(result["out_of"]), "cut": str(cut["points"]),
+            "score": str(result["score"]), "out_of": str(result["out_of"]), "cut": str(cut["marks"]),
             "cut_how": cut["how"], "cut_by": f"{cut['set_by']} ({cut['method']}), {cut['set_on']}",
             "must_be_right": _skill_names([slot["skill"] for slot in slots if slot["must_be_right"]]),
             "answers_sha256": result["answers_sha256"], "skills": _skill_names([slot["skill"] for slot in slots])}

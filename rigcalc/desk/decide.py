@@ -89,9 +89,9 @@ def _about_the_paper(found: dict | None) -> list[str]:
     result, wrong = found["result"], []
     if result["practice"]:
         wrong.append("The written paper is a practice paper.")
-    if result["score"] < result["cut"]["points"]:
-        wrong.append(f"The written paper is not passed: {result['score']} of {result['out_of']} points, "
-                     f"the cut score is {result['cut']['points']}.")
+    if result["score"] < result["cut"]["marks"]:
+        wrong.append(f"The written paper is not passed: {result['score']} of {result['out_of']} marks, "
+                     f"the cut score is {result['cut']['marks']}.")
     sentences = skill_sentences() if result["must_be_right_missed"] else {}
     wrong += [f"A must-be-right question was missed: {sentences.get(skill, skill)}"
               for skill in result["must_be_right_missed"]]

@@ -80,7 +80,7 @@ def _evidence(class_id: str, candidate_id: str, found: dict) -> str:
     lines = []
     if found["written"]:
         result = found["written"]["result"]
-        lines.append(f'Written paper: {result["score"]} of {result["out_of"]} points, cut score {result["cut"]["points"]}, '
+        lines.append(f'Written paper: {result["score"]} of {result["out_of"]} marks, cut score {result["cut"]["marks"]}, '
                      f'{"passed" if result["passed"] else "not passed"}. '
                      f'<a href="{escape(link("class", class_id, "result", candidate_id))}">Look</a>')
     if found["hands"]:

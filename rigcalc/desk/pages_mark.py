@@ -25,7 +25,7 @@ class Mark(FormHandler):
         told = "".join(f"<li>{escape(one['file'])}: {escape(one['what'])}.</li>" for one in problems)
         bad = f'<div class="card hold"><strong>Not marked</strong><ul>{told}</ul></div>' if told else ""
         cells = [_row(desk, class_id, row) for row in rows]
-        return "Mark", (bad + table(["Candidate", "Now", "Points", "Result", ""], cells, "No papers are set yet.")
+        return "Mark", (bad + table(["Candidate", "Now", "Score", "Result", ""], cells, "No papers are set yet.")
                         + form(link("class", class_id, "mark"),
                                field("by", "Marked by", typed("by", desk.shop.person("assessor") or "")), "Mark what was handed in")
                         + back(class_id))

@@ -120,7 +120,7 @@ def _enter(desk: Desk, class_id: str, result: dict, marked_by: str, now: datetim
         "class": class_id, "paper_id": result["paper_id"], "candidate": _who(result["candidate"]),
         "marked_by": marked_by, "answers_sha256": result["answers_sha256"], "paper_sha256": result["paper_sha256"],
         "key_sha256": result["key_sha256"], "result_sha256": digest, "blueprint": result["blueprint"],
-        "score": result["score"], "out_of": result["out_of"], "cut": result["cut"]["points"],
+        "score": result["score"], "out_of": result["out_of"], "cut": result["cut"]["marks"],
         "must_be_right_missed": result["must_be_right_missed"], "passed": result["passed"],
         "practice": result["practice"], "handed_in_at": result["handed_in_at"], "typed_in": result["typed_in"]}, now)
 

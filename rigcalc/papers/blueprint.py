@@ -19,11 +19,11 @@ __all__ = ["Blueprint", "Cut", "Judge", "Place", "load_blueprint", "judged_cut",
 
 
 class Place(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
-    """One place of the paper: a skill, its level (1 to 3) and what a right answer is worth, in points."""
+    """One place of the paper: a skill, its level (1 to 3) and what a right answer is worth, in marks."""
 
     skill: str
     level: int
-    points: int
+    marks: int
     must_be_right: bool = False
 
 
@@ -35,9 +35,9 @@ class Judge(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
 
 
 class Cut(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
-    """The cut score in points, who set it, when and how."""
+    """The cut score in marks, who set it, when and how."""
 
-    points: int
+    marks: int
     method: Literal["one named person", "panel"]
     set_by: str
     set_on: str
@@ -46,7 +46,7 @@ class Cut(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
 
 
 class Blueprint(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
-    """A paper's plan. Points of all places add up to 100; a must-be-right place missed fails alone."""
+    """A paper's plan. Marks of all places add up to 100; a must-be-right place missed fails alone."""
 
     form: Literal[1]
     id: str
@@ -92,7 +92,7 @@ def load_blueprint(name: str | Path = "narrow") -> Blueprint:
 
 
 def judged_cut(cut: Cut, places: list[Place]) -> int:
-    """The cut the judges' expectations give: mean over judges of the expected points, rounded up.
+    """The cut the judges' expectations give: mean over judges of the expected marks, rounded up.
 
     The method is known by the name of Angoff: each judge states, for each place, the share of just good enough
     candidates who will answer it right (from memory; no printed example with figures was found to check against).
@@ -101,7 +101,7 @@ def judged_cut(cut: Cut, places: list[Place]) -> int:
     ...            [Place("a", 1, 5), Place("b", 1, 5)])
     6
     """
-    expected = [sum(place.points * share for place, share in zip(places, judge.judged)) for judge in cut.judge]
+    expected = [sum(place.marks * share for place, share in zip(places, judge.judged)) for judge in cut.judge]
     return math.ceil(sum(expected) / len(expected) - 1e-9)
 
 
@@ -123,15 +123,15 @@ def _faults(plan: Blueprint):
     for index, place in enumerate(plan.question):
         if not 1 <= place.level <= 3:
             yield ["question", index, "level"], f"level {place.level}", "level 1, 2 or 3"
-        if place.points < 1:
-            yield ["question", index, "points"], f"{place.points} points", "1 point or more"
-    total = sum(place.points for place in plan.question)
+        if place.marks < 1:
+            yield ["question", index, "marks"], f"{place.marks} marks", "1 mark or more"
+    total = sum(place.marks for place in plan.question)
     if total != 100:
-        yield ["question"], f"points adding up to {total}", "points adding up to 100"
+        yield ["question"], f"marks adding up to {total}", "marks adding up to 100"
     if not 5 <= plan.minutes <= 240:
         yield ["minutes"], f"{plan.minutes} minutes", "5 to 240 minutes"
-    if not 1 <= plan.cut.points <= 100:
-        yield ["cut", "points"], f"a cut of {plan.cut.points} points", "1 to 100 points"
+    if not 1 <= plan.cut.marks <= 100:
+        yield ["cut", "marks"], f"a cut of {plan.cut.marks} marks", "1 to 100 marks"
     for field in ("set_by", "set_on", "how"):
         if not getattr(plan.cut, field).strip():
             yield ["cut", field], "nothing", "who set the cut, when and how, in words"
@@ -149,8 +149,8 @@ def _judging_faults(plan: Blueprint):
             yield (["cut", "judge", index, "judged"], f"{len(judge.judged)} expectations of {judge.name}",
                    f"{len(plan.question)} shares from 0 to 1, one a question, in their order")
             return
-    if judges and judged_cut(plan.cut, plan.question) != plan.cut.points:
-        yield (["cut", "points"], f"a cut of {plan.cut.points} points",
+    if judges and judged_cut(plan.cut, plan.question) != plan.cut.marks:
+        yield (["cut", "marks"], f"a cut of {plan.cut.marks} marks",
                f"what the judges' expectations give, {judged_cut(plan.cut, plan.question)}")
 
 
@@ -162,10 +162,10 @@ def rules_in_words(plan: Blueprint) -> list[str]:
         f"{len(plan.question)} questions, {plan.minutes} minutes.",
         f"{'Open' if plan.book == 'open' else 'Closed'} book: {plan.allowed}",
         "A calculator is allowed." if plan.calculator else "No calculator.",
-        f"To pass: {plan.cut.points} of 100 points. Cut set by {said_by}: {plan.cut.set_by}, {plan.cut.set_on}.",
+        f"To pass: {plan.cut.marks} of 100 marks. Cut set by {said_by}: {plan.cut.set_by}, {plan.cut.set_on}.",
     ]
     if must:
         some = "1 question" if must == 1 else f"{must} of the questions"
         rules.append(f"{some} must be right, whatever the rest. The paper does not say which.")
-    rules.append("No points are taken off for a wrong answer, and none are given for half of one.")
+    rules.append("No marks are taken off for a wrong answer, and none are given for half of one.")
     return rules

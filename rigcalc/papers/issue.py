@@ -139,7 +139,7 @@ def _one_question(place: Place, index: int, slot: int, families, shop, stream) -
                       "a skill and level that a question family has", "add a family or change the blueprint")
     family = families[fitting[0] if len(fitting) == 1 else stream.pick(fitting)]
     question, key = compose(draw(family, stream, shop), stream, slot)
-    return question, dict(key) | {"place": index + 1, "weight": place.points, "must_be_right": place.must_be_right}
+    return question, dict(key) | {"place": index + 1, "weight": place.marks, "must_be_right": place.must_be_right}
 
 
 def _key_record(paper: dict, kept: list[dict], blueprint: Blueprint, shop) -> dict:
@@ -148,7 +148,7 @@ def _key_record(paper: dict, kept: list[dict], blueprint: Blueprint, shop) -> di
         "form": 1, "paper_id": paper["paper_id"], "class": paper["class"], "candidate": paper["candidate"],
         "paper_sha256": sha256(canonical(paper)), "paper": paper, "keys": kept,
         "blueprint": {"id": blueprint.id, "version": blueprint.version, "sha256": blueprint.sha256},
-        "cut": {"points": cut.points, "method": cut.method, "set_by": cut.set_by, "set_on": cut.set_on,
+        "cut": {"marks": cut.marks, "method": cut.method, "set_by": cut.set_by, "set_on": cut.set_on,
                 "how": cut.how},
         "shop_sha256": shop.digest, "issued_at": paper["issued_at"],
     }

@@ -108,7 +108,7 @@ def _result(returned: Returned, record: dict, key_hash: str, marked_at: str) -> 
         "blueprint": record["blueprint"], "answers_sha256": returned.answers_sha256, "receipt": returned.receipt,
         "paper_sha256": record["paper_sha256"], "key_sha256": key_hash, "slots": slots, "score": score,
         "out_of": sum(slot["weight"] for slot in slots), "must_be_right_missed": missed, "cut": cut,
-        "passed": score >= cut["points"] and not missed, "marked_at": marked_at, "practice": paper["practice"],
+        "passed": score >= cut["marks"] and not missed, "marked_at": marked_at, "practice": paper["practice"],
         "invented": paper["invented"], "handed_in_at": returned.handed_in_at,
         "typed_in": msgspec.to_builtins(returned.typed_in),
     }

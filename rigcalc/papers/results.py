@@ -72,7 +72,7 @@ def _questions(results: list[dict], sentences: dict[str, str]) -> list[dict]:
 def cut_in_words(cut: dict) -> str:
     """The cut score, who set it and how, as a sentence."""
     by = f"one named person, {cut['set_by']}" if cut["method"] == "one named person" else f"a panel: {cut['set_by']}"
-    return f"Cut: {cut['points']} of 100 points, set on {cut['set_on']} by {by}. {cut['how']}"
+    return f"Cut: {cut['marks']} of 100 marks, set on {cut['set_on']} by {by}. {cut['how']}"
 
 
 def _heading(summary: dict) -> list[str]:
@@ -129,7 +129,7 @@ def summary_html(summary: dict, chart_line: str = "", nav: str = "") -> str:
         f"<tr><th scope='row'>{escape(person['name'])}</th><td class='number'>{person['score']}</td>"
         f"<td>{'passed' if person['passed'] else 'not passed'}</td>"
         f"<td>{_needs_html(person)}</td></tr>" for person in summary["candidates"])
-    body += ("<h2>Who needs help where</h2><div class='wide'><table><thead><tr><th>Candidate</th><th>Points</th>"
+    body += ("<h2>Who needs help where</h2><div class='wide'><table><thead><tr><th>Candidate</th><th>Marks</th>"
              f"<th>Result</th><th>To learn again</th></tr></thead><tbody>{people}</tbody></table></div>")
     body += "<h2>What to teach again, most needed first</h2>"
     for row in _by_need(summary):
@@ -164,13 +164,13 @@ def result_html(result: dict, sentences: dict[str, str] | None = None, nav: str 
     sentences = sentences or {}
     rows = "".join(
         f"<section class='card keep'><h3>Question {slot['slot']}: {'right' if slot['right'] else 'not right'}"
-        f"{', ' + str(slot['weight']) + ' points' if slot['right'] else ''}</h3>"
+        f"{', ' + str(slot['weight']) + ' marks' if slot['right'] else ''}</h3>"
         f"<p>{escape(slot['text'])}</p><p>Typed: {escape(_typed(slot['typed']))}"
         f"{' · read as ' + escape(slot['read_as']) if slot['read_as'] else ''}</p><p>{escape(slot['feedback'])}</p>"
         + ("" if slot["right"] else f"<p class='quiet'>To read again: {escape(_where(slot['section']))}</p>")
         + "</section>" for slot in result["slots"])
     missed = "".join(f"<li>{escape(sentences.get(skill, skill))}</li>" for skill in result["must_be_right_missed"])
-    head = (f"<p><strong>{result['score']} of {result['out_of']} points: "
+    head = (f"<p><strong>{result['score']} of {result['out_of']} marks: "
             f"{'passed' if result['passed'] else 'not passed'}.</strong> {escape(cut_in_words(result['cut']))}</p>"
             + (f"<p>Must be right and was not:</p><ul>{missed}</ul>" if missed else "")
             + (f"<p>{escape(PRACTICE)}</p>" if result["practice"] else "")
@@ -196,7 +196,7 @@ def results_csv(results: list[dict]) -> str:
             row = [result["candidate"]["id"], result["candidate"]["name"], result["paper_id"], slot["slot"],
                    slot["skill"], _yes(slot["must_be_right"]), slot["weight"], _yes(slot["right"]),
                    "" if slot["typed"] is None else _typed(slot["typed"]), slot["read_as"],
-                   " ".join(slot["missteps"]), result["score"], result["out_of"], result["cut"]["points"],
+                   " ".join(slot["missteps"]), result["score"], result["out_of"], result["cut"]["marks"],
                    _yes(result["passed"]), result["receipt"], result["marked_at"]]
             writer.writerow([_cell(value) for value in row])
     return out.getvalue()

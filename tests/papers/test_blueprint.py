@@ -18,8 +18,8 @@ def test_the_narrow_paper_asks_what_the_craft_demands():
     numbers = [skills[place.skill].number for place in plan.question]
     assert len(numbers) == 12 and set(numbers) == MUST_BE_RIGHT | ALWAYS_ASKED | {39}
     assert {skills[place.skill].number for place in plan.question if place.must_be_right} == MUST_BE_RIGHT
-    heavy = [place.points for place in plan.question if skills[place.skill].number in ALWAYS_ASKED]
-    assert min(heavy) > max(place.points for place in plan.question if skills[place.skill].number not in ALWAYS_ASKED)
+    heavy = [place.marks for place in plan.question if skills[place.skill].number in ALWAYS_ASKED]
+    assert min(heavy) > max(place.marks for place in plan.question if skills[place.skill].number not in ALWAYS_ASKED)
 
 
 def test_every_place_of_the_narrow_paper_has_a_family():
@@ -30,15 +30,15 @@ def test_every_place_of_the_narrow_paper_has_a_family():
 def test_the_cut_is_what_the_named_person_expects():
     plan = load_blueprint("narrow")
     # by hand: 8(.85+.85+.80+.90+.85) + 9(.80+.60+.70+.80+.60+.70) + 6(.60) = 34 + 37.8 + 3.6 = 75.4, rounded up
-    assert judged_cut(plan.cut, plan.question) == plan.cut.points == 76
+    assert judged_cut(plan.cut, plan.question) == plan.cut.marks == 76
     assert any("one named person: Ines Varrow" in rule for rule in rules_in_words(plan))
 
 
 @pytest.mark.parametrize("old, new, says", [
-    ("points = 6\n", "points = 7\n", "points adding up to 101"),
+    ("marks = 6\n", "marks = 7\n", "marks adding up to 101"),
     ("level = 1", "level = 4", "field question.1.level: level 4"),
     ('method = "one named person"', 'method = "panel"', "a panel of 1"),
-    ("points = 76", "points = 70", "a cut of 70 points"),
+    ("marks = 76", "marks = 70", "a cut of 70 marks"),
     ('minutes = 30', 'minutes = "30"', "field minutes: Expected `int`, got `str`"),
     ('minutes = 30', 'minute = 30', "unknown field `minute`"),
     ("0.60]", "1.60]", "expectations of Ines Varrow"),

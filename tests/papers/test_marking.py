@@ -33,7 +33,7 @@ def test_right_answers_pass_and_the_result_carries_what_answers_for_it(held):
     result = marked(held).results[0]
     assert result["score"] == result["out_of"] == 100 and result["passed"] and result["must_be_right_missed"] == []
     assert result["paper_sha256"] == held.issued[0].paper_sha256 and result["key_sha256"] == held.issued[0].key_sha256
-    assert result["cut"] == {"points": 60, "method": "one named person", "set_by": "Ines Varrow", "set_on": "2026-03-02",
+    assert result["cut"] == {"marks": 60, "method": "one named person", "set_by": "Ines Varrow", "set_on": "2026-03-02",
                              "how": "Judged by her alone."}
     for field in ("form", "paper_id", "candidate", "blueprint", "answers_sha256", "slots", "marked_at", "practice"):
         assert field in result
