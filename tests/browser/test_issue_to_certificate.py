@@ -36,6 +36,7 @@ def sit(page, address: str, key: dict, picture) -> str:
     """A whole paper by clicks, each answer the right one; the receipt."""
     page.goto(address)
     page.locator("#start").click()
+    expect(page.locator(".panel:visible")).to_have_count(1)
     for number, slot in enumerate(sorted(key["keys"], key=lambda one: one["slot"]), 1):
         panel = page.locator(f".panel:has(#q{slot['slot']})")
         right = slot["right"]
