@@ -13,15 +13,20 @@ from rigcalc.papers.records import canonical, private_folder, write_synced
 __all__ = ["grant", "lookup", "revoke", "KINDS"]
 
 KINDS = ("sit", "bench")
-_TOKEN = re.compile(r"[A-Za-z0-9_-]{43}")
+# Letters and digits that are not taken for one another on a printed slip; 20 of them hold 99 random bits.
+_LETTERS = "23456789abcdefghjkmnpqrstuvwxyz"
+_TOKEN = re.compile(rf"[{_LETTERS}]{{4}}(-[{_LETTERS}]{{4}}){{4}}")
 _NAME = re.compile(r"[A-Za-z0-9][A-Za-z0-9._-]{0,79}")
 
 
 def grant(room_dir, kind: str, id: str) -> str:
-    """Make a token (32 random bytes) that opens one paper or form; it is told once and kept only as SHA-256."""
+    """Make a token that opens one paper or form: five groups of four random letters and digits, to be typed from a slip.
+
+    It is told once and kept only as SHA-256.
+    """
     if kind not in KINDS or not _NAME.fullmatch(id):
         raise ValueError(f"kind {kind!r}, id {id!r}: accepted are {KINDS} and a plain file name")
-    token = secrets.token_urlsafe(32)
+    token = "-".join("".join(secrets.choice(_LETTERS) for _ in range(4)) for _ in range(5))
     folder = private_folder(private_folder(Path(room_dir)) / "access")
     write_synced(folder / f"{_hash(token)}.json", canonical({"kind": kind, "id": id}))
     return token
@@ -29,7 +34,7 @@ def grant(room_dir, kind: str, id: str) -> str:
 
 def lookup(room_dir, token: str) -> dict | None:
     """What a token opens, as {"kind", "id"}; None for any other text."""
-    if not isinstance(token, str) or not _TOKEN.fullmatch(token):
+    if not isinstance(token, str) or not _TOKEN.fullmatch(token := token.lower()):
         return None
     try:
         entry = json.loads((Path(room_dir) / "access" / f"{_hash(token)}.json").read_bytes())
