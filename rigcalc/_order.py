@@ -12,7 +12,7 @@ from rigcalc.pairing import SERVICES
 from rigcalc.rating import DesignFactor, class_of_use, refuse_temperature, uses
 from rigcalc.units import Reading, read_force_n, read_length_mm
 
-__all__ = ["Facts", "MissingFacts", "Order", "open_questions", "read_facts", "refuse_class"]
+__all__ = ["Facts", "MissingFacts", "Order", "WORDS_CHECKED", "open_questions", "read_facts", "refuse_class"]
 
 MOVEMENTS = ("none", "moves", "shock", "swung on")
 ENDS = "two thimble eyes"
@@ -20,10 +20,52 @@ MEASURED = "pin to pin"
 LONGEST_FACT = 300
 MOST_PIECES = 1000
 LONGEST_MM, SHORTEST_MM = 100_000, 50
+WORDS_CHECKED = "The words of the order were checked, but the person who asked answers for the use."
+
+
+def _words(*parts: str) -> re.Pattern:
+    """Any of these as whole words, in either case."""
+    return re.compile(rf"\b(?:{'|'.join(parts)})\b", re.IGNORECASE)
+
+
 # Work named in plain words that is refused whatever class the order claims (trade rule: no override).
-REFUSED_WORDS = re.compile(
-    r"\b(hoist\w*|lifting|slings?|zip[ -]?lines?|fall[ -]arrest|harness\w*|aircraft|airplanes?|aeroplanes?|towing|tow|"
-    r"winch\w*|trapeze|guardrails?|gym)\b", re.IGNORECASE)
+_CARRIED = (
+    r"(?<!gate )(?<!gate that )(?<!door )(?:swing|swings|swinging|swung)(?! (?:gate|door)s?\b)", r"hammocks?", r"trapezes?",
+    r"climb(?:s|ed|ing|ers?)?", r"playgrounds?", r"play (?:rope|net|frame|tower|equipment)s?", r"harness\w*", r"zip[ -]?lin(?:es?|ing)",
+    r"fall[ -](?:arrest|restraint|protection)", r"safety[ -](?:line|rope|wire|cable|net|rail)s?", r"life[ -]?lines?", r"acrobat\w*", r"aerialists?",
+    r"aerial (?:silks?|hoops?)", r"circus", r"stunts?", r"bungees?", r"abseil\w*", r"belay\w*", r"tight[ -]?ropes?", r"slack[ -]?lines?",
+    r"high[ -]wires?", r"rope (?:bridge|ladder|walk|course)s?", r"monkey bars?", r"gym|gymnas\w*", r"(?:bosun|boatswain)\S* chairs?",
+    r"(?:hang|hung|hanging|suspended|floating|egg) (?:\w+ )?(?:bed|cot|cradle|chair|seat|bench|sofa|platform|walkway|bridge)s?",
+    r"guard[ -]?rails?", r"rides?|riders?|riding")
+_LIFTED = (
+    r"hoist\w*", r"lift(?:s|ed|ing)?", r"slings?|slinging", r"winch\w*", r"raise|raises|raising",
+    r"raised(?! (?:\w+ )?(?:bed|bench|planter|border|deck|floor)(?:s|es)?\b)",
+    r"(?:pull|haul|heave|winch)(?:s|ed|d|ing)? (?:\S+ ){0,4}?(?:up|out)", r"hauling|heaving", r"lowering|lowered",
+    r"(?:hang|hangs|hung|hanging|suspend(?:s|ed|ing)?|holds?) (?:up )?(?:\w+ ){0,2}(?:engine|motor|car|vehicle)s?",
+    r"cranes?", r"davits?", r"block and tackle", r"elevators?", r"dumb[ -]?waiters?")
+_TRAVELS = (r"air(?:craft|planes?)|aeroplanes?|helicopters?|gliders?", r"microlights?|ultralights?|parachut\w*", r"tow(?:s|ed|ing)?",
+            r"brake (?:cable|wire)s?", r"clutch (?:cable|wire)s?", r"throttle (?:cable|wire)s?")
+REFUSED_WORDS = _words(*_CARRIED, *_LIFTED, *_TRAVELS)
+# Refused in what the cable is for; a place may be named after them.
+REFUSED_PURPOSE = _words(r"(?:seat|chair)s?", r"hand[ -]?(?:rail|line)s?", r"balustrades?|banisters?|railings?")
+_BESIDE = _words(r"(?:above|over|behind|beside|near|under|past|next to) (?:\w+ ){0,3}?(?:seat|chair|railing|balustrade|handrail|banister)s?")
+# A place that is only named after a thing: 'behind the sling store'.
+_NAMED_AFTER = _words(r"(?:slings?|winch|tow|harness|aircraft|aeroplane|airplane|glider|crane) (?:store|shed|house|shop|rack|cupboard|hangar|museum)s?")
+# What is not static, and what has people in reach, whatever the order says.
+MOVING_WORDS = _words(
+    r"(?:dog|goat|horse|pony|cow|bull|animal)[ -](?:run|runner|line|lead|leash|tether|tie[ -]?out)s?", r"tether(?:s|ed|ing)?", r"leash(?:es)?",
+    r"run for (?:\w+ ){0,2}dogs?", r"pulleys?", r"(?:punch|punching|boxing) ?bags?", r"counter[ -]?weights?")
+_PERSON = (r"audiences?", r"spectators?", r"people", r"persons?", r"visitors?", r"children|child", r"kids?", r"bab(?:y|ies)", r"guests?",
+           r"diners?", r"customers?", r"pupils?", r"students?", r"crowds?", r"the public", r"pedestrians?", r"passers-by", r"workers?",
+           r"actors?", r"dancers?", r"performers?", r"congregation", r"passengers?")
+_PLACE = (r"seats?|seating", r"chairs?", r"(?:\w+ )?tables?", r"walkways?", r"streets?", r"roads?", r"lanes?", r"stages?", r"(?:foot)?paths?",
+          r"pavements?|sidewalks?", r"doorways?|entrances?", r"desks?", r"counters?", r"cots?|cribs?|prams?", r"dance ?floors?", r"aisles?",
+          r"corridors?", r"stairs?|staircases?|stairwells?", r"foyers?|lobb(?:y|ies)", r"classrooms?", r"markets?", r"terraces?|patios?",
+          r"courtyards?", r"car parks?|parking", r"pools?", r"workbench(?:es)?")
+_OVER = _words("above", "over", "overhead")
+_SOMEBODY = _words(*_PERSON, *_PLACE)
+_FOR_PEOPLE = re.compile(rf"\b(?:audience|spectators?|crowds?|congregation|(?:for|holds?|holding|carry|carries|carrying) (?:\w+ ){{0,2}}?"
+                         rf"(?:{'|'.join(_PERSON)}))\b", re.IGNORECASE)
 
 
 @dataclass(frozen=True)
@@ -147,12 +189,11 @@ def _is_no(answer: str) -> bool:
 
 def refuse_class(order: Order) -> str | None:
     """The class of use, or None while nobody has said; refuses the classes that this workbook never serves."""
-    for name in ("what", "where"):
-        found = REFUSED_WORDS.search(getattr(order, name) or "")
-        if found:
-            raise Refusal(f"an order that speaks of '{found.group()}'",
-                          "static work: never lifting, people carried or held, aircraft, lifts, vehicles or towing",
-                          "ask a qualified rigger or engineer for that kind of work")
+    found = _refused_words(order)
+    if found:
+        raise Refusal(f"an order that speaks of '{found}'",
+                      "static work: never lifting, people carried or held, aircraft, lifts, vehicles or towing",
+                      "ask a qualified rigger or engineer for that kind of work")
     if order.movement is not None and order.movement not in MOVEMENTS:
         raise Refusal(f"the movement '{order.movement}'", ", ".join(MOVEMENTS), "answer with one of these")
     if order.movement == "swung on":
@@ -164,7 +205,28 @@ def refuse_class(order: Order) -> str | None:
     if kind.name == "refused":
         raise Refusal(f"the use '{order.use}'", "static work: nobody can be there, or people with a named designer",
                       f"there is no way round this; {kind.ask}")
+    _refuse_contradiction(order, kind.name)
     return kind.name
+
+
+def _refused_words(order: Order) -> str:
+    """The first words of the order that name refused work; '' when none does."""
+    what, where = order.what or "", _NAMED_AFTER.sub("", order.where or "")
+    found = REFUSED_WORDS.search(what) or REFUSED_WORDS.search(where) or REFUSED_PURPOSE.search(_BESIDE.sub("", what))
+    return found.group() if found else ""
+
+
+def _refuse_contradiction(order: Order, use: str) -> None:
+    """Refuses an order whose own words say that it moves, or that people can be there, against its answers."""
+    words = f"{order.what or ''}; {order.where or ''}"
+    moving = MOVING_WORDS.search(words)
+    if moving and order.movement == "none":
+        raise Refusal(f"the movement none together with '{moving.group()}'", "moves or shock, with a named designer's factor and load",
+                      "enter --movement moves, or shock, and ask a named designer")
+    somebody = _FOR_PEOPLE.search(words) or (_SOMEBODY.search(words) if _OVER.search(words) else None)
+    if use == "nobody" and somebody:
+        raise Refusal(f"the use nobody together with '{words.strip('; ')}'", "words and use that agree",
+                      "people can be there: enter --use people with the named designer's factor and load")
 
 
 # --- the facts as numbers -----------------------------------------------------------------------------

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from rigcalc._job_sheet import HOLD_POINTS, Item, JobSheet, Part, Step
 from rigcalc._job_steps import (crimp_items, gauge_items, inspection_lines, parts_to_draw, record_lines, tag_lines,
                                 work_steps)
-from rigcalc._order import Facts, MissingFacts, Order, open_questions, read_facts, refuse_class
+from rigcalc._order import WORDS_CHECKED, Facts, MissingFacts, Order, open_questions, read_facts, refuse_class
 from rigcalc.cable import BreakingForce, breaking_force, construction, sizes
 from rigcalc.cautions import CAUTIONS
 from rigcalc.errors import Refusal
@@ -296,7 +296,7 @@ def _order_items(plan: Plan) -> tuple[Item, ...]:
     order, facts = plan.order, plan.facts
     items = [Item("What hangs or is braced", order.what), Item("Where", order.where),
              Item("Class of use", _class_words(order, facts)),
-             Item("Who can be near it", order.near), Item("Movement", order.movement),
+             Item("Answers for the use", WORDS_CHECKED), Item("Who can be near it", order.near), Item("Movement", order.movement),
              Item("Load", f"{facts.load.shown}, from {order.load_from}"),
              Item("Service", order.service), Item("Ends", order.ends),
              Item("Length", f"{facts.pin_to_pin.shown}, {order.measured}"), Item("Quantity", str(facts.quantity)),
@@ -353,7 +353,9 @@ def _working(plan: Plan) -> tuple[str, ...]:
 def _limit_notes(plan: Plan) -> tuple[str, ...]:
     """What the limit covers, what governs it, and what it depends on."""
     force = plan.limit
-    notes = [f"Covers {' and '.join(called for _, called in plan.facts.forces)}.",
+    covered = " and ".join(called for _, called in plan.facts.forces)
+    notes = [f"For practice arithmetic only: the sum reaches {covered}, but nothing made from this sheet is loaded." if plan.practice
+             else f"Covers {covered}.",
              f"The cable at its eyes governs this piece: {force.factor:g} is {force.owner}'s factor for {force.scope}, set on "
              f"{force.set_on}.",
              "Pins, anchors, turnbuckles and shackles carry their own marked limits: the least of all governs the line.",

@@ -94,7 +94,7 @@ def class_of_use(word: str) -> UseClass:
     known = uses()
     plain = " ".join(word.lower().split()) if isinstance(word, str) else ""
     if plain not in known:
-        raise Refusal(f"the use {word!r:.60}", "nobody, people, or one of the refused uses",
+        raise Refusal(f"the use {word!r:.60}", "nobody or people",
                       "ask first: if this lets go, who can be under it, beside it, in its fall or in the cable's whip, "
                       "and does it move")
     return known[plain]
