@@ -11,7 +11,8 @@ from typing import Any
 import anywidget
 import traitlets
 
-from rigcalc.questions import Stream, compose, draw, load_families, mark, read_answer
+from rigcalc.notebook.teaching import STANDS_IN, draw_for_teaching, shop_for_teaching
+from rigcalc.questions import Stream, compose, load_families, mark, read_answer
 from rigcalc.questions.family import Family
 
 __all__ = ["Exercise", "first_stream", "form_script", "static_html", "static_text", "where_words"]
@@ -83,7 +84,7 @@ class Exercise(anywidget.AnyWidget):
     title : str
         What stands over the question.
     shop : Shop or None
-        The shop it asks about (None: the shop in force).
+        The shop it asks about (None: the shop that the lessons are worked with).
     stream : Stream or None
         Where the first values come from; None gives the fixed first instance that every page opens on.
     slot : int
@@ -91,10 +92,11 @@ class Exercise(anywidget.AnyWidget):
     made : (question, key) or None
         What is asked first, where it has been composed already, as for a practice paper.
 
-    Fresh values are drawn only when a person presses *Fresh numbers*.
+    Fresh values are drawn only when a person presses *Another like this*.
     """
 
     _esm = form_script()
+    _stood_in = False
     question = traitlets.Dict().tag(sync=True)
     title = traitlets.Unicode("Exercise").tag(sync=True)
     mode = traitlets.Unicode("exercise").tag(sync=True)
@@ -113,14 +115,21 @@ class Exercise(anywidget.AnyWidget):
     def __init__(self, family: str | Family, title: str = "Exercise", shop: Any = None, stream: Stream | None = None,
                  slot: int = 1, made: tuple[dict, dict] | None = None, **more: Any) -> None:
         if shop is None:
-            from rigcalc.shop import load_shop
-
-            shop = load_shop()
+            shop, _ = shop_for_teaching()
         self._family = load_families()[family] if isinstance(family, str) else family
-        self._shop, self._slot = shop, slot
+        self._shop, self._slot, self._plain_title = shop, slot, title
         first = stream or first_stream(self._family.id)
-        question, self._key = made or compose(draw(self._family, first, shop), first, slot)
-        super().__init__(question=question, title=title, **more)
+        question, self._key = made or self._made(first)
+        super().__init__(question=question, title=self._heading(), **more)
+
+    def _made(self, stream: Stream) -> tuple[dict, dict]:
+        """A question and its key; from here on the sample is asked about where the shop has nothing to ask."""
+        instance, self._shop, stood_in = draw_for_teaching(self._family, stream, self._shop)
+        self._stood_in = self._stood_in or stood_in
+        return compose(instance, stream, self._slot)
+
+    def _heading(self) -> str:
+        return f"{self._plain_title} (INVENTED: {STANDS_IN})" if self._stood_in else self._plain_title
 
     @traitlets.observe("ask_reading")
     def _read(self, change: Any) -> None:
@@ -146,8 +155,9 @@ class Exercise(anywidget.AnyWidget):
     def fresh(self, stream: Stream | None = None) -> None:
         """Other values, drawn anew, because a person asked for them."""
         stream = stream or Stream(secrets.token_bytes(32), self._family.id)
-        question, self._key = compose(draw(self._family, stream, self._shop), stream, self._slot)
+        question, self._key = self._made(stream)
         with self.hold_sync():
+            self.title = self._heading()
             self.typed, self.reading, self.feedback, self.confirmed = None, None, None, False
             self.hint, self.working, self.question = "", "", question
 

@@ -2,99 +2,37 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import replace
 from functools import lru_cache
-from typing import TYPE_CHECKING
 
 from rigcalc import figures
 from rigcalc.cable import breaking_force, flats_reading_mm
 from rigcalc.errors import Refusal
 from rigcalc.figures.drawing import millimetres
-from rigcalc.layout import CutLength, EyeParts, cut_length_mm, least_tail_mm
+from rigcalc.layout import CutLength, cut_length_mm
 from rigcalc.notebook import lesson
+from rigcalc.notebook.kits import CABLE_METAL, SLEEVE_METAL, Kit, kits
+from rigcalc.notebook.teaching import shop_for_teaching
 from rigcalc.pairing import SERVICES, pairing
 from rigcalc.rating import limit
-from rigcalc.shop import load_shop, sample_shop_path
-from rigcalc.sleeve import ChartRow, CrimpChart, chart_line, fill
+from rigcalc.sleeve import chart_line, fill
 from rigcalc.units import read_size
 
-if TYPE_CHECKING:
-    from rigcalc.shop import Shop
-
-__all__ = ["Kit", "kit", "opening", "tomo_sets_the_tail", "tails", "pairs", "calipers", "count_and_order", "cable",
+__all__ = ["CABLE_METAL", "SLEEVE_METAL", "Kit", "kit", "kits", "opening", "tomo_sets_the_tail", "tails", "pairs", "calipers", "count_and_order", "cable",
            "stages", "jaws", "layout", "worked", "faults", "too_small"]
 
-SLEEVE_METAL, CABLE_METAL = "aluminium", "galvanised"
 PIN_TO_PIN_MM = 2400.0  # order 2 of the invented shop, the lesson's worked example
 TAIL_MM = 7.0  # the same order's tail: at least two diameters, to a whole millimetre
 LIKED = "1/8"
 
 
-@dataclass(frozen=True)
-class Kit:
-    """What the lesson's eye is made of: shop, chart in force, size and lengths in mm."""
-
-    shop: Shop
-    chart: CrimpChart
-    row: ChartRow
-    size: str
-    construction: str
-    diameter_mm: float
-    loop_mm: float
-    bearing_to_sleeve_mm: float
-    tail_mm: float
-    note: str = ""
-
-    @property
-    def parts(self) -> EyeParts:
-        """One eye for the cut length."""
-        return EyeParts(self.loop_mm, self.bearing_to_sleeve_mm, self.row.sleeve_before_mm, self.tail_mm)
-
-    @property
-    def growth(self) -> float:
-        """Sleeve after over before, a ratio from the shop's own three pressed sleeves."""
-        return self.row.sleeve_after_mm / self.row.sleeve_before_mm
-
-
-def kits(shop: Shop) -> list[Kit]:
-    """Every eye the shop can make in bare galvanised cable with aluminium sleeves: a size a kit, in order."""
-    found: dict[str, Kit] = {}
-    for reel in shop.reels:
-        if reel.metal != CABLE_METAL or reel.coating_to or not reel.is_inch or reel.size in found:
-            continue
-        for chart in shop.charts:
-            made = _kit(shop, chart, reel) if chart.sleeve_metal == SLEEVE_METAL else None
-            if made and reel.size not in found:
-                found[reel.size] = made
-    return sorted(found.values(), key=lambda one: one.diameter_mm)
-
-
-def _kit(shop, chart, reel) -> Kit | None:
-    row = next((r for r in chart.rows if r.size == reel.size), None)
-    if row is None or not row.sleeve_before_mm or not row.sleeve_after_mm:
-        return None
-    try:
-        thimble = shop.thimble(reel.size, CABLE_METAL)
-    except Refusal:
-        return None
-    diameter = read_size(reel.size).diameter_mm
-    least = least_tail_mm(diameter)
-    return Kit(shop, chart, row, reel.size, reel.construction, float(diameter), thimble.loop_mm,
-               thimble.bearing_to_sleeve_mm, float(-(-least // 1)))
-
-
 @lru_cache(maxsize=1)
 def kit() -> Kit:
-    """The lesson's eye: 1/8 in where the shop has it; the invented sample where the shop's chart has no lengths."""
-    shop, note = load_shop(), ""
+    """The lesson's eye in the shop that the lessons are worked with: 1/8 in where that shop has it."""
+    shop, note = shop_for_teaching()
     made = kits(shop)
-    if not made:
-        shop = load_shop(sample_shop_path())
-        made = kits(shop)
-        note = ("Your shop file has no aluminium chart row with sleeve lengths and a thimble for it, "
-                "so the invented sample shop stands here. Enter them, then reload the page.")
     one = next((k for k in made if k.size == LIKED), made[0])
-    return Kit(**{**one.__dict__, "note": note})
+    return replace(one, note=note)
 
 
 def opening() -> lesson.Block:

@@ -58,9 +58,10 @@ def answer(block: Block) -> Block:
 
 def opening_lines(chart_line: str, invented: bool, note: str = "") -> Block:
     """Style, the shop's standing and the chart in force."""
-    said = ([INVENTED] if invented else []) + [f"Chart in force: {chart_line}"] + ([note] if note else [])
-    marks = "".join(f'<p class="{kind}">{escape(words)}</p>' for kind, words in
-                    zip((["invented"] if invented else []) + ["chart-line"] * 2, said))
+    lines = ([("invented", INVENTED)] if invented else []) + [("chart-line", f"Chart in force: {chart_line}")]
+    lines += [("invented", note)] if note else []
+    said = [words for _, words in lines]
+    marks = "".join(f'<p class="{kind}">{escape(words)}</p>' for kind, words in lines)
     return Block(f'{lesson_style()}<div class="lesson-standing">{marks}</div>', "\n".join(said))
 
 

@@ -8,17 +8,39 @@ from typing import Any
 import ipywidgets
 
 from rigcalc.notebook.form import Exercise
-from rigcalc.notebook.lesson import Block, lesson_style
+from rigcalc.errors import Refusal
+from rigcalc.notebook.lesson import Block, opening_lines
+from rigcalc.notebook.teaching import STANDS_IN, shop_for_teaching
 from rigcalc.papers.blueprint import load_blueprint
-from rigcalc.papers.issue import practice_paper
+from rigcalc.papers.issue import PracticePaper, practice_paper
 from rigcalc.questions import Stream, load_families
-from rigcalc.shop import load_shop
+from rigcalc.shop import load_shop, sample_shop_path
 
 __all__ = ["PracticeSitting"]
 
 _FIRST = b"the practice paper that every page opens on"
 NO_RESULT = ("It is marked at once, question by question. It gives no result, enters no register and counts for "
              "nothing: it shows you what to read again.")
+
+
+def _named(slots: list[int]) -> str:
+    """'question 2', 'questions 2 and 4', 'questions 2, 4 and 7'."""
+    *first, last = map(str, slots)
+    return f"questions {', '.join(first)} and {last}" if first else f"question {last}"
+
+
+def _made(blueprint: str, families: dict) -> tuple[PracticePaper, Any, str]:
+    """The first paper, the shop it asks about, and the note on that; the whole paper asks about one shop."""
+    (shop, note), plan = shop_for_teaching(), load_blueprint(blueprint)
+    try:
+        return practice_paper(plan, families, shop, Stream(_FIRST, blueprint)), shop, note
+    except Refusal:
+        if shop.invented:
+            raise
+        sample = load_shop(sample_shop_path())
+        note = (f"Your shop file lacks something that this paper asks about, so the {STANDS_IN} stands here. "
+                "The lessons and the real papers keep to your own shop.")
+        return practice_paper(plan, families, sample, Stream(_FIRST, blueprint)), sample, note
 
 
 class PracticeSitting:
@@ -29,13 +51,14 @@ class PracticeSitting:
     blueprint : str
         The blueprint's name.
 
-    The page opens on a fixed first paper; *Fresh numbers* under a question draws that one anew.
+    The page opens on a fixed first paper; *Another like this* under a question draws it anew.
     """
 
     def __init__(self, blueprint: str = "narrow") -> None:
-        shop, families = load_shop(), load_families()
-        made = practice_paper(load_blueprint(blueprint), families, shop, Stream(_FIRST, blueprint))
+        families = load_families()
+        made, shop, self.note = _made(blueprint, families)
         self.paper = made.paper
+        self._invented = shop.invented
         self.exercises = [
             Exercise(families[key["family"]], title=f"Question {slot} of {len(made.keys)}", shop=shop, slot=slot,
                      made=(question, key))
@@ -50,10 +73,11 @@ class PracticeSitting:
         """The paper's heading, rules, and the chart in force."""
         said = [self.paper["title"], NO_RESULT, "In an assessment the same kinds of question stand under these rules:"]
         rules, chart = self.paper["rules"], self.paper["chart_line"]
-        html = (f'{lesson_style()}<p class="chart-line">{escape(chart)}</p><p><strong>{escape(said[0])}</strong></p>'
+        standing = opening_lines(chart, self._invented, self.note)
+        html = (f"{standing.html}<p><strong>{escape(said[0])}</strong></p>"
                 f"<p>{escape(said[1])}</p><p>{escape(said[2])}</p><ul>"
                 + "".join(f"<li>{escape(rule)}</li>" for rule in rules) + "</ul>")
-        return Block(html, "\n".join([chart, *said, *(f"- {rule}" for rule in rules)]))
+        return Block(html, "\n".join([standing.text, *said, *(f"- {rule}" for rule in rules)]))
 
     def questions(self) -> None:
         """Show every question, one under another."""
@@ -77,8 +101,9 @@ class PracticeSitting:
         said = [f"{len(self._last)} of {len(self.exercises)} answered, {sum(self._last.values())} right at the last try."]
         again = sorted(slot for slot, right in self._last.items() if not right)
         if again:
-            said.append(f"To look at again: question {', '.join(map(str, again))}.")
+            said.append(f"To look at again: {_named(again)}.")
         must = [slot for slot in again if slot in self._must]
         if must:
-            said.append(f"In an assessment question {', '.join(map(str, must))} must be right, whatever the rest.")
+            said.append(f"In an assessment, {_named(must)} must be right, whatever the rest. "
+                        "The assessment paper does not say which.")
         return f'<p role="status">{escape(" ".join(said))}</p>'

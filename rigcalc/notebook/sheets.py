@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from html import escape
 
-from rigcalc.cautions import CAUTIONS, INVENTED_GAUGE, PRACTICE
+from rigcalc.cautions import CAUTIONS, INVENTED_GAUGE
 from rigcalc.figures.drawing import millimetres
 from rigcalc.layout import TAIL_DIAMETERS, least_tail_mm
 from rigcalc.notebook import forming_an_eye as eye
@@ -82,15 +82,16 @@ def practice_sheet() -> lesson.Block:
     body = "".join(f"<tr><td>{escape(words)}</td>" + (f'<td class="blank">____ {unit}</td>' * 3 if unit else box * 3) + "</tr>"
                    for words, unit in steps)
     title = f"Bench practice sheet: three eyes, {k.size} in {k.construction} {eye.CABLE_METAL}, {k.chart.sleeve_metal} sleeves"
-    marks = [words for words in (INVENTED_GAUGE if k.shop.invented else "", "" if k.shop.has_maker_chart else PRACTICE) if words]
+    marks = [words for words in (INVENTED_GAUGE if k.shop.invented else "", k.note) if words]
     foot = ("First press: only with somebody beside you. Name of that person: ______________________ "
             "Every practice piece carries PRACTICE tape and is cut through the sleeve the same day.")
+    cautions = " ".join(CAUTIONS)
     html = (f'<section class="one-page practice" aria-label="Bench practice sheet"><h3>{escape(title)}</h3>'
             + "".join(f'<p class="invented">{escape(words)}</p>' for words in marks)
             + '<p>Name ______________________ Date ______________ Tool no. ________ Gauge no. ________</p>'
             f"<table><thead><tr><th scope='col'>Do and look</th><th scope='col'>Eye 1</th><th scope='col'>Eye 2</th>"
             f"<th scope='col'>Eye 3</th></tr></thead><tbody>{body}</tbody></table>"
-            f'<p><strong>{escape(foot)}</strong></p><p class="foot">{escape(chart_line(k.chart))}. {escape(CAUTIONS[0])} {escape(CAUTIONS[2])}</p></section>')
+            f'<p><strong>{escape(foot)}</strong></p><p class="foot">{escape(chart_line(k.chart))}. {escape(cautions)}</p></section>')
     return lesson.Block(html, "\n".join([title, *marks, *(words for words, _ in steps), foot]))
 
 

@@ -7,13 +7,13 @@ from html import escape
 from typing import Any
 
 from rigcalc.notebook.form import first_stream, static_text, where_words
-from rigcalc.notebook.lesson import Block
-from rigcalc.questions import compose, draw, load_families, mark, read_answer
+from rigcalc.notebook.lesson import Block, opening_lines
+from rigcalc.notebook.teaching import STANDS_IN, draw_for_teaching, shop_for_teaching
+from rigcalc.questions import compose, load_families, mark, read_answer
 from rigcalc.questions.scale import in_fraction, rounded
-from rigcalc.shop import load_shop
 from rigcalc.skills import skill
 
-__all__ = ["worked"]
+__all__ = ["standing", "worked"]
 
 PLACES = {"lbf": 0, "N": 0, "kN": 2, "mm": 1, "m": 3, "in": 2, "kg": 1, "lb": 1}
 
@@ -46,15 +46,24 @@ def _received(question: dict[str, Any], key: dict[str, Any], typed: Any) -> tupl
     return shown or "(nothing)", read, "right" if told["right"] else ", ".join(told["missteps"]) or "wrong", told["feedback"]
 
 
+def standing() -> Block:
+    """The chart that the examples are worked with, and whether the shop is invented or stands in for another."""
+    shop, note = shop_for_teaching()
+    return opening_lines(shop.chart_line(), shop.invented, note)
+
+
 def worked(family_id: str) -> Block:
     """One family's fixed first instance with its working, its key, and what each answer receives."""
     family = load_families()[family_id]
     stream = first_stream(family_id)
-    question, key = compose(draw(family, stream, load_shop()), stream, 1)
+    instance, _, stood_in = draw_for_teaching(family, stream, shop_for_teaching()[0])
+    question, key = compose(instance, stream, 1)
     hangs = skill(family.skill)
     facts = [f"Skill {hangs.number}: {hangs.sentence}",
              f"Kind: {family.kind}. Level {family.level}. About {family.minutes:g} minutes. Read: {where_words(family.section)}."
              + (" Must be right on a paper." if hangs.must_be_right else "")]
+    if stood_in:
+        facts.insert(0, f"INVENTED: your shop has nothing that this question can ask about, so the {STANDS_IN} stands here.")
     asked = static_text(question, "The question").splitlines()
     rest = [f"Hint: {key['hint']}", f"Working: {key['working']}", f"Right: {key['right']['shown']}"]
     rows = [_received(question, key, typed) for typed in _answers(question, key)]

@@ -7,7 +7,7 @@ import sys
 from html import escape
 from pathlib import Path
 
-from rigcalc.cautions import CAUTIONS
+from rigcalc.cautions import CAUTIONS, PRACTICE
 from rigcalc.errors import Refusal
 from rigcalc.home import shop_file, working_folder, workbook_home
 from rigcalc.opening.shelf import Sheet, find_sheet, lessons, sheets
@@ -52,19 +52,15 @@ def shop_in_force():
     tuple of (Shop, str)
         With a shop file that cannot be used the sample shop stands in, and the sentence says so.
     """
-    from rigcalc.shop import load_shop, sample_shop_path
+    from rigcalc.notebook.teaching import readable_shop
 
-    try:
-        return load_shop(), ""
-    except (Refusal, OSError):
-        return load_shop(sample_shop_path()), (
-            f"The shop file {shop_file()} cannot be used as it is, so the invented sample shop stands on these pages. "
-            "The page Teach shows what to mend, line by line.")
+    return readable_shop()
 
 
 def _page(title: str, body: str, here: str) -> str:
     shop, trouble = shop_in_force()
-    return page(title, (said(trouble, "no") if trouble else "") + body, nav=nav(here), invented=shop.invented,
+    bar = "" if shop.has_maker_chart else f'<p class="invented">{escape(PRACTICE)}</p>'
+    return page(title, bar + (said(trouble, "no") if trouble else "") + body, nav=nav(here), invented=shop.invented,
                 chart_line=shop.chart_line(), head=f'<link rel="icon" href="data:,"><style>{LOOK}</style>')
 
 
@@ -135,10 +131,12 @@ def page_facts(page_config: dict, *, notebook_path: str, **_) -> dict:
     Voilà calls it for each page, with the notebook's path under the shelf.
     """
     sheet = find_sheet(notebook_path)
-    shop, trouble = shop_in_force()
+    from rigcalc.notebook.teaching import shop_for_teaching
+
+    shop, note = shop_for_teaching()
     says = sheet.path.read_text(encoding="utf-8")  # what the notebook shows itself is not said twice
     page_config["workbook"] = {
-        "title": sheet.title, "edited": edited_copy(sheet) is not None, "trouble": trouble,
+        "title": sheet.title, "edited": edited_copy(sheet) is not None, "note": note,
         "chart": "" if "Chart in force:" in says else shop.chart_line(), "invented": INVENTED_PAGE if shop.invented else "",
         "cautions": [] if CAUTIONS[0] in says else list(CAUTIONS),
     }
@@ -173,11 +171,19 @@ def _shop_section() -> str:
         return f"<h2>Shop file</h2><p>Yours is {path}.</p>{said(str(refusal), 'no')}"
     if not problems:
         return (f"<h2>Shop file</h2><p>In force: {path}. Change it in any text editor, save it, and load this page again.</p>"
-                + said("Checked line by line: nothing to mend.", "ok"))
+                + said("Checked line by line: nothing to mend.", "ok") + _notes_of_the_shop(own))
     rows = "".join(f'<tr><td class="number">{problem.line or ""}</td><td>{escape(problem.what)}</td></tr>' for problem in problems)
     return (f"<h2>Shop file</h2><p>Yours is {path}. Mend these lines in any text editor, save it, and load this page again.</p>"
             f'<div class="wide"><table><thead><tr><th class="number">Line</th><th>What to mend</th></tr></thead>'
             f"<tbody>{rows}</tbody></table></div>")
+
+
+def _notes_of_the_shop(own: Path) -> str:
+    """What a file without mistakes still lacks, in the sentences of `rigcalc shop`."""
+    from rigcalc.shop import load_shop
+    from rigcalc.shop.commands import shop_notes
+
+    return "".join(said(f"Note: {note}", "no") for note in shop_notes(load_shop(own)))
 
 
 def _lesson_section() -> str:
@@ -190,8 +196,15 @@ def _lesson_section() -> str:
 
 def _links(sheet: Sheet) -> str:
     wanted = [(f"{sheet.address}?projector=1", "on the projector"),
-              (sheet.anchor("practice sheet"), "bench practice sheet"), (_notes(sheet), "with the trainer's notes open")]
+              (sheet.anchor("practice sheet"), "bench practice sheet"),
+              (_alone(sheet, "practice sheet", "practice-sheet"), "print the practice sheet"),
+              (_alone(sheet, "recap", "recap"), "print the recap"), (_notes(sheet), "with the trainer's notes open")]
     return " · ".join(f'<a href="{escape(to)}">{name}</a>' for to, name in wanted if to)
+
+
+def _alone(sheet: Sheet, heading: str, name: str) -> str | None:
+    """The address that prints one sheet of a lesson by itself; None where the lesson has no such heading."""
+    return f"{sheet.address}?print={name}" if sheet.anchor(heading) else None
 
 
 def _notes(sheet: Sheet) -> str | None:

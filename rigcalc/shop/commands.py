@@ -14,9 +14,10 @@ from rigcalc.assembly import MissingFacts, Order, job_sheet
 from rigcalc.errors import Refusal
 from rigcalc.home import shop_file
 from rigcalc.shop.load import check_shop, load_shop, sample_shop_path
+from rigcalc.shop.model import Shop
 from rigcalc.shop.sheet import as_html, as_json, as_text
 
-__all__ = ["check_shop_file", "print_job_sheet"]
+__all__ = ["check_shop_file", "print_job_sheet", "shop_notes"]
 
 
 class _Words(argparse.ArgumentParser):
@@ -86,19 +87,24 @@ def _write_whole(path: Path, content: bytes) -> None:
 def _summary(path: Path) -> str:
     """What a shop file without mistakes holds."""
     shop = load_shop(path)
+    held = (("reel", shop.reels), ("tool", shop.tools), ("gauge", shop.gauges), ("thimble", shop.thimbles), ("chart", shop.charts))
     lines = [f"{path}: nothing to mend.", f"  {shop.name}{'  (INVENTED)' if shop.invented else ''}",
-             f"  {len(shop.reels)} reels, {len(shop.tools)} tools, {len(shop.gauges)} gauges, "
-             f"{len(shop.thimbles)} thimbles, {len(shop.charts)} charts"]
+             "  " + ", ".join(f"{len(some)} {name}{'' if len(some) == 1 else 's'}" for name, some in held)]
     lines += [f"  factor {f.value:g} for {f.scope}, set by {f.owner} on {f.set_on}" for f in shop.factors]
-    if not shop.factors:
-        lines.append("  Note: no design factor has been entered, so no limit can be given.")
-    lines += [f"  Note: gauge {g.id} was due on {g.due_on}: it judges nothing until it is checked."
-              for g in shop.gauges if not g.in_date(date.today())]
-    if not shop.has_maker_chart:
-        lines.append("  Note: no maker's chart has been entered: every sheet is a PRACTICE sheet, "
-                     "without tag, piece record or certificate.")
+    lines += [f"  Note: {note}" for note in shop_notes(shop)]
     lines.append(f"  {shop.chart_line()}")
     return "\n".join(lines)
+
+
+def shop_notes(shop: Shop) -> list[str]:
+    """What a shop without mistakes still lacks: a design factor, gauges in date, a maker's chart; a sentence each."""
+    notes = [] if shop.factors else ["no design factor has been entered, so no limit can be given."]
+    notes += [f"gauge {g.id} was due on {g.due_on}: it judges nothing until it is checked."
+              for g in shop.gauges if not g.in_date(date.today())]
+    if not shop.has_maker_chart:
+        notes.append("no maker's chart has been entered: every sheet is a PRACTICE sheet, "
+                     "without tag, piece record or certificate.")
+    return notes
 
 
 # --- rigcalc job ----------------------------------------------------------------------------------

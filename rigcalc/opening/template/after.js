@@ -92,6 +92,33 @@
     showProjector();
   });
   document.getElementById("print").addEventListener("click", function () { window.print(); });
+  // A sheet for the bench prints by itself: all that stands beside it is left out while it is printed.
+  const asked = { "practice-sheet": ".one-page.practice", "recap": ".one-page.recap" }[new URLSearchParams(location.search).get("print")];
+  function alone(sheet) {
+    for (let part = sheet; part && part !== document.body; part = part.parentElement) {
+      for (const beside of part.parentElement.children) { if (beside !== part) { beside.classList.add("not-printed"); } }
+    }
+  }
+  function withTheRest() {
+    for (const part of document.querySelectorAll(".not-printed")) { part.classList.remove("not-printed"); }
+  }
+  for (const sheet of document.querySelectorAll(".one-page")) {
+    const button = document.createElement("button");
+    button.type = "button"; button.className = "second no-print print-sheet"; button.textContent = "Print this sheet";
+    button.addEventListener("click", function () {
+      withTheRest(); alone(sheet);
+      window.addEventListener("afterprint", withTheRest, { once: true });
+      window.print();
+    });
+    sheet.before(button);
+  }
+  const sheetAsked = asked && document.querySelector(asked);
+  if (sheetAsked) {
+    alone(sheetAsked); sheetAsked.scrollIntoView();
+    window.addEventListener("afterprint", withTheRest, { once: true });
+    window.addEventListener("load", function () { window.print(); }, { once: true });
+  }
+
   showProjector();
   document.addEventListener("visibilitychange", function () { if (!document.hidden && root.dataset.live === "alive") { unanswered = 0; } });
   wake();

@@ -1,0 +1,82 @@
+"""Which shop the lessons, the practice paper and the worked examples are made with, and what has to be said of it."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+from rigcalc.cautions import PRACTICE
+from rigcalc.errors import Refusal
+from rigcalc.home import shop_file
+from rigcalc.notebook.kits import kits
+from rigcalc.shop import check_shop, load_shop, sample_shop_path
+
+if TYPE_CHECKING:
+    from rigcalc.questions import Family, Stream
+    from rigcalc.questions.instance import Instance
+    from rigcalc.shop import Shop
+
+__all__ = ["SAMPLE_STANDS_IN", "STANDS_IN", "draw_for_teaching", "readable_shop", "shop_for_teaching"]
+
+SAMPLE_STANDS_IN = "Until there is one, questions and drawings here are made with the invented sample shop."
+STANDS_IN = "invented sample shop"
+NO_EYE = ("Your shop file has no aluminium chart row with sleeve lengths, with a reel of bare galvanised cable and a thimble "
+          "for it, so the invented sample shop stands here. Enter them, then reload the page.")
+
+
+def readable_shop() -> tuple[Shop, str]:
+    """The shop in force, or the invented sample with a sentence that names the shop file's first mistake.
+
+    Returns
+    -------
+    tuple of (Shop, str)
+        The sentence is empty where the shop file can be used as it is, or where there is none.
+    """
+    try:
+        return load_shop(), ""
+    except (Refusal, OSError) as trouble:
+        return load_shop(sample_shop_path()), (
+            f"The shop file {shop_file()} cannot be used as it is, so the invented sample shop stands on these pages. "
+            f"{_first_mistake(trouble)} The page Teach shows what to mend, line by line.")
+
+
+def _first_mistake(trouble: Exception) -> str:
+    try:
+        problems = check_shop(shop_file())
+    except (Refusal, OSError):
+        problems = []
+    return f"The first mistake: {problems[0]}" if problems else f"Why: {str(trouble).rstrip('.')}."
+
+
+def shop_for_teaching() -> tuple[Shop, str]:
+    """The shop that a learner's pages are made with, and the note that has to stand on them.
+
+    Returns
+    -------
+    tuple of (Shop, str)
+        The shop in force with an empty note. The invented sample with a note where the shop file has a mistake,
+        where no maker's chart has been entered, or where its charts can make no eye of lesson 05.
+    """
+    shop, note = readable_shop()
+    if note or (shop.has_maker_chart and kits(shop)):
+        return shop, note
+    note = NO_EYE if shop.has_maker_chart else f"{PRACTICE} {SAMPLE_STANDS_IN}"
+    return load_shop(sample_shop_path()), note
+
+
+def draw_for_teaching(family: Family, stream: Stream, shop: Any) -> tuple[Instance, Any, bool]:
+    """One question for a learner: from the shop, or from the invented sample where the shop has nothing to ask about.
+
+    Returns
+    -------
+    tuple of (Instance, Shop, bool)
+        The shop it was drawn from, and whether the sample had to stand in.
+    """
+    from rigcalc.questions import draw
+
+    try:
+        return draw(family, stream, shop), shop, False
+    except Refusal:
+        if shop.invented:
+            raise
+        sample = load_shop(sample_shop_path())
+        return draw(family, stream, sample), sample, True

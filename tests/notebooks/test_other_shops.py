@@ -1,0 +1,120 @@
+"""A learner's pages in a shop without a maker's chart, and in one whose shop file has a mistake."""
+
+from __future__ import annotations
+
+import json
+import re
+
+import pytest
+from test_lesson_05 import OWN
+
+from rigcalc.cautions import INVENTED, PRACTICE
+from rigcalc.home import installed_folder
+from rigcalc.notebook import forming_an_eye as eye
+from rigcalc.notebook.form import Exercise
+from rigcalc.notebook.practice import PracticeSitting
+from rigcalc.notebook.teaching import shop_for_teaching
+from rigcalc.shop import check_shop, load_shop, sample_shop_path
+
+ROOT = installed_folder()
+PAGES = ("lessons/05_forming_an_eye.ipynb", "quizzes/practice_paper.ipynb", "quizzes/reference_worked_examples.ipynb")
+BUILDERS_WORDS = re.compile(r"\bdraws\b|question family|\.toml'|families/|\[draw\]|Traceback")
+
+
+def own_text() -> str:
+    """The sample's figures under names of one's own, so that it is no invented shop."""
+    text = sample_shop_path().read_text(encoding="utf-8")
+    for old, new in OWN:
+        assert old in text
+        text = text.replace(old, new)
+    return text
+
+
+def without(text: str, *blocks: str) -> str:
+    """The text without these [[blocks]] and whatever belongs to them."""
+    parts = re.split(r"(?m)^(?=\[)", text)
+    return "".join(p for p in parts if not any(p.startswith((f"[[{b}]]", f"[[{b}.")) for b in blocks))
+
+
+@pytest.fixture
+def shop_text(tmp_path, monkeypatch):
+    """Write the shop file of a home of the test's own."""
+    monkeypatch.setenv("RIGCALC_HOME", str(tmp_path))
+
+    def write(text: str):
+        (tmp_path / "shop.toml").write_text(text, encoding="utf-8")
+        eye.kit.cache_clear()
+        return tmp_path / "shop.toml"
+
+    yield write
+    eye.kit.cache_clear()
+
+
+def no_chart(shop_text):
+    path = shop_text(without(own_text(), "chart"))
+    assert check_shop(path) == [] and not load_shop().has_maker_chart and not load_shop().invented
+    return PRACTICE
+
+
+def broken(shop_text):
+    path = shop_text(own_text().replace('system = "US"', 'system = "furlongs"', 1))
+    return f"The first mistake: {check_shop(path)[0]}"
+
+
+def run(name: str) -> list[str]:
+    """What every code cell of a page shows, run in one name space as a kernel does; an accident fails the test."""
+    from IPython.core.interactiveshell import InteractiveShell
+    from IPython.utils.capture import capture_output
+
+    shell, shown = InteractiveShell(), []
+    for cell in json.loads((ROOT / name).read_text(encoding="utf-8"))["cells"]:
+        if cell["cell_type"] == "code":
+            with capture_output(display=True) as caught:
+                ran = shell.run_cell("".join(cell["source"]), store_history=False)
+            ran.raise_error()
+            shown.append(repr(ran.result) + caught.stdout + "".join(map(str, (o.data for o in caught.outputs))))
+    return shown
+
+
+@pytest.mark.parametrize("state", [no_chart, broken])
+@pytest.mark.parametrize("name", PAGES)
+def test_every_cell_runs_and_the_page_says_what_stands_in(shop_text, state, name):
+    note = state(shop_text)
+    shown = run(name)
+    assert INVENTED in shown[0] and note in shown[0]
+    assert not [found for text in shown for found in BUILDERS_WORDS.findall(text)]
+
+
+def test_the_practice_sheet_repeats_the_note(shop_text):
+    from rigcalc.notebook import sheets
+
+    no_chart(shop_text)
+    assert PRACTICE in str(sheets.practice_sheet())
+
+
+def test_the_note_is_as_bold_as_invented(shop_text):
+    no_chart(shop_text)
+    for html in (eye.opening()._repr_html_(), PracticeSitting().heading()._repr_html_()):
+        assert f'<p class="invented">{PRACTICE.replace(chr(39), "&#x27;")}' in html
+
+
+def test_a_shop_with_a_chart_for_the_eye_is_taught_with_itself_and_no_note(shop_text):
+    shop_text(own_text())
+    shop, note = shop_for_teaching()
+    assert (shop.name, note) == ("Long Pier Wire", "")
+    assert Exercise("order-of-crimps").title == "Exercise"
+
+
+def test_a_single_question_that_the_shop_cannot_fill_says_whose_figures_it_has(shop_text):
+    shop_text(without(own_text(), "factor"))
+    assert shop_for_teaching()[1] == ""
+    asked = Exercise("scope-of-a-factor", title="Question")
+    assert asked.title == "Question (INVENTED: invented sample shop)"
+    asked.fresh()
+    assert asked.title == "Question (INVENTED: invented sample shop)"
+
+
+def test_without_a_shop_file_the_sample_is_no_stand_in(tmp_path, monkeypatch):
+    monkeypatch.setenv("RIGCALC_HOME", str(tmp_path))
+    shop, note = shop_for_teaching()
+    assert shop.invented and note == ""
