@@ -67,6 +67,7 @@ function render({ model, el }) {
   };
   const exercise = () => get("mode") !== "sitting";
   let waiting = null;   // the pause after the last key, before the reading is asked for
+  let warned = false;   // an order nobody moved is confirmed by the second press only
   let tries = 0;        // told to the screen reader by a change of text, even when the words are the same
 
   const shell = make("div", "rc-form");
@@ -224,6 +225,7 @@ function render({ model, el }) {
   }
 
   function answered(typed, now = true) {
+    warned = false;
     model.set("typed", typed);
     if (get("confirmed")) model.set("confirmed", false);
     if (get("feedback")) model.set("feedback", null);
@@ -235,6 +237,11 @@ function render({ model, el }) {
     const question = get("question");
     clearTimeout(waiting);
     if (!ready()) return;
+    if (question.kind === "order" && !(get("typed") || []).length && !warned) {
+      warned = true;
+      say("You have moved nothing. If this is your order, press Confirm again.");
+      return;
+    }
     const typed = question.kind === "order" ? rowNow(question) : question.kind === "number" ? parts.box.value : get("typed");
     tries += 1;
     put({ typed, confirmed: true, tries });
@@ -300,13 +307,13 @@ function render({ model, el }) {
     }
   }
 
-  // After a first try: a hint, the working with the numbers on the page, and fresh numbers.
+  // After a first try: a hint, the working with the numbers on the page, and another question like this.
   function after(feedback) {
     const kept = document.activeElement && parts.after.contains(document.activeElement) ? document.activeElement.dataset.act : null;
     parts.after.textContent = "";
     if (!exercise() || !(feedback || get("hint") || get("working"))) return;
     const row = make("div", "rc-row");
-    for (const [act, word, field] of [["hint", "Hint", "hint"], ["work", "Work it through", "working"], ["fresh", "Fresh numbers", null]]) {
+    for (const [act, word, field] of [["hint", "Hint", "hint"], ["work", "Work it through", "working"], ["fresh", "Another like this", null]]) {
       if (act === "hint" && feedback && feedback.right) continue;
       const button = make("button", "rc-second", word);
       button.type = "button";
@@ -329,6 +336,7 @@ function render({ model, el }) {
 
   const listeners = [["change:question", () => {
     const had = shell.contains(document.activeElement);
+    warned = false;
     draw();
     if (had) (shell.querySelector("input, ol button:not(:disabled)") || parts.confirm).focus();
   }]];

@@ -166,6 +166,6 @@ def rules_in_words(plan: Blueprint) -> list[str]:
     ]
     if must:
         some = "1 question" if must == 1 else f"{must} of the questions"
-        rules.append(f"{some} must be right, whatever the rest. The paper does not say which.")
+        rules.append(f"{some} must be right, whatever the rest. The assessment paper does not say which.")
     rules.append("No marks are taken off for a wrong answer, and none are given for half of one.")
     return rules

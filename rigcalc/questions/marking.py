@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import re
 from fractions import Fraction
 from typing import Any
 
 from rigcalc.questions.family import Answer, Round
 from rigcalc.questions.reading import read_answer
-from rigcalc.questions.scale import bounds, in_fraction, rounded
+from rigcalc.questions.scale import bounds, in_fraction, right_in, rounded
 from rigcalc.units import exact
 
 __all__ = ["mark"]
@@ -31,7 +32,17 @@ def _step_typed(typed: str) -> Fraction:
     return Fraction(1, 10**min(places, 9))
 
 
-def _gives(slip: dict[str, Any], figure: Fraction, unit: str, typed: str, answer: Answer) -> bool:
+def _fineness(typed: str) -> Fraction:
+    """How finely it was typed: the step of its fraction (1/8 for '3 1/8 in'), or its last place."""
+    over = re.search(r"\d\s*/\s*(\d{1,4})\b", typed)
+    if over and int(over[1]):
+        return Fraction(1, int(over[1]))
+    numbers = re.findall(r"\d+(?:\.(\d*))?|\.(\d+)", typed)
+    return Fraction(1, 10**min(len("".join(numbers[-1])), 9)) if numbers else Fraction(0)
+
+
+def _gives(slip: dict[str, Any], figure: Fraction, unit: str, typed: str, answer: Answer,
+           right: Fraction | None) -> bool:
     """Whether a misstep gives this figure, rounded as a person would round it."""
     value = in_fraction(Fraction(slip["exact"]), unit)
     if slip["round"]:
@@ -48,31 +59,38 @@ def _gives(slip: dict[str, Any], figure: Fraction, unit: str, typed: str, answer
     if low <= figure <= high:
         return True
     ways = {rounded(value, f"{float(step):.9f}", way) for step in steps for way in ("down", "nearest", "up")}
-    return figure in ways and abs(figure - value) <= near
+    nearer = right is None or abs(figure - value) < abs(figure - right)  # what was typed coarsely may have meant the right one
+    return figure in ways and abs(figure - value) <= near and nearer
 
 
-def _number(key: dict[str, Any], value: dict[str, Any]) -> tuple[bool, list[dict[str, Any]]]:
+def _number(key: dict[str, Any], value: dict[str, Any]) -> tuple[bool, list[dict[str, Any]], bool]:
+    """Whether it is right, the missteps that give it, and whether it is only too coarse."""
     right, answer = key["right"]["exact"], _answer(key)
     if value.get("refuse"):
-        return right == REFUSE, [slip for slip in key["missteps"] if slip["exact"] == REFUSE]
+        return right == REFUSE, [slip for slip in key["missteps"] if slip["exact"] == REFUSE], False
     unit, typed = value["unit"], value["typed"]
     figure = in_fraction(Fraction(value["base"]), unit)
+    meant = None
     if right != REFUSE:
+        meant = right_in(answer, Fraction(right), unit)
         low, high = bounds(answer, Fraction(right), unit)
         if low <= figure <= high:
-            return True, []
-    found = [slip for slip in key["missteps"] if slip["exact"] != REFUSE and _gives(slip, figure, unit, typed, answer)]
-    return False, sorted(found, key=lambda slip: abs(in_fraction(Fraction(slip["exact"]), unit) - figure))
+            return True, [], False
+        if abs(figure - meant) <= _fineness(typed) / 2:
+            return False, [], True
+    found = [slip for slip in key["missteps"]
+             if slip["exact"] != REFUSE and _gives(slip, figure, unit, typed, answer, meant)]
+    return False, sorted(found, key=lambda slip: abs(in_fraction(Fraction(slip["exact"]), unit) - figure)), False
 
 
 def _feedback(right: bool, fits: list[dict[str, Any]]) -> str:
     if right:
         return "Right."
     if not fits:
-        return "Not right, and it is none of the usual missteps."
+        return "Not right. It is none of the usual missteps."
     if len(fits) == 1:
-        return fits[0]["feedback"]
-    return f"Two things fit. Either: {fits[0]['feedback']} Or: {fits[1]['feedback']}"
+        return f"Not right. {fits[0]['feedback']}"
+    return f"Not right. Two things fit. Either: {fits[0]['feedback']} Or: {fits[1]['feedback']}"
 
 
 def mark(key: dict[str, Any], question: dict[str, Any], typed: Any) -> dict[str, Any]:
@@ -82,11 +100,11 @@ def mark(key: dict[str, Any], question: dict[str, Any], typed: Any) -> dict[str,
     """
     reading = read_answer(question, typed)
     if not reading["ok"]:
-        said = "No answer was given." if typed in (None, "", []) else f"The answer cannot be read. {reading['shown']}"
+        said = "No answer was given." if typed in (None, "", []) else f"{reading['shown']}"
         return {"right": False, "missteps": [], "feedback": said, "section": key["section"]}
-    value = reading["value"]
+    value, coarse = reading["value"], False
     if key["kind"] == "number":
-        right, fits = _number(key, value)
+        right, fits, coarse = _number(key, value)
     elif key["kind"] == "one choice":
         right = value == key["right"]["letter"]
         fits = [slip for slip in key["missteps"] if slip["letter"] == value]
@@ -94,5 +112,8 @@ def mark(key: dict[str, Any], question: dict[str, Any], typed: Any) -> dict[str,
         right = value == key["right"]["row"]
         fits = [slip for slip in key["missteps"] if slip["row"] == value]
     fits = [] if right else fits[:2]
-    return {"right": right, "missteps": [slip["id"] for slip in fits], "feedback": _feedback(right, fits),
+    said = _feedback(right, fits)
+    if coarse:
+        said = f"Not right. Your sum may be right, but that is too coarse: give it {question['tolerance']}."
+    return {"right": right, "missteps": [slip["id"] for slip in fits], "feedback": said,
             "section": key["section"]}

@@ -10,11 +10,12 @@ from rigcalc.questions.scale import dimension
 __all__ = ["read_answer", "LONGEST"]
 
 LONGEST = 60
-REFUSALS = ("refuse", "refused", "i refuse", "refuse.")
+REFUSALS = ("refuse", "refused", "i refuse", "refuse it", "i refuse it")
 
 
 def _unread(sentence: str, ask: list[str] | None = None) -> dict[str, Any]:
-    return {"ok": False, "shown": sentence, "ask": ask, "value": None}
+    told = sentence.removeprefix("Refused: ")
+    return {"ok": False, "shown": f"Cannot be read: {told[:1].lower()}{told[1:]}", "ask": ask, "value": None}
 
 
 def _read(shown: str, value: Any) -> dict[str, Any]:
@@ -55,7 +56,7 @@ def _number(question: dict[str, Any], typed: Any) -> dict[str, Any]:
 
     if not isinstance(typed, str) or not typed.strip():
         return _unread(f"{_short(typed)} was given; accepted: a figure in {', '.join(question['accept'])}; type it.")
-    if question.get("refusal") and typed.strip().casefold() in REFUSALS:
+    if question.get("refusal") and " ".join(typed.casefold().rstrip(". ").split()) in REFUSALS:
         return _read("refuse: no figure can be stated", {"refuse": True})
     readers = {"force": lambda: units.read_force_n(typed, accept=tuple(question["accept"])),
                "length": lambda: units.read_length_mm(typed), "mass": lambda: units.read_mass_kg(typed)}

@@ -149,7 +149,7 @@ def test_the_practice_paper_marks_at_once_and_draws_fresh_numbers_only_when_aske
     picture(page, "practice_paper")
     texts = {asked}
     for _ in range(4):
-        first.get_by_role("button", name="Fresh numbers").click()
+        first.get_by_role("button", name="Another like this").click()
         page.wait_for_function("!document.querySelector('.rc-form input[type=radio]:checked')")
         texts.add(first.inner_text())
         first.locator("input[type=radio]").first.check()

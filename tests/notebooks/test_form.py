@@ -10,7 +10,7 @@ import pytest
 
 from rigcalc.home import installed_folder
 from rigcalc.notebook.form import Exercise, form_script, static_html, static_text, where_words
-from rigcalc.notebook.practice import PracticeSitting
+from rigcalc.notebook.practice import PracticeSitting, _named
 from rigcalc.notebook.worked_examples import worked
 from rigcalc.questions import load_families
 from rigcalc.shop import load_shop, sample_shop_path
@@ -84,8 +84,14 @@ def test_the_practice_paper_keeps_a_tally_and_names_what_must_be_right():
     must = next(one for slot, one in enumerate(paper.exercises, 1) if slot in paper._must)
     _answer(must, must._key["missteps"][0]["letter"])
     assert "1 of 12 answered, 0 right" in paper.so_far().value and "must be right" in paper.so_far().value
+    assert "The assessment paper does not say which." in paper.so_far().value
     _answer(must, must._key["right"]["letter"])
     assert "1 of 12 answered, 1 right" in paper.so_far().value
+
+
+def test_the_tally_names_several_questions_in_plain_words():
+    assert _named([2]) == "question 2" and _named([2, 4]) == "questions 2 and 4"
+    assert _named([2, 4, 7]) == "questions 2, 4 and 7"
 
 
 def test_the_form_has_no_way_to_put_in_html():

@@ -68,7 +68,7 @@ def test_a_misstep_is_named_with_where_to_read(held):
     slip = key["missteps"][0]
     hand_in(held, a_class.right_answers(held) | {key["slot"]: slip["letter"]})
     slot = marked(held).results[0]["slots"][key["slot"] - 1]
-    assert slot["missteps"] == [slip["id"]] and slot["feedback"] == slip["feedback"] and "#" in slot["section"]
+    assert slot["missteps"] == [slip["id"]] and slot["feedback"] == f"Not right. {slip['feedback']}" and "#" in slot["section"]
 
 
 DAMAGE = {

@@ -53,7 +53,8 @@ def test_each_wrong_option_or_row_tells_its_misstep(family):
         question, key = composed(family, number)
         for slip in key["missteps"]:
             told = mark(key, question, slip.get("letter") or slip["row"])
-            assert not told["right"] and told["missteps"] == [slip["id"]] and told["feedback"] == slip["feedback"]
+            assert not told["right"] and told["missteps"] == [slip["id"]]
+                assert told["feedback"] == f"Not right. {slip['feedback']}"
             assert told["section"] == families()[family].section
 
 
@@ -194,6 +195,37 @@ def test_a_shop_in_si_asks_and_marks_in_its_own_units(family):
         assert mark(key, question, _right(question, key))["right"]
         assert question["unit"] in (None, "mm", "N", "kN")
         assert not re.search(r"lbf \[", question["text"])
+
+
+@pytest.mark.parametrize("typed", ["117 in", "9' 9\"", "9 ft 9 in", "2.97 m"])
+def test_what_is_only_too_coarse_is_no_misstep(typed):
+    """2974 mm is 117.09 in: 117 in is the right figure typed coarsely, and nobody is told of a tail forgotten."""
+    family = families()["cut-length"]
+    stream = Stream(SECRET, "coarse")
+    question, key = compose(draw(family, stream, shop()), stream, 1)
+    key["right"] |= {"exact": "2974", "shown": "2974 mm"}
+    near = Fraction("2971.8")  # a misstep that 117 in fits exactly does not beat the right figure
+    key["missteps"] = [dict(slip, exact=str(near)) for slip in key["missteps"]]
+    told = mark(key, question, typed)
+    assert not told["right"] and told["missteps"] == []
+    assert told["feedback"] == "Not right. Your sum may be right, but that is too coarse: give it within 1 mm."
+    assert mark(key, question, "117.1 in")["right"] and mark(key, question, "2971.8 mm")["missteps"]
+    for beyond in ("116 in", "117 1/4 in"):
+        assert "too coarse" not in mark(key, question, beyond)["feedback"]
+
+
+@pytest.mark.parametrize("typed", ["refuse", "Refuse it", "I refuse it.", "i  refuse", "refused"])
+def test_refusing_is_read_in_its_usual_words(typed):
+    question, _ = composed("limit-of-an-eye", 3)
+    assert read_answer({**question, "refusal": True}, typed)["value"] == {"refuse": True}
+
+
+def test_what_cannot_be_read_says_so_and_keeps_what_is_accepted():
+    for family in ids():
+        question, _ = composed(family, 3)
+        for typed in ("plenty", "", None, "9" * 99, ["A"] * 40):
+            said = read_answer(question, typed)["shown"]
+            assert said.startswith("Cannot be read: ") and "accepted: " in said and "Refused" not in said
 
 
 def test_reading_is_shown_before_it_counts():
