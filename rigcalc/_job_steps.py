@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
@@ -14,10 +15,15 @@ from rigcalc.units import in_unit, round_to, show_force, show_length
 if TYPE_CHECKING:
     from rigcalc.assembly import Plan
 
-__all__ = ["crimp_items", "gauge_items", "inspection_lines", "parts_to_draw", "record_lines", "tag_lines", "work_steps"]
+__all__ = ["certificate_name", "crimp_items", "gauge_items", "inspection_lines", "parts_to_draw", "record_lines", "sheet_length", "tag_lines", "work_steps"]
 
 BLANK = "____________"
 TRIAL = 1  # one trial piece for a new size or sleeve lot
+
+
+def certificate_name(reel) -> str | None:
+    """The reel's certificate without the word, which the sheet writes before it."""
+    return re.sub(r"\bcertificate\s+", "", reel.certificate, flags=re.IGNORECASE) if reel.certificate else None
 
 
 # --- parts ------------------------------------------------------------------------------------------
@@ -35,7 +41,7 @@ def parts_to_draw(plan: Plan) -> tuple[Part, ...]:
         cavity = f"cavity {row.cavity}" if row.cavity else "no cavity stands in the chart in force"
         parts.append(Part(f"Tool {plan.tool.id}, {plan.tool.name}, {cavity}", "1", blank="Number"))
     else:
-        parts.append(Part("Swaging tool: no tool stands in the chart in force", "1", blank="Number"))
+        parts.append(Part("Swaging tool of your own: the chart in force names none", "1", blank="Number"))
     parts.append(Part(f"Gauge {row.gauge}, slot {row.gauge_slot}" if row.gauge
                       else "Gauge of the tool: none stands in the chart in force", "1", blank="Number"))
     return tuple(parts)
@@ -52,8 +58,8 @@ def crimp_items(plan: Plan) -> tuple[Item, ...]:
     if row.cavity:
         items.append(Item("Tool and cavity", f"{plan.chart.tool}, cavity {row.cavity}"))
     if row.minimum_gap_mm is not None:
-        items.append(Item("Gap between crimps", f"at least {show_length(row.minimum_gap_mm, system, 'up')}, even to "
-                          f"{show_length(plan.bench.gap_tolerance_mm, system, 'down')}; none over the sleeve's end"))
+        items.append(Item("Gap between crimps", f"at least {sheet_length(row.minimum_gap_mm, system, 'up')}, even to "
+                          f"{sheet_length(plan.bench.gap_tolerance_mm, system, 'down')}; none over the sleeve's end"))
     if row.sleeve_before_mm is not None and row.sleeve_after_mm is not None:
         items.append(Item("Sleeve before and after", f"{show_length(row.sleeve_before_mm, system)}, then about "
                           f"{show_length(row.sleeve_after_mm, system)}"))
@@ -124,7 +130,7 @@ def _pressing(plan: Plan) -> list[tuple[str, str]]:
 
 
 def _after_pressing(plan: Plan) -> list[tuple[str, str]]:
-    length = f"{plan.facts.pin_to_pin.shown}, {show_length(plan.bench.pin_to_pin_tolerance_mm, plan.system, 'down')} either way"
+    length = f"{plan.facts.pin_to_pin.shown}, {sheet_length(plan.bench.pin_to_pin_tolerance_mm, plan.system, 'down')} either way"
     end = ("PRACTICE tape on the piece; the same day cut it through the sleeves or lock it away. No tag, no record."
            if plan.practice else
            "Tag it. A second person checks this sheet against the piece (alone: after a break, written down as self-checked); fill in the record; destroy rejects through the sleeve.")
@@ -136,6 +142,15 @@ def _after_pressing(plan: Plan) -> list[tuple[str, str]]:
         (end, ""),
         *([] if plan.practice else [
             ("Hand over: the limit, straight pull only, what to look at, when to look, when to throw it away.", "")])]
+
+
+def sheet_length(length_mm: float, system: str, direction: str = "nearest") -> str:
+    """A length on a sheet: below 2 mm in decimals of an inch, where a fraction would be too coarse."""
+    if not 0 < abs(length_mm) < 2:
+        return show_length(length_mm, system, direction)
+    inches = f"{round_to(in_unit(length_mm, 'in'), Decimal('0.001'), direction)} in"
+    metric = f"{round_to(in_unit(length_mm, 'mm'), Decimal('0.1'), direction)} mm".replace(".0 mm", " mm")
+    return f"{inches} [{metric}]" if system == "US" else f"{metric} [{inches}]"
 
 
 def _decimals(length_mm: float, system: str, direction: str) -> str:
@@ -174,7 +189,7 @@ def record_lines(plan: Plan) -> tuple[str, ...]:
     if plan.practice:
         return ()
     reel, row, factor = plan.reel, plan.row, plan.factor
-    certificate = f"{reel.certificate} ({show_force(reel.certificate_n, plan.system)})" if reel.certificate else "none; table strength"
+    certificate = f"{certificate_name(reel)} ({show_force(reel.certificate_n, plan.system)})" if reel.certificate else "none; table strength"
     gauge = f"{row.gauge}, due {plan.gauge.due_on}" if plan.gauge else BLANK
     return (f"Date and time {BLANK}   Maker {BLANK}   Checker {BLANK}",
             f"Reel {reel.id}, lot {reel.lot}; certificate {certificate}",

@@ -30,13 +30,13 @@ def _words(*parts: str) -> re.Pattern:
 
 # Work named in plain words that is refused whatever class the order claims (trade rule: no override).
 _CARRIED = (
-    r"(?<!gate )(?<!gate that )(?<!door )(?:swing|swings|swinging|swung)(?! (?:gate|door)s?\b)", r"hammocks?", r"trapezes?",
-    r"climb(?:s|ed|ing|ers?)?", r"playgrounds?", r"play (?:rope|net|frame|tower|equipment)s?", r"harness\w*", r"zip[ -]?lin(?:es?|ing)",
+    r"(?<!gate )(?<!gate that )(?<!door )(?:swing|swings|swinging|swung)(?![ -](?:gate|door)s?\b)", r"hammocks?", r"trapezes?",
+    r"climb(?:s|ed|ing|ers?)?(?! (?:plant|rose|bean|vine|pea|hydrangea)s?\b)", r"(?:pull|chin)[ -]?ups?", r"playgrounds?", r"play (?:rope|net|frame|tower|equipment)s?", r"harness\w*", r"zip[ -]?lin(?:es?|ing)",
     r"fall[ -](?:arrest|restraint|protection)", r"safety[ -](?:line|rope|wire|cable|net|rail)s?", r"life[ -]?lines?", r"acrobat\w*", r"aerialists?",
     r"aerial (?:silks?|hoops?)", r"circus", r"stunts?", r"bungees?", r"abseil\w*", r"belay\w*", r"tight[ -]?ropes?", r"slack[ -]?lines?",
     r"high[ -]wires?", r"rope (?:bridge|ladder|walk|course)s?", r"monkey bars?", r"gym|gymnas\w*", r"(?:bosun|boatswain)\S* chairs?",
     r"(?:hang|hung|hanging|suspended|floating|egg) (?:\w+ )?(?:bed|cot|cradle|chair|seat|bench|sofa|platform|walkway|bridge)s?",
-    r"guard[ -]?rails?", r"rides?|riders?|riding")
+    r"guard[ -]?(?:rail|wire|cable|line|rope)s?", r"rides?|riders?|riding")
 _LIFTED = (
     r"hoist\w*", r"lift(?:s|ed|ing)?", r"slings?|slinging", r"winch\w*", r"raise|raises|raising",
     r"raised(?! (?:\w+ )?(?:bed|bench|planter|border|deck|floor)(?:s|es)?\b)",
@@ -54,17 +54,19 @@ _NAMED_AFTER = _words(r"(?:slings?|winch|tow|harness|aircraft|aeroplane|airplane
 # What is not static, and what has people in reach, whatever the order says.
 MOVING_WORDS = _words(
     r"(?:dog|goat|horse|pony|cow|bull|animal)[ -](?:run|runner|line|lead|leash|tether|tie[ -]?out)s?", r"tether(?:s|ed|ing)?", r"leash(?:es)?",
-    r"run for (?:\w+ ){0,2}dogs?", r"pulleys?", r"(?:punch|punching|boxing) ?bags?", r"counter[ -]?weights?")
+    r"run for (?:\w+ ){0,2}dogs?", r"pulleys?", r"(?:punch|punching|boxing) ?bags?", r"garage doors?", r"counter[ -]?weights?")
 _PERSON = (r"audiences?", r"spectators?", r"people", r"persons?", r"visitors?", r"children|child", r"kids?", r"bab(?:y|ies)", r"guests?",
            r"diners?", r"customers?", r"pupils?", r"students?", r"crowds?", r"the public", r"pedestrians?", r"passers-by", r"workers?",
            r"actors?", r"dancers?", r"performers?", r"congregation", r"passengers?")
 _PLACE = (r"seats?|seating", r"chairs?", r"(?:\w+ )?tables?", r"walkways?", r"streets?", r"roads?", r"lanes?", r"stages?", r"(?:foot)?paths?",
           r"pavements?|sidewalks?", r"doorways?|entrances?", r"desks?", r"counters?", r"cots?|cribs?|prams?", r"dance ?floors?", r"aisles?",
           r"corridors?", r"stairs?|staircases?|stairwells?", r"foyers?|lobb(?:y|ies)", r"classrooms?", r"markets?", r"terraces?|patios?",
-          r"courtyards?", r"car parks?|parking", r"pools?", r"workbench(?:es)?")
+          r"courtyards?", r"doors?", r"shop ?fronts?", r"bars?", r"pews?", r"halls?", r"arenas?", r"bleachers", r"car parks?|parking", r"pools?", r"workbench(?:es)?")
 _OVER = _words("above", "over", "overhead")
+_UNDER = _words("below", "beneath", "under", "underneath")
 _SOMEBODY = _words(*_PERSON, *_PLACE)
-_FOR_PEOPLE = re.compile(rf"\b(?:audience|spectators?|crowds?|congregation|(?:for|holds?|holding|carry|carries|carrying) (?:\w+ ){{0,2}}?"
+_PERSONS = _words(*_PERSON)
+_FOR_PEOPLE = re.compile(rf"\b(?:audience|spectators?|crowds?|congregation|people|persons?|chandeliers?|(?:disco|mirror) balls?|(?:for|holds?|holding|carry|carries|carrying) (?:\w+ ){{0,2}}?"
                          rf"(?:{'|'.join(_PERSON)}))\b", re.IGNORECASE)
 
 
@@ -194,8 +196,8 @@ def refuse_class(order: Order) -> str | None:
         raise Refusal(f"an order that speaks of '{found}'",
                       "static work: never lifting, people carried or held, aircraft, lifts, vehicles or towing",
                       "ask a qualified rigger or engineer for that kind of work")
-    if order.movement is not None and order.movement not in MOVEMENTS:
-        raise Refusal(f"the movement '{order.movement}'", ", ".join(MOVEMENTS), "answer with one of these")
+    _refuse_together(order)
+    _movement(order.movement)
     if order.movement == "swung on":
         raise Refusal("a cable that people swing on", "static work that carries nobody",
                       "ask a qualified engineer for play or gym equipment")
@@ -207,6 +209,26 @@ def refuse_class(order: Order) -> str | None:
                       f"there is no way round this; {kind.ask}")
     _refuse_contradiction(order, kind.name)
     return kind.name
+
+
+def _movement(movement: str | None) -> None:
+    if movement is not None and movement not in MOVEMENTS:
+        raise Refusal(f"the movement '{movement}'", ", ".join(MOVEMENTS), "answer with one of these")
+
+
+def _refuse_together(order: Order) -> None:
+    """Refuses two or more answers that cannot be read in one sentence; a single one is refused in its turn."""
+    wrong = []
+    for name, read in _READ_ALONE:
+        given = getattr(order, name)
+        try:
+            if given is not None:
+                read(given)
+        except Refusal as refusal:
+            wrong.append(refusal)
+    if len(wrong) > 1:
+        raise Refusal(f"{len(wrong)} wrong answers at once ({'; '.join(one.given for one in wrong)})",
+                      "; ".join(f"for {one.given}: {one.accepted}" for one in wrong), "correct each of them")
 
 
 def _refused_words(order: Order) -> str:
@@ -223,7 +245,8 @@ def _refuse_contradiction(order: Order, use: str) -> None:
     if moving and order.movement == "none":
         raise Refusal(f"the movement none together with '{moving.group()}'", "moves or shock, with a named designer's factor and load",
                       "enter --movement moves, or shock, and ask a named designer")
-    somebody = _FOR_PEOPLE.search(words) or (_SOMEBODY.search(words) if _OVER.search(words) else None)
+    somebody = (_FOR_PEOPLE.search(words) or _OVER.search(words) and _SOMEBODY.search(words)
+                or _UNDER.search(words) and _PERSONS.search(words))
     if use == "nobody" and somebody:
         raise Refusal(f"the use nobody together with '{words.strip('; ')}'", "words and use that agree",
                       "people can be there: enter --use people with the named designer's factor and load")
@@ -353,3 +376,12 @@ def _temperature(text: str | None) -> None:
     if not found:
         raise Refusal(f"the temperature '{text}'", 'the coldest and the warmest, as "-10 to 40 C"', "write it so")
     refuse_temperature(*(int(part.replace("\u2212", "-")) for part in found.groups()))
+
+
+# The answers that can be read one by one, in the order of asking.
+_READ_ALONE = (
+    ("use", class_of_use), ("movement", _movement), ("load", _force),
+    ("service", lambda text: _one_of("service", text, SERVICES)), ("ends", lambda text: _one_of("ends", text, (ENDS,))),
+    ("length", _pin_to_pin), ("measured", lambda text: _one_of("way of measuring", text, (MEASURED,))),
+    ("quantity", _quantity), ("greatest_tension", _force), ("designer_load", _force), ("sleeve_before", _sleeve_before),
+    ("correction", _correction), ("temperature", _temperature))

@@ -8,8 +8,8 @@ from datetime import date
 from typing import TYPE_CHECKING
 
 from rigcalc._job_sheet import HOLD_POINTS, Item, JobSheet, Part, Step
-from rigcalc._job_steps import (crimp_items, gauge_items, inspection_lines, parts_to_draw, record_lines, tag_lines,
-                                work_steps)
+from rigcalc._job_steps import (certificate_name, crimp_items, gauge_items, inspection_lines, parts_to_draw, record_lines,
+                                sheet_length, tag_lines, work_steps)
 from rigcalc._order import WORDS_CHECKED, Facts, MissingFacts, Order, open_questions, read_facts, refuse_class
 from rigcalc.cable import BreakingForce, breaking_force, construction, sizes
 from rigcalc.cautions import CAUTIONS
@@ -126,7 +126,7 @@ def job_sheet(order: Order, shop: Shop, on: date | None = None) -> JobSheet:
         made_on=plan.on.isoformat(), number=order.number or "", chart_line=chart_line(plan.chart),
         before_starting=_before_starting(plan), order=_order_items(plan), decided=_decided(plan),
         parts=parts_to_draw(plan), quantity=plan.facts.quantity, cut_mm=plan.cut_mm, cut_shown=plan.cut_shown,
-        cut_steps=tuple(Item(label, show_length(part, plan.system)) for label, part in plan.cut_steps),
+        cut_steps=tuple(Item(label, sheet_length(part, plan.system)) for label, part in plan.cut_steps),
         tail_mm=plan.tail_mm, steps=work_steps(plan), crimp_count=plan.row.count, crimp_order=plan.row.order or (),
         crimps=crimp_items(plan), gauge=gauge_items(plan), limit_n=plan.limit.force_n, limit_shown=plan.limit_shown,
         limit_working=_working(plan), limit_notes=_limit_notes(plan), inspection=inspection_lines(plan),
@@ -144,7 +144,7 @@ def _plan(order: Order, facts: Facts, shop: Shop, on: date) -> Plan:
     practice = chart.kind != "maker"
     share = _share(reel, sleeve_metal, row, real=not practice and not chart.invented)
     factor = facts.designer or _shop_factor(shop)
-    force = breaking_force(reel.size, reel.construction, reel.metal, reel.certificate_n, reel.certificate)
+    force = breaking_force(reel.size, reel.construction, reel.metal, reel.certificate_n, certificate_name(reel))
     _covers(facts, reel, working_load_limit_n(force.force_n, share.value, factor.value), factor, share)
     rated = limit(force, factor, facts.use, order.designer if facts.designer else None,
                   float(facts.designer_load.value) if facts.designer_load else None, share=share.value,

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import importlib
+import os
 import sys
 
 from rigcalc.errors import Refusal
@@ -39,7 +40,12 @@ def main(argv: list[str] | None = None) -> int:
         return 2
     module, function, _ = COMMANDS[words[0]]
     try:
-        return getattr(importlib.import_module(module), function)(words[1:])
+        status = getattr(importlib.import_module(module), function)(words[1:])
+        sys.stdout.flush()
+        return status
+    except BrokenPipeError:  # the reader left, as in   rigcalc job | head
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return 1
     except Refusal as refusal:
         print(refusal, file=sys.stderr)
         return 2

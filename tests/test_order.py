@@ -28,7 +28,7 @@ def said(**facts):
 @pytest.mark.parametrize("what", [
     "swing for the children", "hammock", "climbing net", "trapeze", "playground rope", "hanging chair", "a garden seat", "harness",
     "safety line", "an acrobat's wire", "zip line", "engine pulled up out of the car", "to pull a boat up", "raise the flag",
-    "haul up a log", "hang up an engine", "lifts a hatch", "Trapezes", "tow rope", "guardrail", "handrail", "sling"])
+    "haul up a log", "hang up an engine", "lifts a hatch", "Trapezes", "tow rope", "pull-up bar", "guardrail", "handrail", "sling"])
 @pytest.mark.parametrize("use", ["nobody", "people"])
 def test_words_for_people_held_or_things_lifted_are_refused(what, use):
     assert "ask a qualified rigger or engineer" in said(what=what, where="garden", use=use)
@@ -48,7 +48,7 @@ def test_what_moves_is_not_static(what):
 @pytest.mark.parametrize("what, where", [
     ("stage lights above the audience", "theatre"), ("chandelier over a dining table", "house"), ("chandelier", "over the seats"),
     ("sign", "above the street"), ("lantern", "overhead, in the lane"), ("banner", "over the walkway"), ("lamp", "above visitors"),
-    ("wire for the children", "garden"), ("lamp over the chairs", "house")])
+    ("wire for the children", "garden"), ("disco ball", "ballroom"), ("shelf", "children under it"), ("sign", "over the door"), ("lamp over the chairs", "house")])
 def test_words_that_put_people_there_contradict_nobody(what, where):
     assert "people can be there: enter --use people with the named designer's factor and load" in said(what=what, where=where)
     assert refuse_class(Order(**{**STATIC, "what": what, "where": where, "use": "people"})) == "people"
@@ -57,6 +57,21 @@ def test_words_that_put_people_there_contradict_nobody(what, where):
 @pytest.mark.parametrize("what, where", [
     ("curtain over plant benches", "glasshouse"), ("trellis wire", "courtyard"), ("gate brace", "farm"), ("trellis", "raised beds"),
     ("shade cloth over a compost heap", "garden"), ("bird net line", "allotment"), ("trellis wire", "behind the sling store"),
-    ("brace for a swing gate", "farm"), ("wire to hold up beans", "garden"), ("hanging basket", "wall"), ("stay", "lower rail")])
+    ("brace for a swing gate", "farm"), ("wire to hold up beans", "garden"), ("hanging basket", "wall"), ("swing-gate brace", "farm"), ("wire for climbing roses", "wall"), ("stay", "under the table"), ("stay", "lower rail")])
 def test_plain_static_work_is_not_refused(what, where):
     assert refuse_class(Order(**{**STATIC, "what": what, "where": where})) == "nobody"
+
+
+def test_several_wrong_answers_are_named_together():
+    text = said(what="a wire", where="garden", movement="bit", load="12", length="long", quantity="few")
+    assert text.startswith("Refused: 4 wrong answers at once (") and text.count("Refused:") == 1 and "\n" not in text
+    for words in ("the movement 'bit'", "'12'", "'long'", "the quantity 'few'", "none, moves, shock, swung on"):
+        assert words in text, words
+
+
+def test_one_wrong_answer_is_refused_by_itself():
+    assert said(what="a wire", where="garden", movement="bit").startswith("Refused: the movement 'bit' was given")
+
+
+def test_a_wrong_use_names_the_two_answers():
+    assert "accepted: nobody or people;" in said(what="a wire", where="garden", use="people below")

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from rigcalc.shop.fields import (Block, Field, boolean, cavities, day, force_n, inch_size, length_m, length_mm, number,
+from rigcalc.shop.fields import (Block, Field, boolean, cavities, day, force_n, inch_size, length_m, length_mm, name, number,
                                  one_of, press_order, reel_size, several_of, sizes, text, whole)
 
 __all__ = ["CHART_ROW", "LISTS", "SINGLES", "TOP_FIELDS"]
@@ -18,7 +18,7 @@ SHOP = Block("shop", (
     Field("name", text), Field("invented", boolean), Field("system", one_of(("US", "SI"))),
     Field("language", one_of(("en",)))))
 
-PEOPLE = Block("people", tuple(Field(role, text, required=False) for role in ROLES))
+PEOPLE = Block("people", tuple(Field(role, name, required=False) for role in ROLES))
 
 BENCH = Block("bench", (
     Field("pin_to_pin_tolerance", length_mm(0.1, 50)), Field("gap_tolerance", length_mm(0.1, 10)),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import date, datetime
@@ -10,10 +11,12 @@ from difflib import get_close_matches
 from rigcalc.errors import Refusal
 
 __all__ = ["Block", "Field", "Finding", "block_values", "boolean", "cavities", "day", "force_n", "inch_size", "length_m",
-           "length_mm", "number", "one_of", "press_order", "reel_size", "several_of", "sizes", "text", "whole"]
+           "length_mm", "name", "number", "one_of", "press_order", "reel_size", "several_of", "sizes", "text", "whole"]
 
 METRIC_SIZES = tuple(f"{n} mm" for n in (1, 2, 3, 4, 5, 6, 8, 10))
 LONGEST_TEXT = 300
+COMMA = re.compile(r"[0-9],[0-9]")
+THOUSANDS = re.compile(r"[0-9],[0-9]{3}(?![0-9])")
 
 
 class Wrong(Exception):
@@ -98,9 +101,19 @@ def unknown_key(key: str, names: tuple[str, ...], path: tuple, where: str) -> Fi
 
 def text(value: object) -> str:
     """A text of at least one sign, on one line."""
-    if not isinstance(value, str) or not value.strip() or "\n" in value or len(value) > LONGEST_TEXT:
+    if isinstance(value, str) and not value.strip():
+        raise Wrong(f"text in quotes, 1 to {LONGEST_TEXT} signs on one line", "write it between the quotes, or delete the line "
+                    "where it may be left out")
+    if not isinstance(value, str) or "\n" in value or len(value) > LONGEST_TEXT:
         raise Wrong(f"text in quotes, 1 to {LONGEST_TEXT} signs on one line", "write the text in quotes")
     return value.strip()
+
+
+def name(value: object) -> str:
+    """A person's name."""
+    if isinstance(value, str) and not value.strip():
+        raise Wrong("a person's name in quotes", "write a name, or delete the line")
+    return text(value)
 
 
 def boolean(value: object) -> bool:
@@ -258,4 +271,6 @@ def _with_unit(value: object, reader: Callable, accepted: str) -> float:
     try:
         return float(reader(value).value)
     except Refusal as refusal:
-        raise Wrong(accepted, refusal.do) from None
+        do = ("it has a comma: leave it out between thousands, write a point before decimals" if THOUSANDS.search(value)
+              else "it has a comma: write a point" if COMMA.search(value) else refusal.do)
+        raise Wrong(accepted, do) from None

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 import tomllib
 
-__all__ = ["Lines", "syntax_problem"]
+__all__ = ["Lines", "accepted_for", "syntax_problem"]
 
 Path = tuple[str | int, ...]
 
@@ -25,7 +25,7 @@ _SAID = (
      "write   name = value   or put a # before a remark"),
     ("Invalid initial character for a key", "a field's name starts with a sign that may not stand there",
      "use small letters and _"),
-    ("Invalid date", "a date that is no day", "write it year first: 2026-03-02"),
+    ("Invalid date", "a date that is no day", "write a day that the calendar has, year first, as 2026-03-02"),
     ("Unescaped", "a backslash in a text", "write it twice, or leave it out"),
 )
 
@@ -100,12 +100,36 @@ def syntax_problem(text: str, error: tomllib.TOMLDecodeError) -> tuple[int, str,
     line = int(at.group(1)) if at else _last_written(lines)
     line = max(1, min(line, len(lines) or 1))
     stands = lines[line - 1].strip() if lines else ""
+    early = _row_before_chart(lines)
+    if early:
+        return early, f"[[chart.row]] in line {early} stands before any [[chart]]", f"put the [[chart]] line above line {early}"
+    if re.search(r"=\s*[-+]?[0-9]+,[0-9]", stands):
+        return line, f"a comma in a number ({stands[:60]!r})", "write a point before decimals, and nothing between thousands"
     for marker, what, do in _SAID:
         if marker in message:
             break
     else:
         what, do = "something that cannot be read", 'compare with the sample: name = value, text in "quotes"'
     return line, f"{what} ({stands[:60]!r})" if stands else what, do
+
+
+def accepted_for(what: str) -> str:
+    """What is accepted in place of what a syntax problem names."""
+    for begin, accepted in (("a date", "a day of the calendar, year first, without quotes"),
+                            ("a comma", "a number with a point, as 2.5"), ("[[chart.row]]", "a [[chart]] line, then its rows")):
+        if what.startswith(begin):
+            return accepted
+    return "lines of the form   name = value"
+
+
+def _row_before_chart(lines: list[str]) -> int | None:
+    """The line of a [[chart.row]] that stands before the first [[chart]]; None where there is none."""
+    for n, line in enumerate(lines, 1):
+        if re.match(r"\s*\[\[\s*chart\s*\]\]", line):
+            return None
+        if re.match(r"\s*\[\[\s*chart\s*\.\s*row\s*\]\]", line):
+            return n
+    return None
 
 
 def _last_written(lines: list[str]) -> int:

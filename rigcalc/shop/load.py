@@ -13,7 +13,7 @@ from rigcalc.home import shop_file
 from rigcalc.shop.blocks import CHART_ROW, LISTS, SINGLES, TOP_FIELDS
 from rigcalc.shop.check import across_blocks, still_the_sample
 from rigcalc.shop.fields import Block, Finding, block_values, shown, unknown_key
-from rigcalc.shop.lines import Lines, syntax_problem
+from rigcalc.shop.lines import Lines, accepted_for, syntax_problem
 from rigcalc.shop.model import Bench, ChartCheck, Gauge, PullTest, Reel, Shop, Thimble, Tool
 
 __all__ = ["Problem", "check_shop", "load_shop", "sample_shop_path"]
@@ -95,7 +95,7 @@ def _read(path: Path) -> tuple[dict, list[Problem], str]:
         document = tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
         line, given, do = syntax_problem(text, error)
-        return {}, [Problem(line, "", given, "lines of the form   name = value", do)], digest
+        return {}, [Problem(line, "", given, accepted_for(given), do)], digest
     except RecursionError:
         return {}, [Problem(1, "", "brackets inside brackets without end", "lines of the form   name = value",
                             "compare with the sample")], digest
@@ -134,11 +134,19 @@ def _problem(finding: Finding, lines: Lines) -> Problem:
 def _values(document: dict) -> tuple[dict, list[Finding]]:
     """Every block read by its fields, then the blocks against one another and against the sample."""
     values, findings = _blocks(document)
-    findings += across_blocks(values)
+    wrong = {finding.path for finding in findings}
+    findings += [finding for finding in across_blocks(values) if not _half_misread(finding, wrong)]
     if values["shop"].get("invented") is False:
         sample, _ = _blocks(tomllib.loads(sample_shop_path().read_text(encoding="utf-8")))
         findings += still_the_sample(values, sample)
     return values, findings
+
+
+def _half_misread(finding: Finding, wrong: set[tuple]) -> bool:
+    """Whether a certificate only lacks its other half because that line was itself found wrong."""
+    *block, field = finding.path
+    other = {"certificate": "certificate_force", "certificate_force": "certificate"}.get(field)
+    return other is not None and (*block, other) in wrong
 
 
 def _blocks(document: dict) -> tuple[dict, list[Finding]]:
@@ -162,6 +170,10 @@ def _blocks(document: dict) -> tuple[dict, list[Finding]]:
 
 def _list_block(block: Block, given: object, findings: list[Finding]) -> list[dict]:
     """All blocks of one sort; the rows of a chart are read with it."""
+    if block.name == "chart" and isinstance(given, dict) and set(given) == {"row"}:
+        findings.append(Finding((block.name,), "[[chart.row]] before any [[chart]]", "a [[chart]] line, then its rows",
+                                "put the [[chart]] line above it"))
+        return []
     if not isinstance(given, list):
         findings.append(Finding((block.name,), f"one block [{block.name}]", f"double brackets: [[{block.name}]]",
                                 "write the heading so"))
