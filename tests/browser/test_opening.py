@@ -126,8 +126,34 @@ def test_a_page_left_behind_ends_its_kernel(workbook, inside):
 def test_printing_leaves_the_buttons_out(workbook, inside):
     wake(inside, workbook)
     inside.emulate_media(media="print")
-    assert not inside.get_by_role("button", name="Print").is_visible()
+    assert not inside.get_by_role("button", name="Print", exact=True).is_visible()
+    assert not inside.get_by_role("button", name="Print this sheet").first.is_visible()
     assert inside.get_by_role("heading", level=1).is_visible()
+
+
+def test_a_bench_sheet_prints_alone(workbook, inside, picture):
+    inside.add_init_script("window.printed = 0; window.print = () => { window.printed += 1; };")
+    inside.goto(workbook.base + LESSON.address + "?print=practice-sheet")
+    inside.wait_for_selector(ALIVE, timeout=40_000)
+    assert inside.evaluate("window.printed") == 1
+    assert inside.get_by_role("heading", level=1).is_visible()
+    inside.emulate_media(media="print")
+    picture(inside, "practice_sheet_alone")
+    shown = inside.inner_text("body")
+    assert shown.strip().startswith("Bench practice sheet") and "Forming an eye: recap" not in shown
+    assert not inside.get_by_role("heading", level=1).is_visible()
+    assert inside.pdf(format="A4").count(b"/Type /Page\n") == 1
+    inside.evaluate("window.dispatchEvent(new Event('afterprint'))")
+    assert inside.get_by_role("heading", level=1).is_visible()
+
+
+def test_a_sheets_own_button_prints_it_alone(workbook, inside):
+    inside.add_init_script("window.print = () => {};")
+    wake(inside, workbook)
+    inside.locator(".one-page.recap").scroll_into_view_if_needed()
+    inside.get_by_role("button", name="Print this sheet").first.click()
+    inside.emulate_media(media="print")
+    assert inside.locator(".one-page.recap").is_visible() and not inside.locator(".one-page.practice").is_visible()
 
 
 def test_the_teach_page_names_the_shop_file_and_leads_to_the_sheets(inside, workbook, picture):

@@ -1,0 +1,84 @@
+"""What the pages before the lessons say of the shop: no maker's chart, a mistake, and what a sound file still lacks."""
+
+from __future__ import annotations
+
+import re
+from html import unescape
+from types import SimpleNamespace
+
+import pytest
+
+from rigcalc.cautions import INVENTED, PRACTICE
+from rigcalc.opening import pages
+from rigcalc.shop import check_shop, load_shop, sample_shop_path
+from rigcalc.shop.commands import check_shop_file
+
+SERVER = SimpleNamespace(desk_address="")
+DOORS = (pages.first_page, pages.learn_page, pages.teach_page, pages.assess_page)
+OWN = (("invented = true", "invented = false"), ("invented chart", "our chart"), ("invented maker", "maker"),
+       ("invented cert", "cert"), ("invented pull", "pull"), ("Ambrel Quay Cable Bench", "Long Pier Wire"),
+       ("Ines Varrow", "A. Trainer"), ("Osk Tamberlin", "B. Assessor"),
+       ("Bettan Roole", "C. Registrar"), ("Parvel Minch", "D. Keeper"))
+
+
+def own_text(*without: str) -> str:
+    """The sample's figures under names of one's own, without some blocks."""
+    text = sample_shop_path().read_text(encoding="utf-8")
+    for old, new in OWN:
+        text = text.replace(old, new)
+    parts = re.split(r"(?m)^(?=\[)", text)
+    return "".join(p for p in parts if not any(p.startswith((f"[[{b}]]", f"[[{b}.")) for b in without))
+
+
+def bars(html: str) -> list[str]:
+    return [unescape(one) for one in re.findall(r'<p class="invented">(.*?)</p>', html)]
+
+
+@pytest.mark.parametrize("door", DOORS)
+def test_without_a_makers_chart_a_bold_bar_says_practice(home, door):
+    (home / "shop.toml").write_text(own_text("chart"), encoding="utf-8")
+    assert check_shop(home / "shop.toml") == []
+    assert bars(door(SERVER)) == [PRACTICE]
+
+
+@pytest.mark.parametrize("door", DOORS)
+def test_with_a_makers_chart_no_bar_says_practice(home, door):
+    assert bars(door(SERVER)) == [INVENTED]
+
+
+def test_teach_shows_the_notes_that_the_command_prints(home, capsys):
+    own = home / "shop.toml"
+    text = re.sub(r"due_on = \d{4}", "due_on = 2019", own_text("chart", "factor"))
+    text = re.sub(r"checked_on = \d{4}", "checked_on = 2018", text)
+    own.write_text(text, encoding="utf-8")
+    assert check_shop_file([str(own)]) == 0
+    printed = [line.strip() for line in capsys.readouterr().out.splitlines() if line.strip().startswith("Note: ")]
+    assert any("gauge" in line for line in printed) and any("maker's chart" in line for line in printed) and len(printed) >= 3
+    said = unescape(pages.teach_page(SERVER))
+    for line in printed:
+        assert f'role="status">{line}</p>' in said
+
+
+def facts_of(number: str) -> dict:
+    from rigcalc.opening.shelf import find_sheet
+
+    return pages.page_facts({}, notebook_path=find_sheet(number).address.lstrip("/") + ".ipynb")["workbook"]
+
+
+def test_a_lesson_says_practice_and_invented_where_the_sample_stands_in(home):
+    (home / "shop.toml").write_text(own_text("chart"), encoding="utf-8")
+    assert not load_shop().invented
+    facts = facts_of("05")
+    assert facts["note"].startswith(PRACTICE) and facts["invented"].startswith("INVENTED")
+
+
+def test_a_lesson_names_the_first_mistake_of_the_shop_file(home):
+    (home / "shop.toml").write_text(own_text().replace('system = "US"', 'system = "furlongs"', 1), encoding="utf-8")
+    facts = facts_of("05")
+    assert str(check_shop(home / "shop.toml")[0]) in facts["note"] and "furlongs" in facts["note"]
+    assert facts["invented"].startswith("INVENTED")
+
+
+def test_teach_leads_to_a_sheet_that_prints_alone(home):
+    said = pages.teach_page(SERVER)
+    assert "?print=practice-sheet" in said and "?print=recap" in said
