@@ -20,7 +20,13 @@
     return made;
   }
   const button = (label, tap, attrs = {}) => el("button", { type: "button", tap, ...attrs }, label);
-  const add = (event) => taps.add({ ...event, paper: view.paper });
+  /* The same choice tapped again changes nothing: neither a finding nor what Undo takes back. */
+  const SLOT = { seen: [], measured: ["part"], gauged: ["crimp", "press"], chose: [], counted: ["material", "which"], called: ["number"] };
+  function standing(event) {
+    const last = SLOT[event.kind] && read.last(event.kind, event.candidate, event.piece || 0, event.item, (e) => SLOT[event.kind].every((name) => e[name] === event[name]));
+    return last && Object.keys(event).every((name) => name === "piece" || last[name] === event[name]) && (last.cause || null) === (event.cause || null);
+  }
+  const add = (event) => (standing(event) ? draw() : taps.add({ ...event, paper: view.paper }));
   const causeText = (id) => (form.causes.find((c) => c.id === id) || { text: "another reason" }).text;
   const person = (id) => form.candidates.find((c) => c.id === id);
 
@@ -82,9 +88,15 @@
       return [w === "out" && button(`${m.issued}, as the task says`, () => add({ kind: "counted", candidate: c, item: item.key, material: m.id, which: w, number: m.issued }),
         { class: "choice", pressed: value?.number === m.issued, "aria-label": `${m.text} ${m.issued} out` }),
       button(el("span", {}, el("small", {}, w === "out" ? "another number" : w), el("br"), value && !(w === "out" && value.number === m.issued) ? String(value.number) : "tap to enter"),
-        () => numberPad(`${m.text}, ${w}`, ["pieces"], (number) => add({ kind: "counted", candidate: c, item: item.key, material: m.id, which: w, number: Number(number) })),
+        () => countPad(c, item, m, w),
         { class: "part", "aria-label": `${m.text} ${w}` })];
     })));
+  }
+  function countPad(c, item, m, w, note = "") {
+    const most = 2 * m.issued;
+    numberPad(`${m.text}, ${w}`, ["pieces"], (number) => (Number(number) > most
+      ? countPad(c, item, m, w, `Refused: ${number} ${m.text} was given; the task issues ${m.issued}, at most ${most} are taken; count again.`)
+      : add({ kind: "counted", candidate: c, item: item.key, material: m.id, which: w, number: Number(number) })), note);
   }
   function callsLine(c, piece, item) {
     return form.set.pieces.map((number) => {
@@ -238,7 +250,7 @@
       el("div", { class: "row" },
         who.map((w) => button((view.who === w.id ? "● " : "") + w.text, () => { view.who = w.id; keepView(); draw(); }, { class: "who", pressed: view.who === w.id })),
         el("div", { class: "states" }, el("p", { class: `state ${state.kind}`, role: "status" }, state.text), el("p", { class: "short" }, view.paper && el("strong", {}, "Typing in a paper form · "), form.practice && el("strong", {}, "PRACTICE "), form.shop.invented && el("strong", {}, "INVENTED "), `chart ${form.chart.id}, edition ${form.chart.edition}`)),
-        button(last ? `Undo: ${describe(last)}` : "Undo", () => taps.undo(), { class: "undo", disabled: !last }),
+        button(el("span", {}, last ? `Undo: ${describe(last)}` : "Undo"), () => taps.undo(), { class: "undo", disabled: !last }),
         button("Print", () => window.print(), { class: "plain print-key" })),
       taps.told() && el("p", { class: "state no", role: "alert" }, taps.told()));
   }

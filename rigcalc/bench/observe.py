@@ -299,8 +299,11 @@ def _fits_chose(form: dict, live: list[dict], tap: Chose, item: dict) -> None:
 
 
 def _fits_counted(form: dict, live: list[dict], tap: Counted, item: dict) -> None:
-    if tap.material not in {m["id"] for m in form["issue"]["material"]}:
+    material = next((m for m in form["issue"]["material"] if m["id"] == tap.material), None)
+    if material is None:
         raise Refusal(f"the material '{tap.material}'", ", ".join(m["text"] for m in form["issue"]["material"]), "tap one of these")
+    if tap.number > 2 * material["issued"]:
+        raise Refusal(f"{tap.number} {material['text']}", f"at most {2 * material['issued']}, twice what the task issues", "count again")
 
 
 def _fits_called(form: dict, live: list[dict], tap: Called, item: dict) -> None:

@@ -133,6 +133,44 @@ def test_one_tap_saves_one_line_and_undo_steps_back(device):
     expect(tablet.page.get_by_role("button", name="2.4 seen right", exact=True)).to_have_attribute("aria-pressed", "false")
 
 
+def test_the_same_tap_again_changes_nothing(device):
+    tablet = device(TOMO, DELA)
+    gauged = next((s, i) for s in tablet.form["stages"] for i in s["items"] if i["kind"] == "gauge")
+    pane = tablet.page.locator(f'[data-pane="{TOMO["id"]}"]')
+    for _ in range(tablet.form["stages"].index(gauged[0])):
+        pane.get_by_role("button", name="Next ›").tap()
+    undo = tablet.page.locator(".bar .undo")
+    before = tablet.page.locator(".bar").bounding_box()
+    failed = pane.get_by_role("button", name="Crimp 1 did not pass", exact=True).first
+    failed.tap()
+    again = pane.get_by_role("button", name="Crimp 1, pressed again once did not pass", exact=True).first
+    expect(again).to_be_visible()
+    expect(tablet.page.get_by_role("status")).to_contain_text("Saved: all 1")
+    assert tablet.page.locator(".bar").bounding_box() == before
+    for _ in range(3):
+        failed.tap()
+    expect(failed).to_have_attribute("aria-pressed", "true")
+    expect(again).to_be_visible()
+    expect(undo).to_contain_text("did not pass")
+    assert len(tablet.on_disk()) == 1
+    tablet.page.reload()
+    failed.tap()
+    expect(again).to_be_visible()
+    assert len(tablet.on_disk()) == 1
+
+
+def test_a_count_that_cannot_be_is_refused(device):
+    tablet = device()
+    stage, item = next((s, i) for s in tablet.form["stages"] for i in s["items"] if i["kind"] == "count" and i["counts"] == "out")
+    for _ in range(tablet.form["stages"].index(stage)):
+        tablet.tap("Next ›")
+    tablet.tap(f"{tablet.form['issue']['material'][0]['text']} out")
+    tablet.key_in("999", "pieces")
+    expect(tablet.page.get_by_role("dialog")).to_contain_text("Refused: 999")
+    tablet.key_in("1", "pieces")
+    tablet.saved(1)
+
+
 def test_what_was_tapped_stands_after_a_reload(device):
     tablet = device()
     tablet.stage("4 Threading")
