@@ -6,7 +6,7 @@ import csv
 import io
 from datetime import datetime
 
-from rigcalc.desk.folder import Desk, named_person, short_id
+from rigcalc.desk.folder import Desk, named_person, plain_name, short_id
 from rigcalc.errors import Refusal
 
 __all__ = ["candidate_of", "class_of", "classes", "read_roster", "set_class"]
@@ -41,7 +41,7 @@ def read_roster(text: str) -> list[dict]:
                        "extra_minutes": _minutes(given.get("extra_minutes", ""), number),
                        "larger_print": _large(given.get("larger_print", ""), number)})
     if not people or len(people) > MOST:
-        raise Refusal(f"{len(people)} names", f"1 to {MOST} names, one a line", "type the class list again")
+        raise Refusal(f"a list of {len(people)} name{'s' * (len(people) != 1)}", f"1 to {MOST} names, one a line", "type the class list again")
     return people
 
 
@@ -80,6 +80,7 @@ def set_class(desk: Desk, name: str, roster_text: str, set_by: str, now: datetim
     class_id = short_id(name, "the class name")
     set_by = named_person(set_by, "person setting up the class")
     people = read_roster(roster_text)
+    plain_name(name, "the class's name")
     if class_of(desk, class_id, missing=None):
         raise Refusal(f"the class '{name.strip()}', which is there already", "a new name for a new class",
                       "choose another name; a class list is not changed once it is set")

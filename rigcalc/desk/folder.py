@@ -143,9 +143,16 @@ def short_id(text: str, what: str) -> str:
 def named_person(text: str, role: str) -> str:
     """A person's name as typed, without blanks around it; refuses an empty, endless or unreadable one."""
     name = " ".join((text or "").split())
-    if not name or len(name) > 120 or not name.isprintable():
+    if not name or len(name) > 120:
         raise Refusal(f"{name[:40]!r} as the {role}'s name", "a name of 1 to 120 letters", f"type who the {role} is")
+    plain_name(text, f"the {role}'s name")
     return name
+
+
+def plain_name(text: str, what: str) -> None:
+    """Refuse a name with a sign that no name has: < > / \\ or one that cannot be seen."""
+    if any(sign in "<>/\\" or not (sign.isprintable() or sign in "\t\n\r\xa0\u2003\u2009\u202f\u3000") for sign in text):
+        raise Refusal(f"{text.strip()[:40]!r} as {what}", "a name without < > / \\ and without signs that cannot be seen", "type it again")
 
 
 def today(now: datetime | None = None) -> datetime:

@@ -4,12 +4,17 @@ from __future__ import annotations
 
 from rigcalc.pages import escape
 
-__all__ = ["address", "area", "button", "check", "choice", "field", "form", "hint", "radios", "table"]
+__all__ = ["address", "area", "button", "check", "choice", "counted", "field", "form", "hint", "radios", "table"]
 
 
 def hint(text: str) -> str:
     """A quiet sentence of help."""
     return f'<p class="quiet">{escape(text)}</p>'
+
+
+def counted(number: int, what: str) -> str:
+    """`1 name`, `2 names`."""
+    return f"{number} {what}{'' if number == 1 else 's'}"
 
 
 def form(action: str, inside: str, send: str, second: bool = False, extra: str = "") -> str:

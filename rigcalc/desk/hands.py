@@ -72,12 +72,21 @@ def sealed_sets(desk: Desk) -> list[str]:
 
 
 def open_bench(desk: Desk, class_id: str, candidate_ids: list[str], assessor: str, tool: str | None = None,
-               set_id: str | None = None, now: datetime | None = None) -> dict:
-    """Open a form for one or two candidates; entered as `bench form opened`. Gives the form and its address."""
+               set_id: str | None = None, now: datetime | None = None, again: bool = False) -> dict:
+    """Open a form for one or two candidates; entered as `bench form opened`. Gives the form and its address.
+
+    A candidate with a form not yet closed gets a second one only with `again`.
+    """
     group, assessor, now = class_of(desk, class_id), named_person(assessor, "assessor"), today(now)
     people = [candidate_of(desk, class_id, one) for one in candidate_ids]
     if any(assessor.casefold() == person["name"].casefold() for person in people):
         raise Refusal(f"{assessor} as assessor and candidate", "two different people", "have somebody else assess")
+    open_now = [] if again else [(one, person) for one in forms(desk, class_id) for person in one["candidates"]
+                                 if person["id"] in candidate_ids and not desk.entries("bench assessed", form_id=one["form_id"], candidate=person["id"])]
+    if open_now:
+        one, person = open_now[0]
+        raise Refusal(f"a second form for {person['name']}, whose form {one['form_id']} is open and not closed", "one open form a candidate",
+                      "go on with that form or close it, or tick 'open another form all the same'")
     key = desk.kept("sets", set_id) if set_id else None
     if set_id and key is None:
         raise Refusal(f"the sealed set '{set_id}'", f"one of: {', '.join(sealed_sets(desk)) or 'none entered yet'}",

@@ -27,15 +27,19 @@ class Bench(FormHandler):
         rows = [_row(desk, class_id, one, base) for one in work.forms(desk, class_id)]
         return "Bench", (told + "<h2>Forms</h2>" + table(["Opened", "Candidates", "Tool, gauge", "Device address", "Close"], rows,
                                                          "No form has been opened yet.")
-                         + "<h2>Open a form</h2>" + _to_open(desk, typed, class_id)
+                         + "<h2>Open a form</h2>"
                          + f'<p><a href="{escape(link("class", class_id, "sealed-set"))}">Enter a sealed set of pieces</a></p>'
+                         + _to_open(desk, typed, class_id)
                          + back(class_id))
 
     def act(self, desk, typed, class_id) -> tuple[str, str]:
         if not typed.all("candidate"):
             raise Refusal("no candidate", "one or two candidates", "tick who is at the bench")
+        if not typed("set") and not typed.has("without"):
+            raise Refusal("no sealed set", "a sealed set of finished pieces",
+                          "enter one first, or tick 'open without finished pieces: it cannot lead to a certificate'")
         made = work.open_bench(desk, class_id, typed.all("candidate"), typed("assessor"), typed("tool") or None,
-                               typed("set") or None)
+                               typed("set") or None, again=typed.has("again"))
         names = " and ".join(one["name"] for one in made["form"]["candidates"])
         return link("class", class_id, "bench"), f"The form {made['form']['form_id']} is open for {names}: open its address on the tablet."
 
@@ -47,13 +51,16 @@ def _to_open(desk, typed, class_id: str) -> str:
     fitting = [tool for tool in desk.shop.tools if size in tool.sizes] or list(desk.shop.tools)
     tools = [(tool.id, f"{tool.id}, {tool.name}, cavity {tool.cavity(size) or 'none'} for {size}") for tool in fitting]
     sets = [(one, one) for one in work.sealed_sets(desk)]
+    sets = [*sets, ("", "none")] if sets else []
     tasks = "; ".join(f"{task.id} {task.title}" for task in load_tasks().values())
-    chosen = (choice("set", "Sealed set of finished pieces", sets, typed("set")) if sets else
+    chosen = (choice("set", "Sealed set of finished pieces", sets, typed("set", sets[0][0] if sets else "")) if sets else
               hint("No sealed set has been entered: the form then leaves out the finished pieces, and there is no certificate."))
     gauges = "; ".join(f"{gauge.id} due {gauge.due_on}" for gauge in desk.shop.gauges)
     return form(link("class", class_id, "bench"), (
         f'<fieldset><legend>At the bench: one or two</legend><div class="names">{people}</div></fieldset>'
         + choice("tool", "Tool on the bench", tools, typed("tool")) + chosen
+        + check("without", "open without finished pieces: it cannot lead to a certificate", "yes", typed.has("without"))
+        + check("again", "open another form all the same, though one is open and not closed", "yes", typed.has("again"))
         + field("assessor", "Assessor", typed("assessor", desk.shop.person("assessor") or ""))
         + hint(f"Tasks: {tasks}. Gauges: {gauges}. Charts: {desk.shop.chart_line()}")), "Open the form")
 
@@ -64,7 +71,7 @@ def _row(desk, class_id: str, one: dict, base: str) -> list[str]:
     device = address(base + one["address"]) if base and one["address"] else ""
     when = f'<span class="day">{escape(one["at"][:10])}</span> {escape(one["at"][11:16])} UTC'
     paper = f'<a href="{escape(link("class", class_id, "bench", one["form_id"], "print"))}">Print the form</a>'
-    return [f"{when}<br>{escape(one['form_id'])}<br>{paper}", escape(", ".join(p["name"] for p in one["candidates"])),
+    return [f"{when}<br>{escape(one['form_id'])}<br>sealed set: {escape(one['set'] or 'none')}<br>{paper}", escape(", ".join(p["name"] for p in one["candidates"])),
             f"{escape(one['made']['tool'])}, cavity {escape(str(one['made']['cavity']))}<br>gauge {escape(gauge)}", device, closing]
 
 
@@ -86,6 +93,8 @@ class Look(FormHandler):
         reasons = "".join(f"<li>{escape(one)}</li>" for one in found["reasons"])
         weigh = "".join(f"<li>{escape(one)}</li>" for one in found["to_weigh"])
         state = "proposes a pass" if found["passed"] else "proposes no pass"
+        if self.get_query_argument("close", ""):
+            return f"Close the assessment of {found['candidate']['name']}?", _closing(found, class_id, form_id, candidate_id)
         return f"Bench: {found['candidate']['name']}", (
             f"<p>Form {escape(form_id)}, assessor {escape(found['assessor']['name'])}. As it stands the form <strong>{state}</strong>.</p>"
             f"<ul>{reasons}</ul>" + (f"<h2>To weigh</h2><ul>{weigh}</ul>" if weigh else "") + _measured(found)
@@ -94,9 +103,27 @@ class Look(FormHandler):
             + f'<p><a href="{escape(link("class", class_id, "bench"))}">Back to the bench</a></p>')
 
     def act(self, desk, typed, class_id, form_id, candidate_id) -> tuple[str, str]:
+        here = link("class", class_id, "bench", form_id, candidate_id)
+        if typed("act") != "close it":
+            return f"{here}?close=1", ""
+        if typed("shown") != work.look_at_form(desk, form_id, candidate_id)["events_sha256"]:
+            raise Refusal("a form on which something was tapped meanwhile", "what was shown when you pressed",
+                          "look at it again, then close it")
         found = work.assess(desk, form_id, candidate_id)
         told = "passed" if found["passed"] else "not passed"
         return link("class", class_id, "bench"), f"The assessment of {found['candidate']['name']} is entered: {told}."
+
+
+def _closing(found: dict, class_id: str, form_id: str, candidate_id: str) -> str:
+    """The second step: what closing enters, before it is entered."""
+    untapped = sum(one["critical"] and one["state"] == "none" for one in found["lines"])
+    points = "1 critical point has no tap" if untapped == 1 else f"{untapped or 'No'} critical points have no tap"
+    here = link("class", class_id, "bench", form_id, candidate_id)
+    entered = "PASSED" if found["passed"] else "NOT PASSED"
+    return (f"<p><strong>{points}.</strong></p><p>Closing enters <strong>{entered}</strong> for {escape(found['candidate']['name'])} "
+            "in the register and cannot be undone.</p>"
+            + button(here, "Close it", act="close it", shown=found["events_sha256"])
+            + f'<p><a href="{escape(here)}">Back without closing</a></p>')
 
 
 def _measured(found: dict) -> str:

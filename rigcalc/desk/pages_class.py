@@ -28,7 +28,7 @@ class NewClass(FormHandler):
     def act(self, desk, typed) -> tuple[str, str]:
         class_id = work.set_class(desk, typed("name"), typed("roster"), typed("set_by"))
         count = len(work.class_of(desk, class_id)["candidates"])
-        return link("class", class_id), f"The class is set up with {count} names. Set the papers next."
+        return link("class", class_id), f"The class is set up with {count} {'name' if count == 1 else 'names'}. Set the papers next."
 
 
 ROUTES = [(r"/new-class", NewClass)]

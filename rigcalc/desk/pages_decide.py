@@ -108,7 +108,7 @@ def _to_decide(desk, typed, class_id: str, candidate_id: str, found: dict, again
         f"<fieldset><legend>Declared</legend>{declared}</fieldset>"
         + radios("outcome", "Decision", [("competent", "Competent"), ("not yet", "Not yet")], typed("outcome"))
         + area("reasons", "Reasons", typed("reasons"), rows=3, help="up to 400 letters; they stand on the certificate")
-        + field("decider", "Decided by", typed("decider", desk.shop.person("registrar") or ""))
+        + field("decider", "Decided by", typed("decider"), help="whoever decides types the own name")
         + hint("'Not yet' can always be decided. 'Competent' can only be decided when nothing is in the way."), "Enter the decision"))
 
 

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from rigcalc.desk import work
-from rigcalc.desk.forms import STYLE, hint
+from rigcalc.desk.forms import STYLE, counted, hint
+from rigcalc.desk.room_process import STOPPED
 from rigcalc.desk.server import FormHandler, link
 from rigcalc.pages import escape
 from rigcalc.shop.load import sample_shop_path
@@ -43,7 +44,7 @@ def _steps(desk: work.Desk, group: dict | None, room) -> list[tuple[str, str, st
     chart = "with a maker's chart" if shop.has_maker_chart else "no maker's chart: practice only, no certificate"
     first = [("/shop", "Shop and chart in force", f"{shop.name}, {chart}"),
              ("/new-class", "Class list", "set one up" if group is None else
-              f"{len(group['candidates'])} names, set by {group['set_by']}; set up another class here")]
+              f"{counted(len(group['candidates']), 'name')}, set by {group['set_by']}; set up another class here")]
     if group is None:
         later = ("Set the papers", "The room", "Watch who has handed in", "Mark", "Class summary", "Bench",
                  "Decide and sign", "Certificates")
@@ -63,12 +64,12 @@ def _of_class(desk: work.Desk, class_id: str, room) -> list[tuple[str, str, str]
     decided = {entry.body["candidate"]["id"] for entry in desk.entries("decision", **{"class": class_id})}
     at = (lambda *parts: link("class", class_id, *parts))
     return [
-        (at("papers"), "Set the papers", f"{len(rows)} papers set" if rows else "not set yet"),
-        (at("room"), "The room", f"open at {room.address}" if room.running else "closed"),
+        (at("papers"), "Set the papers", counted(len(rows), "paper") + " set" if rows else "not set yet"),
+        (at("room"), "The room", f"open at {room.address}" if room.running else STOPPED if room.died else "closed"),
         (at("watch"), "Watch who has handed in", f"{handed} of {len(rows)} handed in" if rows else "after the papers"),
         (at("mark"), "Mark", f"{read} of {handed} marked" if handed else "after handing in"),
         (at("summary"), "Class summary", "who needs help where" if read else "after marking"),
-        (at("bench"), "Bench", f"{len(forms)} forms opened" if forms else "no form opened yet"),
+        (at("bench"), "Bench", counted(len(forms), "form") + " opened" if forms else "no form opened yet"),
         (at("decide"), "Decide and sign", f"{len(decided)} decided" if decided else "nobody decided yet"),
         (at("certificates"), "Certificates", f"{len(signed)} signed" if signed else "none signed yet"),
     ]

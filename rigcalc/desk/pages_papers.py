@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from rigcalc.desk import work
-from rigcalc.desk.forms import STYLE, address, field, form, hint, table
+from rigcalc.desk.forms import STYLE, address, counted, field, form, hint, table
 from rigcalc.desk.server import DeskHandler, FormHandler, link
 from rigcalc.errors import Refusal
 from rigcalc.pages import escape
@@ -32,7 +32,7 @@ class Papers(FormHandler):
 
     def act(self, desk, typed, class_id) -> tuple[str, str]:
         made = work.set_papers(desk, class_id, typed("set_by"))
-        return link("class", class_id, "papers"), f"{len(made)} papers are set. Their keys stay in the desk's own folder."
+        return link("class", class_id, "papers"), f"{counted(len(made), 'paper')} {'is' if len(made) == 1 else 'are'} set. The keys stay in the desk's own folder."
 
 
 def _to_set(desk, typed, class_id: str) -> str:

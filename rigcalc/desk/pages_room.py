@@ -5,6 +5,7 @@ from __future__ import annotations
 from rigcalc.desk import work
 from rigcalc.desk.forms import STYLE, button, field, form, hint, radios, table
 from rigcalc.desk.pages_papers import back
+from rigcalc.desk.room_process import STOPPED
 from rigcalc.desk.server import FormHandler, link
 from rigcalc.errors import Refusal
 from rigcalc.pages import escape
@@ -23,7 +24,7 @@ class Room(FormHandler):
 
     def body(self, desk, typed, class_id) -> tuple[str, str]:
         room = self.settings["room"]
-        return "The room", (_open(room, class_id) if room.running else _closed(typed, class_id)) + back(class_id)
+        return "The room", (_open(room, class_id) if room.running else stopped(room) + _closed(typed, class_id)) + back(class_id)
 
     def act(self, desk, typed, class_id) -> tuple[str, str]:
         room = self.settings["room"]
@@ -32,6 +33,11 @@ class Room(FormHandler):
             return link("class", class_id, "room"), "The room is closed. What was saved stays on the disk."
         address = room.start(typed("where", "127.0.0.1"))
         return link("class", class_id, "room"), f"The room is open at {address}."
+
+
+def stopped(room) -> str:
+    """What to say when the room's process ended by itself."""
+    return f'<p class="said no">{escape(STOPPED)}</p>' if room.died else ""
 
 
 def _open(room, class_id: str) -> str:
@@ -63,7 +69,7 @@ class Watch(FormHandler):
                   escape(row["receipt"]), "yes" if row["marked"] else ""] for row in rows]
         handed = sum(row["state"].startswith("handed in") for row in rows)
         return "Who has handed in", (
-            f"<p><strong>{handed} of {len(rows)} handed in.</strong></p>"
+            stopped(self.settings["room"]) + f"<p><strong>{handed} of {len(rows)} handed in.</strong></p>"
             + table(["Candidate", "Paper", "Now", "Answers that count", "Receipt", "Marked"], cells, "No papers are set yet.")
             + (_more_time(typed, rows, class_id) if self._still(typed) else
                f'<p><a class="button second" href="{escape(link("class", class_id, "watch"))}?still=1">Give somebody more time</a></p>'

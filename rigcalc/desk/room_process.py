@@ -10,7 +10,9 @@ from pathlib import Path
 
 from rigcalc.errors import Refusal
 
-__all__ = ["RoomProcess"]
+__all__ = ["STOPPED", "RoomProcess"]
+
+STOPPED = "The room stopped by itself. Nothing saved is lost: open it again."
 
 _OPEN_AT = re.compile(r"The room is open at (http://\S+?)/?\s*$", re.MULTILINE)
 WAIT_SECONDS = 20
@@ -27,6 +29,11 @@ class RoomProcess:
     @property
     def running(self) -> bool:
         return self._process is not None and self._process.poll() is None
+
+    @property
+    def died(self) -> bool:
+        """It was opened, nobody closed it, and it runs no more."""
+        return self._process is not None and self._process.poll() is not None
 
     def start(self, where: str = "127.0.0.1", port: int | None = None) -> str:
         """Start the room and return its address; `where` is 127.0.0.1, or `room` for this machine's address."""

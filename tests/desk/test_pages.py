@@ -10,6 +10,7 @@ import urllib.request
 import pytest
 
 from rigcalc.desk import work
+from rigcalc.desk.room_process import RoomProcess
 from rigcalc.register.certificate import check_certificate
 
 from .bench_of_two import ROSTER, set_up
@@ -172,4 +173,44 @@ def test_a_roster_of_one_line_is_enough(port, desk):
     me = Person(port)
     me.open("/new-class")
     me.send("/new-class", name="one", roster=ROSTER.splitlines()[0], set_by="Ines Varrow")
-    assert "1 names" in me.told() or "set up with 1" in me.told()
+    assert "set up with 1 name." in me.told()
+
+
+def test_names_with_signs_no_name_has_are_refused(port, desk):
+    me = Person(port)
+    me.open("/new-class")
+    for name, roster in (("a<b", "Tomo"), ("a/b", "Tomo"), ("one", "To/mo"), ("one", "To\\mo"), ("one", "<b>Tomo"), ("one", "To\x1cmo")):
+        me.send("/new-class", name=name, roster=roster, set_by="Ines Varrow")
+        assert me.status == 422 and "a name without < > / " in me.told(), (name, roster)
+    assert not desk.register.entries()
+
+
+def test_a_second_open_form_and_one_without_pieces_need_a_tick(port, desk):
+    class_id = set_up(desk)
+    me = Person(port)
+    at = f"/class/{class_id}/bench"
+    me.open(at)
+    asked = {"candidate": "c01", "tool": "LB", "assessor": "Osk Tamberlin"}
+    me.send(at, **asked)
+    assert me.status == 422 and "open without finished pieces" in me.told()
+    me.send(at, without="yes", **asked)
+    assert me.status == 200 and "sealed set: none" in me.page
+    first = work.forms(desk, class_id)[0]["form_id"]
+    me.send(at, without="yes", **asked)
+    assert me.status == 422 and first in me.told() and len(work.forms(desk, class_id)) == 1
+    me.send(at, without="yes", again="yes", **asked)
+    assert me.status == 200 and len(work.forms(desk, class_id)) == 2
+
+
+def test_a_room_that_stopped_by_itself_says_so(home, desk):
+    class_id = set_up(desk)
+    room = RoomProcess(home / "room", home / "room.log")
+    with served(home, room) as port:
+        me = Person(port)
+        room.start()
+        room._process.kill()
+        room._process.wait(10)
+        for path in ("", "/room", "/watch"):
+            assert "The room stopped by itself. Nothing saved is lost: open it again." in me.open(f"/class/{class_id}{path}")
+        room.start()
+        assert "stopped by itself" not in me.open(f"/class/{class_id}/room")
