@@ -4,6 +4,10 @@ from __future__ import annotations
 
 import argparse
 import os
+import secrets
+import signal
+import subprocess
+import time
 from pathlib import Path
 
 from rigcalc.errors import Refusal
@@ -11,12 +15,21 @@ from rigcalc.home import working_folder, workbook_home
 
 __all__ = ["edit_lesson", "open_workbook"]
 
+EDITOR_PORTS = range(8795, 8835)
+EDITOR_SECONDS = 60.0
+STOP_SECONDS = 10.0
+
 
 class _Words(argparse.ArgumentParser):
     """A command's own words; a wrong one gets one sentence."""
 
     def error(self, message: str) -> None:
-        raise Refusal(f"{self.prog} with other words ({message})", "the words that --help lists", f"type {self.prog} --help")
+        words = message.removeprefix("unrecognized arguments: ")
+        if words != message:
+            given = f"the word '{words}' after {self.prog}"
+        else:
+            given = f"{self.prog} with {message.removeprefix('argument ').replace(': ', ', which ', 1)}"
+        raise Refusal(given, f"the words that {self.prog} --help lists", "type one of those")
 
 
 def open_workbook(argv: list[str]) -> int:
@@ -28,17 +41,18 @@ def open_workbook(argv: list[str]) -> int:
     except OSError:
         kept = False
     if not kept or not os.access(home, os.W_OK):
-        _say(f"The folder {home} cannot be written: the workbook opens, but nothing can be kept; "
-             "set RIGCALC_HOME to a folder of yours to keep things.")
+        kept, wanted.desk = False, False
+        _say(f"The lessons open, but nothing can be kept and the assessor's desk is not started, because the folder {home} "
+             "cannot be written; set RIGCALC_HOME to a folder of yours to have both.")
     if _opened_before(home, wanted.browser):
         return 0
-    _settle()
+    if kept:
+        _settle()
     return _serve(home, wanted)
 
 
 def edit_lesson(argv: list[str]) -> int:
     """Make or find the working copy of a lesson and open it in JupyterLab; an existing copy is never overwritten."""
-    from rigcalc.opening.editor import open_editor
     from rigcalc.opening.shelf import find_sheet
     from rigcalc.opening.working import copy_of, make_copy
 
@@ -46,6 +60,9 @@ def edit_lesson(argv: list[str]) -> int:
     words.add_argument("lesson", nargs="?", default="", help="the lesson's number, 05, or a notebook's name")
     words.add_argument("--no-browser", dest="browser", action="store_false", help="print the address only")
     wanted = words.parse_args(argv)
+    if not wanted.lesson.strip():
+        _list_lessons()
+        raise Refusal("no lesson", "a number or a name from the list above", "type it after rigcalc edit")
     sheet, folder = find_sheet(wanted.lesson), working_folder()
     new = not copy_of(sheet).exists()
     try:
@@ -55,18 +72,111 @@ def edit_lesson(argv: list[str]) -> int:
         raise Refusal(f"the folder {folder} ({trouble.strerror})", "a folder that can be written",
                       "set RIGCALC_HOME to a folder of yours") from trouble
     _say(f"{'A working copy was made' if new else 'Your working copy'}: {copy}")
-    _say("Pages on this machine show it once it is changed. Stop the editor with Ctrl-C.")
-    return open_editor(copy, folder, wanted.browser)
+    return _edit(copy, folder, wanted.browser)
+
+
+def _list_lessons() -> None:
+    from rigcalc.opening.shelf import lessons, sheets
+
+    for sheet in (*lessons(), *sheets("quizzes")):
+        _say(f"  {sheet.number or sheet.name:<16} {sheet.title}")
+
+
+def _edit(copy: Path, folder: Path, browser: bool) -> int:
+    """Show the copy in this home's editor: the one that is open, else a new one, served until it is stopped."""
+    from rigcalc.opening.running import EDITOR, browser_opened, forget, free_port, open_editor_address, remember
+
+    home, page = workbook_home(), f"/lab/tree/{copy.relative_to(folder).as_posix()}"
+    address = open_editor_address(home, page)
+    if address is not None:
+        _say(f"The editor is already open; this copy is at {address}")
+        if browser:
+            browser_opened(address)
+        return 0
+    port = free_port(EDITOR_PORTS)
+    if port is None:
+        raise Refusal("no free port for the editor", f"one of {EDITOR_PORTS[0]} to {EDITOR_PORTS[-1]}", "stop what uses them")
+    token, process = secrets.token_hex(24), None
+    before = _end_on_signals()
+    try:
+        process = _start_editor(copy, folder, port, token)
+        _wait_for_editor(process, port, token, folder)
+        address = f"http://127.0.0.1:{port}{page}?token={token}"
+        remember(home, address, port, EDITOR)
+        _say(f"Open this address: {address}")
+        _say("Pages on this machine show the copy once it is changed. Stop the editor with Ctrl-C.")
+        if browser:
+            browser_opened(address)
+        return process.wait()
+    except KeyboardInterrupt:
+        return 0
+    finally:
+        for name in before:
+            signal.signal(name, signal.SIG_IGN)  # the ending itself is not broken off
+        forget(home, EDITOR)
+        _end(process)
+        for name, handler in before.items():
+            signal.signal(name, handler)
+
+
+def _start_editor(copy: Path, folder: Path, port: int, token: str) -> subprocess.Popen:
+    """JupyterLab, which says what it has to say in a file that only this user may read."""
+    from rigcalc.opening.editor import editor_command, editor_environment
+
+    command = [word for word in editor_command(copy, folder, browser=False) if not word.startswith("--ServerApp.port=")]
+    command += [f"--ServerApp.port={port}", "--ServerApp.port_retries=0"]
+    environment = editor_environment(folder) | {"JUPYTER_TOKEN": token}
+    handle = os.open(_editor_log(folder), os.O_WRONLY | os.O_CREAT | os.O_TRUNC, 0o600)
+    with os.fdopen(handle, "wb") as log:
+        return subprocess.Popen(command, cwd=folder, env=environment, stdin=subprocess.DEVNULL, stdout=log, stderr=log)
+
+
+def _editor_log(folder: Path) -> Path:
+    return folder / ".settings" / "editor.log"
+
+
+def _wait_for_editor(process: subprocess.Popen, port: int, token: str, folder: Path) -> None:
+    from rigcalc.opening.running import editor_answers
+
+    until = time.monotonic() + EDITOR_SECONDS
+    while not editor_answers(port, token):
+        if process.poll() is not None or time.monotonic() > until:
+            raise Refusal(f"an editor that did not start", "a JupyterLab that starts",
+                          f"read what it said in {_editor_log(folder)} and try again")
+        time.sleep(0.1)
+
+
+def _end_on_signals() -> dict:
+    """From now on a closed terminal and a request to end do what Ctrl-C does; the handlers in force before."""
+    def stop(*_) -> None:
+        raise KeyboardInterrupt
+
+    names = [getattr(signal, name) for name in ("SIGTERM", "SIGHUP") if hasattr(signal, name)]
+    # a signal that is ignored already (nohup) stays ignored
+    return {name: signal.signal(name, stop) for name in names if signal.getsignal(name) is not signal.SIG_IGN}
+
+
+def _end(process: subprocess.Popen | None) -> None:
+    """Ask the editor to end, and end it when it does not."""
+    if process is None or process.poll() is not None:
+        return
+    process.terminate()
+    try:
+        process.wait(STOP_SECONDS)
+    except subprocess.TimeoutExpired:
+        process.kill()
+        process.wait()
 
 
 def _open_words(argv: list[str]) -> argparse.Namespace:
     words = _Words("rigcalc open", description="Open the workbook at its first page.")
-    words.add_argument("--port", type=int, default=8791, help="the first port to try (8791)")
+    words.add_argument("--port", default="8791", help="the first port to try (8791)")
     words.add_argument("--no-browser", dest="browser", action="store_false", help="print the address only")
     words.add_argument("--no-desk", dest="desk", action="store_false", help="without the assessor's desk")
     wanted = words.parse_args(argv)
-    if not 1024 <= wanted.port <= 65000:
-        raise Refusal(f"the port {wanted.port}", "1024 to 65000", "leave it out to take 8791")
+    if not (wanted.port.isascii() and wanted.port.isdigit() and 1024 <= int(wanted.port) <= 65535):
+        raise Refusal(f"the port '{wanted.port}'", "a whole number from 1024 to 65535", "type another")
+    wanted.port = int(wanted.port)
     return wanted
 
 
@@ -98,6 +208,7 @@ def _serve(home: Path, wanted: argparse.Namespace) -> int:
     from rigcalc.opening.server import make_server
 
     desk = Desk(None, "")
+    _end_on_signals()
     try:
         if wanted.desk:
             desk = start_desk()
@@ -107,6 +218,8 @@ def _serve(home: Path, wanted: argparse.Namespace) -> int:
         server.start()
     except OSError as trouble:
         raise Refusal(f"the port {wanted.port} ({trouble})", "a free port", "stop what uses it or give another one with --port") from trouble
+    except KeyboardInterrupt:
+        pass  # stopped before it served
     finally:
         forget(home)
         desk.stop()

@@ -10,17 +10,19 @@ import urllib.request
 import webbrowser
 from pathlib import Path
 
-__all__ = ["HERE", "already_open", "browser_opened", "forget", "free_port", "remember"]
+__all__ = ["EDITOR", "HERE", "already_open", "browser_opened", "editor_answers", "forget", "free_port",
+           "open_editor_address", "remember"]
 
 HERE = "Cable assembly workbook, process "
 RECORD = "open.json"
+EDITOR = "editor.json"  # the same for `rigcalc edit`
 ANSWER_SECONDS = 3
 
 
-def remember(home: Path, address: str, port: int) -> bool:
+def remember(home: Path, address: str, port: int, name: str = RECORD) -> bool:
     """Keep the address, with its token, for a second start; only this user may read it. False where it cannot be kept."""
     try:
-        handle = os.open(home / RECORD, os.O_WRONLY | os.O_CREAT | os.O_TRUNC, 0o600)
+        handle = os.open(home / name, os.O_WRONLY | os.O_CREAT | os.O_TRUNC, 0o600)
     except OSError:
         return False
     with os.fdopen(handle, "w", encoding="utf-8") as file:
@@ -28,11 +30,11 @@ def remember(home: Path, address: str, port: int) -> bool:
     return True
 
 
-def forget(home: Path) -> None:
+def forget(home: Path, name: str = RECORD) -> None:
     """Take the file away at the end, when it is still this process's own."""
-    if _record(home).get("pid") == os.getpid():
+    if _record(home, name).get("pid") == os.getpid():
         try:
-            (home / RECORD).unlink(missing_ok=True)
+            (home / name).unlink(missing_ok=True)
         except OSError:
             pass  # a file left behind is found stale at the next start
 
@@ -45,6 +47,30 @@ def already_open(home: Path) -> str | None:
     except (KeyError, TypeError, ValueError):
         return None
     return address if _answer(port) == f"{HERE}{pid}" else None
+
+
+def editor_answers(port: int, token: str) -> bool:
+    """Whether an editor that knows this token answers on the port now."""
+    direct = urllib.request.build_opener(urllib.request.ProxyHandler({}))
+    asked = urllib.request.Request(f"http://127.0.0.1:{port}/api/status", headers={"Authorization": f"token {token}"})
+    try:
+        with direct.open(asked, timeout=ANSWER_SECONDS) as answer:
+            return "kernels" in json.loads(answer.read(2000))
+    except urllib.error.HTTPError as answer:
+        answer.close()
+        return False
+    except (OSError, ValueError, TypeError):
+        return False
+
+
+def open_editor_address(home: Path, page: str) -> str | None:
+    """The address of `page` in this home's editor, when one answers now; None when there is none."""
+    record = _record(home, EDITOR)
+    try:
+        port, token = int(record["port"]), str(record["address"]).split("token=")[1]
+    except (KeyError, IndexError, TypeError, ValueError):
+        return None
+    return f"http://127.0.0.1:{port}{page}?token={token}" if editor_answers(port, token) else None
 
 
 def browser_opened(address: str) -> bool:
@@ -74,9 +100,9 @@ def free_port(candidates) -> int | None:
     return None
 
 
-def _record(home: Path) -> dict:
+def _record(home: Path, name: str = RECORD) -> dict:
     try:
-        read = json.loads((home / RECORD).read_text(encoding="utf-8"))
+        read = json.loads((home / name).read_text(encoding="utf-8"))
     except (OSError, ValueError):
         return {}
     return read if isinstance(read, dict) else {}
@@ -87,5 +113,8 @@ def _answer(port: int) -> str:
     try:
         with direct.open(f"http://127.0.0.1:{port}/here", timeout=ANSWER_SECONDS) as answer:
             return answer.read(200).decode("utf-8", "replace")
-    except (OSError, ValueError, urllib.error.URLError):
+    except urllib.error.HTTPError as answer:
+        answer.close()
+        return ""
+    except (OSError, ValueError):
         return ""

@@ -92,12 +92,14 @@ def listen_on_free_port(app, ip: str, first: int) -> int:
         None of the ports tried is free.
     """
     for port in (first, *range(first + 10, first + 10 + PORTS_TRIED)):
+        if port > 65535:
+            break
         try:
             app.listen(port, ip)
         except OSError:
             continue
         return port
-    raise OSError(f"neither it nor one of {first + 10} to {first + 9 + PORTS_TRIED} is free")
+    raise OSError(f"neither it nor one of {first + 10} to {min(first + 9 + PORTS_TRIED, 65535)} is free")
 
 
 def make_server(port: int = FIRST_PORT, desk_address: str = "", ready=None) -> WorkbookServer:
