@@ -5,6 +5,7 @@ from __future__ import annotations
 import http.cookiejar
 import json
 import os
+import signal
 import socket
 import subprocess
 import sys
@@ -150,6 +151,8 @@ def test_a_page_cannot_run_code(house, visitor):
         await connection.write_message(json.dumps(message))
         await asyncio.sleep(1.5)
         connection.close()
+        while await connection.read_message() is not None:
+            pass  # until the other end has closed too: else the socket outlives this loop and fails a later test
 
     asyncio.run(ask())
     assert not trace.exists()
@@ -314,5 +317,24 @@ def test_edit_makes_a_copy_and_opens_it(tmp_path):
         assert opened[0] == 200 and json.loads(opened[2])["type"] == "notebook"
         assert Visitor().get(f"{base}/voila/tree?token={token}")[0] == 404
         assert process.interrupt() == 0
+    finally:
+        process.stop()
+
+
+@pytest.mark.skipif(not hasattr(signal, "SIGHUP"), reason="a closed terminal is a POSIX signal")
+@pytest.mark.parametrize("name", ["SIGHUP", "SIGTERM"])
+def test_the_editor_ends_with_its_terminal_and_a_second_start_names_it(tmp_path, name):
+    process = start(tmp_path, "edit", lessons()[0].number, "--no-browser")
+    try:
+        address = process.wait_for(r"Open this address: (http://127\.0\.0\.1:\S+token=\w+)")[1]
+        process.wait_for("Stop the editor")
+        assert "file://" not in process.text and len(process.lines) == 3
+        children = subprocess.run(["pgrep", "-P", str(process.popen.pid)], capture_output=True, text=True).stdout.split()
+        again = rigcalc(tmp_path, "edit", lessons()[0].number, "--no-browser")
+        assert again.returncode == 0 and f"already open; this copy is at {address}\n" in again.stdout
+        process.popen.send_signal(getattr(signal, name))  # to this process only, not to its group
+        assert process.popen.wait(20) == 0
+        assert len(children) == 1 and not alive(int(children[0]))
+        assert not (tmp_path / "editor.json").exists()
     finally:
         process.stop()
