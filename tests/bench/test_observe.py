@@ -114,3 +114,12 @@ def test_a_number_taken_by_another_page_brings_its_events(book):
     with pytest.raises(Moved) as moved:
         accept(book.form, book.events, SEEN)
     assert moved.value.events == book.events
+
+
+def test_a_count_beyond_twice_the_issue_is_refused():
+    from .filled import Book, opened
+    book = Book(opened())
+    material = book.form["issue"]["material"][0]
+    with pytest.raises(Refusal, match="twice what the task issues"):
+        book.tap("counted", item="T1#returned", material=material["id"], which="unused", number=2 * material["issued"] + 1)
+    book.tap("counted", item="T1#returned", material=material["id"], which="unused", number=2 * material["issued"])
