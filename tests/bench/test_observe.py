@@ -117,7 +117,6 @@ def test_a_number_taken_by_another_page_brings_its_events(book):
 
 
 def test_a_count_beyond_twice_the_issue_is_refused():
-    from .filled import Book, opened
     book = Book(opened())
     material = book.form["issue"]["material"][0]
     with pytest.raises(Refusal, match="twice what the task issues"):
