@@ -185,6 +185,23 @@ def test_the_shop_file_is_checked_line_by_line(inside, workbook, home, picture):
         own.unlink()
 
 
+def test_a_lesson_of_a_shop_without_a_chart_runs_to_its_end_and_says_practice(inside, workbook, home, picture):
+    from rigcalc.cautions import PRACTICE
+    from tests.opening.test_pages import own_text
+
+    own = home / "shop.toml"
+    own.write_text(own_text("chart"), encoding="utf-8")
+    try:
+        wake(inside, workbook)
+        picture(inside, "lesson_without_chart")
+        expect(inside.locator("p.invented", has_text=PRACTICE).first).to_be_visible()
+        expect(inside.locator("p.invented", has_text="INVENTED: the shop").first).to_be_visible()
+        assert inside.locator(".page-broke").count() == 0
+        assert "could not be made" not in inside.inner_text("main")
+    finally:
+        own.unlink()
+
+
 def test_without_a_desk_the_door_says_so(inside, workbook, picture):
     inside.goto(workbook.base + "/assess")
     picture(inside, "assess")
