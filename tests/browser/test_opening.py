@@ -187,7 +187,7 @@ def test_the_shop_file_is_checked_line_by_line(inside, workbook, home, picture):
 
 def test_a_lesson_of_a_shop_without_a_chart_runs_to_its_end_and_says_practice(inside, workbook, home, picture):
     from rigcalc.cautions import PRACTICE
-    from tests.opening.test_pages import own_text
+    from opening.test_pages import own_text
 
     own = home / "shop.toml"
     own.write_text(own_text("chart"), encoding="utf-8")
