@@ -285,12 +285,19 @@ class Facts:
         return max(self.forces, key=lambda pair: pair[0])
 
 
+def _says_nobody(near: str) -> bool:
+    """Nobody, without a but: "nobody except the audience" is somebody."""
+    said = near.casefold()
+    but = r"\b(except(ing)?|but|apart|besides|unless|other than|sometimes|usually|mostly|often)\b"
+    return bool(re.match(r"(nobody|no one|no-one|none)\b", said)) and not re.search(but, said)
+
+
 def read_facts(order: Order, use: str) -> Facts:
     """Every fact of a complete order, read; the first that cannot be read is refused."""
     _one_of("service", order.service, SERVICES)
     _one_of("ends", order.ends, (ENDS,))
     _one_of("way of measuring", order.measured, (MEASURED,))
-    if use == "nobody" and not re.match(r"(nobody|no one|no-one|none)\b", order.near.casefold()):
+    if use == "nobody" and not _says_nobody(order.near):
         raise Refusal(f"the class nobody together with '{order.near}' near it", "nobody, or nobody with the reason",
                       "say who can be there, and take the class people if anyone can")
     _temperature(order.temperature)

@@ -377,3 +377,9 @@ def test_no_sheet_is_ever_made_for_more_than_its_limit(load, tension, reel):
         assert "at most" in str(refusal)
     else:
         assert max(load, tension) <= int(made.limit_shown.split()[0])
+
+
+@pytest.mark.parametrize("near", ["nobody except the audience", "no one, usually", "none but the crew", "the gardener"])
+def test_nobody_with_a_but_is_somebody(near):
+    with pytest.raises(Refusal, match="say who can be there"):
+        job_sheet(dataclasses.replace(GATE, near=near), SHOP)
