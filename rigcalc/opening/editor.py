@@ -4,11 +4,10 @@ from __future__ import annotations
 
 import json
 import os
-import subprocess
 import sys
 from pathlib import Path
 
-__all__ = ["editor_command", "editor_environment", "open_editor"]
+__all__ = ["editor_command", "editor_environment"]
 
 FIRST_PORT = 8795
 
@@ -42,13 +41,3 @@ def editor_environment(folder: Path) -> dict[str, str]:
         "JUPYTERLAB_SETTINGS_DIR": str(settings / "lab"), "JUPYTERLAB_WORKSPACES_DIR": str(settings / "workspaces"),
         "JUPYTER_PREFER_ENV_PATH": "1",
     }
-
-
-def open_editor(copy: Path, folder: Path, browser: bool) -> int:
-    """Run the editor until it is stopped; its exit status."""
-    process = subprocess.Popen(editor_command(copy, folder, browser), cwd=folder, env=editor_environment(folder))
-    try:
-        return process.wait()
-    except KeyboardInterrupt:
-        process.wait()  # the same Ctrl-C reached it; it saves and ends by itself
-        return 0

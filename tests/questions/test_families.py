@@ -54,7 +54,7 @@ def test_each_wrong_option_or_row_tells_its_misstep(family):
         for slip in key["missteps"]:
             told = mark(key, question, slip.get("letter") or slip["row"])
             assert not told["right"] and told["missteps"] == [slip["id"]]
-                assert told["feedback"] == f"Not right. {slip['feedback']}"
+            assert told["feedback"] == f"Not right. {slip['feedback']}"
             assert told["section"] == families()[family].section
 
 
