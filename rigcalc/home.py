@@ -6,7 +6,7 @@ import os
 from pathlib import Path
 
 __all__ = ["workbook_home", "desk_folder", "room_folder", "learner_folder", "working_folder",
-           "shop_file", "installed_folder"]
+           "shop_file", "installed_folder", "private_folder", "sync_folder"]
 
 
 def workbook_home() -> Path:
@@ -44,3 +44,24 @@ def installed_folder() -> Path:
     package = Path(__file__).resolve().parent
     inside = package / "_workbook"
     return inside if (inside / "lessons").is_dir() else package.parent
+
+
+def sync_folder(folder: Path) -> None:
+    """Have the folder's list of names on the disk (a new file's name is not there before that)."""
+    if os.name == "nt":  # Windows offers no such call for folders
+        return
+    handle = os.open(folder, os.O_RDONLY)
+    try:
+        os.fsync(handle)
+    finally:
+        os.close(handle)
+
+
+def private_folder(folder: Path) -> Path:
+    """Make the folder, open to its owner alone (0700), with its name on the disk."""
+    made = not folder.is_dir()
+    folder.mkdir(parents=True, exist_ok=True, mode=0o700)
+    folder.chmod(0o700)
+    if made:
+        sync_folder(folder.parent)
+    return folder

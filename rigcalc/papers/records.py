@@ -10,6 +10,7 @@ from datetime import datetime, timezone
 from pathlib import Path
 
 from rigcalc.errors import Refusal
+from rigcalc.home import private_folder, sync_folder
 
 __all__ = ["canonical", "sha256", "stamp", "write_synced", "sync_folder", "private_folder", "checked_id"]
 
@@ -49,27 +50,6 @@ def checked_id(text: str, what: str) -> str:
         raise Refusal(f"{what} id {text!r}", "1 to 80 letters, digits, spaces, dots, hyphens and underlines, "
                       "beginning with a letter or digit", "change that id")
     return text
-
-
-def sync_folder(folder: Path) -> None:
-    """Have the folder's list of names on the disk (a new file's name is not there before that)."""
-    if os.name == "nt":  # Windows offers no such call for folders
-        return
-    handle = os.open(folder, os.O_RDONLY)
-    try:
-        os.fsync(handle)
-    finally:
-        os.close(handle)
-
-
-def private_folder(folder: Path) -> Path:
-    """Make the folder, open to its owner alone (0700), with its name on the disk."""
-    made = not folder.is_dir()
-    folder.mkdir(parents=True, exist_ok=True, mode=0o700)
-    folder.chmod(0o700)
-    if made:
-        sync_folder(folder.parent)
-    return folder
 
 
 def write_synced(path: Path, data: bytes, mode: int = 0o600) -> None:

@@ -19,6 +19,7 @@ from cryptography.hazmat.primitives import serialization
 from cryptography.hazmat.primitives.asymmetric.ed25519 import Ed25519PrivateKey, Ed25519PublicKey
 
 from rigcalc.errors import Refusal
+from rigcalc.home import private_folder, sync_folder
 
 __all__ = ["DOMAINS", "PublicKey", "Signer", "canonical", "card", "fingerprint", "keep_private", "kept_key",
            "private_folder", "purpose_of", "read_card", "signed_by", "write_whole"]
@@ -151,14 +152,6 @@ class Signer:
                                            serialization.NoEncryption())
 
 
-def private_folder(folder: Path) -> Path:
-    """The folder, made if absent, closed to everybody but its owner (0700)."""
-    folder.mkdir(parents=True, exist_ok=True, mode=0o700)
-    if os.name == "posix":
-        os.chmod(folder, 0o700)
-    return folder
-
-
 def keep_private(path: Path, content: bytes) -> None:
     """Write a whole file that only its owner may read (0600), synced, in one step, never over an older one."""
     temporary = path.with_name(f".{path.name}.{os.getpid()}")
@@ -167,7 +160,7 @@ def keep_private(path: Path, content: bytes) -> None:
         os.link(temporary, path)
     finally:
         temporary.unlink(missing_ok=True)
-    _sync_folder(path.parent)
+    sync_folder(path.parent)
 
 
 def write_whole(path: Path, content: bytes) -> None:
@@ -175,7 +168,7 @@ def write_whole(path: Path, content: bytes) -> None:
     temporary = path.with_name(f".{path.name}.{os.getpid()}.{os.urandom(4).hex()}")
     _write_synced(temporary, content)
     os.replace(temporary, path)
-    _sync_folder(path.parent)
+    sync_folder(path.parent)
 
 
 def _write_synced(path: Path, content: bytes) -> None:
@@ -183,16 +176,6 @@ def _write_synced(path: Path, content: bytes) -> None:
         file.write(content)
         file.flush()
         os.fsync(file.fileno())
-
-
-def _sync_folder(folder: Path) -> None:
-    if os.name != "posix":
-        return
-    handle = os.open(folder, os.O_RDONLY)
-    try:
-        os.fsync(handle)
-    finally:
-        os.close(handle)
 
 
 def kept_key(folder: Path, purpose: str) -> Signer:
