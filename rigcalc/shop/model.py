@@ -10,10 +10,14 @@ from typing import TYPE_CHECKING
 from rigcalc.errors import Refusal
 
 if TYPE_CHECKING:
+    from rigcalc.clips import ClipRow
+    from rigcalc.comparing import Prices
+    from rigcalc.fittings import Fitting
     from rigcalc.rating import DesignFactor
-    from rigcalc.sleeve import CrimpChart
+    from rigcalc.sleeve import ChartRow, CrimpChart
 
-__all__ = ["Bench", "ChartCheck", "Gauge", "PullTest", "Reel", "Shop", "Thimble", "Tool"]
+__all__ = ["Bench", "ChartCheck", "Cutting", "Gauge", "Growth", "Offcut", "ProofProcedure", "PullTest", "PulledLot", "Reel",
+           "Shop", "ShopFitting", "Thimble", "Tool"]
 
 
 @dataclass(frozen=True)
@@ -115,6 +119,111 @@ class ChartCheck:
 
 
 @dataclass(frozen=True)
+class Growth:
+    """Three sleeves of one metal and size, measured before and after pressing with one tool, in mm.
+
+    `edition` is the chart's edition they were pressed by: under another one they prove nothing.
+    """
+
+    sleeve_metal: str
+    size: str
+    tool: str
+    edition: str
+    before_mm: tuple[float, ...]
+    after_mm: tuple[float, ...]
+    measured_by: str
+    measured_on: date
+
+    @property
+    def mean_growth_mm(self) -> float:
+        """The mean of what the three sleeves grew by, in mm."""
+        return sum(after - before for before, after in zip(self.before_mm, self.after_mm)) / len(self.before_mm)
+
+    @property
+    def mean_after_mm(self) -> float:
+        """The mean length of the three after pressing, in mm."""
+        return sum(self.after_mm) / len(self.after_mm)
+
+
+@dataclass(frozen=True)
+class PulledLot:
+    """Pieces of one make pulled until they gave way: each one's greatest force in newtons and how it ended.
+
+    `what` is "eye" or "lap". A lot with `set_aside` is kept for the record and counts for nothing.
+    """
+
+    id: str
+    what: str
+    size: str
+    construction: str
+    metal: str
+    sleeve_metal: str
+    tool: str
+    forces_n: tuple[float, ...]
+    endings: tuple[str, ...]
+    pulled_by: str
+    pulled_on: date
+    instrument: str
+    set_aside: str | None = None
+
+
+@dataclass(frozen=True)
+class Offcut:
+    """A piece of cable back in stock, in mm, with the certificate of the reel it came from, or none.
+
+    Without a certificate nobody knows what it is: it is scrap for this work.
+    """
+
+    id: str
+    reel: str | None
+    certificate: str | None
+    length_mm: float
+    size: str
+    construction: str
+    metal: str
+
+    @property
+    def certified(self) -> bool:
+        """Whether a certificate says what this piece is."""
+        return self.certificate is not None
+
+
+@dataclass(frozen=True)
+class ShopFitting:
+    """A fitting on the shelf: what is marked on it, and the cable sizes and the pin it is kept for, in mm."""
+
+    fitting: Fitting
+    sizes: tuple[str, ...]
+    pin_mm: float | None
+    maker: str
+
+
+@dataclass(frozen=True)
+class Cutting:
+    """What a cut costs: kerf and the shortest remainder worth keeping, in mm, and trial pieces a new size or lot."""
+
+    kerf_mm: float
+    keep_mm: float
+    trial_pieces: int
+
+
+@dataclass(frozen=True)
+class ProofProcedure:
+    """The shop's own procedure for proof loads: the rule it chose, its cap, the hold, and who set it.
+
+    `cap_share` is the part of the breaking force that no proof may pass.
+    """
+
+    rule: str
+    cap_share: float
+    instrument: str
+    instrument_due: date
+    hold_s: int
+    set_by: str
+    set_on: date
+
+
+@dataclass(frozen=True)
 class Shop:
     """A workplace's own data, as its shop file gives them.
 
@@ -137,6 +246,14 @@ class Shop:
     factors: tuple[DesignFactor, ...]
     path: Path
     digest: str
+    growths: tuple[Growth, ...] = ()
+    prices: Prices | None = None
+    pulled_lots: tuple[PulledLot, ...] = ()
+    offcuts: tuple[Offcut, ...] = ()
+    fittings: tuple[ShopFitting, ...] = ()
+    clips: tuple[ClipRow, ...] = ()
+    cutting: Cutting | None = None
+    proof: ProofProcedure | None = None
 
     @property
     def has_maker_chart(self) -> bool:
@@ -167,6 +284,40 @@ class Shop:
     def pull_test(self, size: str, metal: str) -> PullTest | None:
         """The shop's load for pulling one piece of that size and cable metal, or None where none was set."""
         return next((t for t in self.pull_tests if (t.size, t.metal) == (size, metal)), None)
+
+    def growth(self, sleeve_metal: str, size: str, tool: str) -> Growth | None:
+        """The measured growth that still stands for that sleeve and tool, or None: measured by the chart in force."""
+        return next((g for g in self.growths if (g.sleeve_metal, g.size, g.tool) == (sleeve_metal, size, tool)
+                     and self.growth_stands(g)), None)
+
+    def growth_stands(self, growth: Growth) -> bool:
+        """Whether the chart for that sleeve and tool is still of the edition the sleeves were pressed by."""
+        return any((c.sleeve_metal, c.tool, c.edition) == (growth.sleeve_metal, growth.tool, growth.edition)
+                   and any(row.size == growth.size for row in c.rows) for c in self.charts)
+
+    def lots(self, what: str, size: str, construction: str, metal: str, sleeve_metal: str,
+             tool: str | None = None) -> tuple[PulledLot, ...]:
+        """The pulled lots that count for that piece ("eye" or "lap"), the newest first; those set aside left out."""
+        wanted = (what, size, construction, metal, sleeve_metal)
+        found = [lot for lot in self.pulled_lots if lot.set_aside is None and tool in (None, lot.tool)
+                 and (lot.what, lot.size, lot.construction, lot.metal, lot.sleeve_metal) == wanted]
+        return tuple(sorted(found, key=lambda lot: lot.pulled_on, reverse=True))
+
+    def offcut(self, offcut_id: str) -> Offcut:
+        """The offcut with that id; refuses an unknown one."""
+        return _one("offcut", offcut_id, self.offcuts)
+
+    def clip_row(self, size: str) -> ClipRow | None:
+        """The clip maker's row for that size, or None where the shop has entered none."""
+        return next((row for row in self.clips if row.size == size), None)
+
+    def fittings_for(self, size: str) -> tuple[ShopFitting, ...]:
+        """The fittings kept for that cable size."""
+        return tuple(f for f in self.fittings if size in f.sizes)
+
+    def rows_for(self, tool_id: str) -> tuple[tuple[CrimpChart, ChartRow], ...]:
+        """Every chart row entered for a tool, with its chart."""
+        return tuple((chart, row) for chart in self.charts if chart.tool == tool_id for row in chart.rows)
 
     def person(self, role: str) -> str | None:
         """The person entered for a role such as "trainer" or "assessor", or None."""
