@@ -1,16 +1,8 @@
-"""The command `rigcalc job`."""
+"""The commands `rigcalc shop` and `rigcalc job`, by one name each."""
 
 from __future__ import annotations
 
-import sys
-import tomllib
-from dataclasses import fields
-from pathlib import Path
-
-from rigcalc.assembly import MissingFacts, Order, job_sheet
-from rigcalc.errors import Refusal
-from rigcalc.shop.load import load_shop
-from rigcalc.shop.shop_command import Words as _Words
+from rigcalc.shop.job_command import print_job_sheet
 from rigcalc.shop.shop_command import check_shop_file, shop_notes
 
-__all__ = ["Words", "check_shop_file", "shop_notes"]
+__all__ = ["check_shop_file", "print_job_sheet", "shop_notes"]

@@ -94,7 +94,7 @@ def test_a_wrong_order_file_is_told_in_one_sentence(capsys, tmp_path, text, said
 
 
 def test_the_help_s_own_example_makes_a_sheet(capsys):
-    from rigcalc.shop.commands import _EXAMPLE
+    from rigcalc.shop.job_command import _EXAMPLE
 
     assert main(shlex.split(_EXAMPLE.removeprefix("For instance: rigcalc "))) == 0
     assert "316 lbf" in capsys.readouterr().out
