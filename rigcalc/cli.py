@@ -14,7 +14,7 @@ __all__ = ["main"]
 COMMANDS = {
     "open": ("rigcalc.opening.commands", "open_workbook", "open the workbook at its first page"),
     "edit": ("rigcalc.opening.commands", "edit_lesson", "open a working copy of a lesson in JupyterLab"),
-    "shop": ("rigcalc.shop.shop_command", "check_shop_file", "make or check the shop file, line by line"),
+    "shop": ("rigcalc.shop.commands", "check_shop_file", "make or check the shop file, line by line"),
     "job": ("rigcalc.shop.job_command", "print_job_sheet", "one order in, its job sheet out"),
     "desk": ("rigcalc.desk.commands", "open_desk", "the assessor's desk: set, mark, decide, sign"),
     "room": ("rigcalc.room.commands", "open_room", "the room: sitting pages and bench forms"),
