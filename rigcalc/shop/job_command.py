@@ -9,7 +9,7 @@ from pathlib import Path
 
 from rigcalc.assembly import MissingFacts, Order, job_sheet
 from rigcalc.errors import Refusal
-from rigcalc.shop.shop_command import Words
+from rigcalc.shop.commands import Words
 from rigcalc.shop.load import load_shop
 from rigcalc.shop.sheet import as_html, as_json, as_text
 
