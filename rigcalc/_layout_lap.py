@@ -1,0 +1,175 @@
+"""Layout of a lap splice with two sleeves, of a closed ring, and of the coating to strip."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+
+from rigcalc._layout_lengths import CutLength, above_zero, added, check_tail, not_negative
+from rigcalc.errors import Refusal
+from rigcalc.rating import class_of_use
+from rigcalc.reference import constant
+from rigcalc.units import exact
+
+__all__ = ["LAP_LINES", "LapSplice", "Strip", "lap_splice", "ring_cut_mm", "spliced_mm", "strip_mm"]
+
+GAP_LEAST: Fraction = constant("gap of a lap splice, least").value  # cable diameters beyond one sleeve's growth
+GAP_MOST: Fraction = constant("gap of a lap splice, most").value
+BAND_LEAST_MM: Fraction = constant("bare band, least").value
+BAND_MOST_MM: Fraction = constant("bare band, most").value
+LAP_LINES = ("closed ring", "static line")
+_NO_LIMIT = "no limit is known for it: only pieces of the shop's own, pulled as a lot, can give one"
+_WHERE = {"hoisting": "ask for a sling or hoist rope made and tested for it", "sling": "ask for a made and tested sling",
+          "suspension": "eye splices with thimbles and shackles only on suspension ropes, WAC 296-874-30018(1)",
+          "stay": "cut it in one piece"}
+
+
+@dataclass(frozen=True)
+class LapSplice:
+    """Two cables, or two ends of one, side by side through two sleeves. Lengths in mm, before pressing.
+
+    `count` is the crimps on each of the two sleeves; `gap_after_mm` the least and the most that can be left between
+    the sleeves when pressed: all of both growths into the gap, and none. `limit` says that there is none.
+    """
+
+    overlap_mm: float
+    gap_mm: float
+    gap_band_mm: tuple[float, float]
+    gap_after_mm: tuple[float, float]
+    sleeves: int
+    count: int
+    sleeve_before_mm: float
+    tail_mm: float
+    steps: tuple[tuple[str, float], ...]
+    limit: str = _NO_LIMIT
+
+
+@dataclass(frozen=True)
+class Strip:
+    """Coating to strip, in mm: the same length on each leg; `marks_mm` are measured from the cut end: the dead leg is
+    bare up to the first, the loop keeps its coat up to the second, the live leg is bare up to the third."""
+
+    each_leg_mm: float
+    marks_mm: tuple[float, float, float]
+    steps: tuple[tuple[str, float], ...]
+
+
+def lap_splice(diameter_mm: float, sleeve_before_mm: float, growth_mm: float, tail_mm: float, counts: Sequence[int],
+               line: str, use: str, gap_mm: float | None = None) -> LapSplice:
+    """A lap splice: two sleeves with a gap between, the same count on each, a tail out of both outer ends.
+
+    Parameters: `diameter_mm` of the cable; `sleeve_before_mm` and `growth_mm` of one sleeve; `tail_mm` before pressing,
+    at both outer ends, all in mm; `counts` the crimps planned on each sleeve, one number per sleeve; `line` one of
+    `LAP_LINES`; `use` the answer to the first question, which must be that nobody can be there; `gap_mm` in mm,
+    without it the widest that is allowed, which leaves most after pressing.
+    Range: gap from the growth plus one diameter to the growth plus two; tail at least two diameters.
+    Errors: `Refusal` outside that range; for one sleeve or more than two; counts that differ; hoisting, slings,
+    suspension, stays, and wherever people can be.
+    Source: AC 43.13-1B 7-148d (two sleeves); common practice (gap, tails, same count); WAC 296-874-30018(1)
+    (eye splices only on suspension ropes). No source gives it a limit.
+
+    >>> lap = lap_splice(2.38125, 11, 3, 5, counts=(2, 2), line="closed ring", use="nobody")
+    >>> lap.gap_mm, lap.overlap_mm
+    (7.7625, 39.7625)
+    """
+    _check_line(line, use)
+    count = _same_count(counts)
+    diameter, sleeve = above_zero(diameter_mm, "the cable's diameter"), above_zero(sleeve_before_mm, "the sleeve before pressing")
+    growth, tail = not_negative(growth_mm, "the sleeve's growth"), above_zero(tail_mm, "the tail before pressing")
+    check_tail(tail_mm, diameter_mm, "the lap splice")
+    low, high = growth + GAP_LEAST * diameter, growth + GAP_MOST * diameter
+    gap = high if gap_mm is None else above_zero(gap_mm, "the gap")
+    if not low <= gap <= high:
+        raise Refusal(f"a gap of {gap_mm} mm between the sleeves of a lap splice",
+                      f"{float(low):g} to {float(high):g} mm: one sleeve's growth and one to two diameters", "set the sleeves again")
+    cut = added([("first outer tail", tail), ("first sleeve before pressing", sleeve), ("gap between the sleeves", gap),
+                 ("second sleeve before pressing", sleeve), ("second outer tail", tail)])
+    return LapSplice(cut.total_mm, float(gap), (float(low), float(high)), (float(gap - 2 * growth), float(gap)), len(counts), count,
+                     float(sleeve), float(tail), cut.steps)
+
+
+def _check_line(line: str, use: str) -> None:
+    plain = " ".join(line.lower().split()) if isinstance(line, str) else ""
+    for word, do in _WHERE.items():
+        if plain.removesuffix("s") == word or plain == word:
+            raise Refusal(f"a lap splice for {plain}", " or ".join(LAP_LINES), f"there is no way round this; {do}")
+    if plain not in LAP_LINES:
+        raise Refusal(f"a lap splice for {line!r:.60}", " or ".join(LAP_LINES),
+                      "say what line it is; never in hoisting, slings, suspension or stays")
+    kind = class_of_use(use)
+    if kind.name != "nobody":
+        raise Refusal(f"a lap splice, with the use {use!r:.60}", "static lines where nobody can be", f"cut it in one piece, or {kind.ask}")
+
+
+def _same_count(counts: Sequence[int]) -> int:
+    whole = isinstance(counts, (tuple, list)) and all(isinstance(n, int) and not isinstance(n, bool) and n > 0 for n in counts)
+    if not whole or len(counts) != 2:
+        raise Refusal(f"crimps {counts!r:.60} for a lap splice", "two sleeves, a whole number of crimps on each",
+                      "take two sleeves: nothing is known of a lap with any other number")
+    if counts[0] != counts[1]:
+        raise Refusal(f"{counts[0]} and {counts[1]} crimps on the sleeves of a lap splice", "the same count on both", "take the chart's count on each")
+    return counts[0]
+
+
+def ring_cut_mm(round_mm: float, lap: LapSplice, correction_mm: float = 0) -> CutLength:
+    """The length to cut, in mm, for a closed ring with one lap.
+
+    `round_mm` is the finished length round the ring, along the cable; `correction_mm` from the trial piece; both in mm.
+    Errors: `Refusal` unless the ring is longer than its lap.
+    Source: geometry: once round, and the lap lies double.
+
+    >>> lap = lap_splice(2.38125, 11, 3, 5, counts=(2, 2), line="closed ring", use="nobody")
+    >>> ring_cut_mm(9000, lap).total_mm
+    9039.7625
+    """
+    once = above_zero(round_mm, "the length round the ring")
+    correction = exact(correction_mm)
+    overlap = above_zero(lap.overlap_mm, "the lap")
+    if once <= overlap:
+        raise Refusal(f"a ring of {round_mm} mm", f"more than its own lap, {lap.overlap_mm:g} mm", "make the ring larger")
+    steps = [("once round the ring", once), ("the lap, lying double: two tails, two sleeves and the gap", overlap)]
+    if correction:
+        steps.append(("correction from the trial piece", correction))
+    return added(steps)
+
+
+def spliced_mm(first_mm: float, second_mm: float, lap: LapSplice) -> CutLength:
+    """How long two pieces are when joined by a lap, in mm, from end to end before pressing.
+
+    `first_mm` and `second_mm` are the two pieces, in mm. Errors: `Refusal` unless each is longer than the lap.
+    Source: geometry: the lap counts once.
+
+    >>> lap = lap_splice(2.38125, 11, 3, 5, counts=(2, 2), line="static line", use="nobody")
+    >>> spliced_mm(400, 400, lap).total_mm
+    760.2375
+    """
+    first, second, overlap = above_zero(first_mm, "the first piece"), above_zero(second_mm, "the second piece"), above_zero(lap.overlap_mm, "the lap")
+    if min(first, second) <= overlap:
+        raise Refusal(f"pieces of {first_mm} and {second_mm} mm", f"each longer than the lap, {lap.overlap_mm:g} mm", "take one longer piece")
+    return added([("first piece", first), ("second piece", second), ("less the lap, which lies double", -overlap)])
+
+
+def strip_mm(sleeve_before_mm: float, growth_mm: float, tail_mm: float, loop_mm: float, bare_band_mm: float = 1) -> Strip:
+    """The coating to strip for one eye, in mm: on both legs, for the sleeve, its growth, the tail and a bare band.
+
+    All of the growth is counted towards the loop, so that the band still shows there when pressed.
+    Parameters: `sleeve_before_mm`, `growth_mm` of the sleeve, `tail_mm` before pressing, `loop_mm` the cable round the
+    loop, `bare_band_mm` what stays bare between coat and sleeve when all has grown that way, all in mm.
+    Range: bare band 1 to 5 mm. Errors: `Refusal` outside it, and where no coat would be left in the loop.
+    Source: common practice (both legs; band).
+
+    >>> strip_mm(sleeve_before_mm=11, growth_mm=3, tail_mm=5, loop_mm=90, bare_band_mm=2)  # doctest: +ELLIPSIS
+    Strip(each_leg_mm=21.0, marks_mm=(21.0, 101.0, 122.0), steps=...)
+    """
+    sleeve, growth = above_zero(sleeve_before_mm, "the sleeve before pressing"), not_negative(growth_mm, "the sleeve's growth")
+    tail, loop, band = above_zero(tail_mm, "the tail"), above_zero(loop_mm, "the cable round the loop"), above_zero(bare_band_mm, "the bare band")
+    if not BAND_LEAST_MM <= band <= BAND_MOST_MM:
+        raise Refusal(f"a bare band of {bare_band_mm} mm", f"{int(BAND_LEAST_MM)} to {int(BAND_MOST_MM)} mm", "strip to that")
+    coat = loop - 2 * (growth + band)
+    if coat <= 0:
+        raise Refusal(f"a loop of {loop_mm} mm to keep its coat", f"more than {float(2 * (growth + band)):g} mm, what is stripped at its two ends",
+                      "make the eye longer, or strip it whole and size it as bare cable")
+    leg = added([("tail before pressing", tail), ("sleeve before pressing", sleeve), ("the sleeve's growth", growth), ("bare band", band)])
+    each = sleeve + growth + tail + band
+    return Strip(leg.total_mm, (float(each), float(each + coat), float(2 * each + coat)), leg.steps)

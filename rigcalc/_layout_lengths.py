@@ -1,0 +1,59 @@
+"""What every layout needs: a length with its steps, the least tail, and the checks that refuse."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+
+from rigcalc.errors import Refusal
+from rigcalc.reference import constant
+from rigcalc.units import exact
+
+__all__ = ["TAIL_DIAMETERS", "CutLength", "least_tail_mm"]
+
+TAIL_DIAMETERS: Fraction = constant("tail before pressing").value  # before pressing, never after
+
+
+@dataclass(frozen=True)
+class CutLength:
+    """The length to cut, in mm, and each step with its label and its part (minus where it is taken off)."""
+
+    total_mm: float
+    steps: tuple[tuple[str, float], ...]
+
+
+def least_tail_mm(diameter_mm: float) -> float:
+    """The least tail before pressing, in mm: two cable diameters. After pressing it need only be seen.
+
+    `diameter_mm` is the cable's nominal diameter in mm. Errors: `Refusal` unless it is above zero.
+    Source: common practice; AC 43.13-1B 7-148c says only that it must protrude.
+
+    >>> least_tail_mm(3.175)
+    6.35
+    """
+    return float(TAIL_DIAMETERS * above_zero(diameter_mm, "the cable's diameter"))
+
+
+def added(steps: list[tuple[str, Fraction]]) -> CutLength:
+    return CutLength(float(sum(part for _, part in steps)), tuple((label, float(part)) for label, part in steps))
+
+
+def above_zero(value: float, words: str) -> Fraction:
+    number = exact(value)
+    if number <= 0:
+        raise Refusal(f"{value} mm for {words}", "a length above 0 mm", "measure it again")
+    return number
+
+
+def not_negative(value: float, words: str) -> Fraction:
+    number = exact(value)
+    if number < 0:
+        raise Refusal(f"{value} mm for {words}", "0 mm or more", "measure it again")
+    return number
+
+
+def check_tail(tail_mm: float, diameter_mm: float | None, where: str) -> None:
+    """Refuse a tail of less than two diameters before pressing."""
+    if diameter_mm is not None and exact(tail_mm) < exact(least_tail_mm(diameter_mm)):
+        raise Refusal(f"a tail of {tail_mm} mm before pressing at {where}",
+                      f"at least two diameters, {least_tail_mm(diameter_mm):g} mm", "set a longer tail")
