@@ -33,7 +33,9 @@ def pairing(cable_metal: str, sleeve_metal: str, service: str, coated: bool = Fa
 
     Parameters: cable metal (galvanised, stainless, bright); sleeve metal; service: dry, outdoor, marine, or
     immersed (immersed, or pool-hall air); whether the cable is coated.
-    Errors: `Refusal` for an unknown word. The maker's chart governs.
+    Errors: `Refusal` for an unknown word. The maker's chart governs. Why it is so, part by part: `galvanic.pair_reasons`.
+    Source: common practice and this workbook's judgement, row by row in reference/pairing.csv; galvanizers' guidance and
+    HSE SIM 05/2002/18 where a row names them.
 
     >>> verdict = pairing("stainless", "aluminium", "dry")
     >>> verdict.allowed, verdict.verdict
