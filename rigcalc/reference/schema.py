@@ -57,5 +57,11 @@ SCHEMAS = {
     "galvanic_series": Schema({"surface": "text", "low_v": "exact", "high_v": "exact"}, ("surface",)),
     "copper_counts_circular": Schema(
         {"size": "size", "presses": "whole", "before_in": "number", "after_in": "number"}, ("size",)),
+    "gauge_sees": Schema({"fault": "text", "seen": "text", "do": "text"}, ("fault",)),
+    "temperatures": Schema({"part": "text", "lowest_c": "exact?", "highest_c": "exact?", "stands_for": "text"}, ("part",)),
+    "proof_rules": Schema(
+        {"rule": "text", "kind": "text", "share": "exact", "part_of": "text", "hold_s": "whole?", "equipment": "text"},
+        ("rule",)),
+    "design_factors": Schema({"equipment": "text", "factor": "number", "note": "text"}, ("equipment",)),
     "constants": Schema({"name": "text", "value": "exact", "unit": "text"}, ("name",)),
 }
