@@ -1,26 +1,37 @@
-"""Rating: strength times efficiency divided by the design factor, once, for a class of use."""
+"""Rating: strength times efficiency divided by the design factor, once, for a class of use.
+
+Nothing here takes a bend. In an eye each of the two legs carries half, so the crown of the eye does not govern,
+even where a bend halves the cable's strength: 2 x 0.5 x the breaking force is more than 0.90 of it. The eye has
+rules of its own instead (a pin of two diameters at least, a soft eye of three pin diameters).
+"""
 
 from __future__ import annotations
 
 from dataclasses import dataclass, field
 from fractions import Fraction
 
-from rigcalc.cable import BreakingForce, construction
+from rigcalc._efficiency import (
+    EFFICIENCY,
+    EFFICIENCY_CONDITIONS,
+    Conditions,
+    Efficiency,
+    PulledShare,
+    efficiency,
+    named,
+    parts_above_zero,
+    pulled_share,
+)
+from rigcalc.cable import BreakingForce
 from rigcalc.cautions import CAUTIONS
 from rigcalc.errors import Refusal
-from rigcalc.reference import constant, table
-from rigcalc.sleeve import SLEEVE_METALS
+from rigcalc.reference import table
+from rigcalc.temperature import refuse_temperature
 from rigcalc.units import LBF_N, exact, read_force_n, show_force
 
-__all__ = ["CLASSES", "EFFICIENCY", "EFFICIENCY_CONDITIONS", "DesignFactor", "Efficiency", "Limit", "UseClass",
-           "class_of_use", "efficiency", "limit", "refuse_temperature",
-           "required_breaking_force_n", "uses", "working_load_limit_n"]
+__all__ = ["CLASSES", "EFFICIENCY", "EFFICIENCY_CONDITIONS", "Conditions", "DesignFactor", "Efficiency", "Limit",
+           "PulledShare", "UseClass", "class_of_use", "efficiency", "limit", "load_from_mass_n", "pulled_share",
+           "refuse_temperature", "required_breaking_force_n", "uses", "working_load_limit_n"]
 
-EFFICIENCY: Fraction = constant("eye efficiency").value
-EFFICIENCY_CONDITIONS = ("bare 7x7 or 7x19 cable", "right sleeve metal and size", "full count of the chart in force",
-                         "every crimp gauged", "tail showing")
-LOWEST_C: Fraction = constant("lowest temperature").value
-HIGHEST_C: Fraction = constant("highest temperature").value
 CLASSES = ("nobody", "people", "refused")
 
 
@@ -41,17 +52,6 @@ class DesignFactor:
     owner: str
     set_on: str
     scope: str
-
-
-@dataclass(frozen=True)
-class Efficiency:
-    """What an eye holds of the cable's strength, under which conditions, and where the figure comes from."""
-
-    value: float
-    conditions: tuple[str, ...]
-    note: str
-    source: str
-    how_known: str
 
 
 @dataclass(frozen=True)
@@ -79,7 +79,13 @@ class Limit:
 
 
 def uses() -> dict[str, UseClass]:
-    """Every word for a use that is known here, with its class."""
+    """Every word for a use that is known here, with its class.
+
+    Source: judgement of this workbook, which refuses where a life hangs on it.
+
+    >>> uses()["towing"].name
+    'refused'
+    """
     return {row.word: UseClass(row.class_of_use, row.meaning, row.ask) for row in table("uses")}
 
 
@@ -87,6 +93,7 @@ def class_of_use(word: str) -> UseClass:
     """The class a use belongs to: `nobody`, `people` or `refused`.
 
     Errors: `Refusal` for a word that is not known: an unknown use is asked about, never put in a class.
+    Source: judgement of this workbook, row by row.
 
     >>> class_of_use("lifting").name, class_of_use("nobody").name
     ('refused', 'nobody')
@@ -100,39 +107,28 @@ def class_of_use(word: str) -> UseClass:
     return known[plain]
 
 
-def efficiency(sleeve_metal: str, cable_metal: str, construction_name: str, splice: str = "eye") -> Efficiency:
-    """What a hand-pressed eye is taken to hold: 0.90, tied to its conditions.
+def load_from_mass_n(mass_kg: float, g_m_s2: float) -> float:
+    """The force in N by which a mass in kg hangs, where g is stated in m/s2: a mass is no force without it.
 
-    Errors: `Refusal` for a lap splice (no limit without the shop's own pulled lot), and for a sleeve that the
-    figure does not cover. Source: common practice.
+    Range: both above zero. Errors: `Refusal` for any other. Source: statics, force = mass x g.
 
-    >>> efficiency("aluminium", "galvanised", "7x19").value
-    0.9
+    >>> load_from_mass_n(6.0, 9.80665)
+    58.8399
     """
-    construction(construction_name)
-    if splice != "eye":
-        raise Refusal(f"a {splice:.30} splice to be rated", "a thimble or soft eye with its full count of crimps",
-                      "give it no limit: only the shop's own pulled lot can rate a lap splice")
-    if sleeve_metal not in SLEEVE_METALS or sleeve_metal == "stainless":
-        raise Refusal(f"a {sleeve_metal:.30} sleeve to be rated", ", ".join(SLEEVE_METALS[:-1]),
-                      "ask the tool maker for the efficiency of that sleeve")
-    row = constant("eye efficiency")
-    note = ""
-    if cable_metal == "stainless":
-        note = (f"For {sleeve_metal} on stainless 0.90 is carried over from aluminium: for real work name the sleeve "
-                "maker's figure or the shop's own pulled lot.")
-    return Efficiency(float(EFFICIENCY), EFFICIENCY_CONDITIONS, note, row.cited, row.how_known)
+    mass, g = parts_above_zero(("mass", mass_kg), ("g", g_m_s2))
+    return float(mass * g)
 
 
 def working_load_limit_n(breaking_force_n: float, efficiency: float, factor: float) -> float:
     """Breaking force times efficiency divided by the factor, in that order, once; in N, not rounded.
 
-    Range: three numbers above zero. Errors: `Refusal` for any other.
+    Range: three numbers above zero. Errors: `Refusal` for any other. A breaking force in N.
+    Source: arithmetic; the efficiency's and the factor's owners answer for those.
 
     >>> round(working_load_limit_n(2000 * float(LBF_N), 0.90, 5) / float(LBF_N), 6)
     360.0
     """
-    force, share, divisor = _above_zero(("breaking force", breaking_force_n), ("efficiency", efficiency), ("factor", factor))
+    force, share, divisor = parts_above_zero(("breaking force", breaking_force_n), ("efficiency", efficiency), ("factor", factor))
     return float(force * share / divisor)
 
 
@@ -140,34 +136,29 @@ def required_breaking_force_n(load_n: float, efficiency: float, factor: float) -
     """The breaking force that a load asks for, in N, not rounded: load times factor divided by efficiency.
 
     Shown, it is rounded up. Range: three numbers above zero. Errors: `Refusal` for any other.
+    Source: arithmetic, the limit turned round.
 
     >>> show_force(required_breaking_force_n(300 * float(LBF_N), 0.90, 5), direction="up")
     '1667 lbf [7.42 kN]'
     """
-    load, share, multiplier = _above_zero(("load", load_n), ("efficiency", efficiency), ("factor", factor))
+    load, share, multiplier = parts_above_zero(("load", load_n), ("efficiency", efficiency), ("factor", factor))
     return float(load * multiplier / share)
 
 
-def _above_zero(*named: tuple[str, float]) -> list[Fraction]:
-    parts = [exact(value) for _, value in named]
-    for (name, _), part in zip(named, parts):
-        if part <= 0:
-            raise Refusal(f"the {name} {float(part):g}", "a figure above zero", "give the figure again")
-    return parts
-
-
 def limit(breaking_force: BreakingForce, factor: DesignFactor | None, use: str, designer: str | None = None,
-          design_load_n: float | None = None, *, share: float | None = None, moves: bool = False,
+          design_load_n: float | None = None, *, share: float | Efficiency | None = None, moves: bool = False,
           tightened: bool = False, greatest_tension_n: float | None = None, tension_check: str | None = None,
           system: str = "US", notes: tuple[str, ...] = ()) -> Limit:
     """The working load limit of an assembly with two eyes, rounded down in each unit shown.
 
     Parameters: the breaking force; the factor in force; the use; for `people` the named designer, whose own
-    factor it must be, and the design load in N; `share` is the efficiency (0.90 unless the chart gives one);
+    factor it must be, and the design load in N; `share` is the efficiency (0.90 unless the chart gives one), a
+    figure or an `Efficiency`: a lap's holds only for a static piece that nobody is near and that is not tightened;
     whether it moves; whether it is tightened, then its greatest tension in N and how that is checked; the shop's
     unit system, in which the limit is stated and loads are held against it.
     Errors: `Refusal` for a refused use, for a missing name, load, factor, tension or check, and for a load
     above the limit. Factors come from a named person only.
+    Source: the breaking force and the efficiency name theirs; the factor's owner answers for it.
 
     >>> from rigcalc.cable import breaking_force
     >>> factor = DesignFactor(5, "Ines Varrow", "2026-01-12", "static, nobody can be there")
@@ -177,7 +168,10 @@ def limit(breaking_force: BreakingForce, factor: DesignFactor | None, use: str, 
     kind = class_of_use(use)
     _check_use(kind, use, designer, design_load_n, moves)
     _check_factor(factor, kind, designer)
-    part = float(EFFICIENCY) if share is None else share
+    part = float(EFFICIENCY) if share is None else share.value if isinstance(share, Efficiency) else share
+    if isinstance(share, Efficiency):
+        _check_splice(share, breaking_force, kind, moves or tightened)
+        notes = (*notes, *filter(None, (share.note,)))
     if not 0 < exact(part) <= 1:
         raise Refusal(f"the efficiency {part}", "above 0, at most 1", "copy it again from the chart")
     force_n = working_load_limit_n(breaking_force.force_n, part, factor.value)
@@ -203,13 +197,22 @@ def _working(breaking_force: BreakingForce, part: float, factor: DesignFactor, f
             f"{show_force(force_n, direction='down')}")
 
 
+def _check_splice(share: Efficiency, breaking_force: BreakingForce, kind: UseClass, more: bool) -> None:
+    if share.splice == "lap" and (kind.name != "nobody" or more):
+        raise Refusal("a lap splice where people can be, or in a piece that moves or is tightened",
+                      "static lines of little consequence with nobody there", "make it one single piece with eyes")
+    if share.size is not None and breaking_force.size and share.size != breaking_force.size:
+        raise Refusal(f"an efficiency from a pulled lot of {share.size} for {breaking_force.size} cable", "a lot of the same size",
+                      "pull a lot of this size")
+
+
 def _check_use(kind: UseClass, use: str, designer: str | None, design_load_n: float | None, moves: bool) -> None:
     if kind.name == "refused":
         raise Refusal(f"the use {use!r:.60}", "static work only", f"there is no way round this; {kind.ask}")
-    if moves and not _named(designer):
+    if moves and not named(designer):
         raise Refusal("a piece that moves, swings or takes shocks, without a named designer", "static work, or a named designer",
                       "name the qualified person who designed it")
-    if kind.name == "people" and (not _named(designer) or design_load_n is None):
+    if kind.name == "people" and (not named(designer) or design_load_n is None):
         raise Refusal("a place where people can be, without a named designer, factor and design load", kind.meaning, kind.ask)
 
 
@@ -218,11 +221,11 @@ def _check_factor(factor: DesignFactor | None, kind: UseClass, designer: str | N
         raise Refusal("no design factor", "a factor that a named person set, with date and scope",
                       "ask the person who answers for the shop to enter one: none is built in")
     value = float(exact(factor.value))
-    if not all(map(_named, (factor.owner, factor.set_on, factor.scope))):
+    if not all(map(named, (factor.owner, factor.set_on, factor.scope))):
         raise Refusal(f"a factor {value:g} without owner, date or scope", "a factor with all three", "complete it where it was entered")
     if value <= 1:
         raise Refusal(f"the factor {value:g}", "a factor above 1", "ask its owner")
-    if (kind.name == "people" or _named(designer)) and factor.owner.strip() != designer.strip():
+    if (kind.name == "people" or named(designer)) and factor.owner.strip() != designer.strip():
         raise Refusal(f"the factor of {factor.owner}", f"the factor of {designer}, the named designer, for this order",
                       "enter the designer's own factor: the shop's does not reach here")
 
@@ -230,7 +233,7 @@ def _check_factor(factor: DesignFactor | None, kind: UseClass, designer: str | N
 def _check_tension(force_n: float, tightened: bool, greatest_n: float | None, check: str | None) -> None:
     if not tightened:
         return
-    if greatest_n is None or not _named(check):
+    if greatest_n is None or not named(check):
         raise Refusal("a tightened piece without its greatest tension and its check", "the greatest tension, and sag or gauge as its check",
                       "ask how tight it may become and how that is checked")
     _check_load(force_n, greatest_n, "the greatest tension")
@@ -244,17 +247,3 @@ def _check_load(force_n: float, load_n: float | None, what: str) -> None:
     if exact(load_n) > exact(force_n) * (1 + Fraction(1, 10**12)):
         raise Refusal(f"{what} {show_force(load_n, direction='up')}", f"at most {show_force(force_n, direction='down')}",
                       "take a stronger cable, or ask whoever set the load")
-
-
-def _named(text: str | None) -> bool:
-    return isinstance(text, str) and bool(text.strip())
-
-
-def refuse_temperature(lowest_c: float, highest_c: float) -> None:
-    """Refuses a place colder than -30 or warmer than +60 degrees Celsius (common practice): ask the maker.
-
-    >>> refuse_temperature(-10, 45)
-    """
-    if exact(lowest_c) < LOWEST_C or exact(highest_c) > HIGHEST_C or exact(lowest_c) > exact(highest_c):
-        raise Refusal(f"{lowest_c:g} to {highest_c:g} degrees Celsius", f"{float(LOWEST_C):g} to {float(HIGHEST_C):g} degrees Celsius",
-                      "ask the makers of cable, coat and sleeve")

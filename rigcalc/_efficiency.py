@@ -1,0 +1,151 @@
+"""What an eye holds of the cable's strength: common practice under its conditions, or the shop's own pulled lot."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+
+from rigcalc.cable import sleeve_construction
+from rigcalc.errors import Refusal
+from rigcalc.reference import constant
+from rigcalc.sleeve import SLEEVE_METALS
+from rigcalc.units import exact
+
+__all__ = ["EFFICIENCY", "EFFICIENCY_CONDITIONS", "Conditions", "Efficiency", "PulledShare", "efficiency", "pulled_share"]
+
+EFFICIENCY: Fraction = constant("eye efficiency").value
+EFFICIENCY_CONDITIONS = ("bare 7x7 or 7x19 cable", "right sleeve metal and size", "full count of the chart in force",
+                         "every crimp gauged", "tail showing")
+
+
+@dataclass(frozen=True)
+class Conditions:
+    """What was done at the bench, each answered: only a plain True counts as done."""
+
+    bare: bool = False
+    construction: bool = False
+    metal_and_size: bool = False
+    full_count: bool = False
+    every_crimp_gauged: bool = False
+    tail_showing: bool = False
+
+    @property
+    def missing(self) -> tuple[str, ...]:
+        """The conditions of the efficiency that were not met, in words."""
+        words = ("bare cable under the sleeve", "7x7 or 7x19 cable", "right sleeve metal and size",
+                 "full count of the chart in force", "every crimp gauged", "tail showing")
+        done = (self.bare, self.construction, self.metal_and_size, self.full_count, self.every_crimp_gauged, self.tail_showing)
+        return tuple(word for word, answer in zip(words, done) if answer is not True)
+
+
+@dataclass(frozen=True)
+class PulledShare:
+    """What the shop's own pulled lot shows: the lot's bound as a part of the breaking force, and what was pulled.
+
+    `splice` is "eye" or "lap"; `sleeves` is how many sleeves the splice had.
+    """
+
+    value: float
+    splice: str
+    sleeves: int
+    sleeve_metal: str
+    cable_metal: str
+    construction: str
+    size: str
+    lot: str
+
+
+@dataclass(frozen=True)
+class Efficiency:
+    """What an eye holds of the cable's strength, under which conditions, and where the figure comes from."""
+
+    value: float
+    conditions: tuple[str, ...]
+    note: str
+    source: str
+    how_known: str
+    splice: str = "eye"
+    size: str | None = None
+
+
+def pulled_share(bound_n: float, breaking_force_n: float, splice: str, sleeves: int, sleeve_metal: str, cable_metal: str,
+                 construction_name: str, size: str, lot: str) -> PulledShare:
+    """What the shop's own pulled lot shows, as a part of the breaking force.
+
+    Parameters: the lot's lower tolerance bound (never its mean, never its lowest) and the cable's breaking force, in N;
+    "eye" or "lap"; sleeves in the splice; sleeve metal, cable metal, construction and size; the name of the lot.
+    Errors: `Refusal` for an unnamed lot, a splice that is neither, a lap with other than two sleeves, forces not above zero.
+    Source: the shop's own pulled lot.
+
+    >>> pulled_share(1750.0, 2000.0, "lap", 2, "aluminium", "galvanised", "7x19", "1/8", "lot 4").value
+    0.875
+    """
+    bound, breaking = parts_above_zero(("bound of the lot", bound_n), ("breaking force", breaking_force_n))
+    if splice not in ("eye", "lap") or sleeves != {"eye": 1, "lap": 2}[splice]:
+        raise Refusal(f"a {splice!r:.20} with {sleeves!r:.20} sleeves", "an eye with one sleeve, a lap with two",
+                      "one sleeve holds no lap: about half, and nobody knows which half")
+    if not named(lot):
+        raise Refusal("a pulled lot without a name", "the lot's name", "take it from the shop's record")
+    sleeve_construction(construction_name)
+    return PulledShare(float(bound / breaking), splice, sleeves, sleeve_metal, cable_metal, construction_name, size, lot)
+
+
+def efficiency(sleeve_metal: str, cable_metal: str, construction_name: str, splice: str = "eye",
+               done: Conditions | None = None, pulled: PulledShare | None = None) -> Efficiency:
+    """What a hand-pressed eye is taken to hold: 0.90, tied to its conditions; a lap only what the shop's lot shows.
+
+    Parameters: metals of sleeve and cable, construction, "eye" or "lap"; `done` once it is made: what was done, every
+    condition of it; `pulled`: the shop's own pulled lot of that very make. No lot lifts it above 0.90.
+    Errors: `Refusal` for a condition not met, for a lap splice without the shop's own pulled lot, for a lot of another
+    make, and for a sleeve that the figure does not cover. Source: common practice; the shop's own pulled lot.
+
+    >>> efficiency("aluminium", "galvanised", "7x19").value
+    0.9
+    """
+    sleeve_construction(construction_name)
+    if splice != "eye" and (splice != "lap" or pulled is None):
+        raise Refusal(f"a {splice:.30} splice to be rated", "a thimble or soft eye with its full count of crimps",
+                      "give it no limit: only the shop's own pulled lot can rate a lap splice of two sleeves")
+    if sleeve_metal not in SLEEVE_METALS or sleeve_metal == "stainless":
+        raise Refusal(f"a {sleeve_metal:.30} sleeve to be rated", ", ".join(SLEEVE_METALS[:-1]),
+                      "ask the tool maker for the efficiency of that sleeve")
+    if done is not None and done.missing:
+        raise Refusal(f"a piece without {', without '.join(done.missing)}", ", ".join(EFFICIENCY_CONDITIONS),
+                      "give it no limit: 0.90 holds only where all of these were done")
+    if pulled is not None:
+        return _from_lot(pulled, (splice, sleeve_metal, cable_metal, construction_name))
+    row = constant("eye efficiency")
+    note = ""
+    if cable_metal == "stainless":
+        note = (f"For {sleeve_metal} on stainless 0.90 is carried over from aluminium: for real work name the sleeve "
+                "maker's figure or the shop's own pulled lot.")
+    return Efficiency(float(EFFICIENCY), EFFICIENCY_CONDITIONS, note, row.cited, row.how_known)
+
+
+def _from_lot(pulled: PulledShare, asked: tuple[str, str, str, str]) -> Efficiency:
+    """The lot's share, never above 0.90, for pieces made as the lot was."""
+    made = (pulled.splice, pulled.sleeve_metal, pulled.cable_metal, pulled.construction)
+    if made != asked:
+        raise Refusal(f"the lot {pulled.lot:.40}, {' '.join(made)}, for {' '.join(asked)}", "a lot of the same make",
+                      "pull a lot of this make: one make says nothing about another")
+    share = exact(pulled.value)
+    if share <= 0:
+        raise Refusal(f"a share of {pulled.value:g} from the lot {pulled.lot:.40}", "a share above zero", "work the lot again")
+    note = f"Only for {pulled.size} made as the lot {pulled.lot} was." + (" The lot's share is above 0.90: 0.90 stands."
+                                                                           if share > EFFICIENCY else "")
+    return Efficiency(float(min(share, EFFICIENCY)), EFFICIENCY_CONDITIONS, note, f"pulled lot {pulled.lot}",
+                      "the lower of the shop's own pulled lot and common practice", pulled.splice, pulled.size)
+
+
+def parts_above_zero(*figures: tuple[str, float]) -> list[Fraction]:
+    """The figures of (name, figure) exactly, each refused by its name unless above zero."""
+    parts = [exact(value) for _, value in figures]
+    for (name, _), part in zip(figures, parts):
+        if part <= 0:
+            raise Refusal(f"the {name} {float(part):g}", "a figure above zero", "give the figure again")
+    return parts
+
+
+def named(text: str | None) -> bool:
+    """Whether somebody or something is named at all."""
+    return isinstance(text, str) and bool(text.strip())
