@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-from rigcalc.shop.fields import (Block, Field, boolean, cavities, day, force_n, inch_size, length_m, length_mm, name, number,
-                                 one_of, press_order, reel_size, several_of, sizes, text, whole)
+from rigcalc.shop.fields import (Block, Field, boolean, cavities, day, force_by_angle, force_n, forces_n, inch_size, length_m,
+                                 length_mm, lengths_mm, name, number, one_of, press_order, prices_by, reel_size, several_of, sizes,
+                                 text, torque_nm, whole, words_of)
 
-__all__ = ["CHART_ROW", "LISTS", "SINGLES", "TOP_FIELDS"]
+__all__ = ["CHART_ROW", "LISTS", "OPTIONAL_SINGLES", "SINGLES", "TOP_FIELDS"]
 
 CABLE_METALS = ("galvanised", "stainless", "bright")
 SLEEVE_METALS = ("aluminium", "plain copper", "zinc-plated copper", "tin-plated copper", "stainless")
 CONSTRUCTIONS = ("7x7", "7x19", "1x19", "3x7", "fibre core", "unknown")
+ENDINGS = ("cable broke clear of the sleeve", "cable broke at the sleeve", "cable slipped out", "sleeve broke", "not seen")
 ROLES = ("trainer", "assessor", "registrar", "storekeeper")
 
 TOP_FIELDS = (Field("form", whole(1, 1)),)
@@ -61,5 +63,72 @@ PULL_TEST = Block("pull_test", (
     Field("size", inch_size), Field("metal", one_of(CABLE_METALS)), Field("hold", force_n), Field("procedure", text),
     Field("set_by", text), Field("set_on", day)))
 
-SINGLES = (SHOP, PEOPLE, BENCH)
-LISTS = (FACTOR, REEL, TOOL, GAUGE, THIMBLE, CHART, PULL_TEST)
+# --- blocks a shop may leave out --------------------------------------------------------------------
+
+def _fitting_kind(value: object) -> str:
+    """A kind of fitting that has a working limit of its own."""
+    from rigcalc.fittings import KINDS
+
+    return one_of(KINDS)(value)
+
+
+def _proof_rule(value: object) -> str:
+    """A published proof rule by its name."""
+    from rigcalc.proof import proof_rules
+
+    return one_of(proof_rules())(value)
+
+
+def _thimble_name(value: object) -> str:
+    """A thimble by size and metal: "1/8 galvanised"."""
+    size, _, metal = str(value).partition(" ")
+    return f"{inch_size(size)} {one_of(('galvanised', 'stainless'))(metal)}"
+
+
+def _sleeve_name(value: object) -> str:
+    """A sleeve by size and metal: "1/8 aluminium"."""
+    size, _, metal = str(value).partition(" ")
+    return f"{inch_size(size)} {one_of(SLEEVE_METALS)(metal)}"
+
+
+GROWTH = Block("growth", (
+    Field("sleeve_metal", one_of(SLEEVE_METALS)), Field("size", inch_size), Field("tool", text), Field("edition", text),
+    Field("before", lengths_mm(3, 1, 300)), Field("after", lengths_mm(3, 1, 500)), Field("measured_by", name),
+    Field("measured_on", day)))
+
+PULLED_LOT = Block("pulled_lot", (
+    Field("id", text), Field("what", one_of(("eye", "lap"))), Field("reel", text, required=False), Field("size", inch_size),
+    Field("construction", one_of(("7x7", "7x19"))), Field("metal", one_of(CABLE_METALS)),
+    Field("sleeve_metal", one_of(SLEEVE_METALS)), Field("tool", text), Field("forces", forces_n),
+    Field("endings", words_of(ENDINGS)), Field("pulled_by", name), Field("pulled_on", day), Field("instrument", text),
+    Field("instrument_due", day), Field("set_aside", text, required=False)))
+
+OFFCUT = Block("offcut", (
+    Field("id", text), Field("length", length_mm(1, 1e6)), Field("reel", text, required=False), Field("kept_by", name),
+    Field("kept_on", day)))
+
+FITTING = Block("fitting", (
+    Field("kind", _fitting_kind), Field("name", text), Field("maker", text), Field("limit", force_n), Field("sizes", sizes),
+    Field("pin", length_mm(1, 200), required=False), Field("angles", force_by_angle, required=False),
+    Field("angles_source", text, required=False)))
+
+CLIP = Block("clip", (
+    Field("size", inch_size), Field("number", whole(3, 12)), Field("turnback", length_mm(10, 2000)), Field("torque", torque_nm),
+    Field("base", length_mm(1, 200), required=False), Field("maker", text), Field("edition", text), Field("copied_by", text),
+    Field("checked_by", text)))
+
+PRICES = Block("prices", (
+    Field("currency", text), Field("cable_metre", prices_by(text)), Field("sleeve", prices_by(_sleeve_name)),
+    Field("thimble", prices_by(_thimble_name)), Field("clip", prices_by(inch_size)), Field("minute", number(0, 1e6)),
+    Field("set_by", name), Field("set_on", day)))
+
+CUTTING = Block("cutting", (
+    Field("kerf", length_mm(0, 20)), Field("keep_length", length_mm(1, 1e5)), Field("trial_pieces", whole(0, 20))))
+
+PROOF = Block("proof", (
+    Field("procedure", text), Field("rule", _proof_rule), Field("cap_share", number(0, 0.99)), Field("instrument", text),
+    Field("instrument_due", day), Field("hold_seconds", whole(1, 3600)), Field("set_by", name), Field("set_on", day)))
+
+SINGLES = (SHOP, PEOPLE, BENCH, PRICES, CUTTING, PROOF)
+OPTIONAL_SINGLES = ("people", "prices", "cutting", "proof")
+LISTS = (FACTOR, REEL, TOOL, GAUGE, THIMBLE, CHART, PULL_TEST, GROWTH, PULLED_LOT, OFFCUT, FITTING, CLIP)

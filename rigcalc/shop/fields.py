@@ -10,8 +10,9 @@ from difflib import get_close_matches
 
 from rigcalc.errors import Refusal
 
-__all__ = ["Block", "Field", "Finding", "block_values", "boolean", "cavities", "day", "force_n", "inch_size", "length_m",
-           "length_mm", "name", "number", "one_of", "press_order", "reel_size", "several_of", "sizes", "text", "whole"]
+__all__ = ["Block", "Field", "Finding", "block_values", "boolean", "cavities", "day", "force_by_angle", "force_n", "forces_n",
+           "inch_size", "length_m", "length_mm", "lengths_mm", "name", "number", "one_of", "press_order", "prices_by",
+           "reel_size", "several_of", "sizes", "text", "torque_nm", "whole", "words_of"]
 
 METRIC_SIZES = tuple(f"{n} mm" for n in (1, 2, 3, 4, 5, 6, 8, 10))
 LONGEST_TEXT = 300
@@ -262,6 +263,68 @@ def force_n(value: object) -> float:
     if not 0 < found <= 1e6:
         raise Wrong("a force above nothing and up to 1000 kN", "correct the force")
     return found
+
+
+def lengths_mm(count: int, least: float, most: float) -> Callable[[object], tuple[float, ...]]:
+    """A reader for so many lengths with their units, in mm."""
+    single = length_mm(least, most)
+
+    def read(value: object) -> tuple[float, ...]:
+        if not isinstance(value, list) or len(value) != count:
+            raise Wrong(f'{count} lengths in brackets, as ["15 mm", "15 mm", "14.5 mm"]', f"write all {count}, each as measured")
+        return tuple(single(item) for item in value)
+    return read
+
+
+def forces_n(value: object) -> tuple[float, ...]:
+    """Two forces or more, in newtons, in the order of pulling."""
+    if not isinstance(value, list) or not 2 <= len(value) <= 200:
+        raise Wrong('2 to 200 forces in brackets, as ["470 lbf", "505 lbf"]', "write every piece that was pulled")
+    return tuple(force_n(item) for item in value)
+
+
+def words_of(words: tuple[str, ...]) -> Callable[[object], tuple[str, ...]]:
+    """A reader for a list of words, of which one may stand more than once."""
+    single = one_of(words)
+
+    def read(value: object) -> tuple[str, ...]:
+        if not isinstance(value, list) or not value:
+            raise Wrong("a list of: " + ", ".join(f'"{word}"' for word in words), f'write them in brackets, as ["{words[0]}"]')
+        return tuple(single(item) for item in value)
+    return read
+
+
+def torque_nm(value: object) -> float:
+    """A torque with its unit, in newton metres."""
+    from rigcalc.units import FOOT_MM, LBF_N
+
+    accepted = 'a torque in quotes with its unit, as "18 N m" or "13 lbf ft"'
+    found = re.fullmatch(r"\s*([0-9]+(?:\.[0-9]+)?)\s*(N m|lbf ft)\s*", value) if isinstance(value, str) else None
+    if not found:
+        raise Wrong(accepted, "write the number with its unit, in quotes")
+    metres = float(found[1]) * (1.0 if found[2] == "N m" else float(LBF_N * FOOT_MM) / 1000)
+    if not 0.1 <= metres <= 1000:
+        raise Wrong("a torque from 0.1 N m to 1000 N m", "correct the torque")
+    return metres
+
+
+def force_by_angle(value: object) -> tuple[tuple[float, float], ...]:
+    """What a maker marks for each angle off the straight pull: ((degrees, newtons), ...), the straight pull first."""
+    example = '{ "0" = "500 lbf", "45" = "150 lbf" }, degrees off the straight pull'
+    if not isinstance(value, dict) or not value:
+        raise Wrong(f"a force for each angle, as {example}", "copy the maker's rows so, on one line")
+    if not all(re.fullmatch(r"[0-9]{1,2}(\.[0-9]+)?", key) and float(key) <= 90 for key in value):
+        raise Wrong(f"angles in quotes from 0 to 90, as {example}", "correct the angle")
+    return tuple(sorted((float(key), force_n(force)) for key, force in value.items()))
+
+
+def prices_by(key: Callable[[object], object]) -> Callable[[object], tuple[tuple[object, float], ...]]:
+    """A reader for a price for each of several things; `key` reads what a price is for."""
+    def read(value: object) -> tuple[tuple[object, float], ...]:
+        if not isinstance(value, dict) or not value:
+            raise Wrong('a price for each, as { "1/8" = 1.40 }', "write them so, on one line")
+        return tuple((key(name), number(0, 1e6)(price)) for name, price in value.items())
+    return read
 
 
 def _with_unit(value: object, reader: Callable, accepted: str) -> float:

@@ -10,11 +10,13 @@ from pathlib import Path
 
 from rigcalc.errors import Refusal
 from rigcalc.home import shop_file
-from rigcalc.shop.blocks import CHART_ROW, LISTS, SINGLES, TOP_FIELDS
+from rigcalc.shop.blocks import CHART_ROW, LISTS, OPTIONAL_SINGLES, SINGLES, TOP_FIELDS
 from rigcalc.shop.check import across_blocks, still_the_sample
+from rigcalc.shop.check_stores import stores
 from rigcalc.shop.fields import Block, Finding, block_values, shown, unknown_key
 from rigcalc.shop.lines import Lines, accepted_for, syntax_problem
 from rigcalc.shop.model import Bench, ChartCheck, Gauge, PullTest, Reel, Shop, Thimble, Tool
+from rigcalc.shop.records import stored
 
 __all__ = ["Problem", "check_shop", "load_shop", "sample_shop_path"]
 
@@ -135,7 +137,8 @@ def _values(document: dict) -> tuple[dict, list[Finding]]:
     """Every block read by its fields, then the blocks against one another and against the sample."""
     values, findings = _blocks(document)
     wrong = {finding.path for finding in findings}
-    findings += [finding for finding in across_blocks(values) if not _half_misread(finding, wrong)]
+    across = [*across_blocks(values), *stores(values)]
+    findings += [finding for finding in across if not _half_misread(finding, wrong)]
     if values["shop"].get("invented") is False:
         sample, _ = _blocks(tomllib.loads(sample_shop_path().read_text(encoding="utf-8")))
         findings += still_the_sample(values, sample)
@@ -160,7 +163,7 @@ def _blocks(document: dict) -> tuple[dict, list[Finding]]:
     values = {"form": block_values(Block("top of the file", TOP_FIELDS), top, (), findings)}
     for block in SINGLES:
         given = document.get(block.name)
-        if given is None and block.name != "people":
+        if given is None and block.name not in OPTIONAL_SINGLES:
             findings.append(Finding((block.name,), "no such block", f"one block [{block.name}]", "add it as in the sample"))
         values[block.name] = block_values(block, given or {}, (block.name,), findings) if given is not None else {}
     for block in LISTS:
@@ -212,7 +215,7 @@ def _shop(values: dict, path: Path, digest: str) -> Shop:
                          for p in values["pull_test"]),
         factors=tuple(DesignFactor(value=f["value"], owner=f["owner"], set_on=f["set_on"].isoformat(), scope=f["scope"])
                       for f in values["factor"]),
-        path=path, digest=digest)
+        path=path, digest=digest, **stored(values))
 
 
 def _reel(values: dict) -> Reel:

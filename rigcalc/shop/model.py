@@ -164,6 +164,8 @@ class PulledLot:
     pulled_by: str
     pulled_on: date
     instrument: str
+    instrument_due: date
+    reel: str | None = None
     set_aside: str | None = None
 
 
@@ -181,6 +183,8 @@ class Offcut:
     size: str
     construction: str
     metal: str
+    kept_by: str
+    kept_on: date
 
     @property
     def certified(self) -> bool:
@@ -209,11 +213,12 @@ class Cutting:
 
 @dataclass(frozen=True)
 class ProofProcedure:
-    """The shop's own procedure for proof loads: the rule it chose, its cap, the hold, and who set it.
+    """The shop's own procedure for proof loads by name: the rule it chose, its cap, the hold, and who set it.
 
     `cap_share` is the part of the breaking force that no proof may pass.
     """
 
+    procedure: str
     rule: str
     cap_share: float
     instrument: str
