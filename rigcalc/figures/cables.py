@@ -16,9 +16,9 @@ def wires_at_crown(designation: str, crown_angle: float = pi / 2):
 
     The section is turned so that a crown lies at `crown_angle` (rad).
     """
-    from rigcalc.cable import section
+    from rigcalc.cable import section, sleeve_construction
 
-    wires = section(designation, 1.0)
+    wires = section(sleeve_construction(designation).designation, 1.0)
     centres: dict[int, list[float]] = {}
     for wire in wires:
         spot = centres.setdefault(wire.strand, [0.0, 0.0, 0])
@@ -64,9 +64,9 @@ def cable_section(designation: str = "7x19", diameter_mm: float = 3.175, name: s
     name : str
         The size as the trade says it, such as "1/8".
     """
-    from rigcalc.cable import construction
+    from rigcalc.cable import sleeve_construction
 
-    made = construction(designation)
+    made = sleeve_construction(designation)
     sheet, x, y, scale = Drawing(690, 372), 192, 160, 290
     sheet.circle(x, y, scale / 2, stroke=QUIET, width=1.5)
     draw_cable(sheet, x, y, scale, designation)
