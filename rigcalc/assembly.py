@@ -11,7 +11,7 @@ from rigcalc._job_sheet import HOLD_POINTS, Item, JobSheet, Part, Step
 from rigcalc._job_steps import (certificate_name, crimp_items, gauge_items, inspection_lines, parts_to_draw, record_lines,
                                 sheet_length, tag_lines, work_steps)
 from rigcalc._order import WORDS_CHECKED, Facts, MissingFacts, Order, open_questions, read_facts, refuse_class
-from rigcalc.cable import BreakingForce, breaking_force, construction, sizes
+from rigcalc.cable import BreakingForce, breaking_force, sizes, sleeve_construction
 from rigcalc.cautions import CAUTIONS
 from rigcalc.errors import Refusal
 from rigcalc.layout import EyeParts, cut_length_mm, least_tail_mm
@@ -166,7 +166,7 @@ def _usable_reel(shop: Shop, reel_id: str) -> Reel:
                f"{reel.size} is a metric size, another cable, and no inch sleeve fits it")
         raise Refusal(f"the reel {reel.id} ({reel.label})", "a labelled reel of an inch size, bare 7x7 or 7x19",
                       f"take an inch reel: {why}")
-    construction(reel.construction)
+    sleeve_construction(reel.construction)
     if reel.coating_to:
         raise Refusal(f"the coated reel {reel.id} ({reel.label})", "bare cable",
                       f"take a bare {reel.size} reel: this sheet lays out no stripping")
