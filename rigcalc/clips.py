@@ -313,8 +313,9 @@ def _notes(row: ClipRow, number: int, turnback_mm: float, actual_mm: float | Non
                      f"({_rules('turnback')[0].source}).")
     if turnback_mm > float(exact(row.turnback_mm) * number / row.number):
         notes.append(f"The row's turnback leaves no room for {number} clips at six diameters: made longer.")
-    if actual_mm is not None and actual_mm > 7 / 6 * spacing_mm(size):
-        notes.append(f"Spread evenly the clips stand {actual_mm:.3g} mm apart, more than the seven diameters of some rules: ask the clip maker.")
+    widest = max(rule.value for rule in _rules("spacing") if rule.bound == "at most")
+    if actual_mm is not None and actual_mm > widest * float(size_inches(size) * INCH_MM):
+        notes.append(f"Spread evenly the clips stand {actual_mm:.3g} mm apart, more than the {widest:g} diameters of some rules: ask the clip maker.")
     return tuple(notes)
 
 

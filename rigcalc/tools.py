@@ -1,0 +1,178 @@
+"""Tools and gauges: does the tool close, and which pieces go back to the gauge when a tool or a gauge is found bad."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date, datetime, time
+
+from rigcalc.errors import Refusal
+
+__all__ = ["Bad", "Closure", "Containment", "GoodCheck", "Piece", "Traced", "closure_check", "containment"]
+
+KINDS = ("tool", "gauge")
+
+
+@dataclass(frozen=True)
+class Closure:
+    """Does the tool close: the verdict, every fault found, and what to do."""
+
+    closes: bool
+    faults: tuple[str, ...]
+    do: str
+
+
+@dataclass(frozen=True)
+class Piece:
+    """A pressed piece: its tool, its gauge, and when it was pressed and gauged (the later of the two); None where unknown.
+
+    A time is a datetime, or a date where only the day is known.
+    """
+
+    id: str
+    tool: str | None
+    gauge: str | None
+    at: datetime | date | None
+
+
+@dataclass(frozen=True)
+class GoodCheck:
+    """A check that a tool or a gauge passed, and when."""
+
+    kind: str
+    id: str
+    at: datetime | date | None
+
+
+@dataclass(frozen=True)
+class Bad:
+    """The tool or gauge that was found bad."""
+
+    kind: str
+    id: str
+
+
+@dataclass(frozen=True)
+class Traced:
+    """One piece and why it goes back, or why it need not."""
+
+    id: str
+    why: str
+
+
+@dataclass(frozen=True)
+class Containment:
+    """The pieces that go back to the gauge, those that need not, the good check that divides them, and what to do."""
+
+    bad: Bad
+    back: tuple[Traced, ...]
+    clear: tuple[Traced, ...]
+    last_good: GoodCheck | None
+    do: str
+
+
+def closure_check(near_end_holds: bool, far_end_holds: bool, faces_meet_before_the_stop: bool) -> Closure:
+    """Does an empty tool close? A strip of thin paper in the empty cavity is held at both ends, and the faces meet, with
+    pre-load, before the handles reach their stop.
+
+    Parameters: each yes or no, as seen; fingers stay outside the jaws. Errors: `Refusal` for anything but yes or no.
+    Source: common practice.
+
+    >>> closure_check(True, False, True).faults
+    ('the paper slips at the far end: the jaws stand open there',)
+    """
+    seen = ((near_end_holds, "the paper slips at the near end: the jaws stand open there"),
+            (far_end_holds, "the paper slips at the far end: the jaws stand open there"),
+            (faces_meet_before_the_stop, "the handles reach their stop before the faces meet: no pre-load"))
+    for answer, _ in seen:
+        if not isinstance(answer, bool):
+            raise Refusal(f"{answer!r:.30} for what was seen", "yes or no", "close the empty tool on the paper again")
+    faults = tuple(fault for answer, fault in seen if not answer)
+    if faults:
+        return Closure(False, faults, "Out of use: adjust by the maker's instructions, check again, gauge a first piece, write it down. "
+                                      "Every piece since the last good check goes back to the gauge.")
+    return Closure(True, (), "Press a first piece and gauge it; keep it on the bench till evening.")
+
+
+# --- which pieces go back -------------------------------------------------------------------------
+
+def containment(pieces: Iterable[Piece], bad: Bad, found_on: datetime | date, checks: Iterable[GoodCheck] = ()) -> Containment:
+    """Which pieces go back to the gauge when a tool or a gauge is found bad.
+
+    Parameters: the pieces; what was found bad; when; the checks it had passed. A piece is clear only if it certainly came before
+    a good check that certainly came before the finding, or certainly through another tool or gauge. A piece whose tool, gauge
+    or time is not known goes back, and so does one of the same minute or day as the check.
+    Errors: `Refusal` for an unknown kind, a time that is none, times with and without a time zone, or two pieces of one name.
+    Source: common practice (every piece since the last good check); the strictness about times is this workbook's judgement.
+
+    >>> pieces = [Piece("P1", "LA", "GA", datetime(2026, 1, 5, 9, 0)), Piece("P2", "LA", "GA", datetime(2026, 1, 5, 11, 0)),
+    ...           Piece("P3", "LB", "GB", datetime(2026, 1, 5, 11, 0)), Piece("P4", "LA", "GA", None)]
+    >>> checks = [GoodCheck("tool", "LA", datetime(2026, 1, 5, 10, 0))]
+    >>> [piece.id for piece in containment(pieces, Bad("tool", "LA"), datetime(2026, 1, 5, 12, 0), checks).back]
+    ['P2', 'P4']
+    """
+    pieces, checks = tuple(pieces), tuple(checks)
+    for kind in (bad.kind, *(check.kind for check in checks)):
+        if kind not in KINDS:
+            raise Refusal(f"{kind!r:.30} found bad or checked", "tool or gauge", "name one of the two")
+    _refuse_two_of_one_name(pieces)
+    found = _span(found_on, "when it was found")
+    if found is None:
+        raise Refusal("no time for the finding", "the day, or the day and time, when it was found bad", "write when it was found")
+    last = _last_good(checks, bad, found)
+    told = tuple((piece, *_goes_back(piece, bad, last)) for piece in pieces)
+    return Containment(bad, tuple(Traced(piece.id, why) for piece, back, why in told if back),
+                       tuple(Traced(piece.id, why) for piece, back, why in told if not back), last, _do(bad))
+
+
+def _refuse_two_of_one_name(pieces: tuple[Piece, ...]) -> None:
+    names = [piece.id for piece in pieces]
+    for name in names:
+        if names.count(name) > 1:
+            raise Refusal(f"two pieces named {name}", "one name for each piece", "look at the tags again")
+
+
+def _last_good(checks: tuple[GoodCheck, ...], bad: Bad, found: tuple[datetime, datetime]) -> GoodCheck | None:
+    """The latest good check of the bad one that certainly came before the finding; one of unknown time counts for nothing."""
+    spans = [(span, check) for check in checks if (check.kind, check.id) == (bad.kind, bad.id)
+             if (span := _span(check.at, "a good check")) is not None and _before(span, found)]
+    return max(spans, key=lambda pair: pair[0][0])[1] if spans else None
+
+
+def _goes_back(piece: Piece, bad: Bad, last: GoodCheck | None) -> tuple[bool, str]:
+    used = piece.tool if bad.kind == "tool" else piece.gauge
+    if used is None:
+        return True, f"its {bad.kind} is not known"
+    if used != bad.id:
+        return False, f"made with another {bad.kind}, {used}"
+    span = _span(piece.at, f"the piece {piece.id}")
+    if last is None:
+        return True, f"no good check of {bad.kind} {bad.id} stands before the finding"
+    if span is None:
+        return True, "when it was made is not known"
+    if _before(span, _span(last.at, "a good check")):
+        return False, f"certainly before the good check of {last.at}"
+    return True, f"not certainly before the last good check, {last.at}"
+
+
+def _span(at: datetime | date | None, what: str) -> tuple[datetime, datetime] | None:
+    """The earliest and the latest moment a time can mean: a day is anything from its first to its last instant."""
+    if at is None:
+        return None
+    if isinstance(at, datetime):
+        return at, at
+    if isinstance(at, date):
+        return datetime.combine(at, time.min), datetime.combine(at, time.max)
+    raise Refusal(f"{at!r:.30} for {what}", "a date, a date and time, or nothing", "write the time as a date and time")
+
+
+def _before(one: tuple[datetime, datetime], other: tuple[datetime, datetime]) -> bool:
+    if (one[1].tzinfo is None) != (other[0].tzinfo is None):
+        raise Refusal("times with and without a time zone", "all with one or all without", "write all times the same way")
+    return one[1] < other[0]
+
+
+def _do(bad: Bad) -> str:
+    again = "another gauge that is in date" if bad.kind == "gauge" else "a gauge that is in date"
+    return (f"Put the {bad.kind} {bad.id} out of use with a tag. Gauge every piece on the list again, with {again}; recall those that have left. "
+            "A piece that fails and has carried load is scrap: it is not pressed again.")
