@@ -57,6 +57,9 @@ SCHEMAS = {
     "galvanic_series": Schema({"surface": "text", "low_v": "exact", "high_v": "exact"}, ("surface",)),
     "copper_counts_circular": Schema(
         {"size": "size", "presses": "whole", "before_in": "number", "after_in": "number"}, ("size",)),
+    "removal_rules": Schema(
+        {"rule": "text", "equipment": "text", "measure": "text", "construction": "text?", "limit": "exact", "unit": "text",
+         "when": "text"}, ("rule",)),
     "gauge_sees": Schema({"fault": "text", "seen": "text", "do": "text"}, ("fault",)),
     "temperatures": Schema({"part": "text", "lowest_c": "exact?", "highest_c": "exact?", "stands_for": "text"}, ("part",)),
     "proof_rules": Schema(
