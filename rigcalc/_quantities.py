@@ -67,7 +67,7 @@ class Reading:
 def size_inches(name: str) -> Fraction:
     """The inches of a size written as a plain fraction, the way tables, charts and shop files name it.
 
-    Errors: `UnitError` for anything else.
+    Errors: `UnitError` for anything else. Source: common practice (sizes are named in fractions of an inch).
 
     >>> size_inches("3/32")
     Fraction(3, 32)
@@ -80,6 +80,9 @@ def size_inches(name: str) -> Fraction:
 
 def either_side(size_name: str, names: Iterable[str]) -> tuple[str | None, str | None]:
     """The nearest smaller and nearest larger of some sizes; None where there is none.
+
+    `size_name` and `names`: inch sizes as fractions. Errors: `UnitError` for a name that is none.
+    Source: arithmetic.
 
     >>> either_side("7/64", ("1/16", "3/32", "1/8"))
     ('3/32', '1/8')
@@ -103,6 +106,8 @@ STEP_SLACK = Fraction("1e-9")  # a value this near to a step (in steps) is that 
 def exact(value: object) -> Fraction:
     """A number as an exact fraction; a float counts as the decimal that it prints as.
 
+    Errors: `UnitError` for text, truth values, nothing, NaN and infinity. Source: arithmetic.
+
     >>> exact(0.9)
     Fraction(9, 10)
     """
@@ -117,6 +122,9 @@ def exact(value: object) -> Fraction:
 
 def in_unit(value_base: Fraction | float, unit: str) -> Decimal:
     """A value in mm, N or kg as a decimal in another unit, to 60 digits.
+
+    Errors: `UnitError` for a value that is no number and for an unknown unit.
+    Source: the definitions in the table of constants (yard and pound agreement, 1959; CGPM 1901).
 
     >>> in_unit(LBF_N * 360, "lbf")
     Decimal('360')
@@ -139,6 +147,7 @@ def round_to(value: Decimal | Fraction | float, step: Decimal | str | int, direc
 
     `direction` is "down" (a limit), "up" (a required strength) or "nearest". A value within 1e-9 of a
     step counts as that step, so that the dust of floating point never costs a whole step.
+    Errors: `UnitError` for a step not above zero or another direction. Source: arithmetic.
 
     >>> round_to(755.9999999999999, "1", "down")
     Decimal('756')
@@ -178,7 +187,8 @@ def show_force(force_n: Fraction | float, system: str = "US", direction: str = "
                step: Decimal | str | int | None = None) -> str:
     """A force in the shop's unit system, the other in brackets, each rounded in its own unit.
 
-    US: whole lbf, or `step` lbf. SI: 0.01 kN from 1 kN, below that whole N; `step` then counts in that unit.
+    `force_n` in N. US: whole lbf, or `step` lbf. SI: 0.01 kN from 1 kN, below that whole N; `step` then counts in that unit.
+    Errors: `UnitError` for what is no number and another system. Source: the definitions in the table of constants.
 
     >>> show_force(LBF_N * 360, direction="down")
     '360 lbf [1.60 kN]'
@@ -194,7 +204,9 @@ def show_force(force_n: Fraction | float, system: str = "US", direction: str = "
 def show_length(length_mm: Fraction | float, system: str = "US", direction: str = "nearest") -> str:
     """A length in the shop's unit system, the other in brackets.
 
-    US: to 1/64 in below 1 in, above that to 1/16 in, as fractions. SI: to 0.1 mm below 100 mm, above that whole mm.
+    `length_mm` in mm. US: to 1/64 in below 1 in, above that to 1/16 in, as fractions. SI: to 0.1 mm below 100 mm,
+    above that whole mm. Errors: `UnitError` for what is no number and another system.
+    Source: the definitions in the table of constants (yard and pound agreement, 1959).
 
     >>> show_length(2524, "SI")
     '2524 mm [99 3/8 in]'
@@ -210,6 +222,9 @@ def show_length(length_mm: Fraction | float, system: str = "US", direction: str 
 
 def show_mass(mass_kg: Fraction | float, system: str = "US", direction: str = "nearest") -> str:
     """A mass in the shop's unit system, the other in brackets: whole lb, 0.1 kg.
+
+    `mass_kg` in kg. Errors: `UnitError` for what is no number and another system.
+    Source: the definitions in the table of constants (yard and pound agreement, 1959).
 
     >>> show_mass(POUND_KG * 84)
     '84 lb [38.1 kg]'

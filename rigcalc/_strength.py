@@ -161,7 +161,8 @@ def _reasons(inch: BreakingForce, en: BreakingForce, grade: int) -> tuple[Reason
         (f"Nominal diameter: inch aircraft cable is plus only, and {inch.size} may hold up to {100 * thicker:.0f} % more "
          "area than its name says; the factor counts the nominal diameter.", "AC 43.13-1B, Table 7-3, tolerance column", "computed"),
         (f"Wire: the inch table names no wire grade. Its figure is what the factor would give at {as_grade:.0f} N/mm2 "
-         f"against the {grade} chosen: wire drawn {'harder' if as_grade > grade else 'less hard'}, or {'more' if as_grade > grade else 'less'} of it.", "AC 43.13-1B, Table 7-3; EN 12385-4, factor table", "computed"),
+         f"against the {grade} chosen: {'harder wire, or more' if as_grade > grade else 'softer wire, or less'} of it.",
+         "AC 43.13-1B, Table 7-3; EN 12385-4, factor table", "computed"),
         _loss(factor),
         ("Metal: " + _metal_words(inch), "AC 43.13-1B, Table 7-3; EN 12385-4, factor table", "judgement"),
         ("Kind of figure: the inch table holds least strengths of one specification, stepped size by size; the factor "

@@ -50,6 +50,7 @@ def read_size(text: str) -> Size:
     Range: fractions of an inch down to 64ths, up to 1 in. A nominal metric size (3, 4, 5, 6, 8 mm) is
     another cable and is refused. Whether a table holds the size is asked of the table.
     Errors: `UnitError`, `AmbiguousInput` for a decimal that is no size.
+    Source: common practice (how sizes are written); the inch of the yard and pound agreement, 1959.
 
     >>> read_size('5/32"').name, read_size("3.2 mm").name
     ('5/32', '1/8')
@@ -119,6 +120,7 @@ def read_length_mm(text: str, default_unit: str | None = None) -> Reading:
 
     `default_unit` counts only when the page shows it beside the box. Range: zero and above.
     Errors: `UnitError`; `AmbiguousInput` for a bare number or a doubtful comma.
+    Source: the inch and foot of the yard and pound agreement, 1959.
 
     >>> read_length_mm('3-1/8"').value
     Fraction(635, 8)
@@ -140,6 +142,7 @@ def read_force_n(text: str, accept: tuple[str, ...] = FORCES, default_unit: str 
     """A force in N as typed in lbf, N or kN; a mass is refused, and `lb` is asked back.
 
     Errors: `UnitError`; `AmbiguousInput` for a bare number, `lb`, or a doubtful comma.
+    Source: the pound of the yard and pound agreement, 1959, and the free fall of CGPM 1901.
 
     >>> read_force_n("360 lbf").shown
     '360 lbf [1.60 kN]'
@@ -153,6 +156,7 @@ def read_mass_kg(text: str, default_unit: str | None = None) -> Reading:
     """A mass in kg as typed in kg or lb; a force is refused.
 
     Errors: `UnitError`; `AmbiguousInput` for a bare number or a doubtful comma.
+    Source: the pound of the yard and pound agreement, 1959.
 
     >>> read_mass_kg("84 lb").shown
     '84 lb [38.1 kg]'
