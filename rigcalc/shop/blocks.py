@@ -11,7 +11,6 @@ __all__ = ["CHART_ROW", "LISTS", "OPTIONAL_SINGLES", "SINGLES", "TOP_FIELDS"]
 CABLE_METALS = ("galvanised", "stainless", "bright")
 SLEEVE_METALS = ("aluminium", "plain copper", "zinc-plated copper", "tin-plated copper", "stainless")
 CONSTRUCTIONS = ("7x7", "7x19", "1x19", "3x7", "fibre core", "unknown")
-ENDINGS = ("cable broke clear of the sleeve", "cable broke at the sleeve", "cable slipped out", "sleeve broke", "not seen")
 ROLES = ("trainer", "assessor", "registrar", "storekeeper")
 
 TOP_FIELDS = (Field("form", whole(1, 1)),)
@@ -79,6 +78,13 @@ def _proof_rule(value: object) -> str:
     return one_of(proof_rules())(value)
 
 
+def _endings(value: object) -> tuple[str, ...]:
+    """How each pulled piece ended, a word for each."""
+    from rigcalc.pulltest import MODES
+
+    return words_of(MODES)(value)
+
+
 def _thimble_name(value: object) -> str:
     """A thimble by size and metal: "1/8 galvanised"."""
     size, _, metal = str(value).partition(" ")
@@ -100,7 +106,7 @@ PULLED_LOT = Block("pulled_lot", (
     Field("id", text), Field("what", one_of(("eye", "lap"))), Field("reel", text, required=False), Field("size", inch_size),
     Field("construction", one_of(("7x7", "7x19"))), Field("metal", one_of(CABLE_METALS)),
     Field("sleeve_metal", one_of(SLEEVE_METALS)), Field("tool", text), Field("forces", forces_n),
-    Field("endings", words_of(ENDINGS)), Field("pulled_by", name), Field("pulled_on", day), Field("instrument", text),
+    Field("endings", _endings), Field("pulled_by", name), Field("pulled_on", day), Field("instrument", text),
     Field("instrument_due", day), Field("set_aside", text, required=False)))
 
 OFFCUT = Block("offcut", (
@@ -120,6 +126,7 @@ CLIP = Block("clip", (
 PRICES = Block("prices", (
     Field("currency", text), Field("cable_metre", prices_by(text)), Field("sleeve", prices_by(_sleeve_name)),
     Field("thimble", prices_by(_thimble_name)), Field("clip", prices_by(inch_size)), Field("minute", number(0, 1e6)),
+    Field("sleeve_minutes", number(0, 1000), required=False), Field("clip_minutes", number(0, 1000), required=False),
     Field("set_by", name), Field("set_on", day)))
 
 CUTTING = Block("cutting", (

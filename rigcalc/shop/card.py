@@ -5,15 +5,63 @@ from __future__ import annotations
 import hashlib
 import json
 import re
-from dataclasses import asdict
+import textwrap
+from dataclasses import asdict, dataclass
 
+from rigcalc.cautions import CAUTIONS, INVENTED, INVENTED_GAUGE
 from rigcalc.errors import Refusal
-from rigcalc.shop.model import Shop
+from rigcalc.layout import least_tail_mm
+from rigcalc.shop.model import Shop, Tool
+from rigcalc.sleeve import ChartRow, CrimpChart, chart_line, crimp_plan, order_words, oval_in_the_jaws
+from rigcalc.units import read_size, show_length
 
-__all__ = ["card_code", "card_stands"]
+__all__ = ["CardRow", "WallCard", "card_as_html", "card_as_text", "card_code", "card_stands", "crimp_drawing", "wall_card"]
 
 CODE_SIGNS = 8
+NO_CHART = "the maker's chart, entered in the shop file as [[chart]]"
+EVERY_TIME = (
+    "Tail: set before pressing; after pressing it must still be seen, however little.",
+    "Coated cable goes by its bare core: both legs are stripped.",
+    "Gauge: look at its date first. Every crimp, its own slot, all the way on and turned. A pass is necessary, never sufficient.")
 
+
+@dataclass(frozen=True)
+class CardRow:
+    """One size on a wall card: the chart's row as words, and the row itself for the drawing."""
+
+    size: str
+    sleeve_metal: str
+    count: int
+    order: str
+    tail: str
+    cavity: str
+    gauge: str
+    row: ChartRow
+
+
+@dataclass(frozen=True)
+class WallCard:
+    """Everything on one tool's wall card."""
+
+    shop: str
+    invented: bool
+    tool: Tool
+    charts: tuple[str, ...]
+    rows: tuple[CardRow, ...]
+    code: str
+
+    @property
+    def title(self) -> str:
+        """The card's heading."""
+        return f"Wall card: tool {self.tool.id}, {self.tool.name}"
+
+    @property
+    def void(self) -> str:
+        """When the card stops counting, and how that is found out."""
+        return (f"Void when the chart changes. To see whether this card still stands: rigcalc shop --card-check {self.code}")
+
+
+# --- the card's code --------------------------------------------------------------------------------
 
 def card_code(shop: Shop, tool_id: str) -> str:
     """The code on a tool's wall card: the tool's id and the first signs of a digest of its charts and their rows.
@@ -21,10 +69,7 @@ def card_code(shop: Shop, tool_id: str) -> str:
     Errors: `Refusal` for an unknown tool, and for one without a maker's chart.
     """
     tool = shop.tool(tool_id)
-    charts = sorted((asdict(chart) for chart in shop.charts if chart.tool == tool.id), key=lambda chart: chart["id"])
-    if not charts:
-        raise Refusal(f"a wall card for tool {tool.id}", "a tool with a [[chart]] of its maker in the shop file",
-                      "enter the maker's chart, or ask the maker: common-practice counts are not hung on a wall")
+    charts = sorted((asdict(chart) for chart in _charts(shop, tool)), key=lambda chart: chart["id"])
     text = json.dumps([tool.id, charts], sort_keys=True, ensure_ascii=False)
     return f"{tool.id}-{hashlib.sha256(text.encode()).hexdigest()[:CODE_SIGNS]}"
 
@@ -37,5 +82,140 @@ def card_stands(shop: Shop, code: str) -> bool:
     match = re.fullmatch(r"(.{1,300})-([0-9a-f]{%d})" % CODE_SIGNS, code.strip(), re.IGNORECASE)
     if not match:
         raise Refusal(f"the code {code!r:.60}", "a wall card's code, such as LB-1f2e3d4c", "read it from the foot of the card")
-    now = card_code(shop, match[1])
-    return now.rpartition("-")[2] == match[2].lower()
+    return card_code(shop, match[1]).rpartition("-")[2] == match[2].lower()
+
+
+def _charts(shop: Shop, tool: Tool) -> tuple[CrimpChart, ...]:
+    """The maker's charts for a tool, refused where there is none: common-practice counts are not hung on a wall."""
+    charts = tuple(chart for chart in shop.charts if chart.tool == tool.id)
+    if not charts:
+        raise Refusal(f"a wall card for tool {tool.id}, which has no chart", NO_CHART,
+                      "enter it or ask the maker: common-practice counts are not hung on a wall")
+    return charts
+
+
+# --- what stands on it ------------------------------------------------------------------------------
+
+def wall_card(shop: Shop, tool_id: str) -> WallCard:
+    """The wall card of one tool, every size of its charts, smallest first.
+
+    Errors: `Refusal` for an unknown tool, and for one without a maker's chart.
+    """
+    tool = shop.tool(tool_id)
+    charts = _charts(shop, tool)
+    rows = tuple(_row(chart, row, shop.system) for chart in charts
+                 for row in sorted(chart.rows, key=lambda row: read_size(row.size).inches))
+    return WallCard(shop.name, shop.invented, tool, tuple(chart_line(chart) for chart in charts), rows, card_code(shop, tool.id))
+
+
+def _row(chart: CrimpChart, row: ChartRow, system: str) -> CardRow:
+    """One size in words."""
+    tail_mm = least_tail_mm(read_size(row.size).diameter_mm)
+    most = f", across a crimp at most {show_length(row.gauge_max_mm, 'SI', 'down')}" if row.gauge_max_mm else ""
+    return CardRow(row.size, chart.sleeve_metal, row.count, order_words(row), f"at least {show_length(tail_mm, system, 'up')}",
+                   row.cavity, f"{row.gauge}, slot {row.gauge_slot}{most}", row)
+
+
+def _crimps(count: int) -> str:
+    return f"{count} crimp{'' if count == 1 else 's'}"
+
+
+# --- text -------------------------------------------------------------------------------------------
+
+def card_as_text(card: WallCard) -> str:
+    """The card as plain text, 80 columns wide."""
+    lines = [card.title.upper(), "=" * len(card.title), card.shop]
+    lines += [INVENTED, INVENTED_GAUGE] if card.invented else []
+    for row in card.rows:
+        lines += ["", f"{row.size}  {row.sleeve_metal} sleeve", "-" * 40]
+        for name, value in (("Crimps", str(row.count)), ("Order", row.order), ("Cavity", row.cavity),
+                            ("Tail before pressing", row.tail), ("Gauge", row.gauge)):
+            lines += textwrap.wrap(value, 80, initial_indent=f"  {name:<22}", subsequent_indent=" " * 24)
+    foot = [oval_in_the_jaws().says, *EVERY_TIME, *card.charts, f"Card {card.code}. {card.void}", *CAUTIONS]
+    return "\n".join([*lines, "", *(part for text in foot for part in textwrap.wrap(text, 80, initial_indent="- ",
+                                                                                 subsequent_indent="  "))])
+
+
+# --- drawing and page -------------------------------------------------------------------------------
+
+def crimp_drawing(row: ChartRow):
+    """A pressed sleeve with each crimp marked 1st, 2nd ... by the chart's order; unmarked where the chart gives none.
+
+    To scale along the sleeve where the chart gives its length after pressing and the width of a crimp.
+    """
+    from rigcalc.figures.drawing import DEEP, QUIET, Drawing, number
+    from rigcalc.figures.eyes import draw_end, draw_rope, draw_sleeve_side
+
+    length, d, y, mouth = max(196.0, 44.0 * row.count), 19, 50, 62
+    sheet, scale = Drawing(mouth + length + 74, 92), length / (row.sleeve_after_mm or 1)
+    for side in (-1, 1):
+        draw_rope(sheet, f"M6 {number(y + side * 0.47 * d)}H{number(mouth + length + (66 if side < 0 else 24))}", d)
+    draw_end(sheet, mouth + length + 24, y + 0.47 * d, d)
+    places, wide = _places(row, length, scale)
+    draw_sleeve_side(sheet, mouth, y, length, d, [mouth + at for at in places], wide)
+    for place, at in enumerate(places, 1):
+        if row.order:
+            sheet.text(mouth + at, y + 6, _nth(row.order.index(place) + 1), size=17, anchor="middle", weight=700, colour=DEEP, halo=True)
+    sheet.text(6, 17, "thimble", colour=QUIET, weight=600)
+    sheet.text(sheet.width - 6, 88, "tail", anchor="end", colour=QUIET, weight=600)
+    pressed = ("pressed in the order " + ", ".join(f"place {place}" for place in row.order) + ", counted from the thimble"
+               if row.order else "the chart gives no order: ask the tool maker")
+    return sheet.figure(f"A pressed {row.size} in sleeve with {_crimps(row.count)}, {pressed}.")
+
+
+def _places(row: ChartRow, length: float, scale: float) -> tuple[list[float], float]:
+    """The middles of the crimps on the pressed sleeve and their width, in px."""
+    if row.sleeve_after_mm and row.crimp_width_mm:
+        plan = crimp_plan(row.sleeve_after_mm, row.crimp_width_mm, row.count, row.minimum_gap_mm or 0.0, 0.0)
+        if plan.fits:
+            return [at * scale for at in plan.places_mm], row.crimp_width_mm * scale
+    return [length * (2 * n + 1) / (2 * row.count) for n in range(row.count)], length / row.count * 0.8
+
+
+def _nth(place: int) -> str:
+    return {1: "1st", 2: "2nd", 3: "3rd"}.get(place, f"{place}th")
+
+
+_STYLE = """<style>
+.wall { margin-bottom:2rem; } .wall table { width:100%; } .wall td { vertical-align:middle; padding:.2rem .5rem; }
+.wall .size { font-size:1.5rem; font-weight:700; white-space:nowrap; } .wall figure { margin:0; }
+.wall td.drawn { width:20rem; } .wall p { margin:.2rem 0; max-width:none; } .wall strong.count { font-size:1.15rem; }
+.wall .stop { font-weight:700; border:2px solid currentColor; padding:.1rem .5rem; display:inline-block; }
+.wall .void { border:2px solid currentColor; padding:.3rem .6rem; font-weight:700; } .wall ul { margin:.3rem 0; max-width:none; }
+@media print { html,body { font-size:9.5pt; } header.page { display:none; } .wall { break-after:page; margin:0; }
+ .wall:last-child { break-after:auto; } .wall tr { break-inside:avoid; } .wall h1 { margin:0 0 .2rem; }
+ .wall td.drawn { width:19rem; } .wall figure svg { max-height:21mm; } .wall .cautions { margin-top:.5rem; padding-top:.3rem; }
+ @page { margin:12mm 13mm; } }
+</style>"""
+
+
+def card_as_html(cards: tuple[WallCard, ...]) -> str:
+    """Wall cards as one page of HTML that prints each tool on a sheet of its own, A4 or Letter."""
+    from rigcalc.pages import page
+
+    title = cards[0].title if len(cards) == 1 else "Wall cards"
+    return page(title, "".join(_section(card) for card in cards), head=_STYLE, cautions=False, heading=False)
+
+
+def _section(card: WallCard) -> str:
+    """One tool's sheet."""
+    from rigcalc.pages import cautions_html, escape
+
+    marks = (f'<p class="invented">{escape(INVENTED)}</p><p class="stop">{escape(INVENTED_GAUGE)}</p>' if card.invented else "")
+    rows = "".join(_html_row(row) for row in card.rows)
+    every = "".join(f"<li>{escape(text)}</li>" for text in (oval_in_the_jaws().says, *EVERY_TIME))
+    charts = "".join(f'<p class="chart-line">{escape(line[0].upper() + line[1:])}</p>' for line in card.charts)
+    return (f'<section class="wall"><h1>{escape(card.title)}</h1><p>{escape(card.shop)}</p>{marks}'
+            '<table><tr><th scope="col">Sleeve</th><th scope="col">Crimps, in the order of pressing</th>'
+            f'<th scope="col">Cavity, tail, gauge</th></tr>{rows}</table><ul>{every}</ul>{charts}'
+            f'<p class="void">Card {escape(card.code)}. {escape(card.void)}</p>{cautions_html()}</section>')
+
+
+def _html_row(row: CardRow) -> str:
+    from rigcalc.pages import escape
+
+    return (f'<tr><th scope="row"><span class="size">{escape(row.size)}</span><br>{escape(row.sleeve_metal)}</th>'
+            f'<td class="drawn">{crimp_drawing(row.row).inline()}</td>'
+            f'<td><p><strong class="count">{_crimps(row.count)}</strong>, cavity <strong>{escape(row.cavity)}</strong></p>'
+            + ("" if row.row.order else f'<p class="stop">{escape(row.order)}</p>')
+            + f"<p>Tail before pressing {escape(row.tail)}</p><p>Gauge {escape(row.gauge)}</p></td></tr>")

@@ -11,13 +11,12 @@ from rigcalc.errors import Refusal
 
 if TYPE_CHECKING:
     from rigcalc.clips import ClipRow
-    from rigcalc.comparing import Prices
     from rigcalc.fittings import Fitting
     from rigcalc.rating import DesignFactor
     from rigcalc.sleeve import ChartRow, CrimpChart
 
-__all__ = ["Bench", "ChartCheck", "Cutting", "Gauge", "Growth", "Offcut", "ProofProcedure", "PullTest", "PulledLot", "Reel",
-           "Shop", "ShopFitting", "Thimble", "Tool"]
+__all__ = ["Bench", "ChartCheck", "Cutting", "Gauge", "Growth", "Offcut", "PriceList", "ProofProcedure", "PullTest", "PulledLot",
+           "Reel", "Shop", "ShopFitting", "Thimble", "Tool"]
 
 
 @dataclass(frozen=True)
@@ -137,7 +136,9 @@ class Growth:
     @property
     def mean_growth_mm(self) -> float:
         """The mean of what the three sleeves grew by, in mm."""
-        return sum(after - before for before, after in zip(self.before_mm, self.after_mm)) / len(self.before_mm)
+        from rigcalc.sleeve import mean_growth_mm
+
+        return mean_growth_mm(zip(self.before_mm, self.after_mm)).mean_mm
 
     @property
     def mean_after_mm(self) -> float:
@@ -203,6 +204,25 @@ class ShopFitting:
 
 
 @dataclass(frozen=True)
+class PriceList:
+    """What things cost in this shop, in its own currency, and how many minutes one end takes with a sleeve or with clips.
+
+    Each list is ((name, price), ...): a metre of cable by reel id, a sleeve and a thimble by "size metal", a clip by size.
+    """
+
+    currency: str
+    cable_metre: tuple[tuple[str, float], ...]
+    sleeve: tuple[tuple[str, float], ...]
+    thimble: tuple[tuple[str, float], ...]
+    clip: tuple[tuple[str, float], ...]
+    minute: float
+    sleeve_minutes: float | None
+    clip_minutes: float | None
+    set_by: str
+    set_on: date
+
+
+@dataclass(frozen=True)
 class Cutting:
     """What a cut costs: kerf and the shortest remainder worth keeping, in mm, and trial pieces a new size or lot."""
 
@@ -252,7 +272,7 @@ class Shop:
     path: Path
     digest: str
     growths: tuple[Growth, ...] = ()
-    prices: Prices | None = None
+    prices: PriceList | None = None
     pulled_lots: tuple[PulledLot, ...] = ()
     offcuts: tuple[Offcut, ...] = ()
     fittings: tuple[ShopFitting, ...] = ()

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from math import radians
 
-from rigcalc.shop.model import Cutting, Growth, Offcut, ProofProcedure, PulledLot, ShopFitting
+from rigcalc.shop.model import Cutting, Growth, Offcut, PriceList, ProofProcedure, PulledLot, ShopFitting
 
 __all__ = ["stored"]
 
@@ -57,8 +57,9 @@ def _clip(v: dict, invented: bool):
                    invented=invented, source=f"{v['maker']}, edition {v['edition']}", how_known="copied")
 
 
-def _prices(v: dict):
-    raise NotImplementedError
+def _prices(v: dict) -> PriceList:
+    return PriceList(v["currency"], v["cable_metre"], v["sleeve"], v["thimble"], v["clip"], v["minute"], v.get("sleeve_minutes"),
+                     v.get("clip_minutes"), v["set_by"], v["set_on"])
 
 
 def _cutting(v: dict) -> Cutting:
