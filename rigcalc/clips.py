@@ -14,7 +14,7 @@ from rigcalc.reference import Row, table
 from rigcalc.units import FOOT_MM, INCH_MM, LBF_N, either_side, exact, size_inches
 
 __all__ = ["ClipPlan", "ClipRow", "Rule", "Saddle", "Thumb", "built_in_rows", "clip_efficiency", "clip_plan", "clip_row",
-           "clips_needed", "rule_of_thumb", "saddle", "spacing_mm", "where_forbidden"]
+           "clips_needed", "published_rules", "rule_of_thumb", "saddle", "spacing_mm", "where_forbidden"]
 
 MADE_BY_NOBODY = "built in"
 
@@ -174,7 +174,7 @@ def rule_of_thumb(size: str) -> Thumb:
     (2, 3, False)
     """
     gives, needed = math.ceil(_figure("thumb") * size_inches(size) + 1), clips_needed(size, True)
-    return Thumb(size, gives, needed, gives >= needed, _rules("thumb")[0].source)
+    return Thumb(size, gives, needed, gives >= needed, published_rules("thumb")[0].source)
 
 
 def where_forbidden() -> tuple[Rule, ...]:
@@ -185,10 +185,21 @@ def where_forbidden() -> tuple[Rule, ...]:
     >>> where_forbidden()[1].says
     'Slings for critical lifts: no clips.'
     """
-    return _rules("forbidden")
+    return published_rules("forbidden")
 
 
-def _rules(topic: str) -> tuple[Rule, ...]:
+def published_rules(topic: str) -> tuple[Rule, ...]:
+    """The published rules on clips, by what they are about, each with its source; they do not all agree.
+
+    Parameters: number, spacing, efficiency, thumb, saddle, retorque, turnback, new bolts, coated or forbidden.
+    Errors: `Refusal` for another word. Source: named in each rule.
+
+    >>> [(rule.bound, rule.value) for rule in published_rules("spacing")][-2:]
+    [('at most', 6.0), ('at most', 7.0)]
+    """
+    topics = tuple(dict.fromkeys(row.topic for row in table("clip_rules")))
+    if topic not in topics:
+        raise Refusal(f"rules on {topic!r:.30}", ", ".join(topics), "take one of these")
     return tuple(Rule(row.says, row.cited, row.how_known, row.bound, None if row.value is None else float(row.value))
                  for row in table("clip_rules") if row.topic == topic)
 
@@ -204,7 +215,7 @@ def saddle(on: str) -> Saddle:
     """
     if on not in ("live", "dead"):
         raise Refusal(f"the saddle on {on!r:.30}", "live or dead", "say which part of the cable the saddle lies on")
-    source = _rules("saddle")[0].source
+    source = published_rules("saddle")[0].source
     if on == "live":
         return Saddle(True, "Right: the saddle bears on the part that carries the load, the U-bolt on the dead end.", source)
     return Saddle(False, "Wrong way round: the U-bolt bites into the part that carries the load. Take the end apart; "
@@ -274,10 +285,9 @@ def clip_plan(size: str, drop_forged: bool, row: ClipRow | None = None) -> ClipP
     turnback = max(turnback, _room(size, number, row.base_mm))
     places = _places(turnback, number, row.base_mm)
     actual = float(places[1] - places[0]) if places else None
-    teaching = row.maker == MADE_BY_NOBODY or row.invented
     return ClipPlan(size, drop_forged, number, spacing_mm(size), float(turnback), row.torque_nm, clip_efficiency(),
                     tuple(map(float, places)), actual, _steps(number, size, row), _notes(row, number, float(turnback), actual, size),
-                    teaching, _source(row), row.how_known or ("invented" if row.invented else "clip maker's row"))
+                    row.maker == MADE_BY_NOBODY or row.invented, _source(row), row.how_known or ("invented" if row.invented else "clip maker's row"))
 
 
 def _room(size: str, number: int, base_mm: float | None) -> Fraction:
@@ -296,8 +306,8 @@ def _steps(number: int, size: str, row: ClipRow) -> tuple[str, ...]:
     return ("Lay the thimble in the loop, live part and dead end side by side.",
             "First clip one base of the clip from the dead end, saddle on the live part; nuts even, not yet to the torque.",
             "Next clip as near the thimble as it goes, saddle on the live part; nuts finger tight.",
-            f"The other{' ' + str(number - 2) if number > 3 else ''} between, at even gaps of at least {spacing_mm(size):g} mm; take up the slack.",
-            f"Tighten all nuts in turn to {row.torque_nm:.3g} N m.",
+            f"The other{f's, {number - 2},' if number > 3 else ''} between, at even gaps of at least {spacing_mm(size):g} mm; take up the slack.",
+            f"Tighten all nuts in turn to {row.torque_nm:.3g} N m{' (from memory: this figure only teaches)' if row.how_known == 'from memory' else ''}.",
             "Load the end to at least its working load, take the load off, tighten all nuts to the torque again.",
             "Look and tighten again after the first days of service, then at the interval on the sheet.")
 
@@ -310,10 +320,10 @@ def _notes(row: ClipRow, number: int, turnback_mm: float, actual_mm: float | Non
         notes.append("INVENTED: do not clip real work with this row.")
     if row.number < number:
         notes.append(f"The row counts {row.number}; {number} are needed, so its turnback grows in proportion "
-                     f"({_rules('turnback')[0].source}).")
+                     f"({published_rules('turnback')[0].source}).")
     if turnback_mm > float(exact(row.turnback_mm) * number / row.number):
         notes.append(f"The row's turnback leaves no room for {number} clips at six diameters: made longer.")
-    widest = max(rule.value for rule in _rules("spacing") if rule.bound == "at most")
+    widest = max(rule.value for rule in published_rules("spacing") if rule.bound == "at most")
     if actual_mm is not None and actual_mm > widest * float(size_inches(size) * INCH_MM):
         notes.append(f"Spread evenly the clips stand {actual_mm:.3g} mm apart, more than the {widest:g} diameters of some rules: ask the clip maker.")
     return tuple(notes)
