@@ -39,7 +39,7 @@ def sag_with_stretch(span_mm: float, cable_mm: float, load_n: float, stiffness_l
 
     >>> found = sag_with_stretch(9144, 9164, 40, 200000, 250000)
     >>> round(found.stiffest.sag_mm, 1), round(found.softest.sag_mm, 1), round(found.unstretched_sag_mm, 1)
-    (305.9, 306.6, 303.1)
+    (365.6, 377.6, 302.6)
     """
     span, cable, weight = (positive(value, what) for value, what in (
         (span_mm, "the span in mm"), (cable_mm, "the cable in mm"), (load_n, "the load in N")))
@@ -55,16 +55,16 @@ def sag_with_stretch(span_mm: float, cable_mm: float, load_n: float, stiffness_l
 
 
 def _point(span: float, sag: float, load: float) -> tuple[float, float]:
-    """Length of the shape, and tension times length, for a load at mid-span."""
+    """Length of the shape and tension along it, for a load at mid-span."""
     length = 2 * math.hypot(span / 2, sag)
-    return length, load * span / (4 * sag) * length * length / span
+    return length, load / (4 * sag) * length
 
 
 def _uniform(span: float, sag: float, load: float) -> tuple[float, float]:
-    """Length of the parabola, and the sum of tension times length along it."""
+    """Length of the parabola, and the mean tension along it."""
     slope = 4 * sag / span
     length = span / 2 * (math.hypot(1, slope) + math.asinh(slope) / slope)
-    return length, load * span / (8 * sag) * span * (1 + slope * slope / 3)
+    return length, load * span / (8 * sag) * span * (1 + slope * slope / 3) / length
 
 
 _SHAPES = {"point": _point, "uniform": _uniform}
@@ -72,13 +72,13 @@ _SHAPES = {"point": _point, "uniform": _uniform}
 
 def _solved(span: float, cable: float, load: float, stiffness: float, name: str) -> Span:
     def too_long(sag: float) -> bool:
-        length, pulled = _SHAPES[name](span, sag, load)
-        return length > cable + pulled / stiffness
+        length, tension = _SHAPES[name](span, sag, load)
+        return length > cable * (1 + tension / stiffness)
 
     sag = _crossing(too_long, span + cable)
-    pulled = _SHAPES[name](span, sag, load)[1]
-    if pulled / stiffness > GREATEST_STRAIN * cable:
-        raise Refusal(f"a cable that would stretch by {pulled / stiffness / cable:.2%}", f"up to {GREATEST_STRAIN:.2%}",
+    strain = _SHAPES[name](span, sag, load)[1] / stiffness
+    if strain > GREATEST_STRAIN:
+        raise Refusal(f"a cable that would stretch by {strain * 100:.3g} %", f"up to {GREATEST_STRAIN * 100:g} %",
                       "let it sag more, or take a heavier cable")
     return point_load_span(span, sag, load) if name == "point" else uniform_load_span(span, sag, load)
 
