@@ -13,7 +13,7 @@ from rigcalc.errors import Refusal
 from rigcalc.layout import least_tail_mm
 from rigcalc.shop.model import Shop, Tool
 from rigcalc.sleeve import ChartRow, CrimpChart, chart_line, crimp_plan, order_words, oval_in_the_jaws
-from rigcalc.units import read_size, show_length
+from rigcalc.units import in_unit, read_size, round_to, show_length
 
 __all__ = ["CardRow", "WallCard", "card_as_html", "card_as_text", "card_code", "card_stands", "crimp_drawing", "wall_card"]
 
@@ -69,20 +69,29 @@ def card_code(shop: Shop, tool_id: str) -> str:
     Errors: `Refusal` for an unknown tool, and for one without a maker's chart.
     """
     tool = shop.tool(tool_id)
-    charts = sorted((asdict(chart) for chart in _charts(shop, tool)), key=lambda chart: chart["id"])
+    charts = sorted((_said(asdict(chart)) for chart in _charts(shop, tool)), key=lambda chart: chart["id"])
     text = json.dumps([tool.id, charts], sort_keys=True, ensure_ascii=False)
     return f"{tool.id}-{hashlib.sha256(text.encode()).hexdigest()[:CODE_SIGNS]}"
+
+
+def _said(record: dict) -> dict:
+    """A record without what it leaves open, so that a field nobody filled never voids a card."""
+    return {name: [_said(row) for row in value] if name == "rows" else value for name, value in record.items()
+            if value not in (None, "", False)}
 
 
 def card_stands(shop: Shop, code: str) -> bool:
     """Whether the card with that code still stands: its tool's charts are those it was drawn from.
 
-    Errors: `Refusal` for what is no card's code.
+    Errors: `Refusal` for what is no card's code, or a tool that is not in the shop file.
     """
     match = re.fullmatch(r"(.{1,300})-([0-9a-f]{%d})" % CODE_SIGNS, code.strip(), re.IGNORECASE)
     if not match:
         raise Refusal(f"the code {code!r:.60}", "a wall card's code, such as LB-1f2e3d4c", "read it from the foot of the card")
-    return card_code(shop, match[1]).rpartition("-")[2] == match[2].lower()
+    tool = shop.tool(match[1])
+    if all(chart.tool != tool.id for chart in shop.charts):
+        return False
+    return card_code(shop, tool.id).rpartition("-")[2] == match[2].lower()
 
 
 def _charts(shop: Shop, tool: Tool) -> tuple[CrimpChart, ...]:
@@ -111,9 +120,14 @@ def wall_card(shop: Shop, tool_id: str) -> WallCard:
 def _row(chart: CrimpChart, row: ChartRow, system: str) -> CardRow:
     """One size in words."""
     tail_mm = least_tail_mm(read_size(row.size).diameter_mm)
-    most = f", across a crimp at most {show_length(row.gauge_max_mm, 'SI', 'down')}" if row.gauge_max_mm else ""
+    most = f", across a crimp at most {_close(row.gauge_max_mm)}" if row.gauge_max_mm else ""
     return CardRow(row.size, chart.sleeve_metal, row.count, order_words(row), f"at least {show_length(tail_mm, system, 'up')}",
                    row.cavity, f"{row.gauge}, slot {row.gauge_slot}{most}", row)
+
+
+def _close(length_mm: float) -> str:
+    """A gauge's limit: mm as the maker gives it, inches to 0.001 and never more."""
+    return f"{length_mm:g} mm [{round_to(in_unit(length_mm, 'in'), '0.001', 'down')} in]"
 
 
 def _crimps(count: int) -> str:
@@ -130,15 +144,15 @@ def card_as_text(card: WallCard) -> str:
         lines += ["", f"{row.size}  {row.sleeve_metal} sleeve", "-" * 40]
         for name, value in (("Crimps", str(row.count)), ("Order", row.order), ("Cavity", row.cavity),
                             ("Tail before pressing", row.tail), ("Gauge", row.gauge)):
-            lines += textwrap.wrap(value, 80, initial_indent=f"  {name:<22}", subsequent_indent=" " * 24)
+            lines += textwrap.wrap(value, 80, initial_indent=f"  {name:<22}", subsequent_indent=" " * 24, break_on_hyphens=False)
     foot = [oval_in_the_jaws().says, *EVERY_TIME, *card.charts, f"Card {card.code}. {card.void}", *CAUTIONS]
     return "\n".join([*lines, "", *(part for text in foot for part in textwrap.wrap(text, 80, initial_indent="- ",
-                                                                                 subsequent_indent="  "))])
+                                                                                 subsequent_indent="  ", break_on_hyphens=False))])
 
 
 # --- drawing and page -------------------------------------------------------------------------------
 
-def crimp_drawing(row: ChartRow):
+def crimp_drawing(row: ChartRow, sleeve_metal: str = "aluminium"):
     """A pressed sleeve with each crimp marked 1st, 2nd ... by the chart's order; unmarked where the chart gives none.
 
     To scale along the sleeve where the chart gives its length after pressing and the width of a crimp.
@@ -152,7 +166,8 @@ def crimp_drawing(row: ChartRow):
         draw_rope(sheet, f"M6 {number(y + side * 0.47 * d)}H{number(mouth + length + (66 if side < 0 else 24))}", d)
     draw_end(sheet, mouth + length + 24, y + 0.47 * d, d)
     places, wide = _places(row, length, scale)
-    draw_sleeve_side(sheet, mouth, y, length, d, [mouth + at for at in places], wide)
+    draw_sleeve_side(sheet, mouth, y, length, d, [mouth + at for at in places], wide,
+                     "copper" if sleeve_metal == "plain copper" else "sleeve")
     for place, at in enumerate(places, 1):
         if row.order:
             sheet.text(mouth + at, y + 6, _nth(row.order.index(place) + 1), size=17, anchor="middle", weight=700, colour=DEEP, halo=True)
@@ -177,15 +192,15 @@ def _nth(place: int) -> str:
 
 
 _STYLE = """<style>
-.wall { margin-bottom:2rem; } .wall table { width:100%; } .wall td { vertical-align:middle; padding:.2rem .5rem; }
-.wall .size { font-size:1.5rem; font-weight:700; white-space:nowrap; } .wall figure { margin:0; }
-.wall td.drawn { width:20rem; } .wall p { margin:.2rem 0; max-width:none; } .wall strong.count { font-size:1.15rem; }
+.wall { margin-bottom:2rem; } .wall table { width:100%; } .wall td { vertical-align:middle; padding:.2rem .6rem; }
+.wall .size { font-size:1.5rem; font-weight:700; white-space:nowrap; } .wall figure { margin:0; } .wall figure svg { display:block; }
+.wall td.drawn { width:22.5rem; } .wall p { margin:.15rem 0; max-width:none; } .wall strong.count { font-size:1.15rem; }
 .wall .stop { font-weight:700; border:2px solid currentColor; padding:.1rem .5rem; display:inline-block; }
-.wall .void { border:2px solid currentColor; padding:.3rem .6rem; font-weight:700; } .wall ul { margin:.3rem 0; max-width:none; }
-@media print { html,body { font-size:9.5pt; } header.page { display:none; } .wall { break-after:page; margin:0; }
- .wall:last-child { break-after:auto; } .wall tr { break-inside:avoid; } .wall h1 { margin:0 0 .2rem; }
- .wall td.drawn { width:19rem; } .wall figure svg { max-height:21mm; } .wall .cautions { margin-top:.5rem; padding-top:.3rem; }
- @page { margin:12mm 13mm; } }
+.wall .void { border:2px solid currentColor; padding:.3rem .6rem; font-weight:700; } .wall ul,.wall li { max-width:none; }
+.wall ul { margin:.3rem 0; } .wall .cautions { margin-top:.5rem; padding-top:.3rem; }
+@media print { @page { margin:11mm 13mm; } html,body { font-size:9.5pt; line-height:1.3; } header.page { display:none; }
+ main { padding:0; } .wall { break-after:page; margin:0; } .wall:last-child { break-after:auto; } .wall tr { break-inside:avoid; }
+ .wall h1 { margin:0 0 .1rem; } .wall td { padding:1pt 5pt; } .wall td.drawn { width:78mm; } .wall figure svg { max-height:21mm; } }
 </style>"""
 
 
@@ -201,7 +216,7 @@ def _section(card: WallCard) -> str:
     """One tool's sheet."""
     from rigcalc.pages import cautions_html, escape
 
-    marks = (f'<p class="invented">{escape(INVENTED)}</p><p class="stop">{escape(INVENTED_GAUGE)}</p>' if card.invented else "")
+    marks = f'<p class="invented">{escape(INVENTED)} {escape(INVENTED_GAUGE)}.</p>' if card.invented else ""
     rows = "".join(_html_row(row) for row in card.rows)
     every = "".join(f"<li>{escape(text)}</li>" for text in (oval_in_the_jaws().says, *EVERY_TIME))
     charts = "".join(f'<p class="chart-line">{escape(line[0].upper() + line[1:])}</p>' for line in card.charts)
@@ -215,7 +230,7 @@ def _html_row(row: CardRow) -> str:
     from rigcalc.pages import escape
 
     return (f'<tr><th scope="row"><span class="size">{escape(row.size)}</span><br>{escape(row.sleeve_metal)}</th>'
-            f'<td class="drawn">{crimp_drawing(row.row).inline()}</td>'
+            f'<td class="drawn">{crimp_drawing(row.row, row.sleeve_metal).inline()}</td>'
             f'<td><p><strong class="count">{_crimps(row.count)}</strong>, cavity <strong>{escape(row.cavity)}</strong></p>'
             + ("" if row.row.order else f'<p class="stop">{escape(row.order)}</p>')
             + f"<p>Tail before pressing {escape(row.tail)}</p><p>Gauge {escape(row.gauge)}</p></td></tr>")

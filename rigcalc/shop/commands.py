@@ -15,6 +15,9 @@ from rigcalc.shop.model import Shop
 __all__ = ["Words", "check_shop_file", "shop_notes"]
 
 
+EVERY_TOOL = ""
+
+
 class Words(argparse.ArgumentParser):
     """A command's own words; a wrong one gets one sentence."""
 
@@ -24,13 +27,27 @@ class Words(argparse.ArgumentParser):
 
 
 def check_shop_file(argv: list[str]) -> int:
-    """Make a shop file to edit (--new) or check one line by line; 0 when nothing is wrong with it, else 2."""
-    words = Words(prog="rigcalc shop", description="Make a shop file to edit, or check one line by line.")
+    """Make a shop file to edit (--new), check one line by line, or ask it; 0 when nothing is wrong with it, else 2."""
+    words = Words(prog="rigcalc shop", allow_abbrev=False, description="Make a shop file to edit, check one line by line, print wall "
+                  "cards from its charts, or see what the sizes wanted need.")
     words.add_argument("file", nargs="?", help="the shop file; without it, the one in the workbook's home")
     words.add_argument("--new", action="store_true", help="write the sample to edit into the workbook's home")
+    words.add_argument("--card", nargs="?", const=EVERY_TOOL, metavar="TOOL", help="the wall card of a tool; without a tool, of each")
+    words.add_argument("--html", metavar="FILE", help="with --card: write it as a page that prints, one sheet a tool")
+    words.add_argument("--card-check", metavar="CODE", help="whether the wall card with that code still stands")
+    words.add_argument("--sizes", metavar="SIZES", help='sizes wanted, as "1/8,3/16": what they need, and what is missing')
+    words.add_argument("--metal", metavar="METAL", help="with --sizes: the cable's metal; without it galvanised")
+    words.add_argument("--service", metavar="SERVICE", help="with --sizes: dry, outdoor, marine or immersed; without it dry")
     given = words.parse_args(argv)
+    _one_thing(given)
     if given.new:
         return _new_shop_file(given.file)
+    if given.card is not None:
+        return _print_cards(load_shop(given.file), given.card, given.html)
+    if given.card_check is not None:
+        return _check_card(load_shop(given.file), given.card_check)
+    if given.sizes is not None:
+        return _print_wanted(load_shop(given.file), given)
     path = Path(given.file) if given.file else shop_file()
     if not given.file and not path.exists():
         print(f"There is no shop file in {path.parent} yet, so the invented sample is in force. "
@@ -42,6 +59,61 @@ def check_shop_file(argv: list[str]) -> int:
         print("\n".join([head, *(f"  {problem}" for problem in problems)]))
         return 2
     print(_summary(path))
+    return 0
+
+
+def _one_thing(given: argparse.Namespace) -> None:
+    """One thing is asked at a time, and no word stands alone that belongs to another."""
+    asked = [word for word, value in (("--new", given.new or None), ("--card", given.card), ("--card-check", given.card_check),
+                                      ("--sizes", given.sizes)) if value is not None]
+    if len(asked) > 1:
+        raise Refusal(" together with ".join(asked), "one of them at a time", "ask twice")
+    for word, value, with_ in (("--html", given.html, "--card"), ("--metal", given.metal, "--sizes"),
+                               ("--service", given.service, "--sizes")):
+        if value is not None and with_ not in asked:
+            raise Refusal(f"{word} without {with_}", f"{word} together with {with_}", f"add {with_}, or leave {word} out")
+
+
+def _print_cards(shop: Shop, tool: str, page: str | None) -> int:
+    """The wall card of one tool, or of every tool with a chart, as text or as a page."""
+    from rigcalc.shop.card import card_as_html, card_as_text, wall_card
+
+    tools = [t.id for t in shop.tools if any(chart.tool == t.id for chart in shop.charts)] if tool == EVERY_TOOL else [tool]
+    if not tools:
+        raise Refusal("wall cards of a shop without a maker's chart", "a shop file with a [[chart]]",
+                      "enter the chart of a tool's maker: common-practice counts are not hung on a wall")
+    cards = tuple(wall_card(shop, one) for one in tools)
+    if page is None:
+        print("\n\n\n".join(card_as_text(card) for card in cards))
+        return 0
+    if not page.lower().endswith((".html", ".htm")):
+        raise Refusal(f"--html {page}", "a file name that ends in .html", "write the name so")
+    Path(page).write_text(card_as_html(cards), encoding="utf-8")
+    print(f"Written: {page}\n" + "\n".join(f"  {card.title}: card {card.code}" for card in cards)
+          + "\nOpen it in a browser and print it: one sheet for each tool. Take the old card down first.")
+    return 0
+
+
+def _check_card(shop: Shop, code: str) -> int:
+    """Whether a wall card still stands; 2 when it is void."""
+    from rigcalc.shop.card import card_stands
+
+    if card_stands(shop, code):
+        print(f"Card {code.strip()} stands: the chart in force is the one it was drawn from.")
+        return 0
+    tool = code.strip().rpartition("-")[0]
+    print(f"Card {code.strip()} is VOID: the chart for tool {tool} is not the one it was drawn from. Take it down and print a new "
+          f"one: rigcalc shop --card {tool}")
+    return 2
+
+
+def _print_wanted(shop: Shop, given: argparse.Namespace) -> int:
+    """What the sizes wanted need, have and lack."""
+    from rigcalc.cautions import INVENTED
+    from rigcalc.shop.wanted import read_sizes, sizes_wanted, wanted_as_text
+
+    wanted = sizes_wanted(shop, read_sizes(given.sizes), given.metal or "galvanised", given.service or "dry")
+    print(f"{shop.name}: sizes wanted" + (f"\n{INVENTED}" if shop.invented else "") + "\n\n" + wanted_as_text(wanted, shop.system))
     return 0
 
 
@@ -80,9 +152,10 @@ def _write_whole(path: Path, content: bytes) -> None:
 def _summary(path: Path) -> str:
     """What a shop file without mistakes holds."""
     shop = load_shop(path)
-    held = (("reel", shop.reels), ("tool", shop.tools), ("gauge", shop.gauges), ("thimble", shop.thimbles), ("chart", shop.charts))
+    held = (("reel", shop.reels), ("tool", shop.tools), ("gauge", shop.gauges), ("thimble", shop.thimbles), ("chart", shop.charts), ("pulled lot", shop.pulled_lots), ("offcut", shop.offcuts), ("fitting", shop.fittings),
+            ("clip row", shop.clips))
     lines = [f"{path}: nothing to mend.", f"  {shop.name}{'  (INVENTED)' if shop.invented else ''}",
-             "  " + ", ".join(f"{len(some)} {name}{'' if len(some) == 1 else 's'}" for name, some in held)]
+             "  " + ", ".join(f"{len(some)} {name}{'' if len(some) == 1 else 's'}" for name, some in held if some)]
     lines += [f"  factor {f.value:g} for {f.scope}, set by {f.owner} on {f.set_on}" for f in shop.factors]
     lines += [f"  Note: {note}" for note in shop_notes(shop)]
     lines.append(f"  {shop.chart_line()}")
@@ -94,6 +167,11 @@ def shop_notes(shop: Shop) -> list[str]:
     notes = [] if shop.factors else ["no design factor has been entered, so no limit can be given."]
     notes += [f"gauge {g.id} was due on {g.due_on}: it judges nothing until it is checked."
               for g in shop.gauges if not g.in_date(date.today())]
+    notes += [f"the growth of {g.size} {g.sleeve_metal} sleeves on tool {g.tool} was measured by edition {g.edition} of its chart, which "
+              "is not in force: measure three again." for g in shop.growths if not shop.growth_stands(g)]
+    notes += [f"offcut {o.id} has no certificate: it is scrap for this work." for o in shop.offcuts if not o.certified]
+    if shop.proof and shop.proof.instrument_due < date.today():
+        notes.append(f"the proof instrument {shop.proof.instrument} was due on {shop.proof.instrument_due}: it proves nothing until it is checked.")
     if not shop.has_maker_chart:
         notes.append("no maker's chart has been entered: every sheet is a PRACTICE sheet, "
                      "without tag, piece record or certificate.")
