@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-__all__ = ["HOLD_POINTS", "Item", "JobSheet", "Part", "Step"]
+__all__ = ["HOLD_POINTS", "CutKind", "Item", "JobSheet", "Part", "Step"]
 
 HOLD_POINTS = ("cut end", "threaded and tail marked", "first stroke in the jaws", "first gauge")
 
@@ -38,11 +38,25 @@ class Step:
 
 
 @dataclass(frozen=True)
+class CutKind:
+    """One kind of piece: its name, how many, its ordered length as shown, and the length to cut in mm with its sum."""
+
+    name: str
+    quantity: int
+    length_shown: str
+    cut_mm: float
+    cut_shown: str
+    cut_steps: tuple[Item, ...]
+
+
+@dataclass(frozen=True)
 class JobSheet:
-    """One assembly with two eyes, from order to tag.
+    """One order, from the facts to the tag: assemblies with two eyes, or rings closed by a lap splice.
 
     Lengths in mm and forces in N where a name says so; everything shown is text in the shop's unit system.
     `tag` is empty and `practice` true where no maker's chart is in force: such a piece never leaves the bench.
+    `cut_mm`, `cut_shown` and `cut_steps` are those of the first kind of piece; `pieces` holds every kind.
+    `limit_n` is None where nothing rates the piece: a lap splice.
     """
 
     title: str
@@ -68,7 +82,7 @@ class JobSheet:
     crimp_order: tuple[int, ...]
     crimps: tuple[Item, ...]
     gauge: tuple[Item, ...]
-    limit_n: float
+    limit_n: float | None
     limit_shown: str
     limit_working: tuple[str, ...]
     limit_notes: tuple[str, ...]
@@ -76,3 +90,14 @@ class JobSheet:
     tag: tuple[str, ...]
     record: tuple[str, ...]
     cautions: tuple[str, ...]
+    version: str = ""
+    ends: str = "two thimble eyes"
+    pieces: tuple[CutKind, ...] = ()
+    shape: tuple[Item, ...] = ()
+    strip: tuple[str, ...] = ()
+    cut_list: tuple[str, ...] = ()
+    links: tuple[Item, ...] = ()
+    release: tuple[str, ...] = ()
+    customer: tuple[str, ...] = ()
+    record_columns: tuple[str, ...] = ()
+    record_pieces: tuple[str, ...] = ()

@@ -1,42 +1,36 @@
-"""The words of a job sheet: the steps with their hold points, the parts, the tag and the piece record."""
+"""The words of a job sheet's work: the parts, the coating to strip, the crimps, the gauging and the steps with their hold points."""
 
 from __future__ import annotations
 
-import re
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
 from rigcalc._job_sheet import HOLD_POINTS, Item, Part, Step
-from rigcalc.cautions import INVENTED, INVENTED_GAUGE
+from rigcalc._job_words import sheet_length
 from rigcalc.cable import band_mm, construction
+from rigcalc.cautions import INVENTED_GAUGE
 from rigcalc.sleeve import order_words
-from rigcalc.units import in_unit, round_to, show_force, show_length
+from rigcalc.units import in_unit, round_to, show_length
 
 if TYPE_CHECKING:
-    from rigcalc.assembly import Plan
+    from rigcalc._job_plan import Plan
 
-__all__ = ["certificate_name", "crimp_items", "gauge_items", "inspection_lines", "parts_to_draw", "record_lines", "sheet_length", "tag_lines", "work_steps"]
-
-BLANK = "____________"
-TRIAL = 1  # one trial piece for a new size or sleeve lot
+__all__ = ["crimp_items", "gauge_items", "parts_to_draw", "strip_lines", "work_steps"]
 
 
-def certificate_name(reel) -> str | None:
-    """The reel's certificate without the word, which the sheet writes before it."""
-    return re.sub(r"\bcertificate\s+", "", reel.certificate, flags=re.IGNORECASE) if reel.certificate else None
-
-
-# --- parts ------------------------------------------------------------------------------------------
+# --- parts and stripping ------------------------------------------------------------------------------
 
 def parts_to_draw(plan: Plan) -> tuple[Part, ...]:
-    """Reel, sleeves, thimbles, tool and gauge, with one trial piece allowed for."""
-    pieces, row, reel = plan.facts.quantity, plan.row, plan.reel
-    eyes = f"{2 * pieces}, and {2 * TRIAL} for a trial piece"
-    parts = [
-        Part(f"Cable {reel.size} {reel.construction} {reel.metal}, reel {reel.id}",
-             f"{pieces} x {plan.cut_shown}, and {TRIAL} for a trial piece", reel.lot),
-        Part(f"Sleeves {reel.size} {plan.sleeve_metal}", eyes),
-        Part(f"Thimbles for {reel.size} cable, {plan.thimble.metal}", eyes)]
+    """Reel, sleeves, thimbles, tool and gauge, with trial pieces and those to be pulled allowed for."""
+    row, reel = plan.row, plan.reel
+    coat = f" coated to {reel.coating_to}" if reel.coating_to else ""
+    parts = [Part(f"Cable {reel.size} {reel.construction} {reel.metal}{coat}, reel {reel.id}", _cable_count(plan), reel.lot),
+             Part(f"Sleeves {reel.size} {plan.sleeve_metal}", _ends_count(plan, 2))]
+    if plan.layout.thimble:
+        thimble = plan.layout.thimble
+        parts.append(Part(f"Thimbles for {thimble.size} cable, {thimble.metal}", _ends_count(plan, sum(eye.kind == "eye" for eye in plan.layout.eyes))))
+    if plan.layout.strips:
+        parts.append(Part("Stripper set to the coat, and a lens", "1", blank="Number"))
     if plan.tool is not None:
         cavity = f"cavity {row.cavity}" if row.cavity else "no cavity stands in the chart in force"
         parts.append(Part(f"Tool {plan.tool.id}, {plan.tool.name}, {cavity}", "1", blank="Number"))
@@ -45,6 +39,38 @@ def parts_to_draw(plan: Plan) -> tuple[Part, ...]:
     parts.append(Part(f"Gauge {row.gauge}, slot {row.gauge_slot}" if row.gauge
                       else "Gauge of the tool: none stands in the chart in force", "1", blank="Number"))
     return tuple(parts)
+
+
+def _cable_count(plan: Plan) -> str:
+    """Every length to cut with its count."""
+    cuts = "; ".join(f"{piece.quantity} x {show_length(piece.cut_mm, plan.system)}" for piece in plan.layout.pieces)
+    return cuts + _beside(plan, 1)
+
+
+def _ends_count(plan: Plan, each: int) -> str:
+    """A part of which each piece takes so many."""
+    return f"{each * plan.facts.quantity}{_beside(plan, each)}"
+
+
+def _beside(plan: Plan, each: int) -> str:
+    """What trial pieces and pulled pieces take beside the order."""
+    words = []
+    if plan.cuts.pulled:
+        words.append(f"{each * plan.cuts.pulled} for pieces to be pulled")
+    if plan.cuts.trial:
+        words.append(f"{each * plan.cuts.trial} for {'a trial piece' if plan.cuts.trial == 1 else 'trial pieces'}")
+    return f", and {' and '.join(words)}" if words else ""
+
+
+def strip_lines(plan: Plan) -> tuple[str, ...]:
+    """The coating to strip, measured from the cut end, for each end of the cable."""
+    lines = []
+    for name, strip in zip(("First end", "Second end"), plan.layout.strips):
+        dead, coat, live = (show_length(mark, plan.system) for mark in strip.marks_mm)
+        lines.append(f"{name}, from the cut end: bare to {dead}; the coat stays to {coat}, in the loop; bare to {live}, on the live leg.")
+    if lines:
+        lines.append("Both legs are bare for the sleeve, its growth and the tail. No wire nicked: cloth and lens. The bare band stays to be seen.")
+    return tuple(lines)
 
 
 # --- crimps and gauge ---------------------------------------------------------------------------------
@@ -60,9 +86,14 @@ def crimp_items(plan: Plan) -> tuple[Item, ...]:
     if row.minimum_gap_mm is not None:
         items.append(Item("Gap between crimps", f"at least {sheet_length(row.minimum_gap_mm, system, 'up')}, even to "
                           f"{sheet_length(plan.bench.gap_tolerance_mm, system, 'down')}; none over the sleeve's end"))
-    if row.sleeve_before_mm is not None and row.sleeve_after_mm is not None:
-        items.append(Item("Sleeve before and after", f"{show_length(row.sleeve_before_mm, system)}, then about "
-                          f"{show_length(row.sleeve_after_mm, system)}"))
+    sleeve = plan.layout.sleeve
+    if sleeve.growth_mm:
+        items.append(Item("Sleeve before and after", f"{show_length(sleeve.before_mm, system)}, then about "
+                          f"{show_length(sleeve.after_mm, system)} ({sleeve.growth_from})"))
+    if plan.is_ring:
+        low, high = plan.layout.lap.gap_after_mm
+        items.append(Item("Gap between the sleeves", f"{sheet_length(plan.layout.lap.gap_mm, system)} before pressing; "
+                          f"{sheet_length(low, system, 'down')} to {sheet_length(high, system, 'up')} after, and to be seen"))
     return tuple(items)
 
 
@@ -90,7 +121,7 @@ def gauge_items(plan: Plan) -> tuple[Item, ...]:
 
 def work_steps(plan: Plan) -> tuple[Step, ...]:
     """The steps in the order of the work; four of them end at a hold point: stop, and show."""
-    texts = [*_before_pressing(plan), *_pressing(plan), *_after_pressing(plan)]
+    texts = [*_before_pressing(plan), *_threading(plan), *_pressing(plan), *_after_pressing(plan)]
     return tuple(Step(n, text, hold) for n, (text, hold) in enumerate(texts, 1))
 
 
@@ -98,27 +129,59 @@ def _before_pressing(plan: Plan) -> list[tuple[str, str]]:
     reel, system = plan.reel, plan.system
     low, high = band_mm(reel.size)
     inner = construction(reel.construction).wires_per_strand
-    return [
+    thimbles = ", thimbles" if plan.layout.thimble else ""
+    bare = "Strip a short end first. " if reel.coating_to else ""
+    steps = [
         (f"Read every label against this sheet before touching a tool: reel {reel.id}, bag of {reel.size} "
-         f"{plan.sleeve_metal} sleeves, thimbles. Write the lots above. A bag without a label goes back.", ""),
+         f"{plan.sleeve_metal} sleeves{thimbles}. Write the lots above. A bag without a label goes back.", ""),
         ("Eye protection on, now and until the last piece is finished. Reel braked, cut end held.", ""),
         ("Write tool and gauge numbers. Tool: jaws clean, closing fully when empty. The first press of the day is gauged.", ""),
-        (f"Measure the cable over the crowns at three places: {_decimals(low, system, 'up')} to "
+        (f"{bare}Measure the {'bare core' if reel.coating_to else 'cable'} over the crowns at three places: {_decimals(low, system, 'up')} to "
          f"{_decimals(high, system, 'down')}. No kink, rust, flat place, broken wire or birdcage. "
          f"At the cut end count {inner} wires in a strand.", ""),
-        (f"Mark {plan.cut_shown}. One turn of tape over the mark; cut through the tape with a cable cutter, never a torch. "
-         "The end is square and round, with no hooked wire.", HOLD_POINTS[0]),
-        ("Take the tape off. Slide a sleeve on, lead the cable round the thimble and back through the sleeve: "
-         "both legs side by side, not crossed, no wire caught.", ""),
-        (f"Draw the cable snug: thimble groove full, points at the sleeve. Set the tail to "
-         f"{show_length(plan.tail_mm, system, 'up')}, two diameters or more, and mark the cable with a pen at the sleeve's edge.",
-         HOLD_POINTS[1])]
+        (f"Mark {_marks(plan)}. One turn of tape over the mark; cut through the tape with a cable cutter, never a torch. "
+         "The end is square and round, with no hooked wire.", HOLD_POINTS[0])]
+    if plan.layout.strips:
+        steps.append(("Strip both ends as the sheet says, along the lay and never across it. Run a cloth over the wires and look through the lens: "
+                      "a nicked wire is cut back.", ""))
+    return steps
+
+
+def _marks(plan: Plan) -> str:
+    """What is marked for cutting: each kind of piece by its name."""
+    kinds = [f"{show_length(piece.cut_mm, plan.system)}{f' for {piece.name}' if piece.name else ''}" for piece in plan.layout.pieces]
+    return "; ".join(kinds)
+
+
+def _threading(plan: Plan) -> list[tuple[str, str]]:
+    layout, system = plan.layout, plan.system
+    tail = show_length(layout.tail_mm, system, "up")
+    if layout.lap:
+        return [("Take the tape off. Slide both sleeves on; lead the two ends past each other through both, side by side, not crossed, no wire caught.", ""),
+                (f"Set both outer tails to {tail}, two diameters or more, and the gap between the sleeves to {sheet_length(layout.lap.gap_mm, system)}. "
+                 "Mark the cable with a pen at both sleeves' edges.", HOLD_POINTS[1])]
+    if layout.eyes[0].kind == "eye":
+        return [("Take the tape off. Slide a sleeve on, lead the cable round the thimble and back through the sleeve: "
+                 "both legs side by side, not crossed, no wire caught.", ""),
+                (f"Draw the cable snug: thimble groove full, points at the sleeve. Set the tail to {tail}, two diameters or more, "
+                 "and mark the cable with a pen at the sleeve's edge.", HOLD_POINTS[1])]
+    return [("Take the tape off. Slide a sleeve on, lead the cable back through it: both legs side by side, not crossed, no wire caught.", ""),
+            (f"{_soft_words(plan)} Set the tail to {tail}, two diameters or more, and mark the cable with a pen at the sleeve's edge.", HOLD_POINTS[1])]
+
+
+def _soft_words(plan: Plan) -> str:
+    """How a soft eye is set on its pin."""
+    eye = next(eye for eye in plan.layout.eyes if eye.kind == "soft eye")
+    return (f"Set the eye on a pin of {show_length(eye.pin_mm, plan.system)}: {show_length(eye.length_mm, plan.system, 'up')} from the sleeve to the "
+            "pin's centre, the wires not opened at the crown.")
 
 
 def _pressing(plan: Plan) -> list[tuple[str, str]]:
     row = plan.row
     cavity = f"cavity {row.cavity}" if row.cavity else "the cavity that the tool's marking gives"
     first = f"at place {row.order[0]}" if row.order else "where the maker says to begin (ask the maker)"
+    firm = ", thimble firm" if plan.layout.thimble else ""
+    tails = "both outer tails" if plan.is_ring else "tail"
     return [
         (f"Sleeve upright, square and centred in {cavity}, {first}. Close a little, stop and look: "
          "tail mark still at the edge, sleeve upright.", HOLD_POINTS[2]),
@@ -126,31 +189,43 @@ def _pressing(plan: Plan) -> list[tuple[str, str]]:
         (f"Go on by the chart: {order_words(row)}. Count the {row.count} crimps aloud, each to full closure, gaps even, "
          "none over the sleeve's end.", ""),
         (f"Gauge every one of the {row.count} crimps, all the way on and turned. No pass: press again once, same place.", ""),
-        ("Look: no crack, no fins, sleeve straight, tail still showing, thimble firm. Reject what is not so, and say why.", "")]
+        (f"Look: no crack, no fins, sleeve straight, {tails} still showing{firm}. Reject what is not so, and say why.", "")]
 
 
 def _after_pressing(plan: Plan) -> list[tuple[str, str]]:
-    length = f"{plan.facts.pin_to_pin.shown}, {sheet_length(plan.bench.pin_to_pin_tolerance_mm, plan.system, 'down')} either way"
-    end = ("PRACTICE tape on the piece; the same day cut it through the sleeves or lock it away. No tag, no record."
-           if plan.practice else
-           "Tag it. A second person checks this sheet against the piece (alone: after a break, written down as self-checked); fill in the record; destroy rejects through the sleeve.")
-    return [
-        ("Second eye: its sleeve goes on before its thimble. Lay it flat with the first eye, no twist in the cable, and "
-         "do the threading, pressing, gauging and looking again, with the same hold points.", ""),
-        ("Paint a witness mark from each sleeve's mouth on to the live cable.", ""),
-        (f"Measure pin to pin: {length}. Trial piece: keep the difference as the correction for the next cuts.", ""),
-        (end, ""),
-        *([] if plan.practice else [
-            ("Hand over: the limit, straight pull only, what to look at, when to look, when to throw it away.", "")])]
+    return [_second_end(plan), ("Paint a witness mark from each sleeve's mouth on to the live cable.", ""), _measuring(plan),
+            *([("Pull the pieces that were made for it, behind the guard, nobody in line: write each force and how it ended. "
+                "Release nothing before the lot has shown its strength.", "")] if plan.lot and not plan.practice else []),
+            (_ending(plan), ""),
+            *([] if plan.practice else [
+                ("Hand over, with the sheet for the customer: " + ("what it may not do" if plan.is_ring else "the limit, straight pull only") +
+                 ", what to look at, when to look, when to throw it away.", "")])]
 
 
-def sheet_length(length_mm: float, system: str, direction: str = "nearest") -> str:
-    """A length on a sheet: below 2 mm in decimals of an inch, where a fraction would be too coarse."""
-    if not 0 < abs(length_mm) < 2:
-        return show_length(length_mm, system, direction)
-    inches = f"{round_to(in_unit(length_mm, 'in'), Decimal('0.001'), direction)} in"
-    metric = f"{round_to(in_unit(length_mm, 'mm'), Decimal('0.1'), direction)} mm".replace(".0 mm", " mm")
-    return f"{inches} [{metric}]" if system == "US" else f"{metric} [{inches}]"
+def _second_end(plan: Plan) -> tuple[str, str]:
+    """The second eye of a piece, or the second sleeve of a lap."""
+    if plan.is_ring:
+        return (f"Second sleeve: the same {plan.row.count} crimps in the same order, gauging and looking again, with the same hold points. "
+                "A gap can still be seen between the sleeves.", "")
+    before = "its sleeve goes on before its thimble" if plan.layout.eyes[1].kind == "eye" else f"a soft eye. {_soft_words(plan)} Its sleeve goes on first"
+    return (f"Second eye: {before}. Lay it flat with the first eye, no twist in the cable, and "
+            "do the threading, pressing, gauging and looking again, with the same hold points.", "")
+
+
+def _measuring(plan: Plan) -> tuple[str, str]:
+    """What is measured on the finished piece."""
+    either = f"{sheet_length(plan.bench.pin_to_pin_tolerance_mm, plan.system, 'down')} either way"
+    lengths = "; ".join(f"{piece.name + ' ' if piece.name else ''}{piece.length_shown}" for piece in plan.layout.pieces)
+    if plan.is_ring:
+        return (f"Measure round the ring: {lengths}, {either}. Trial piece: a lap of two short pieces, looked at and cut open.", "")
+    return (f"Measure pin to pin: {lengths}, {either}. Trial piece: keep the difference as the correction for the next cuts.", "")
+
+
+def _ending(plan: Plan) -> str:
+    if plan.practice:
+        return "PRACTICE tape on the piece; the same day cut it through the sleeves or lock it away. No tag, no record."
+    return ("Tag it. A second person checks this sheet against the piece (alone: after a break, written down as self-checked); fill in the record; "
+            "destroy rejects through the sleeve.")
 
 
 def _decimals(length_mm: float, system: str, direction: str) -> str:
@@ -158,51 +233,3 @@ def _decimals(length_mm: float, system: str, direction: str) -> str:
     inches = f"{round_to(in_unit(length_mm, 'in'), Decimal('0.001'), direction)} in"
     metric = f"{round_to(in_unit(length_mm, 'mm'), Decimal('0.01'), direction)} mm"
     return f"{inches} [{metric}]" if system == "US" else f"{metric} [{inches}]"
-
-
-# --- inspection, tag and record -------------------------------------------------------------------------
-
-def inspection_lines(plan: Plan) -> tuple[str, ...]:
-    """When it is looked at again, and what puts it out of service at once."""
-    months = plan.verdict.inspect_months
-    later = f"Then every {months} months or sooner" if months else \
-        "Then as the shop and the owner set it: the pairing table sets no months for this service"
-    return ("First after the first full load or the first week, whichever comes first.",
-            f"{later} ({plan.sleeve_metal} on {plan.reel.metal} cable, {plan.facts.service}).",
-            "Out of service at once: a broken wire at a sleeve, movement at the witness mark, a crack, red rust at a "
-            "sleeve's mouth, and after any overload or fall.")
-
-
-def tag_lines(plan: Plan) -> tuple[str, ...]:
-    """The text of the tag on the eye or body; none for practice."""
-    if plan.practice:
-        return ()
-    reel = plan.reel
-    lines = [f"Piece no. {BLANK}", f"{reel.size} {reel.construction} {reel.metal} cable, {plan.sleeve_metal} sleeves",
-             f"Working load limit {plan.limit_shown}, straight pull only", "NOT FOR LIFTING / PEOPLE",
-             f"Length {plan.facts.pin_to_pin.shown} pin to pin", f"Made by {BLANK} on {BLANK}", f"Inspect by {BLANK}"]
-    return (*lines, INVENTED) if plan.invented else tuple(lines)
-
-
-def record_lines(plan: Plan) -> tuple[str, ...]:
-    """What is written down for each piece or batch; none for practice."""
-    if plan.practice:
-        return ()
-    reel, row, factor = plan.reel, plan.row, plan.factor
-    certificate = f"{certificate_name(reel)} ({show_force(reel.certificate_n, plan.system)})" if reel.certificate else "none; table strength"
-    gauge = f"{row.gauge}, due {plan.gauge.due_on}" if plan.gauge else BLANK
-    return (f"Date and time {BLANK}   Maker {BLANK}   Checker {BLANK}",
-            f"Reel {reel.id}, lot {reel.lot}; certificate {certificate}",
-            f"Sleeve {plan.sleeve_metal} {reel.size}, lot {BLANK}   Thimble lot {BLANK}",
-            f"Tool {plan.chart.tool}, cavity {row.cavity}; gauge {gauge}; chart {plan.chart.id} edition {plan.chart.edition}",
-            f"Crimps on first / second sleeve ____ / ____   each gauged: passed {BLANK}",
-            f"Pressed again (place, reason) {BLANK}",
-            f"Tail before ____ / ____   after ____ / ____   Pin to pin {BLANK}",
-            f"Pull (load, instrument, how it ended) {BLANK}   Tag no. {BLANK}",
-            f"{_upper_first(plan.facts.required[1].removeprefix('the '))}, from {plan.load_owner}; factor {factor.value:g}, from {factor.owner}",
-            f"Rejects, cause, destroyed by {BLANK}")
-
-
-def _upper_first(text: str) -> str:
-    """The text with its first letter large and all others as they were."""
-    return text[:1].upper() + text[1:]

@@ -284,7 +284,7 @@ def test_refused_classes_have_no_way_round_and_say_whom_to_ask(use, ask):
     ({"sleeve_metal": "brass"}, "aluminium"),
     ({"reel": "R9"}, "metric size, another cable"),
     ({"reel": "BIN"}, "scrap for this work"),
-    ({"reel": "R3"}, "bare cable"),
+    ({"reel": "R3", "tool": "LA"}, "at most 165 lbf"),
     ({"reel": "R99"}, "R4"),
     ({"tool": "LX"}, "LA, LB, LC, BB"),
     ({"tool": "LA"}, "3/32"),

@@ -1,0 +1,85 @@
+"""The cut list of an order: which reel or offcut each piece comes from, trial and pulled pieces with it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from rigcalc.cable import BreakingForce
+from rigcalc.errors import Refusal
+
+if TYPE_CHECKING:
+    from rigcalc._job_layout import Layout
+    from rigcalc._job_lot import Lot
+    from rigcalc.cutlist import CutList, Material, Piece
+    from rigcalc.shop import Reel, Shop
+
+__all__ = ["JobCuts", "plan_cuts"]
+
+TRIAL_PIECES = 1       # where the shop file states none
+TRIAL_LAP_MM = 400     # two pieces of this length make a trial lap
+SECONDS = 2
+
+
+@dataclass(frozen=True)
+class JobCuts:
+    """The cut list, or why there is none; `stop` where the reel cannot give the order. `trial` and `pulled` count the
+    pieces that are made beside those ordered."""
+
+    found: CutList | None
+    why_not: str
+    stop: str
+    trial: int
+    pulled: int
+
+
+def plan_cuts(layout: Layout, reel: Reel, strength: BreakingForce, shop: Shop, lot: Lot | None) -> JobCuts:
+    """The cut list from the order's reel and from offcuts of the same cable whose reel's certificate is no lower."""
+    trial = shop.cutting.trial_pieces if shop.cutting else TRIAL_PIECES
+    pulled = lot.pieces if lot else 0
+    if shop.cutting is None or reel.length_m is None:
+        lacks = "no kerf and no keep length: add a [cutting] block" if shop.cutting is None else f"no length of cable on reel {reel.id}"
+        return JobCuts(None, f"No cut list: the shop file states {lacks}.", "", trial, pulled)
+    from rigcalc.cutlist import Material, Stock, cut_list
+
+    material = Material(reel.size, reel.construction, reel.metal, reel.coating_to)
+    stock = [Stock(reel.id, reel.length_m * 1000, material), *_offcuts(reel, strength, shop, material, Stock)]
+    try:
+        found = cut_list(_pieces(layout, material, trial, pulled), stock, shop.cutting.kerf_mm, shop.cutting.keep_mm, SECONDS)
+    except Refusal as refusal:
+        return JobCuts(None, "No cut list: the stock cannot give the order.",
+                       f"STOP: not enough cable. {refusal.given} was asked of the stock; {refusal.do}.", trial, pulled)
+    return JobCuts(found, "", "", trial, pulled)
+
+
+def _offcuts(reel: Reel, strength: BreakingForce, shop: Shop, material: Material, stock: type) -> list:
+    """Offcuts of the same cable, by the certificate of the reel that each was cut from."""
+    fits = []
+    for offcut in shop.offcuts:
+        source = next((one for one in shop.reels if one.id == offcut.reel), None)
+        if source is None or not offcut.certified or source.certificate_n is None or source.certificate_n < strength.force_n:
+            continue
+        if _same_cable(source) == _same_cable(reel):
+            fits.append(stock(offcut.id, offcut.length_mm, material, True, offcut.certificate))
+    return fits
+
+
+def _same_cable(reel: Reel) -> tuple:
+    """What must agree before cable of two reels may go into one order."""
+    return reel.size, reel.construction, reel.metal, reel.coating_to
+
+
+def _pieces(layout: Layout, material: Material, trial: int, pulled: int) -> list[Piece]:
+    """Every piece to cut: those ordered, the trial pieces, and those made to be pulled."""
+    from rigcalc.cutlist import Piece
+
+    shortest = min(layout.pieces, key=lambda piece: piece.cut_mm)
+    pieces = []
+    for piece in layout.pieces:
+        name = piece.name or "piece"
+        pieces.append(Piece(name, piece.cut_mm, piece.quantity, material, trial if piece is shortest and not layout.lap else 0))
+    if layout.lap and trial:
+        pieces.append(Piece("half of a trial lap", TRIAL_LAP_MM, 2 * trial, material))
+    if pulled:
+        pieces.append(Piece("piece to be pulled", shortest.cut_mm, pulled, material))
+    return pieces

@@ -1,0 +1,148 @@
+"""The papers that go with the pieces: when to look again, the tag, the record, and what the customer is told."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from rigcalc._job_plan import certificate_name
+from rigcalc.cautions import INVENTED
+from rigcalc.units import show_force
+
+if TYPE_CHECKING:
+    from rigcalc._job_plan import Plan
+
+__all__ = ["customer_lines", "inspection_lines", "record_columns", "record_lines", "record_pieces", "tag_lines"]
+
+BLANK = "____________"
+MOST_LINES = 60  # of the record, one for each piece; a larger order keeps its record by batches of ten
+BATCH = 10
+
+
+# --- looking again ------------------------------------------------------------------------------------
+
+def inspection_lines(plan: Plan) -> tuple[str, ...]:
+    """When it is looked at again, and what puts it out of service at once."""
+    months = plan.verdict.inspect_months
+    later = f"Then every {months} months or sooner" if months else \
+        "Then as the shop and the owner set it: the pairing table sets no months for this service"
+    coat = (" Coated cable cannot be seen: every bulge, crack or stain of the coat is a reject, and it is thrown away earlier.",) if plan.reel.coating_to else ()
+    return ("At fitting; then after the first full load or the first week, whichever comes first.",
+            f"{later} ({plan.sleeve_metal} on {plan.reel.metal} cable, {plan.facts.service}).",
+            "Out of service at once: a broken wire at a sleeve, movement at the witness mark, a crack, red rust at a "
+            "sleeve's mouth, and after any overload or fall.", *(line.strip() for line in coat))
+
+
+# --- tag ------------------------------------------------------------------------------------------------
+
+def tag_lines(plan: Plan) -> tuple[str, ...]:
+    """The text of the tag on the eye or body; none for practice."""
+    if plan.practice:
+        return ()
+    reel, ring = plan.reel, plan.is_ring
+    lengths = "; ".join(f"{piece.name + ' ' if piece.name else ''}{piece.length.shown}" for piece in plan.facts.pieces)
+    lines = [f"Piece no. {BLANK}" + (f"   Order {plan.order.number}" if plan.order.number else ""),
+             f"{reel.size} {reel.construction} {reel.metal} cable, {plan.sleeve_metal} sleeves",
+             *(("NO LIFTING, NO LOAD: closes a light ring only",) if ring else (_tag_limit(plan),)), "NOT FOR LIFTING / PEOPLE",
+             f"Length {lengths} {'round' if ring else 'pin to pin'}", f"Made by {BLANK} on {BLANK}", f"Inspect by {BLANK}"]
+    return (*lines, INVENTED) if plan.invented else tuple(lines)
+
+
+def _tag_limit(plan: Plan) -> str:
+    """The least limit of what is delivered: the cable's, or that of a fitting that goes with it."""
+    if plan.links and plan.links.limit_n < plan.limit.stated_n:
+        return f"Working load limit {show_force(plan.links.limit_n, plan.system, 'down')} ({plan.links.governs}), straight pull only"
+    return f"Working load limit {plan.limit_shown}, straight pull only"
+
+
+# --- record ---------------------------------------------------------------------------------------------
+
+def record_lines(plan: Plan, version: str) -> tuple[str, ...]:
+    """What is written down for each piece or batch; none for practice."""
+    if plan.practice:
+        return ()
+    reel, row = plan.reel, plan.row
+    certificate = f"{certificate_name(reel)} ({show_force(reel.certificate_n, plan.system)})" if reel.certificate else "none; table strength"
+    gauge = f"{row.gauge}, checked {plan.gauge.checked_on}, due {plan.gauge.due_on}" if plan.gauge else BLANK
+    thimble = f"{plan.layout.thimble.size} {plan.layout.thimble.metal}, lot {BLANK}" if plan.layout.thimble else "none"
+    return (f"Order {plan.order.number or BLANK}   Job sheet {version} of {plan.on}   Pieces {plan.facts.quantity}",
+            f"Date and time {BLANK}   Maker {BLANK}   Checker {BLANK}",
+            f"Reel {reel.id}, lot {reel.lot}; certificate {certificate}   Offcuts used {BLANK}",
+            f"Sleeve {plan.sleeve_metal} {reel.size}, lot {BLANK}   Thimble {thimble}",
+            f"Tool {plan.chart.tool}, cavity {row.cavity}; gauge {gauge}; chart {plan.chart.id} edition {plan.chart.edition}",
+            f"Count on each sleeve {row.count}; first-off of the day gauged {BLANK}",
+            *_who_set(plan),
+            f"Pull (load, instrument number, its date, how it ended) {BLANK}",
+            f"Pressed again (piece, place, reason) {BLANK}",
+            f"Rejects, cause, destroyed by {BLANK}")
+
+
+def _who_set(plan: Plan) -> tuple[str, ...]:
+    """The load and the factor, each with whoever set it."""
+    if plan.factor is None:
+        return ("No load and no factor: nothing rates a lap splice",)
+    called = plan.facts.required[1].removeprefix("the ")
+    return (f"{called[:1].upper()}{called[1:]}, from {plan.load_owner}; factor {plan.factor.value:g}, from {plan.factor.owner}",)
+
+
+def record_columns(plan: Plan) -> tuple[str, ...]:
+    """What is written for each piece, a column each; none for practice."""
+    if plan.practice:
+        return ()
+    count = " ".join(str(n) for n in range(1, plan.row.count + 1))
+    length = "Round the ring" if plan.is_ring else "Pin to pin"
+    return ("Piece", f"First sleeve: crimps {count} gauged", f"Second sleeve: crimps {count} gauged", "Tails before", "Tails after", length, "Tag no.")
+
+
+def record_pieces(plan: Plan) -> tuple[str, ...]:
+    """The pieces of the record by name; batches of ten where the order is large."""
+    if plan.practice:
+        return ()
+    names = [f"{piece.name or 'piece'} {n}" for piece in plan.facts.pieces for n in range(1, piece.quantity + 1)]
+    if len(names) <= MOST_LINES:
+        return tuple(names)
+    return tuple(f"{names[n]} to {names[min(n + BATCH, len(names)) - 1]}" for n in range(0, len(names), BATCH))
+
+
+# --- for the customer -------------------------------------------------------------------------------------
+
+def customer_lines(plan: Plan) -> tuple[str, ...]:
+    """What the customer is told, in words that need no trade; none for practice."""
+    if plan.practice:
+        return ()
+    return (*_may(plan), *_look(plan), *_throw(plan))
+
+
+def _may(plan: Plan) -> tuple[str, ...]:
+    """What it may and may not do."""
+    if plan.is_ring:
+        first = "This ring closes something light. It has no load limit: hang nothing from it, pull nothing with it, tie nothing heavy to it."
+    else:
+        limit = show_force(min(plan.limit.stated_n, plan.links.limit_n if plan.links else plan.limit.stated_n), plan.system, "down")
+        first = f"It may carry at most {limit}, in a straight pull along its length, for what was ordered: {plan.order.what}."
+    tight = f" Never tighten it beyond {plan.facts.greatest_tension.shown}; check that so: {plan.order.tension_check}." if plan.facts.greatest_tension else ""
+    return (first + tight, "Never lift with it, never let anyone swing, climb, sit or hang on it, never tow with it. "
+            "Do not use it for anything else without asking us.",
+            "Keep the tag on it. Paint or cover no sleeve: what is hidden cannot be looked at.")
+
+
+def _look(plan: Plan) -> tuple[str, ...]:
+    """When to look, and at what."""
+    months = plan.verdict.inspect_months
+    then = f"then at least every {months} months" if months else "then as often as we agree; ask us if nothing was agreed"
+    parts = ["the paint line at each sleeve: has the cable moved?", "both ends of each sleeve: red rust, white bloom, a broken wire, a crack",
+             "the short tail: does it still show?", "the whole cable: kinks, broken wires, worn places where it touches something"]
+    if plan.layout.thimble:
+        parts.append("the thimbles in the eyes: loose or worn?")
+    if plan.facts.greatest_tension:
+        parts.append("the turnbuckle or tightener: is it locked, and pins secured? After the first week the cable may have stretched: tighten again, and check as above")
+    coat = ("The coat hides the wires: a bulge, a crack or a stain means that it is thrown away.",) if plan.reel.coating_to else ()
+    return (f"Look at it when it is fitted, again after the first full load or the first week, {then}.", f"Look at {'; '.join(parts)}. Is the tag legible?", *coat)
+
+
+def _throw(plan: Plan) -> tuple[str, ...]:
+    """When to throw it away."""
+    return ("Take it out of service and throw it away when: a wire is broken at a sleeve; the paint line has moved; a sleeve is cracked; "
+            "red rust shows at a sleeve; it was overloaded or something fell with it; you do not know what happened to it.",
+            "A worn piece is not mended: old cable gets no new sleeve, and no sleeve is pressed a second time. Order a new one.",
+            f"Ask first if anything about its use or its place changes: {'people can then be under it, ' if plan.facts.designer is None else ''}"
+            "it then moves, it hangs nearer the sea or over a pool, or it is to carry more.")

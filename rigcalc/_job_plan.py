@@ -1,0 +1,264 @@
+"""What is decided for one order before it is put into words: reel, pair, chart, limit, layout, cut list, weakest link."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+from typing import TYPE_CHECKING
+
+from rigcalc._job_cuts import JobCuts, plan_cuts
+from rigcalc._job_layout import Layout, lay_out, sleeve_lengths
+from rigcalc._job_links import chosen_fittings, held_by_fittings
+from rigcalc._job_lot import Lot, pulled_lot
+from rigcalc._order import Order
+from rigcalc._order_read import Facts
+from rigcalc.cable import BreakingForce, breaking_force, sizes, sleeve_construction
+from rigcalc.errors import Refusal
+from rigcalc.fittings import Weakest
+from rigcalc.pairing import Verdict, pairing
+from rigcalc.rating import DesignFactor, Efficiency, Limit, efficiency, limit, working_load_limit_n
+from rigcalc.sleeve import ChartRow, CrimpChart, chart_in_force
+from rigcalc.spans import SagCheck, sag_check
+from rigcalc.units import show_force, show_length
+
+if TYPE_CHECKING:
+    from rigcalc.shop import Bench, Gauge, Reel, Shop, Tool
+
+__all__ = ["Plan", "certificate_name", "make_plan", "tool_question"]
+
+# The sleeve metals that the pairing table is asked about, in the order of preference for each cable.
+_PREFERRED = {"galvanised": ("aluminium", "zinc-plated copper", "tin-plated copper", "plain copper"),
+              "stainless": ("zinc-plated copper", "tin-plated copper"),
+              "bright": ("aluminium", "zinc-plated copper", "tin-plated copper", "plain copper")}
+
+
+@dataclass(frozen=True)
+class Plan:
+    """Everything decided for one order, before it is put into words. Lengths in mm, forces in N.
+
+    A ring with a lap splice has no factor, share or limit: nothing rates it.
+    """
+
+    order: Order
+    facts: Facts
+    on: date
+    system: str
+    invented: bool
+    practice: bool
+    bench: Bench
+    reel: Reel
+    sleeve_metal: str
+    verdict: Verdict
+    chart: CrimpChart
+    row: ChartRow
+    tool: Tool | None
+    gauge: Gauge | None
+    strength: BreakingForce
+    factor: DesignFactor | None
+    limit: Limit | None
+    share: Efficiency | None
+    layout: Layout
+    cuts: JobCuts
+    links: Weakest | None
+    lot: Lot | None
+    sag: SagCheck | None
+    smaller: tuple[str, ...]
+
+    @property
+    def limit_shown(self) -> str:
+        """The limit in the shop's units, rounded down in the unit shown; in words where there is none."""
+        if self.limit is None:
+            return "none"
+        return self.limit.shown_us if self.system == "US" else self.limit.shown_si
+
+    @property
+    def cut_mm(self) -> float:
+        """The length to cut of the first kind of piece."""
+        return self.layout.pieces[0].cut_mm
+
+    @property
+    def load_owner(self) -> str:
+        """Who answers for the load."""
+        return self.facts.designer.owner if self.facts.designer else self.order.load_from
+
+    @property
+    def is_ring(self) -> bool:
+        """Whether a lap splice closes it."""
+        return self.layout.lap is not None
+
+
+def certificate_name(reel: Reel) -> str | None:
+    """The reel's certificate without the word, which the sheet writes before it."""
+    return reel.certificate and " ".join(word for word in reel.certificate.split() if word.casefold() != "certificate")
+
+
+def make_plan(order: Order, facts: Facts, shop: Shop, on: date) -> Plan:
+    """Reel, pair, chart, limit and layout, each refusing in its turn."""
+    reel = _usable_reel(shop, order.reel)
+    sleeve_metal, verdict = _pair(reel, order.sleeve_metal, facts.service)
+    tool = shop.tool(order.tool) if order.tool else None
+    chart, row = chart_in_force(shop.charts, sleeve_metal, reel.size, tool.id if tool else None)
+    practice = chart.kind != "maker"
+    force = breaking_force(reel.size, reel.construction, reel.metal, reel.certificate_n, certificate_name(reel))
+    factor, share, rated = (None, None, None) if order.is_ring else _rate(order, facts, shop, reel, sleeve_metal, row, force,
+                                                                          not practice and not chart.invented)
+    sleeve = sleeve_lengths(order, facts, row, shop, sleeve_metal, chart.tool)
+    layout = lay_out(order, facts, reel, row, sleeve, shop)
+    links = held_by_fittings(chosen_fittings(order, shop), rated, facts) if rated else None
+    lot = pulled_lot(order, force, shop.system)
+    return Plan(order, facts, on, shop.system, shop.invented, practice, shop.bench, reel, sleeve_metal, verdict, chart,
+                row, shop.tool(chart.tool) if chart.tool else tool, shop.gauge(row.gauge) if row.gauge else None, force, factor,
+                rated, share, layout, plan_cuts(layout, reel, force, shop, lot), links, lot, _sag(facts),
+                _smaller(reel, facts, factor, share) if rated else ())
+
+
+# --- reel, pair and tool ---------------------------------------------------------------------------------
+
+def _usable_reel(shop: Shop, reel_id: str) -> Reel:
+    """The reel, refused where no sleeve of this trade fits it."""
+    _refuse_offcut(shop, reel_id)
+    reel = shop.reel(reel_id)
+    if not reel.is_inch:
+        why = ("nothing is known about it: it is scrap for this work" if reel.size == "unknown" else
+               f"{reel.size} is a metric size, another cable, and no inch sleeve fits it")
+        none = "" if reel.certificate or reel.size == "unknown" else "; it has no certificate either"
+        raise Refusal(f"the reel {reel.id} ({reel.label})", "a labelled reel of an inch size, 7x7 or 7x19",
+                      f"take an inch reel: {why}{none}")
+    sleeve_construction(reel.construction)
+    return reel
+
+
+def _refuse_offcut(shop: Shop, reel_id: str) -> None:
+    """An offcut is never the reel of an order; one that nobody knows is scrap."""
+    offcut = next((one for one in shop.offcuts if one.id.casefold() == reel_id.casefold()), None)
+    if offcut is None:
+        return
+    if not offcut.certified:
+        raise Refusal(f"the offcut {offcut.id}, whose reel nobody wrote down", "a reel, or an offcut with its reel's certificate",
+                      "cut the pieces from a reel: an unknown offcut is scrap for this work")
+    raise Refusal(f"the offcut {offcut.id} as the reel", f"a reel of the shop file, such as {offcut.reel}",
+                  "name its reel: the cut list takes the offcut by itself where it fits")
+
+
+def _pair(reel: Reel, asked: str | None, service: str) -> tuple[str, Verdict]:
+    """The sleeve metal that was asked for, or the first one that the pairing table allows."""
+    coated = reel.coating_to is not None
+    if asked is not None:
+        verdict = pairing(reel.metal, asked, service, coated)
+        if not verdict.allowed:
+            better = [m for m in _PREFERRED[reel.metal] if pairing(reel.metal, m, service, coated).allowed]
+            raise Refusal(f"{asked} sleeves on {reel.metal} cable, {service} ({verdict.verdict})",
+                          " or ".join(better) + " sleeves" if better else "no hand-pressed pair in this service",
+                          f"do not press it: {_lower_first(verdict.reasons[0])}")
+        return asked, verdict
+    verdicts = [(metal, pairing(reel.metal, metal, service, coated)) for metal in _PREFERRED[reel.metal]]
+    for metal, verdict in verdicts:
+        if verdict.allowed:
+            return metal, verdict
+    do = ("take stainless cable" if reel.metal != "stainless" and service == "marine"
+          else "ask the designer, or an engineer who knows such buildings, for another kind of end made for that service")
+    raise Refusal(f"{reel.metal} cable, {service}", "a cable and sleeve pair that the pairing table allows in that service",
+                  f"{do}: {_lower_first(verdicts[0][1].reasons[0])}")
+
+
+def _lower_first(text: str) -> str:
+    return text[:1].lower() + text[1:]
+
+
+def tool_question(order: Order, shop: Shop) -> tuple[str, ...]:
+    """The question which tool presses, where the reel and service leave several charts that differ."""
+    if order.tool or not order.reel or not order.service:
+        return ()
+    try:
+        reel = _usable_reel(shop, order.reel)
+        metal, _ = _pair(reel, order.sleeve_metal, order.service)
+    except Refusal:
+        return ()  # refused in its turn, once nothing is missing
+    tools = [chart.tool for chart in shop.charts
+             if chart.sleeve_metal == metal and any(row.size == reel.size for row in chart.rows)]
+    if len(tools) < 2:
+        return ()
+    return (f"Which tool presses it: {' or '.join(tools)}? Their charts differ and must not be mixed (--tool).",)
+
+
+# --- the limit -------------------------------------------------------------------------------------------
+
+def _rate(order: Order, facts: Facts, shop: Shop, reel: Reel, sleeve_metal: str, row: ChartRow, force: BreakingForce,
+          real: bool) -> tuple[DesignFactor, Efficiency, Limit]:
+    """Factor, efficiency and limit; refused where the limit does not cover the order."""
+    share = _share(reel, sleeve_metal, row, real)
+    factor = facts.designer or _shop_factor(shop)
+    _covers(facts, reel, working_load_limit_n(force.force_n, share.value, factor.value), factor, share)
+    rated = limit(force, factor, facts.use, order.designer if facts.designer else None,
+                  float(facts.designer_load.value) if facts.designer_load else None, share=share.value,
+                  moves=order.movement != "none", tightened=facts.greatest_tension is not None,
+                  greatest_tension_n=float(facts.greatest_tension.value) if facts.greatest_tension else None,
+                  tension_check=order.tension_check, system=shop.system)
+    return factor, share, rated
+
+
+def _share(reel: Reel, sleeve_metal: str, row: ChartRow, real: bool) -> Efficiency:
+    """What an eye holds: 0.90 under its conditions, or less where the maker's chart gives less."""
+    share = efficiency(sleeve_metal, reel.metal, reel.construction)
+    if row.efficiency is not None:
+        value = min(share.value, row.efficiency)
+        return Efficiency(value, share.conditions, "", "chart in force, common practice",
+                          "the lower of the chart in force and common practice")
+    if real and share.note:
+        raise Refusal(f"{sleeve_metal} sleeves on {reel.metal} cable with no efficiency in the chart in force",
+                      "the sleeve maker's figure or the shop's own pulled lot, as efficiency in the chart's row",
+                      "ask the sleeve maker and enter it in the shop file")
+    return share
+
+
+def _shop_factor(shop: Shop) -> DesignFactor:
+    """The shop's own factor for static work with nobody there."""
+    if not shop.factors:
+        raise Refusal("a shop file without a design factor", "a [[factor]] block with owner, day and scope",
+                      "have the person who answers for it set one in the shop file")
+    return shop.factors[0]
+
+
+def _covers(facts: Facts, reel: Reel, limit_n: float, factor: DesignFactor, share: Efficiency) -> None:
+    """Refuses a limit that does not reach the greatest force stated, naming the next size that does."""
+    needed, called = facts.required
+    if needed <= limit_n * (1 + 1e-9):
+        return
+    raise Refusal(f"{called} on {reel.size} {reel.metal} cable",
+                  f"at most {show_force(limit_n, direction='down')} (factor {factor.value:g}, set by {factor.owner})",
+                  _bigger(reel, float(needed), factor, share))
+
+
+def _limits(reel: Reel, factor: DesignFactor, share: Efficiency, among: tuple[str, ...]) -> list[tuple[str, float]]:
+    """The table limits in N of other sizes of the same construction and metal."""
+    found = []
+    for size in among:
+        try:
+            force = breaking_force(size, reel.construction, reel.metal)
+        except Refusal:
+            continue
+        found.append((size, working_load_limit_n(force.force_n, share.value, factor.value)))
+    return found
+
+
+def _bigger(reel: Reel, needed_n: float, factor: DesignFactor, share: Efficiency) -> str:
+    """What to do instead: the nearest bigger size of the strength table whose limit reaches."""
+    for size, limit_n in _limits(reel, factor, share, sizes()[sizes().index(reel.size) + 1:]):
+        if limit_n >= needed_n:
+            return (f"the nearest bigger size that holds it is {size} {reel.construction} {reel.metal}, "
+                    f"{show_force(limit_n, direction='down')}: take it if the shop has its reel and chart, or ask for less load")
+    return "no size of the strength table holds it: ask for less load, or ask an engineer"
+
+
+def _smaller(reel: Reel, facts: Facts, factor: DesignFactor, share: Efficiency) -> tuple[str, ...]:
+    """The smaller sizes that would hold it by the table, smallest first."""
+    needed_n = float(facts.required[0])
+    return tuple(f"{size} ({show_force(limit_n, direction='down')})"
+                 for size, limit_n in _limits(reel, factor, share, sizes()[:sizes().index(reel.size)]) if limit_n >= needed_n)
+
+
+def _sag(facts: Facts) -> SagCheck | None:
+    """The sag that shows the greatest tension while a weight hangs at mid-span."""
+    if facts.check_weight is None or facts.greatest_tension is None:
+        return None
+    return sag_check(float(facts.greatest_tension.value), float(facts.pin_to_pin.value), float(facts.check_weight[0]))

@@ -1,0 +1,212 @@
+"""The words of a job sheet's facts: what stops the work, the order, what was decided, the shape, cut list, limit and links."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from typing import TYPE_CHECKING
+
+from rigcalc._job_sheet import CutKind, Item
+from rigcalc._order import WORDS_CHECKED
+from rigcalc._order_words import MAST_WORDS
+from rigcalc.units import in_unit, round_to, show_force, show_length
+
+if TYPE_CHECKING:
+    from rigcalc._job_plan import Plan
+
+__all__ = ["before_starting", "cut_list_lines", "decided_items", "kind_items", "limit_notes", "limit_working", "link_items", "order_items",
+           "shape_items", "sheet_length"]
+
+
+def sheet_length(length_mm: float, system: str, direction: str = "nearest") -> str:
+    """A length on a sheet: below 2 mm in decimals of an inch, where a fraction would be too coarse."""
+    if not 0 < abs(length_mm) < 2:
+        return show_length(length_mm, system, direction)
+    inches = f"{round_to(in_unit(length_mm, 'in'), Decimal('0.001'), direction)} in"
+    metric = f"{round_to(in_unit(length_mm, 'mm'), Decimal('0.1'), direction)} mm".replace(".0 mm", " mm")
+    return f"{inches} [{metric}]" if system == "US" else f"{metric} [{inches}]"
+
+
+def before_starting(plan: Plan) -> tuple[str, ...]:
+    """What stops the work before it begins."""
+    stops = [plan.cuts.stop] if plan.cuts.stop else []
+    if plan.gauge is not None and not plan.gauge.in_date(plan.on):
+        stops.append(f"STOP: gauge {plan.gauge.id} was due on {plan.gauge.due_on}. Press nothing until it has been checked.")
+    if plan.row.order is None:
+        stops.append("STOP: the chart in force gives no order of pressing. Ask the tool maker before the first press.")
+    if plan.row.gauge is None:
+        stops.append("STOP: the chart in force names no gauge. Nothing made here can be passed.")
+    if MAST_WORDS.search(plan.order.what):
+        stops.append("First the local code: whoever answers for the mast shows that its rules allow these stays.")
+    return tuple(stops)
+
+
+# --- the order ----------------------------------------------------------------------------------------
+
+def order_items(plan: Plan) -> tuple[Item, ...]:
+    """The order's facts as given, with each number as it was read."""
+    order, facts = plan.order, plan.facts
+    items = [Item("What hangs or is braced", order.what), Item("Where", order.where), Item("Class of use", _class_words(plan)),
+             Item("Answers for the use", WORDS_CHECKED), Item("Who can be near it", order.near), Item("Movement", order.movement),
+             Item("Load", _load(plan)), Item("Service", order.service), Item("Ends", _ends(plan)), *_lengths(plan),
+             Item("Tightened", "no" if facts.greatest_tension is None else
+                  f"{order.tightened}; greatest tension {facts.greatest_tension.shown}; checked: {order.tension_check}"),
+             Item("Fittings", order.fittings or "not stated: by others"), Item("Fitted by", order.installer)]
+    if facts.designer:
+        items.append(Item("Designer", f"{facts.designer.owner}, {facts.designer.set_on}: factor {facts.designer.value:g}, "
+                          f"design load {facts.designer_load.shown}"))
+    items += [Item(label, text) for label, text in (("Temperature", order.temperature), ("Life wanted", order.life)) if text]
+    return tuple(items)
+
+
+def _load(plan: Plan) -> str:
+    """The load, and who says so; a shape works it out, and a ring is given none."""
+    facts, order = plan.facts, plan.order
+    if facts.load:
+        return f"{facts.load.shown}, from {order.load_from}"
+    if facts.shape:
+        return f"{facts.shape.called}, worked out below; weight and measurements from {order.load_from}"
+    return "none stated: a lap splice carries none"
+
+
+def _ends(plan: Plan) -> str:
+    return plan.order.ends + (f", on {plan.facts.pin.shown}" if plan.facts.pin else "")
+
+
+def _lengths(plan: Plan) -> list[Item]:
+    """Length and quantity; a line for each kind of piece where there are several."""
+    pieces, measured = plan.facts.pieces, plan.order.measured
+    if len(pieces) == 1 and not pieces[0].name:
+        return [Item("Length", f"{pieces[0].length.shown}, {measured}"), Item("Quantity", str(pieces[0].quantity))]
+    return [Item("Lengths", "; ".join(f"{piece.name}: {piece.quantity} x {piece.length.shown}" for piece in pieces) + f", {measured}"),
+            Item("Quantity", str(plan.facts.quantity))]
+
+
+def _class_words(plan: Plan) -> str:
+    """The class of use in words."""
+    if plan.facts.designer is None:
+        return "static, nobody can be there"
+    why = "static, people can be there" if plan.order.movement == "none" else "it moves or takes shocks"
+    return f"{why}: the named designer's factor and load, for this order only"
+
+
+# --- what was decided --------------------------------------------------------------------------------
+
+def decided_items(plan: Plan) -> tuple[Item, ...]:
+    """What was decided at the desk, with reasons."""
+    verdict, thimble = plan.verdict, plan.layout.thimble
+    items = [Item("Cable", f"{plan.reel.label}, reel {plan.reel.id}"), Item("Sleeve", f"{plan.sleeve_metal}, {plan.reel.size}"),
+             Item("Pair", f"{verdict.verdict}: {' '.join(_sentence(reason) for reason in verdict.reasons)} ({verdict.how_known})"),
+             Item("Strength", _strength(plan))]
+    if thimble:
+        groove = f", because the coat of {plan.reel.coating_to} lies in its groove" if plan.reel.coating_to else ""
+        items.append(Item("Thimble", f"{thimble.metal}, for {thimble.size} cable{groove}"))
+    items += [Item("Soft eye", f"{show_length(eye.length_mm, plan.system, 'up')} from the sleeve before pressing to the pin's centre, at least "
+                   f"three pins of {show_length(eye.pin_mm, plan.system)} when pressed") for eye in dict.fromkeys(plan.layout.eyes) if eye.kind == "soft eye"]
+    if plan.reel.coating_to:
+        items.append(Item("Coated", f"sized by its bare core, {plan.reel.size}: the coat of {plan.reel.coating_to} carries nothing"))
+    return (*items, *_size_items(plan))
+
+
+def _size_items(plan: Plan) -> list[Item]:
+    """Why this size, where a smaller one would hold it by the table."""
+    if not plan.smaller:
+        return []
+    why = f"{plan.reel.size} chosen for {plan.order.size_reason}" if plan.order.size_reason else f"{plan.reel.size} was ordered"
+    return [Item("Smaller sizes", f"by the table {', '.join(plan.smaller)} would hold it too; {why}")]
+
+
+def _strength(plan: Plan) -> str:
+    """The table and the certificate side by side, and which of them counts."""
+    sides = (("table", plan.strength.from_table_n), (plan.reel.certificate or "certificate", plan.strength.from_certificate_n))
+    known = [f"{name} {show_force(force_n, plan.system, 'down')}" for name, force_n in sides if force_n is not None]
+    return f"{'; '.join(known)}; the lower counts" if len(known) > 1 else f"{known[0]}, the only figure there is"
+
+
+def _sentence(text: str) -> str:
+    """A reason with its full stop."""
+    return text if text.endswith(".") else f"{text}."
+
+
+# --- shape, lengths and cut list -----------------------------------------------------------------------
+
+def shape_items(plan: Plan) -> tuple[Item, ...]:
+    """The working of the shape, and of the check of a tightened cable."""
+    items = [Item(label, value) for label, value in plan.facts.shape.working] if plan.facts.shape else []
+    if plan.sag:
+        weight = plan.facts.check_weight[1]
+        items.append(Item("Check of the tension", f"hang {weight} at mid-span: at {plan.facts.greatest_tension.shown} it sags "
+                          f"{_tenth(plan.sag.sag_mm, plan.system)}. {plan.sag.said}"))
+    return tuple(items)
+
+
+def _tenth(length_mm: float, system: str) -> str:
+    """A sag to a tenth of a millimetre, whatever its size."""
+    metric, inches = f"{round_to(length_mm, '0.1', 'nearest')} mm", f"{round_to(in_unit(length_mm, 'in'), '0.01', 'nearest')} in"
+    return f"{inches} [{metric}]" if system == "US" else f"{metric} [{inches}]"
+
+
+def kind_items(plan: Plan) -> tuple[CutKind, ...]:
+    """Every kind of piece with the sum of its length to cut."""
+    return tuple(CutKind(piece.name, piece.quantity, piece.length_shown, piece.cut_mm, show_length(piece.cut_mm, plan.system),
+                         tuple(Item(label, sheet_length(part, plan.system)) for label, part in piece.steps)) for piece in plan.layout.pieces)
+
+
+def cut_list_lines(plan: Plan) -> tuple[str, ...]:
+    """From which reel or offcut each piece is cut, in order, and what becomes of the rest."""
+    found = plan.cuts.found
+    if found is None:
+        return (plan.cuts.why_not,)
+    lines = []
+    for stock in found.stock:
+        what = f"Offcut {stock.stock.id} ({stock.stock.certificate})" if stock.stock.offcut else f"Reel {stock.stock.id}"
+        cuts = ", ".join(f"{cut.count} x {show_length(cut.length_mm, plan.system)} {'trial piece' if cut.trial else cut.name}" for cut in stock.cuts)
+        lines.append(f"{what}: {cuts}; {stock.cut_count} cuts take {sheet_length(stock.kerf_mm, plan.system)}; "
+                     f"{show_length(stock.remainder_mm, plan.system, 'down')} left, {stock.goes}.")
+    best = "nothing better exists" if found.best else f"at most {found.gap:.1%} of the length used could be saved"
+    lines.append(f"Reels opened: {found.opened}. Scrap: {show_length(found.scrap_mm, plan.system)}; {best}.")
+    return tuple(lines)
+
+
+# --- the limit -------------------------------------------------------------------------------------------
+
+def limit_working(plan: Plan) -> tuple[str, ...]:
+    """Strength times efficiency divided by the factor, a line each, in the shop's units and rounded down."""
+    if plan.limit is None:
+        return ("Two sleeves on a lap splice: no published efficiency exists for it, and one sleeve holds about half of an eye "
+                "(common practice). Only a lot of such laps, pulled in this shop, could rate it, and then for that make alone.",)
+    factor, eyes_n = plan.factor, plan.strength.force_n * plan.share.value
+    return (f"breaking force {show_force(plan.strength.force_n, plan.system, 'down')}: {plan.strength.source}",
+            f"times {plan.share.value:.2f} for the eyes, once: {show_force(eyes_n, plan.system, 'down')} ({plan.share.how_known})",
+            f"divided by {factor.value:g}, set by {factor.owner} on {factor.set_on} for {factor.scope}: {plan.limit_shown}")
+
+
+def limit_notes(plan: Plan) -> tuple[str, ...]:
+    """What the limit covers, what governs it, and what it depends on."""
+    if plan.limit is None:
+        return ("No limit is printed on the sheet or on the tag, and no load is hung on it.",
+                "It closes a light static ring and joins nothing that pulls, hangs, holds up or stays.")
+    force = plan.limit
+    covered = " and ".join(called for _, called in plan.facts.forces)
+    notes = [f"For practice arithmetic only: the sum reaches {covered}, but nothing made from this sheet is loaded." if plan.practice
+             else f"Covers {covered}.",
+             f"{_governs(plan)} {force.factor:g} is {force.owner}'s factor for {force.scope}, set on {force.set_on}.",
+             "Pins, anchors, turnbuckles and shackles carry their own marked limits: the least of all governs the line.",
+             f"Holds only for: {', '.join(force.conditions)}."]
+    return (*notes, plan.share.note) if plan.share.note else tuple(notes)
+
+
+def _governs(plan: Plan) -> str:
+    """Which link governs, among those that are known here."""
+    if plan.links and plan.links.limit_n < plan.limit.stated_n:
+        return f"The {plan.links.governs} governs this line at {show_force(plan.links.limit_n, plan.system, 'down')}; the limit above is the cable's. For it"
+    return "The cable at its eyes governs this piece:"
+
+
+def link_items(plan: Plan) -> tuple[Item, ...]:
+    """Every link with its own working limit, and which one governs; marked limits are never divided again."""
+    if plan.links is None:
+        return ()
+    items = [Item(name, show_force(limit_n, plan.system, "down") + (", as marked: not divided again" if n else ", worked out above"))
+             for n, (name, limit_n) in enumerate(plan.links.links)]
+    tied = f", level with {' and '.join(plan.links.ties)}" if plan.links.ties else ""
+    return (*items, Item("Weakest link", f"{plan.links.governs}: {show_force(plan.links.limit_n, plan.system, 'down')} for the line{tied}"))
