@@ -218,5 +218,6 @@ def above_zero(value: float, what: str, unit: str, most: float = 1e9) -> float:
     """A number above zero and not absurdly large, or a refusal that names it."""
     number = exact(value)
     if not 0 < number <= most:
-        raise Refusal(f"{what} {float(number):g} {unit}", f"a figure above 0 {unit}", "measure or read it again")
+        accepted = f"a figure above 0 {unit}" if number <= 0 else f"at most {most:g} {unit}"
+        raise Refusal(f"{what} {float(number):g} {unit}", accepted, "measure or read it again")
     return float(number)

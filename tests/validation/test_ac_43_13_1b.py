@@ -68,6 +68,15 @@ def test_paragraph_7_142_constructions():
     assert (construction("7x19").strands, construction("7x19").layers, construction("7x19").wires) == (7, (1, 6, 12), 133)
 
 
+@pytest.mark.parametrize("designation, strands, each, lay, known", [
+    ("3x7", 3, 7, (5, 8), "read"), ("7x7", 7, 7, (6, 8), "read"), ("7x19", 7, 19, (6, 8), "from memory")])
+def test_paragraph_7_142_strands_and_lay_lengths(designation, strands, each, lay, known):
+    # para 7-142: 3x7 three strands of seven wires, no core, lay 5 to 8 diameters; 7x7 6 to 8 (7x19's lay is from memory)
+    built = construction(designation)
+    assert (built.strands, built.wires_per_strand, (built.least_lay, built.most_lay), built.how_known) == (strands, each, lay, known)
+    assert built.source.startswith("AC 43.13-1B, para 7-142")
+
+
 @pytest.mark.parametrize("designation", ["7x7", "7x19"])
 def test_paragraph_7_142_lay(designation):
     # para 7-142: 7x7 lay 6 to 8 diameters (7x19 the same, from memory); the drawing takes 7, the strands stand at d / 3
