@@ -271,6 +271,15 @@ def test_three_words_for_one_angle_agree(angle, count):
         assert found["A"].tension_n == pytest.approx(level.tension_n, rel=1e-9)
 
 
+def test_what_is_counted_on_is_listed():
+    counted = {count: [(on, round(force, 6)) for on, force, _ in symmetrical_legs(300, count, math.radians(90), angle_from="horizontal").counted]
+               for count in (2, 3, 4)}
+    assert counted == {2: [(2, 150)], 3: [(3, 100)], 4: [(2, 150), (3, 100), (4, 75)]}
+    four = symmetrical_legs(300, 4, math.radians(90), angle_from="horizontal")
+    assert (four.tension_n, four.counted_on, four.included_rad) == (pytest.approx(150), 2, None)
+    assert "never counted on" in four.counted[2][2]
+
+
 @pytest.mark.parametrize("count, degrees, meaning", [(4, 60, "included"), (3, 60, "included"), (2, 91, "horizontal"), (2, -1, "vertical"),
                                                     (2, 121, "included"), (2, 61, "vertical"), (2, 181, "included"), (5, 60, "horizontal"),
                                                     (1, 60, "horizontal"), (True, 60, "horizontal"), (2, math.nan, "horizontal")])
