@@ -109,7 +109,7 @@ def _chart_tool(values: dict, n: int, chart: dict) -> list[Finding]:
 
 def _rows(values: dict, n: int, chart: dict) -> list[Finding]:
     """The rows of one chart against its tool, the gauges and themselves."""
-    tool = next((t for t in values["tool"] if t.get("id") == chart.get("tool")), {})
+    tool = next((t for t in values["tool"] if "tool" in chart and t.get("id") == chart["tool"]), {})
     findings, seen = [], set()
     for m, row in enumerate(chart.get("row", ())):
         path = ("chart", n, "row", m)
