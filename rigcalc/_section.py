@@ -129,7 +129,8 @@ def section(designation: str, diameter_mm: float) -> tuple[Wire, ...]:
 
     `diameter_mm` is over the crowns, in mm. Wire centres stand where equal wires that touch stand. A wire that
     runs round is cut slantwise, so its section is an ellipse: the longer half-axis points along the lay and
-    reaches its neighbours; the shorter is less by the slant. Lay length: the middle of 6 to 8 diameters (3x7:
+    reaches its neighbours; the shorter, the wire's own half-thickness, is less by the slant: a slanted wire is drawn
+    at most 17 % thinner than the middle one, so that nothing overlaps. Lay length: the middle of 6 to 8 diameters (3x7:
     5 to 8), of the cable for the strands and, for the drawing, of the strand for its wires. In the outer strands
     the wires run against the strand (regular lay). A fibre core is left empty: it has no wires. Strand 0 is the
     centre; outer strands count from 1.

@@ -16,7 +16,7 @@ from rigcalc.units import exact
 __all__ = ["BEND_CAUTION", "METALS_THAT_STRETCH", "Range", "bend_illustration", "constructional_stretch_mm",
            "elastic_stretch_mm", "modulus_n_mm2", "thermal_change_mm"]
 
-METALS_THAT_STRETCH = ("carbon", "stainless")  # galvanised and bright cable are carbon steel
+METALS_THAT_STRETCH = {"galvanised": "carbon", "bright": "carbon", "carbon": "carbon", "stainless": "stainless"}
 BEND_CAUTION = ("It illustrates and never rates: the curve is from memory, it belongs to the body of a cable loaded through "
                 "a bend, and in an eye each leg carries half.")
 
@@ -36,7 +36,7 @@ class Range:
 def modulus_n_mm2(construction_name: str, metal: str | None = None) -> Range:
     """The elastic modulus of a cable on its metallic area, in N/mm2, as a range over all sources.
 
-    `metal`: "carbon" (galvanised or bright), "stainless", or None for both. Range: constructions with a row; no
+    `metal`: "galvanised", "bright" or "carbon", which are one here, "stainless", or None for all. Range: constructions with a row; no
     row stands for 3x7, nor for stainless cable with a fibre core. Errors: `Refusal` for any other.
     Source: textbook 1983, Table 18.7 (read, second-hand); EN 1993-1-11 Table 3.1 and a users manual, from memory.
 
@@ -44,13 +44,13 @@ def modulus_n_mm2(construction_name: str, metal: str | None = None) -> Range:
     >>> found.low, found.high, found.from_memory
     (82700.0, 110000.0, True)
     """
-    if metal is not None and metal not in METALS_THAT_STRETCH:
-        raise Refusal(f"the metal {metal!r:.30}", ", ".join(METALS_THAT_STRETCH), "galvanised and bright cable are carbon")
+    kind = None if metal is None else _kind(metal)
     built = construction(construction_name).designation
-    rows = [row for row in table("elastic_moduli") if row.construction == built and metal in (None, row.metal)]
+    rows = [row for row in table("elastic_moduli") if row.construction == built and kind in (None, row.metal)]
     if not rows:
         held = sorted({f"{row.construction} {row.metal}" for row in table("elastic_moduli")})
-        raise Refusal(f"the modulus of {metal or ''} {built}".replace("  ", " "), ", ".join(held), "ask the maker, or measure a length")
+        raise Refusal(f"the modulus of {metal or ''} {built}".replace("  ", " "), ", ".join(held),
+                      "ask the maker, or measure a length")
     return _range(min(row.low_gpa for row in rows) * 1000, max(row.high_gpa for row in rows) * 1000, "N/mm2", rows)
 
 
@@ -59,7 +59,7 @@ def elastic_stretch_mm(force_n: float, length_mm: float, area_mm2: float, constr
     """How much a cable lengthens under load and comes back, in mm, as a range: F L / (E A).
 
     `force_n`: force in N. `length_mm`: length in mm. `area_mm2`: metallic area in mm2 (`metallic_area_mm2`).
-    `metal`: "carbon", "stainless" or None for both. Range: up to 900 N/mm2 on the metal; beyond, a cable does not
+    `metal` as for `modulus_n_mm2`. Range: up to 900 N/mm2 on the metal; beyond, a cable does not
     come back. Errors: `Refusal` outside, and for a construction without a modulus.
     Source: Hooke's law (statics); moduli as in `modulus_n_mm2`.
 
@@ -99,7 +99,8 @@ def constructional_stretch_mm(length_mm: float, construction_name: str) -> Range
 def thermal_change_mm(length_mm: float, change_c: float, metal: str) -> Range:
     """How much a free cable lengthens (or, below zero, shortens) when its temperature changes, in mm.
 
-    `length_mm`: length in mm. `change_c`: change in degrees Celsius, -200 to 200. `metal`: "carbon" or "stainless".
+    `length_mm`: length in mm. `change_c`: change in degrees Celsius, -200 to 200. `metal`: galvanised, bright,
+    carbon or stainless.
     Errors: `Refusal` outside. `low` is never above `high`.
     Source: University Physics 2, table of coefficients (steel, read); stainless from memory.
 
@@ -109,10 +110,7 @@ def thermal_change_mm(length_mm: float, change_c: float, metal: str) -> Range:
     length, change = exact(above_zero(length_mm, "the length", "mm")), exact(change_c)
     if not -200 <= change <= 200:
         raise Refusal(f"a change of {float(change):g} degrees Celsius", "-200 to 200", "give the change, not the temperature")
-    rows = [row for row in table("thermal_expansion") if row.metal == metal]
-    if not rows:
-        raise Refusal(f"the metal {metal!r:.30}", ", ".join(row.metal for row in table("thermal_expansion")),
-                      "galvanised and bright cable are carbon")
+    rows = [row for row in table("thermal_expansion") if row.metal == _kind(metal)]
     ends = [length * change * exact(part) / 10**6 for part in (rows[0].low_per_million_c, rows[0].high_per_million_c)]
     return _range(float(min(ends)), float(max(ends)), "mm", rows)
 
@@ -134,6 +132,12 @@ def bend_illustration(bend_ratio: float) -> Range:
     below = max((row for row in rows if row.bend_ratio <= ratio), key=lambda row: row.bend_ratio)
     above = min((row for row in rows if row.bend_ratio >= ratio), key=lambda row: row.bend_ratio)
     return _range(_share(below), _share(above), "of the straight strength", [below, above], BEND_CAUTION)
+
+
+def _kind(metal: str) -> str:
+    if not isinstance(metal, str) or metal not in METALS_THAT_STRETCH:
+        raise Refusal(f"the metal {metal!r:.30}", ", ".join(METALS_THAT_STRETCH), "read the metal from the reel's label")
+    return METALS_THAT_STRETCH[metal]
 
 
 def _share(row: Row) -> float:

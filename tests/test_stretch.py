@@ -53,7 +53,8 @@ def test_stretch_grows_with_force_and_length_and_falls_with_area(force, length, 
 
 
 def test_the_range_spans_every_source_and_both_metals_when_none_is_named():
-    assert METALS_THAT_STRETCH == ("carbon", "stainless")
+    assert METALS_THAT_STRETCH == {"galvanised": "carbon", "bright": "carbon", "carbon": "carbon", "stainless": "stainless"}
+    assert modulus_n_mm2("7x7", "galvanised") == modulus_n_mm2("7x7", "bright") == modulus_n_mm2("7x7", "carbon")
     both, carbon, stainless = (modulus_n_mm2("7x7", metal) for metal in (None, "carbon", "stainless"))
     assert (carbon.low, carbon.high, stainless.low, stainless.high) == (90_000, 110_000, 80_000, 100_000)
     assert (both.low, both.high) == (80_000, 110_000)
@@ -62,7 +63,7 @@ def test_the_range_spans_every_source_and_both_metals_when_none_is_named():
 
 @pytest.mark.parametrize("arguments, said", [
     ((1000, 1000, 4, "3x7"), "the modulus of 3x7"), ((1000, 1000, 4, "6x7", "stainless"), "the modulus of stainless 6x7"),
-    ((1000, 1000, 4, "7x7", "zinc"), "carbon, stainless"), ((1000, 1000, 4, "9x9"), "the construction '9x9'"), ((3601, 1000, 4, "7x7"), "at most 900 N/mm2")])
+    ((1000, 1000, 4, "7x7", "zinc"), "galvanised, bright, carbon, stainless"), ((1000, 1000, 4, "9x9"), "the construction '9x9'"), ((3601, 1000, 4, "7x7"), "at most 900 N/mm2")])
 def test_what_has_no_stretch_is_refused(arguments, said):
     with pytest.raises(Refusal, match=said):
         elastic_stretch_mm(*arguments)
