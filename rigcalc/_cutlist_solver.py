@@ -9,9 +9,8 @@ from __future__ import annotations
 import time
 from dataclasses import dataclass
 
-__all__ = ["Cuts", "Problem", "Solution", "fewest_reels_bound", "first_fit", "holds", "remainder", "solve", "worth"]
+__all__ = ["Cuts", "Problem", "Solution"]
 
-_DUST = 0.01  # of a tenth of a mm, or of a reel: what floats may leave on a whole number
 Cuts = tuple[tuple[int, ...], ...]  # for each stock, how many of each length
 
 
@@ -107,12 +106,13 @@ def fewest_reels_bound(problem: Problem) -> int:
 
 def solve(problem: Problem, seconds: float, aim: float) -> Solution:
     """The best cut list found within the seconds, with what is proven; `aim` is the gap at which it stops looking."""
+    seconds = 0.85 * seconds  # HiGHS looks at the clock between its steps, not within them
     ends = time.perf_counter() + seconds
     best, least = first_fit(problem), fewest_reels_bound(problem)
     if least > sum(problem.reels):
         return Solution(None, least, unplaced=_unplaced(problem, ends)[0])
     if best is None or worth(problem, best)[0] > least:
-        cuts, bound, impossible = _program(problem, (ends - time.perf_counter()) / 2, 0.0, "reels")
+        cuts, bound, impossible = _program(problem, ends - seconds / 2, 0.0, "reels")
         least = max(least, bound)
         best = _better(problem, best, cuts)
         if best is None:
@@ -120,7 +120,7 @@ def solve(problem: Problem, seconds: float, aim: float) -> Solution:
             return Solution(None, least, unplaced=unplaced, proven=impossible or proven)
     scrap_least = 0
     if worth(problem, best)[1] > 0:
-        cuts, scrap_least, _ = _program(problem, ends - time.perf_counter(), aim, "scrap", worth(problem, best))
+        cuts, scrap_least, _ = _program(problem, ends, aim, "scrap", worth(problem, best))
         best = _better(problem, best, cuts)
     return Solution(best, min(least, worth(problem, best)[0]), min(scrap_least, worth(problem, best)[1]))
 
@@ -133,12 +133,12 @@ def _better(problem: Problem, one: Cuts | None, other: Cuts | None) -> Cuts | No
 
 def _unplaced(problem: Problem, ends: float) -> tuple[tuple[int, ...], bool]:
     """How many of each length find no place at best, and whether it is proven that some do not."""
-    cuts, bound, _ = _program(problem, max(1.0, ends - time.perf_counter()), 0.0, "unplaced")
+    cuts, bound, _ = _program(problem, max(ends, time.perf_counter() + 1), 0.0, "unplaced")
     placed = cuts if cuts is not None else tuple((0,) * len(problem.lengths) for _ in problem.stock)
     return tuple(count - sum(row[i] for row in placed) for i, count in enumerate(problem.counts)), bound > 0
 
 
-def _program(problem: Problem, seconds: float, aim: float, goal: str,
+def _program(problem: Problem, ends: float, aim: float, goal: str,
              known: tuple[int, int] | None = None) -> tuple[Cuts | None, int, bool]:
     """One mixed-integer program: its cuts, the proven bound on its goal, and whether it is proven impossible.
 
@@ -149,19 +149,21 @@ def _program(problem: Problem, seconds: float, aim: float, goal: str,
     import numpy as np
     from scipy.optimize import Bounds, LinearConstraint, milp
 
-    if seconds <= 0:
-        return None, 0, False
     rows = _Rows(problem)
     rows.fill(goal, known)
     cost = np.zeros(rows.width)
     cost[rows.goal(goal)] = 1 if goal != "unplaced" else [length + problem.kerf for length in problem.lengths]
     base = problem.used if goal == "scrap" else 0
     cost[-1] = base
+    seconds = ends - time.perf_counter()
+    if seconds <= 0:
+        return None, 0, False
     answer = milp(cost, constraints=LinearConstraint(rows.matrix(), rows.low, rows.high), bounds=Bounds(*rows.bounds(goal)),
                   integrality=rows.whole(), options={"time_limit": seconds, "mip_rel_gap": aim})
     proven = answer.mip_dual_bound if answer.mip_dual_bound is not None and np.isfinite(answer.mip_dual_bound) else base
     cuts = None if answer.x is None else tuple(tuple(int(round(n)) for n in answer.x[part]) for part in rows.pieces)
-    return cuts, max(0, int(np.ceil(proven - base - _DUST))), answer.status == 2
+    dust = 0.01  # goals are whole numbers: this is what floats may leave on one
+    return cuts, max(0, int(np.ceil(proven - base - dust))), answer.status == 2
 
 
 class _Rows:

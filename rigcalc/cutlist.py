@@ -136,7 +136,7 @@ def cut_list(pieces: Sequence[Piece], stock: Sequence[Stock], kerf_mm: float, ke
     for left, material in zip(range(len(materials), 0, -1), materials):
         job = _Job([piece for piece in pieces if piece.material == material], [each for each in stock if each.material == material], kerf, keep)
         share = (float(limit) - (time.perf_counter() - began)) / left
-        found = solve(job.problem, max(0.0, share), float(gap)) if job.stock else None
+        found = job.solve(share, float(gap))
         lists += job.cuts(found)
         solutions.append(found)
     return _summary(lists, solutions, time.perf_counter() - began)
@@ -169,10 +169,20 @@ class _Job:
                                tuple(_tenths(each.length_mm, each.id, up=False) for each in stock),
                                tuple(not each.offcut for each in stock), kerf, keep)
 
-    def cuts(self, found: Solution | None) -> list[StockCuts]:
-        """The solution under the pieces' own names, trial pieces first; refused where there is none, or it does not hold."""
-        if found is None or found.cuts is None:
+    def solve(self, seconds: float, aim: float) -> Solution:
+        """The best cuts; refused where a piece is longer than any stock, or finds no place."""
+        most, longest = max(self.problem.lengths), max(self.problem.stock, default=0)
+        if most > longest:
+            raise Refusal(f"{self._named(most)} of {most / TENTHS:g} mm in {self.pieces[0].material}",
+                          f"no piece longer than the longest stock of it, {longest / TENTHS:g} mm" if longest else "a material that is in stock",
+                          f"{(most - longest) / TENTHS:g} mm are lacking in one length: get a longer reel")
+        found = solve(self.problem, seconds, aim)
+        if found.cuts is None:
             raise self._lacking(found)
+        return found
+
+    def cuts(self, found: Solution) -> list[StockCuts]:
+        """The solution under the pieces' own names, trial pieces first; refused where it does not hold."""
         if not holds(self.problem, found.cuts):
             raise Refusal("a cut list that does not add up", "every piece once and no stock over-full", "report this: nothing is cut from it")
         waiting = {length: [[piece, trial, count] for trial in (True, False) for piece in self.pieces
@@ -198,19 +208,13 @@ class _Job:
         return StockCuts(self.stock[which], whole / TENTHS, tuple(sorted(cuts, key=lambda cut: not cut.trial)), sum(row) - exactly,
                          (whole - pieces - left) / TENTHS, left / TENTHS, goes)
 
-    def _lacking(self, found: Solution | None) -> Refusal:
+    def _lacking(self, found: Solution) -> Refusal:
         """Which pieces find no place, and how much cable is lacking."""
-        material, longest = self.pieces[0].material, max(self.problem.stock, default=0)
-        most = max(self.problem.lengths)
-        if most > longest:
-            return Refusal(f"{self._named(most)} of {most / TENTHS:g} mm in {material}",
-                           f"no piece longer than the longest stock of it, {longest / TENTHS:g} mm" if longest else "a material that is in stock",
-                           f"{(most - longest) / TENTHS:g} mm are lacking in one length: get a longer reel")
         without = [(length, count) for length, count in zip(self.problem.lengths, found.unplaced) if count]
         lacking = sum((length + self.problem.kerf) * count for length, count in without) - self.problem.kerf
         named = " and ".join(f"{count} of {self._named(length)}, {length / TENTHS:g} mm" for length, count in without)
         sure = "" if found.proven else " (no list was found in the time given; that there is none is not proven)"
-        return Refusal(f"an order of {material} with no stock left for {named}{sure}",
+        return Refusal(f"an order of {self.pieces[0].material} with no stock left for {named}{sure}",
                        f"stock with {lacking / TENTHS:g} mm more in one length, kerf included", "get another reel, or cut fewer pieces")
 
     def _named(self, length: int) -> str:
