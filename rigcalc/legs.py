@@ -28,7 +28,8 @@ NEVER_SHARED = ("Four legs never share a load evenly: a few millimetres of lengt
 @dataclass(frozen=True)
 class Leg:
     """One leg: its length in mm (None where legs hang plumb and none was given), its tension in N, the most it can
-    get in N when lengths are not perfect, and its angles in rad from the horizontal and from the vertical."""
+    get in N when lengths are not perfect, and its angles in rad from the horizontal and from the vertical (a slack leg's are
+    those of the straight line to its anchor)."""
 
     name: str
     length_mm: float | None
@@ -116,17 +117,17 @@ def legs(anchors_mm: Sequence[Vector], load_point_mm: Vector, load_n: float, nam
     load = positive(load_n, "the load in N")
     anchors, at = _points(anchors_mm, load_point_mm)
     words = named(names, len(anchors), "legs")
-    hung = anchors[0][2] > at[2]
-    found = _balanced(anchors, at, load)
+    lengths, everybody = [math.dist(anchor, at) for anchor in anchors], tuple(range(len(anchors)))
+    found = _balanced(anchors, at, load, everybody)
     moved = found is None
     if moved:
-        at = _elsewhere(anchors, at, words, hung)
-        found = _balanced(anchors, at, load)
+        at, tight = _elsewhere(anchors, at, lengths)
+        found = _balanced(anchors, at, load, tight)
     if found is None:
         raise Refusal("legs whose load hangs nowhere in balance", "points measured to the millimetre", "measure the anchors again")
     ways, elastic = found
     _refuse_flat(anchors, at, words, ways)
-    return _told(anchors, at, load, words, ways, elastic, moved)
+    return _told(anchors, lengths, at, load, words, ways, elastic, moved)
 
 
 def _points(anchors_mm: Sequence[Vector], load_point_mm: Vector) -> tuple[list[Vector], Vector]:
@@ -148,28 +149,32 @@ def _unit(anchor: Vector, at: Vector) -> Vector:
     return tuple((a - b) / length for a, b in zip(anchor, at))
 
 
-def _balanced(anchors: list[Vector], at: Vector, load: float) -> tuple[dict, Vector] | None:
-    """All smallest groups of legs that can carry the load, and the elastic tensions; None when it cannot hang there."""
-    columns = [_unit(anchor, at) for anchor in anchors]
+def _balanced(anchors: list[Vector], at: Vector, load: float, tight: tuple[int, ...]) -> tuple[dict, Vector] | None:
+    """All smallest groups of the tight legs that can carry the load, and the elastic tensions; None when it cannot hang there."""
+    columns = [_unit(anchors[i], at) for i in tight]
     target = (0.0, 0.0, math.copysign(load, columns[0][2]))
-    lengths = [math.dist(anchor, at) for anchor in anchors]
-    ways, elastic = ways_to_balance(columns, target), least_energy(columns, target, lengths)
-    return (ways, elastic) if ways and elastic else None
+    ways, elastic = ways_to_balance(columns, target), least_energy(columns, target, [math.dist(anchors[i], at) for i in tight])
+    if not ways or elastic is None:
+        return None
+
+    def of_all(forces: Vector) -> Vector:
+        return tuple(dict(zip(tight, forces)).get(i, 0.0) for i in range(len(anchors)))
+
+    return {tuple(tight[i] for i in way): of_all(forces) for way, forces in ways.items()}, of_all(elastic)
 
 
-def _elsewhere(anchors: list[Vector], at: Vector, names: tuple[str, ...], hung: bool) -> Vector:
-    """Where the load comes to hang on legs of these lengths, if that leaves a leg slack; else refused."""
-    if not hung:
+def _elsewhere(anchors: list[Vector], at: Vector, lengths: list[float]) -> tuple[Vector, tuple[int, ...]]:
+    """Where the load comes to hang on legs of these lengths, and the legs that are tight there; refused if all of them are."""
+    if anchors[0][2] < at[2]:
         raise Refusal("a bridle whose load cannot hang so", "feet round the plumb line through the point",
                       "the thing hung would tilt: find its centre of mass and set the point plumb over it")
-    lengths = [math.dist(anchor, at) for anchor in anchors]
     there = hanging_point(anchors, lengths)
-    loose = [name for name, anchor, length in zip(names, anchors, lengths) if math.dist(anchor, there) < length * (1 - 1e-9)]
-    if not loose:
+    tight = tuple(i for i, anchor in enumerate(anchors) if math.dist(anchor, there) >= lengths[i] * (1 - 1e-9))
+    if len(tight) == len(anchors):
         where = ", ".join(f"{part:.1f}" for part in there)
         raise Refusal("a load point where these legs cannot hold the load", f"where it comes to hang on legs of these lengths: {where} mm",
                       "measure again, or work out the point from the leg lengths")
-    return there
+    return there, tight
 
 
 def _refuse_flat(anchors: list[Vector], at: Vector, names: tuple[str, ...], ways: dict) -> None:
@@ -188,10 +193,11 @@ def _from_horizontal(anchor: Vector, at: Vector) -> float:
     return math.atan2(abs(anchor[2] - at[2]), math.hypot(anchor[0] - at[0], anchor[1] - at[1]))
 
 
-def _told(anchors: list[Vector], at: Vector, load: float, names: tuple[str, ...], ways: dict, elastic: Vector, moved: bool) -> Legs:
+def _told(anchors: list[Vector], lengths: list[float], at: Vector, load: float, names: tuple[str, ...], ways: dict,
+          elastic: Vector, moved: bool) -> Legs:
     most = [max(way[i] for way in ways.values()) for i in range(len(names))]
-    parts = [Leg(name, math.dist(anchor, at), tension, top, _from_horizontal(anchor, at), math.pi / 2 - _from_horizontal(anchor, at))
-             for name, anchor, tension, top in zip(names, anchors, elastic, most)]
+    parts = [Leg(name, length, tension, top, _from_horizontal(anchor, at), math.pi / 2 - _from_horizontal(anchor, at))
+             for name, length, anchor, tension, top in zip(names, lengths, anchors, elastic, most)]
     included = tuple((names[i], names[j], _between(anchors[i], anchors[j], at)) for i, j in combinations(range(len(names)), 2))
     return _result(parts, load, at, moved, included, ways)
 

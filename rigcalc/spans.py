@@ -234,7 +234,7 @@ def sag_check(tension_n: float, span_mm: float, hung_n: float, own_weight_n: flo
     Errors: `Refusal` outside. Source: statics: T = W / (2 sin a); with own weight H s = W L / 4 + w L^2 / 8.
 
     >>> sag_check(667.2332, 2400, 19.6133).said
-    'Measure down from the straight line between the ends while the weight hangs. Less sag: too tight. Own weight is left out.'
+    'Measure down from the straight line between the ends while the weight hangs. Less sag: too tight. Own weight is left out, so at this sag the cable is tighter than asked by half of its own weight over the weight hung.'
     """
     tension, span, hung, own = _hung(tension_n, "the tension in N", span_mm, hung_n, own_weight_n)
     half = (hung + own) / 2
@@ -243,7 +243,8 @@ def sag_check(tension_n: float, span_mm: float, hung_n: float, own_weight_n: flo
     horizontal = math.sqrt((tension - half) * (tension + half))
     parts = hung * span / 4 / horizontal, own * span / 8 / horizontal
     _refuse_deep(sum(parts), span, own)
-    left_out = "Own weight is added." if own else "Own weight is left out."
+    left_out = "Own weight is added." if own else ("Own weight is left out, so at this sag the cable is tighter than asked by half of "
+                                                   "its own weight over the weight hung.")
     return SagCheck(sum(parts), *parts, "Measure down from the straight line between the ends while the weight hangs. "
                                         f"Less sag: too tight. {left_out}")
 
@@ -251,6 +252,7 @@ def sag_check(tension_n: float, span_mm: float, hung_n: float, own_weight_n: flo
 def sag_at_tension_mm(tension_n: float, span_mm: float, hung_n: float, own_weight_n: float = 0.0) -> float:
     """The sag in mm at mid-span under a weight hung there, when the cable has just that tension; less sag is too tight.
 
+    Without `own_weight_n` the cable at this sag is tighter than asked, by half of its own weight over the weight hung.
     `tension_n` in N with the weight hanging, `span_mm` in mm, `hung_n` and `own_weight_n` in N: as in `sag_check`, with its range.
     Errors: `Refusal` outside. Source: statics: T = W / (2 sin a).
 

@@ -31,6 +31,8 @@ def sag_with_stretch(span_mm: float, cable_mm: float, load_n: float, stiffness_l
                      load: str = "point") -> StretchedSpan:
     """Sag and tension of a level span from the length of its cable, which stretches elastically under its load.
 
+    Elastic stretch only: what a new cable gives once and for all (constructional stretch) belongs in `cable_mm`.
+
     `span_mm`: between the ends in mm. `cable_mm`: the cable between them without load, in mm; less than the span if it is put
     in tight. `load_n`: the load in N. `stiffness_low_n`, `stiffness_high_n`: metallic area in mm2 times the modulus in
     N/mm2, so in N, the lowest and the highest that this cable can have. `load`: "point" (at mid-span) or "uniform".

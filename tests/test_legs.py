@@ -157,6 +157,34 @@ def test_the_hanging_point_is_the_lowest_that_an_optimiser_finds(anchors, length
         assert there[2] <= best.x[2] + 1e-3
 
 
+hundreds = st.integers(-6, 6).map(lambda number: 100.0 * number)
+
+
+@settings(max_examples=150, deadline=None)
+@given(st.lists(st.tuples(hundreds, hundreds, st.sampled_from((700.0, 800.0, 1000.0, 1200.0))), min_size=3, max_size=4, unique=True), hundreds, hundreds)
+def test_wherever_the_load_is_put_it_hangs_in_balance_and_loose_legs_carry_nothing(anchors, x, y):
+    try:
+        found = legs(anchors, (x, y, 0), LOAD)
+    except Refusal:
+        return
+    assert unbalanced(found, anchors) < 1e-9
+    assert found.load_point_mm[2] <= 1e-6
+    for leg, anchor in zip(found.legs, anchors):
+        apart = math.dist(anchor, found.load_point_mm)
+        assert leg.length_mm == pytest.approx(math.dist(anchor, (x, y, 0)), rel=1e-12)
+        assert apart <= leg.length_mm * (1 + 1e-8)
+        if apart < leg.length_mm * (1 - 1e-7):
+            assert leg.slack and leg.most_n == 0
+    assert found.slack == tuple(leg.name for leg in found.legs if leg.slack)
+
+
+def test_a_leg_that_is_loose_where_the_load_comes_to_hang_does_not_carry():
+    # both anchors in one plumb line: the load hangs from the leg that ends higher up, the other is too long to do anything
+    found = legs([(200, 0, 1100), (200, 0, 900)], (-400, 0, 0), LOAD)
+    assert (found.slack, found["A"].most_n, found["B"].most_n) == (("B",), pytest.approx(LOAD), 0)
+    assert found.combinations == ()
+
+
 def test_legs_too_short_to_meet():
     with pytest.raises(Refusal, match="legs too short to meet"):
         hanging_point([(0, 0, 0), (3000, 0, 0)], [1000, 1000])
