@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from fractions import Fraction
 
+from rigcalc._records import record
 from rigcalc.cable import sleeve_construction
 from rigcalc.errors import Refusal
 from rigcalc.reference import constant
@@ -18,7 +18,7 @@ EFFICIENCY_CONDITIONS = ("bare 7x7 or 7x19 cable", "right sleeve metal and size"
                          "every crimp gauged", "tail showing")
 
 
-@dataclass(frozen=True)
+@record
 class Conditions:
     """What was done at the bench, each answered: only a plain True counts as done."""
 
@@ -38,7 +38,7 @@ class Conditions:
         return tuple(word for word, answer in zip(words, done) if answer is not True)
 
 
-@dataclass(frozen=True)
+@record
 class PulledShare:
     """What the shop's own pulled lot shows: the lot's bound as a part of the breaking force, and what was pulled.
 
@@ -55,7 +55,7 @@ class PulledShare:
     lot: str
 
 
-@dataclass(frozen=True)
+@record
 class Efficiency:
     """What an eye holds of the cable's strength, under which conditions, and where the figure comes from."""
 

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from fractions import Fraction
 from typing import TYPE_CHECKING, Any
 
 from rigcalc import rating_arrays as one
+from rigcalc._records import record
 from rigcalc.cable import METALS, sizes
 from rigcalc.errors import Refusal
 
@@ -19,7 +19,7 @@ __all__ = ["Batch"]
 _MOST_FITTINGS = 100
 
 
-@dataclass(frozen=True)
+@record
 class Batch:
     """Arrays of one length: places in the list of cables, the cables' strengths in N, and what goes with each row."""
 

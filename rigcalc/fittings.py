@@ -5,9 +5,9 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 
+from rigcalc._records import record
 from rigcalc.errors import Refusal
 from rigcalc.units import exact, read_force_n
 
@@ -19,7 +19,7 @@ _SAME = Fraction(1, 10**12)  # two limits this near to each other, as parts of t
 _IN_LINE = Fraction(1, 10**9)  # rad
 
 
-@dataclass(frozen=True)
+@record
 class AngleChart:
     """The fitting's own chart: limits in N, each up to an angle in rad off the line of the shank, and who gives it.
 
@@ -30,7 +30,7 @@ class AngleChart:
     given_by: str
 
 
-@dataclass(frozen=True)
+@record
 class Fitting:
     """A fitting in the line: one of `KINDS`, its name, its own working limit in N as marked, or None without a mark.
 
@@ -44,7 +44,7 @@ class Fitting:
     marked: str = ""
 
 
-@dataclass(frozen=True)
+@record
 class Weakest:
     """The least working limit in N, the link that governs, those that tie with it, and every link with its limit in N."""
 

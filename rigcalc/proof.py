@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from fractions import Fraction
 
+from rigcalc._records import record
 from rigcalc.errors import Refusal
 from rigcalc.reference import constant, table
 from rigcalc.units import exact, show_force
@@ -20,7 +20,7 @@ PROVES_NOT = ("It does not show the breaking force, nor what a second pull would
               "It says nothing about corrosion, wear or fatigue.")
 
 
-@dataclass(frozen=True)
+@record
 class ProofRow:
     """One published rule for one assembly: the load in N, what part of the breaking force that is, and its source.
 
@@ -38,7 +38,7 @@ class ProofRow:
     how_known: str
 
 
-@dataclass(frozen=True)
+@record
 class ProofLoad:
     """The load to pull in N, between which readings it must lie (N), the cap in N, and who chose the rule."""
 

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 
+from rigcalc._records import record
 from rigcalc.reference import table
 
 __all__ = ["NOT_FOR_THIS", "PublishedFactor", "published_factors"]
@@ -11,7 +11,7 @@ __all__ = ["NOT_FOR_THIS", "PublishedFactor", "published_factors"]
 NOT_FOR_THIS = "not for a hand-pressed assembly"
 
 
-@dataclass(frozen=True)
+@record
 class PublishedFactor:
     """A factor of other equipment, what it is for, and that it is not for this trade's work.
 

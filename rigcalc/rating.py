@@ -7,7 +7,6 @@ rules of its own instead (a pin of two diameters at least, a soft eye of three p
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
 from fractions import Fraction
 
 from rigcalc._efficiency import (
@@ -21,6 +20,7 @@ from rigcalc._efficiency import (
     parts_above_zero,
     pulled_share,
 )
+from rigcalc._records import record
 from rigcalc.cable import BreakingForce
 from rigcalc.cautions import CAUTIONS
 from rigcalc.errors import Refusal
@@ -35,7 +35,7 @@ __all__ = ["CLASSES", "EFFICIENCY", "EFFICIENCY_CONDITIONS", "Conditions", "Desi
 CLASSES = ("nobody", "people", "refused")
 
 
-@dataclass(frozen=True)
+@record
 class UseClass:
     """A class of use: its name, what it means, and whom to ask."""
 
@@ -44,7 +44,7 @@ class UseClass:
     ask: str
 
 
-@dataclass(frozen=True)
+@record
 class DesignFactor:
     """A design factor with the named person who set it, when, and for what scope."""
 
@@ -54,7 +54,7 @@ class DesignFactor:
     scope: str
 
 
-@dataclass(frozen=True)
+@record
 class Limit:
     """A working load limit, straight pull only, with whoever answers for its factor.
 
@@ -75,7 +75,7 @@ class Limit:
     working: tuple[str, ...]
     conditions: tuple[str, ...]
     notes: tuple[str, ...] = ()
-    cautions: tuple[str, ...] = field(default=CAUTIONS)
+    cautions: tuple[str, ...] = CAUTIONS
 
 
 def uses() -> dict[str, UseClass]:

@@ -8,13 +8,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 from functools import lru_cache
 from typing import TYPE_CHECKING, NamedTuple
 
 from rigcalc._efficiency import named
 from rigcalc._quantities import STEP_SLACK
+from rigcalc._records import record
 from rigcalc.cable import METALS, breaking_force, sizes
 from rigcalc.errors import Refusal
 from rigcalc.rating import class_of_use
@@ -45,7 +45,7 @@ class Rated(NamedTuple):
     governs: int
 
 
-@dataclass(frozen=True, eq=False)
+@record(eq=False)
 class RatedMany:
     """What `rate_many` found, row by row: arrays of the same shape (assemblies,); `stated` is in `unit`, `governs` as in `Rated`."""
 

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from fractions import Fraction
 
+from rigcalc._records import record
 from rigcalc.errors import Refusal
 from rigcalc.reference import Row, constant, table
 from rigcalc.units import exact
@@ -17,7 +17,7 @@ HIGHEST_C: Fraction = constant("highest temperature").value
 COATS = ("none", "MIL-DTL-83420 type II", "plain vinyl", "other")
 
 
-@dataclass(frozen=True)
+@record
 class Stands:
     """What a maker says that a part stands: lowest and highest in degrees Celsius, and who says so."""
 
@@ -26,7 +26,7 @@ class Stands:
     said_by: str
 
 
-@dataclass(frozen=True)
+@record
 class TemperatureRange:
     """Lowest and highest in degrees Celsius for the whole piece, what sets each, and what is not known."""
 
