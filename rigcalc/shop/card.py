@@ -138,7 +138,7 @@ def _crimps(count: int) -> str:
 
 def card_as_text(card: WallCard) -> str:
     """The card as plain text, 80 columns wide."""
-    lines = [card.title.upper(), "=" * len(card.title), card.shop]
+    lines = [card.title, "=" * len(card.title), card.shop]
     lines += [INVENTED, INVENTED_GAUGE] if card.invented else []
     for row in card.rows:
         lines += ["", f"{row.size}  {row.sleeve_metal} sleeve", "-" * 40]
