@@ -32,9 +32,10 @@ class Plain:
 
 @dataclass(frozen=True)
 class Agreement:
-    """Plain agreement beside kappa. `low` and `high` are None where the formula for kappa's interval fails.
+    """Plain agreement beside kappa.
 
-    `commonest_share`: the share of the word used most, mean of both assessors. `bias`: for two words, how much more
+    `chance`: agreement expected by chance, weighted as kappa is. `low` and `high`: kappa's interval, None where its
+    formula fails. `commonest_share`: the share of the word used most, mean of both assessors. `bias`: for two words, how much more
     often one assessor uses the first word, as a share of the pieces; else None.
     """
 
@@ -129,14 +130,14 @@ def agreement(table: Sequence[Sequence[int]], confidence: float = 0.95, weights:
         raise Refusal(f"calls of one word only ({plain.agreed} of {plain.pieces} alike)", "pieces of which some are called otherwise",
                       "take a set with good and bad pieces: kappa would be 0/0")
     near = _nearness(len(counts), weights)
-    seen, chance, kappa, error = _kappa(shares, rows, columns, near, plain.pieces)
+    chance, kappa, error = _kappa(shares, rows, columns, near, plain.pieces)
     low, high = _interval(kappa, error, plain.confidence)
     commonest = max((a + b) / 2 for a, b in zip(rows, columns))
     bias = abs(rows[0] - columns[0]) if len(counts) == 2 else None
     return Agreement(plain, chance, kappa, error, low, high, commonest, bias, weights, _warnings(plain, commonest, low))
 
 
-def _kappa(shares: list, rows: list, columns: list, near: list, pieces: int) -> tuple[float, float, float, float]:
+def _kappa(shares: list, rows: list, columns: list, near: list, pieces: int) -> tuple[float, float, float]:
     size = range(len(shares))
     seen = sum(near[i][j] * shares[i][j] for i in size for j in size)
     chance = sum(near[i][j] * rows[i] * columns[j] for i in size for j in size)
@@ -145,7 +146,7 @@ def _kappa(shares: list, rows: list, columns: list, near: list, pieces: int) -> 
     by_column = [sum(near[i][j] * rows[i] for i in size) for j in size]
     spread = sum(shares[i][j] * (near[i][j] - (by_row[i] + by_column[j]) * (1 - kappa)) ** 2 for i in size for j in size)
     variance = max(0.0, spread - (kappa - chance * (1 - kappa)) ** 2) / pieces
-    return seen, chance, kappa, math.sqrt(variance) / (1 - chance)
+    return chance, kappa, math.sqrt(variance) / (1 - chance)
 
 
 def _nearness(words: int, weights: str) -> list[list[float]]:

@@ -45,7 +45,11 @@ class Uncertainty:
 
 @dataclass(frozen=True)
 class Judgement:
-    """Pass, fail or not proven, with the edges of the three zones in mm, and what the judgement does not say."""
+    """Pass, fail or not proven, and what the judgement does not say.
+
+    `pass_to_mm` and `fail_from_mm`: the edges of the zones, guard band included. `chance_good`: the chance that the size
+    meets the limit, from this reading alone. All three are None for a go gauge, which measures nothing.
+    """
 
     outcome: str
     why: str
@@ -164,7 +168,7 @@ def judge_reading(reading_mm: float, limit_mm: float | None, uncertainty_mm: flo
     'not proven'
     """
     reading = _above_zero(reading_mm, "the reading")
-    if limit_mm is None or not limit_source.strip():
+    if limit_mm is None or not isinstance(limit_source, str) or not limit_source.strip():
         raise Refusal(f"a reading of {reading:g} mm without a size that the maker publishes", "a limit of the maker's sheet, with its name and edition",
                       "record the reading and do not judge it; use the maker's gauge, or ask the maker")
     limit, spread = _above_zero(limit_mm, "the maker's limit"), _above_zero(uncertainty_mm, "the standard uncertainty")

@@ -174,7 +174,8 @@ def lot_verdict(forces_n: Sequence[float], breaking_force_n: float, *, coverage:
     >>> found.verdict, found.needed_n, round(found.bound.bound_n, 1), found.lowest_n
     ('not shown', 432.0, 406.6, 441.0)
     """
-    forces, ended = _forces(forces_n), _modes(modes, forces_n)
+    forces = _forces(forces_n)
+    ended = _modes(modes, len(forces))
     needed = float(exact(_above_zero(breaking_force_n, "the breaking force")) * constant("eye efficiency").value)
     share, sure = _share(coverage, "the coverage"), _share(confidence, "the confidence")
     reached = [force >= needed * (1 - 1e-12) for force in forces]
@@ -237,7 +238,7 @@ def _without_failure(reached: list[bool], enough: int, coverage: float, confiden
 
 
 def _normality(bound: Bound) -> str:
-    return (f"Whether the forces are spread normally: the bound assumes it, and {bound.pieces} pieces cannot prove it.")
+    return f"Whether the forces are spread normally: the bound assumes it, and {bound.pieces} pieces cannot prove it."
 
 
 # --- checks of what was given -------------------------------------------------------------------
@@ -251,10 +252,10 @@ def _forces(forces_n: Sequence[float]) -> list[float]:
     return forces
 
 
-def _modes(modes: Sequence[str], forces_n: Sequence[float]) -> list[str]:
-    ended = [modes] if isinstance(modes, str) else list(modes)
-    if len(ended) != len(list(forces_n)):
-        raise Refusal(f"{len(ended)} failure mode(s) for {len(list(forces_n))} piece(s)", "one for each piece", "write how each piece ended")
+def _modes(modes: Sequence[str], pieces: int) -> list[str]:
+    ended = [modes] if isinstance(modes, str) or not hasattr(modes, "__iter__") else list(modes)
+    if len(ended) != pieces:
+        raise Refusal(f"{len(ended)} failure mode(s) for {pieces} piece(s)", "one for each piece", "write how each piece ended")
     for mode in ended:
         if mode not in MODES:
             raise Refusal(f"the failure mode {mode!r:.40}", "; ".join(MODES), "name one of these for each piece")

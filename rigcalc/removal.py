@@ -149,7 +149,7 @@ def removal(seen: Inspection) -> Removal:
     for row in _rules(True):
         found = getattr(seen, row.measure)
         if found is not None and _out(row, found, built):
-            reasons.append(f"{_number(found)} {MEASURES[row.measure]}: {_stays(row, built)} ({_limit(row)} is out)")
+            reasons.append(f"{_found(row.measure, found)}: {_stays(row, built)} ({_limit(row)} is out)")
     notes = (f"10 in a lay is a rule for slings of rope with many wires: on {seen.construction} it is {100 * share_of_wires(10, seen.construction):.0f} % of the cable.",
              "The published rules disagree, and each was written for its own equipment: none of them may keep a piece in service that the house rule takes out.")
     if seen.coat != "none":
@@ -207,6 +207,13 @@ def _stays(row: Row, built: Construction) -> str:
         return "too much"
     most = int(limit) - (row.when == "reached" and limit == int(limit))
     return f"at most {most} may stay" if most else "none may stay"
+
+
+def _found(measure: str, value: float) -> str:
+    words = MEASURES[measure]
+    if not measure.startswith("broken"):
+        return f"{words}: {_number(value)}"
+    return f"{_number(value)} {words.replace('wires', 'wire', 1) if value == 1 else words}"
 
 
 def _number(value: float) -> str:

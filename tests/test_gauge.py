@@ -116,7 +116,7 @@ def test_what_to_do_and_what_not():
 
 
 def test_without_a_published_size_nothing_is_judged():
-    for limit, source in ((None, SHEET), (6.35, ""), (6.35, "  ")):
+    for limit, source in ((None, SHEET), (6.35, ""), (6.35, "  "), (6.35, None)):
         with pytest.raises(Refusal, match="record the reading and do not judge it"):
             judge_reading(6.3, limit, 0.05, 2, source)
 

@@ -34,13 +34,13 @@ def test_rule_20_one_of_these_is_enough(what, words):
 def test_rule_20_any_broken_wire_at_a_sleeve():
     found = removal(seen("7x19", broken_at_sleeve=1))
     assert found.verdict == "out"
-    assert found.reasons == ("1 broken wires at or within a sleeve's reach: none may stay (1 or more is out)",)
+    assert found.reasons == ("1 broken wire at or within a sleeve's reach: none may stay (1 or more is out)",)
 
 
 def test_every_reason_is_named():
     found = removal(seen(crack=True, broken_at_sleeve=2, broken_in_8d=9, outer_wire_worn_percent=50, below_nominal_percent=8, coat="damaged"))
     assert len(found.reasons) == 6
-    assert any("50 wear of an outer wire" in reason and "a third or more is out" in reason for reason in found.reasons)
+    assert any("its diameter: 50" in reason and "a third or more is out" in reason for reason in found.reasons)
 
 
 def test_a_coat_hides_what_it_covers():

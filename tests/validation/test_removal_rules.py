@@ -71,6 +71,12 @@ def test_ten_per_cent_rounded_down():
         assert removal(seen(construction, broken_in_8d=most + 1)).verdict == "out"
 
 
+def test_a_printed_count_rounded_down():
+    # Queensland guide for doggers p 30 (read): 6 x 24 rope, 144 wires, 10 % in 8 d: 14.4, printed 14
+    house = next(row for row in table("removal_rules") if row.rule == "house: elsewhere")
+    assert int(144 * house.limit / 100) == 14 and house.limit * 144 / 100 == Fraction("14.4")
+
+
 def test_ten_in_a_lay_is_a_fifth_of_7x7():
     # by hand: 10 of 49 is 20.4 %, 10 of 133 is 7.5 %
     assert share_of_wires(10, "7x7") == pytest.approx(0.204, abs=5e-4)
