@@ -6,13 +6,13 @@ import math
 from dataclasses import dataclass
 from fractions import Fraction
 
-from rigcalc._layout_lap import LapSplice, Strip, lap_splice, ring_cut_mm, spliced_mm, strip_mm
+from rigcalc._layout_lap import LAP_LINES, LapSplice, Strip, lap_splice, ring_cut_mm, spliced_mm, strip_mm
 from rigcalc._layout_lengths import TAIL_DIAMETERS, CutLength, above_zero, added, check_tail, least_tail_mm, not_negative
 from rigcalc.errors import Refusal
 from rigcalc.reference import constant
 from rigcalc.units import exact
 
-__all__ = ["CLEAR_DIAMETERS", "TAIL_DIAMETERS", "CutLength", "EyeParts", "LapSplice", "SoftEye", "Strip", "TrialPiece",
+__all__ = ["CLEAR_DIAMETERS", "LAP_LINES", "TAIL_DIAMETERS", "CutLength", "EyeParts", "LapSplice", "SoftEye", "Strip", "TrialPiece",
            "bearing_to_bearing_mm", "clear_length_mm", "cut_length_mm", "lap_splice", "least_tail_mm", "ring_cut_mm",
            "side_force_fraction", "soft_eye", "spliced_mm", "strip_mm", "trial_piece"]
 
