@@ -16,8 +16,7 @@ if TYPE_CHECKING:
 
 __all__ = ["JobCuts", "plan_cuts"]
 
-TRIAL_PIECES = 1       # where the shop file states none
-TRIAL_LAP_MM = 400     # two pieces of this length make a trial lap
+TRIAL_PIECES = 1  # where the shop file states none
 SECONDS = 2
 
 
@@ -73,13 +72,9 @@ def _pieces(layout: Layout, material: Material, trial: int, pulled: int) -> list
     """Every piece to cut: those ordered, the trial pieces, and those made to be pulled."""
     from rigcalc.cutlist import Piece
 
-    shortest = min(layout.pieces, key=lambda piece: piece.cut_mm)
-    pieces = []
-    for piece in layout.pieces:
-        name = piece.name or "piece"
-        pieces.append(Piece(name, piece.cut_mm, piece.quantity, material, trial if piece is shortest and not layout.lap else 0))
-    if layout.lap and trial:
-        pieces.append(Piece("half of a trial lap", TRIAL_LAP_MM, 2 * trial, material))
+    pieces = [Piece(piece.name or "piece", piece.cut_mm, piece.quantity, material) for piece in layout.pieces]
+    if trial:
+        pieces.append(Piece(layout.trial.name, layout.trial.cut_mm, layout.trial.quantity * trial, material))
     if pulled:
-        pieces.append(Piece("piece to be pulled", shortest.cut_mm, pulled, material))
+        pieces.append(Piece("piece to be pulled", min(piece.cut_mm for piece in layout.pieces), pulled, material))
     return pieces

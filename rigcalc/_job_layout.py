@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from rigcalc._order import MissingFacts, Order
 from rigcalc.layout import (EyeParts, LapSplice, Strip, clear_length_mm, cut_length_mm, lap_splice, least_tail_mm, ring_cut_mm,
                             soft_eye, strip_mm)
-from rigcalc.units import read_size
+from rigcalc.units import read_size, show_length
 
 if TYPE_CHECKING:
     from rigcalc._order_read import Facts, PieceFacts
@@ -19,6 +19,8 @@ if TYPE_CHECKING:
 __all__ = ["CutPiece", "Layout", "SleeveLengths", "lay_out", "sleeve_lengths"]
 
 BARE_BAND_MM = 2  # within the 1 to 5 mm that a bare band may show, and wide enough to be seen
+TRIAL_MM = 500  # a trial piece need be no longer: what it shows comes from its two eyes
+TRIAL_LAP_MM = 400  # two pieces of this length make a trial lap
 
 
 @dataclass(frozen=True)
@@ -57,6 +59,7 @@ class Layout:
     strips: tuple[Strip, ...]
     thimble: Thimble | None
     pieces: tuple[CutPiece, ...]
+    trial: CutPiece
 
 
 def sleeve_lengths(order: Order, facts: Facts, row: ChartRow, shop: Shop, sleeve_metal: str, tool: str | None) -> SleeveLengths:
@@ -82,12 +85,19 @@ def lay_out(order: Order, facts: Facts, reel: Reel, row: ChartRow, sleeve: Sleev
     if order.is_ring:
         lap = lap_splice(diameter_mm, sleeve.before_mm, sleeve.growth_mm, tail_mm, (row.count, row.count), "closed ring", facts.use)
         pieces = tuple(_ring(piece, lap, facts) for piece in facts.pieces)
-        return Layout(tail_mm, sleeve, (), lap, (), None, pieces)
+        return Layout(tail_mm, sleeve, (), lap, (), None, pieces, CutPiece("half of a trial lap", 2, "", TRIAL_LAP_MM, ()))
     thimble = None if order.ends == "two soft eyes" else _thimble(reel, shop)
     eyes = _eyes(order, facts, reel, sleeve, thimble, tail_mm, diameter_mm)
     strips = tuple(strip_mm(sleeve.before_mm, sleeve.growth_mm, tail_mm, eye.loop_mm, BARE_BAND_MM) for eye in eyes) if reel.coating_to else ()
     pieces = tuple(_with_eyes(piece, eyes, facts, sleeve, diameter_mm) for piece in facts.pieces)
-    return Layout(tail_mm, sleeve, eyes, None, strips, thimble, pieces)
+    return Layout(tail_mm, sleeve, eyes, None, strips, thimble, pieces, _trial(facts, pieces))
+
+
+def _trial(facts: Facts, pieces: tuple[CutPiece, ...]) -> CutPiece:
+    """The trial piece: as the shortest piece, or 500 mm long where that is longer."""
+    length, cut_mm = min((float(asked.length.value), piece.cut_mm) for asked, piece in zip(facts.pieces, pieces))
+    short_mm = min(length, TRIAL_MM)
+    return CutPiece("trial piece", 1, show_length(short_mm, "SI"), cut_mm - (length - short_mm), ())
 
 
 def _thimble(reel: Reel, shop: Shop) -> Thimble:

@@ -6,6 +6,7 @@ import re
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from rigcalc._order_read import read_share
 from rigcalc._order_shapes import show_pull
 from rigcalc.cable import BreakingForce
 from rigcalc.errors import Refusal
@@ -16,7 +17,7 @@ from rigcalc.units import read_force_n, show_force
 if TYPE_CHECKING:
     from rigcalc._order import Order
 
-__all__ = ["Lot", "pulled_lot", "read_share"]
+__all__ = ["Lot", "pulled_lot"]
 
 LEAST_PULLED, MOST_PULLED = 3, 100
 
@@ -52,7 +53,7 @@ def pulled_lot(order: Order, strength: BreakingForce, system: str) -> Lot | None
         verdict = lot_verdict(forces, strength.force_n, coverage=coverage, confidence=confidence, modes=_endings(order.pull_endings, count))
         _refuse_unshown(verdict)
         lines += [f"Pulled: {', '.join(show_pull(force).split(' [')[0] for force in forces)}. {verdict.verdict.capitalize()}.", *verdict.reasons,
-                  *(f"Cannot tell: {text[:1].lower()}{text[1:]}" for text in verdict.cannot_tell)]
+                  f"What {count} pulled pieces cannot tell:", *verdict.cannot_tell]
     else:
         lines.append("Until they have been pulled and show it, nothing of this lot is released.")
     return Lot(count, coverage, confidence, tuple(lines), verdict)
@@ -68,14 +69,6 @@ def _refuse_unshown(verdict: LotVerdict) -> None:
                   f"a bound of at least {show_force(verdict.needed_n, direction='up')} ({verdict.coverage:.0%} of pieces, {verdict.confidence:.0%} "
                   "confidence), with no piece below it",
                   "hold the whole lot, find the cause (tool closing, cavity, gauge, sleeves), set it right, make the lot again and pull again")
-
-
-def read_share(text: str) -> float:
-    """A share in per cent, as "90 %"."""
-    found = re.fullmatch(r"([0-9]{2}(?:\.[0-9]{1,2})?) ?%", text)
-    if not found or not 50 < float(found[1]) < 100:
-        raise Refusal(f"the share '{text}'", "above 50 % and below 100 %, as 90 %", "write it so")
-    return round(float(found[1]) / 100, 6)
 
 
 def _count(text: str) -> int:

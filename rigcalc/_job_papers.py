@@ -25,11 +25,11 @@ def inspection_lines(plan: Plan) -> tuple[str, ...]:
     months = plan.verdict.inspect_months
     later = f"Then every {months} months or sooner" if months else \
         "Then as the shop and the owner set it: the pairing table sets no months for this service"
-    coat = (" Coated cable cannot be seen: every bulge, crack or stain of the coat is a reject, and it is thrown away earlier.",) if plan.reel.coating_to else ()
+    coat = ("Coated cable cannot be seen: every bulge, crack or stain of the coat is a reject, and it is thrown away earlier.",) if plan.reel.coating_to else ()
     return ("At fitting; then after the first full load or the first week, whichever comes first.",
             f"{later} ({plan.sleeve_metal} on {plan.reel.metal} cable, {plan.facts.service}).",
             "Out of service at once: a broken wire at a sleeve, movement at the witness mark, a crack, red rust at a "
-            "sleeve's mouth, and after any overload or fall.", *(line.strip() for line in coat))
+            "sleeve's mouth, and after any overload or fall.", *coat)
 
 
 # --- tag ------------------------------------------------------------------------------------------------
@@ -90,7 +90,7 @@ def record_columns(plan: Plan) -> tuple[str, ...]:
         return ()
     count = " ".join(str(n) for n in range(1, plan.row.count + 1))
     length = "Round the ring" if plan.is_ring else "Pin to pin"
-    return ("Piece", f"First sleeve: crimps {count} gauged", f"Second sleeve: crimps {count} gauged", "Tails before", "Tails after", length, "Tag no.")
+    return ("Piece", f"First sleeve: crimps {count} gauged", f"Second sleeve: crimps {count} gauged", "Tail before, first / second", "Tail after, first / second", length, "Tag")
 
 
 def record_pieces(plan: Plan) -> tuple[str, ...]:
@@ -136,7 +136,7 @@ def _look(plan: Plan) -> tuple[str, ...]:
     if plan.facts.greatest_tension:
         parts.append("the turnbuckle or tightener: is it locked, and pins secured? After the first week the cable may have stretched: tighten again, and check as above")
     coat = ("The coat hides the wires: a bulge, a crack or a stain means that it is thrown away.",) if plan.reel.coating_to else ()
-    return (f"Look at it when it is fitted, again after the first full load or the first week, {then}.", f"Look at {'; '.join(parts)}. Is the tag legible?", *coat)
+    return (f"Look at it when it is fitted, again after the first full load or the first week, {then}. Look at:", *parts, "the tag: can it be read?", *coat)
 
 
 def _throw(plan: Plan) -> tuple[str, ...]:

@@ -10,6 +10,7 @@ from rigcalc._job_cuts import JobCuts, plan_cuts
 from rigcalc._job_layout import Layout, lay_out, sleeve_lengths
 from rigcalc._job_links import chosen_fittings, held_by_fittings
 from rigcalc._job_lot import Lot, pulled_lot
+from rigcalc._job_proof import proof_lines
 from rigcalc._order import Order
 from rigcalc._order_read import Facts
 from rigcalc.cable import BreakingForce, breaking_force, sizes, sleeve_construction
@@ -61,6 +62,7 @@ class Plan:
     cuts: JobCuts
     links: Weakest | None
     lot: Lot | None
+    proof: tuple[str, ...]
     sag: SagCheck | None
     smaller: tuple[str, ...]
 
@@ -108,7 +110,8 @@ def make_plan(order: Order, facts: Facts, shop: Shop, on: date) -> Plan:
     lot = pulled_lot(order, force, shop.system)
     return Plan(order, facts, on, shop.system, shop.invented, practice, shop.bench, reel, sleeve_metal, verdict, chart,
                 row, shop.tool(chart.tool) if chart.tool else tool, shop.gauge(row.gauge) if row.gauge else None, force, factor,
-                rated, share, layout, plan_cuts(layout, reel, force, shop, lot), links, lot, _sag(facts),
+                rated, share, layout, plan_cuts(layout, reel, force, shop, lot), links, lot,
+                proof_lines(order, rated, force, shop), _sag(facts),
                 _smaller(reel, facts, factor, share) if rated else ())
 
 

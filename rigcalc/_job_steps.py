@@ -44,7 +44,10 @@ def parts_to_draw(plan: Plan) -> tuple[Part, ...]:
 def _cable_count(plan: Plan) -> str:
     """Every length to cut with its count."""
     cuts = "; ".join(f"{piece.quantity} x {show_length(piece.cut_mm, plan.system)}" for piece in plan.layout.pieces)
-    return cuts + _beside(plan, 1)
+    beside = [f"{plan.cuts.pulled} for pieces to be pulled"] if plan.cuts.pulled else []
+    trial = plan.layout.trial
+    beside += [f"{trial.quantity * plan.cuts.trial} x {show_length(trial.cut_mm, plan.system)} for a trial {'lap' if plan.is_ring else 'piece'}"] if plan.cuts.trial else []
+    return cuts + (f", and {' and '.join(beside)}" if beside else "")
 
 
 def _ends_count(plan: Plan, each: int) -> str:
@@ -73,12 +76,18 @@ def strip_lines(plan: Plan) -> tuple[str, ...]:
     return tuple(lines)
 
 
+def _order(plan: Plan) -> str:
+    """The order of the chart in force; a soft eye and a lap have no thimble to count from."""
+    beside = "the gap between the sleeves" if plan.is_ring else "the thimble" if plan.layout.thimble else "the eye"
+    return order_words(plan.row).replace("the thimble", beside)
+
+
 # --- crimps and gauge ---------------------------------------------------------------------------------
 
 def crimp_items(plan: Plan) -> tuple[Item, ...]:
     """Count, order and room for the crimps, each from the chart in force."""
     row, system = plan.row, plan.system
-    items = [Item("Count on each sleeve", f"{row.count}"), Item("Order", order_words(row))]
+    items = [Item("Count on each sleeve", f"{row.count}"), Item("Order", _order(plan))]
     if row.order_source:
         items.append(Item("Order stands in", row.order_source))
     if row.cavity:
@@ -92,6 +101,7 @@ def crimp_items(plan: Plan) -> tuple[Item, ...]:
                           f"{show_length(sleeve.after_mm, system)} ({sleeve.growth_from})"))
     if plan.is_ring:
         low, high = plan.layout.lap.gap_after_mm
+        items.append(Item("For a lap", "the chart draws an eye: ask the tool maker whether its order holds for a lap splice too"))
         items.append(Item("Gap between the sleeves", f"{sheet_length(plan.layout.lap.gap_mm, system)} before pressing; "
                           f"{sheet_length(low, system, 'down')} to {sheet_length(high, system, 'up')} after, and to be seen"))
     return tuple(items)
@@ -141,10 +151,20 @@ def _before_pressing(plan: Plan) -> list[tuple[str, str]]:
          f"At the cut end count {inner} wires in a strand.", ""),
         (f"Mark {_marks(plan)}. One turn of tape over the mark; cut through the tape with a cable cutter, never a torch. "
          "The end is square and round, with no hooked wire.", HOLD_POINTS[0])]
+    if plan.cuts.trial:
+        steps.append((_trial(plan), ""))
     if plan.layout.strips:
         steps.append(("Strip both ends as the sheet says, along the lay and never across it. Run a cloth over the wires and look through the lens: "
                       "a nicked wire is cut back.", ""))
     return steps
+
+
+def _trial(plan: Plan) -> str:
+    """What is made first, for a new size or sleeve lot."""
+    if plan.is_ring:
+        return "First a trial lap of two short pieces, for a new size or sleeve lot: make it by all the steps below, look at it and cut it open."
+    return (f"First a trial piece, {plan.layout.trial.length_shown} pin to pin, for a new size or sleeve lot: make it by all the steps below, measure it, "
+            "and keep the difference as the correction for the cuts that follow.")
 
 
 def _marks(plan: Plan) -> str:
@@ -186,7 +206,7 @@ def _pressing(plan: Plan) -> list[tuple[str, str]]:
         (f"Sleeve upright, square and centred in {cavity}, {first}. Close a little, stop and look: "
          "tail mark still at the edge, sleeve upright.", HOLD_POINTS[2]),
         ("Close fully in one steady stroke. If the sleeve tilts: open, centre again, finish. Gauge this crimp.", HOLD_POINTS[3]),
-        (f"Go on by the chart: {order_words(row)}. Count the {row.count} crimps aloud, each to full closure, gaps even, "
+        (f"Go on by the chart: {_order(plan)}. Count the {row.count} crimps aloud, each to full closure, gaps even, "
          "none over the sleeve's end.", ""),
         (f"Gauge every one of the {row.count} crimps, all the way on and turned. No pass: press again once, same place.", ""),
         (f"Look: no crack, no fins, sleeve straight, {tails} still showing{firm}. Reject what is not so, and say why.", "")]
@@ -194,6 +214,8 @@ def _pressing(plan: Plan) -> list[tuple[str, str]]:
 
 def _after_pressing(plan: Plan) -> list[tuple[str, str]]:
     return [_second_end(plan), ("Paint a witness mark from each sleeve's mouth on to the live cable.", ""), _measuring(plan),
+            *([("Pull each piece to its proof load, as under Proof and release, behind the guard, nobody in line; look at it again and write the load down.", "")]
+              if plan.proof and not plan.practice else []),
             *([("Pull the pieces that were made for it, behind the guard, nobody in line: write each force and how it ended. "
                 "Release nothing before the lot has shown its strength.", "")] if plan.lot and not plan.practice else []),
             (_ending(plan), ""),
@@ -217,8 +239,8 @@ def _measuring(plan: Plan) -> tuple[str, str]:
     either = f"{sheet_length(plan.bench.pin_to_pin_tolerance_mm, plan.system, 'down')} either way"
     lengths = "; ".join(f"{piece.name + ' ' if piece.name else ''}{piece.length_shown}" for piece in plan.layout.pieces)
     if plan.is_ring:
-        return (f"Measure round the ring: {lengths}, {either}. Trial piece: a lap of two short pieces, looked at and cut open.", "")
-    return (f"Measure pin to pin: {lengths}, {either}. Trial piece: keep the difference as the correction for the next cuts.", "")
+        return (f"Measure round the ring: {lengths}, {either}.", "")
+    return (f"Measure pin to pin: {lengths}, {either}.", "")
 
 
 def _ending(plan: Plan) -> str:

@@ -103,7 +103,7 @@ def decided_items(plan: Plan) -> tuple[Item, ...]:
     items += [Item("Soft eye", f"{show_length(eye.length_mm, plan.system, 'up')} from the sleeve before pressing to the pin's centre, at least "
                    f"three pins of {show_length(eye.pin_mm, plan.system)} when pressed") for eye in dict.fromkeys(plan.layout.eyes) if eye.kind == "soft eye"]
     if plan.reel.coating_to:
-        items.append(Item("Coated", f"sized by its bare core, {plan.reel.size}: the coat of {plan.reel.coating_to} carries nothing"))
+        items.append(Item("Coated", f"sized by its bare core, {plan.reel.size}: the coat of {plan.reel.coating_to} carries nothing; for its warmest and coldest ask its maker"))
     return (*items, *_size_items(plan))
 
 
@@ -134,7 +134,7 @@ def shape_items(plan: Plan) -> tuple[Item, ...]:
     items = [Item(label, value) for label, value in plan.facts.shape.working] if plan.facts.shape else []
     if plan.sag:
         weight = plan.facts.check_weight[1]
-        items.append(Item("Check of the tension", f"hang {weight} at mid-span: at {plan.facts.greatest_tension.shown} it sags "
+        items.append(Item("Check of the tension", f"hang {weight}, at mid-span: at {plan.facts.greatest_tension.shown} it sags "
                           f"{_tenth(plan.sag.sag_mm, plan.system)}. {plan.sag.said}"))
     return tuple(items)
 

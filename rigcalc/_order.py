@@ -103,6 +103,7 @@ class Order:
     check_weight: str | None = None
     size_reason: str | None = None
     life: str | None = None
+    proof: str | None = None
     pull_pieces: str | None = None
     pull_coverage: str | None = None
     pull_confidence: str | None = None

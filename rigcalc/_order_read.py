@@ -8,13 +8,13 @@ from datetime import date
 from fractions import Fraction
 
 from rigcalc._order import ENDS, MEASURED, MOVEMENTS, SHAPES, Order, is_no, needs_designer
-from rigcalc._order_shapes import ShapeFacts, read_coordinates, read_shape, read_weight
+from rigcalc._order_shapes import ShapeFacts, read_coordinates, read_gravity, read_shape, read_weight
 from rigcalc.errors import Refusal
 from rigcalc.pairing import SERVICES
 from rigcalc.rating import DesignFactor, class_of_use, refuse_temperature
 from rigcalc.units import Reading, read_force_n, read_length_mm
 
-__all__ = ["Facts", "PieceFacts", "read_facts", "unreadable"]
+__all__ = ["Facts", "PieceFacts", "read_facts", "read_share", "unreadable"]
 
 MOST_PIECES = 1000
 LONGEST_MM, SHORTEST_MM = 100_000, 50
@@ -110,11 +110,14 @@ def _says_nobody(near: str) -> bool:
 
 def _refuse_odd_ring(order: Order) -> None:
     """A ring has a lap splice and is measured round; nothing else is."""
+    if order.ends == ENDS[-1] and order.shape != "ring":
+        raise Refusal("a lap splice in a cable that pulls, hangs, holds up or stays", "eyes at both ends of one single piece",
+                      "cut each piece in one length: a lap splice only closes a ring that carries no load, and two short pieces are not joined")
     ring = (order.shape == "ring", order.ends == ENDS[-1], order.measured == MEASURED[1])
     if any(ring) and not all(ring):
         raise Refusal(f"the shape {order.shape or 'straight'} with the ends '{order.ends}', measured {order.measured}",
                       f'for a ring: shape = "ring", ends = "{ENDS[-1]}", measured = "{MEASURED[1]}"; for all others none of the three',
-                      "make the three answers agree: a lap splice closes a ring and joins nothing that pulls, hangs or stays")
+                      "make the three answers agree")
     if order.shape == "ring" and order.load:
         raise Refusal(f"the load {order.load} on a lap splice", "a ring that carries no stated load",
                       "only the shop's own pulled lot can rate a lap splice: order an assembly with two eyes for a load")
@@ -243,6 +246,14 @@ def _temperature(text: str | None) -> None:
     refuse_temperature(*(int(part.replace("\u2212", "-")) for part in found.groups()))
 
 
+def read_share(text: str) -> float:
+    """A share in per cent, as "90 %"."""
+    found = re.fullmatch(r"([0-9]{2}(?:\.[0-9]{1,2})?) ?%", text)
+    if not found or not 50 < float(found[1]) < 100:
+        raise Refusal(f"the share '{text}'", "above 50 % and below 100 %, as 90 %", "write it so")
+    return round(float(found[1]) / 100, 6)
+
+
 # The answers that can be read one by one, in the order of asking.
 _READ_ALONE = (
     ("use", class_of_use), ("movement", lambda text: one_of("movement", text, MOVEMENTS)), ("load", _force),
@@ -253,7 +264,8 @@ _READ_ALONE = (
     ("correction", _correction), ("temperature", _temperature), ("shape", lambda text: one_of("shape", text, SHAPES)),
     ("brace_across", read_length_mm), ("brace_up", read_length_mm), ("span", read_length_mm), ("sag", read_length_mm),
     ("load_spread", lambda text: one_of("spread of the load", text, ("point", "even"))), ("leg_points", read_coordinates),
-    ("pin", _pin), ("eye_length", read_length_mm))
+    ("weight", lambda text: read_weight(text, "standard")), ("check_weight", lambda text: read_weight(text, "standard")),
+    ("proof", lambda text: one_of("answer on a proof load", text, ("yes", "no"))), ("gravity", read_gravity), ("pin", _pin), ("eye_length", read_length_mm), ("pull_coverage", read_share), ("pull_confidence", read_share))
 
 
 def unreadable(order: Order) -> list[tuple[str, Refusal]]:

@@ -161,11 +161,11 @@ def _legs(order: Order, weight_n: float, shown: str) -> ShapeFacts:
     for leg in found.legs:
         slack = "slack" if leg.slack else show_pull(leg.tension_n)
         most = "" if leg.most_n <= leg.tension_n * (1 + 1e-9) else f"; at most {show_pull(leg.most_n)}, which is what counts"
-        working.append((f"Leg {leg.name}", f"{show_length(leg.length_mm)} from load to anchor, {math.degrees(leg.from_horizontal_rad):.1f} degrees "
+        working.append((leg.name if "leg" in leg.name else f"Leg {leg.name}", f"{show_length(leg.length_mm)} from load to anchor, {math.degrees(leg.from_horizontal_rad):.1f} degrees "
                         f"from the horizontal: {slack}{most}"))
     working.append(("Governs", " and ".join(found.governs) + ": the legs do not share evenly unless they stand alike"))
     working += [("Note", note) for note in found.notes]
-    return ShapeFacts("legs", tuple((leg.name, exact(leg.most_n)) for leg in found.legs), f"the pull in the leg {found.governs[0]}",
+    return ShapeFacts("legs", tuple((leg.name, exact(leg.most_n)) for leg in found.legs), f"the pull in {found.governs[0] if 'leg' in found.governs[0] else 'leg ' + found.governs[0]}",
                       tuple(working), tuple(leg.from_horizontal_rad for leg in found.legs))
 
 

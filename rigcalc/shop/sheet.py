@@ -6,7 +6,7 @@ import textwrap
 
 import msgspec
 
-from rigcalc.assembly import JobSheet
+from rigcalc.assembly import CutKind, Item, JobSheet
 from rigcalc.cautions import INVENTED, PRACTICE
 from rigcalc.errors import Refusal
 from rigcalc.pages import escape, page
@@ -68,18 +68,49 @@ def _sections(sheet: JobSheet) -> list[tuple[str, list[str]]]:
         ("Order", _pairs(sheet.order)), ("Decided", _pairs(sheet.decided)),
         ("Parts", [line for part in sheet.parts for line in _wrapped(
             [f"{part.what}: {part.count}. {part.blank} {part.lot + ', on the label ' if part.lot else ''}____________"])]),
-        (f"Cut length: {sheet.cut_shown}, {_each(sheet)}", _sum(sheet)),
+        ("The shape, worked out", _pairs(sheet.shape)),
+        *[(f"Cut length{_of(kind)}: {kind.cut_shown}, {_each(kind)}", _sum(kind)) for kind in sheet.pieces],
+        ("Coating to strip", _wrapped(list(sheet.strip), "- ")), ("Cut list", _wrapped(list(sheet.cut_list), "- ")),
         ("Steps", steps), ("Crimps, from the chart in force", _pairs(sheet.crimps)), ("Gauging", _pairs(sheet.gauge)),
-        (f"Working load limit: {sheet.limit_shown}, straight pull only",
+        (f"Working load limit: {_limit_words(sheet)}",
          _wrapped(list(sheet.limit_working)) + _wrapped(list(sheet.limit_notes), "- ")),
+        ("Weakest link", _pairs(sheet.links)), ("Proof and release", _wrapped(list(sheet.release), "- ")),
         ("Look again", _wrapped(list(sheet.inspection), "- ")),
         ("Tag", _boxed(list(sheet.tag)) if sheet.tag else _wrapped(["None: PRACTICE pieces carry no tag and have no record."])),
-        ("Record of the piece", _wrapped(list(sheet.record))), ("Cautions", _wrapped(list(sheet.cautions), "- "))]
+        ("Record of the piece", [*_wrapped(list(sheet.record)), *_record_rows(sheet)]),
+        ("For the customer: this order, its use and its looking after", [*_wrapped([_customer_head(sheet)]), *_wrapped(list(sheet.customer), "- ")] if sheet.customer else []),
+        ("Cautions", _wrapped(list(sheet.cautions), "- "))]
 
 
-def _each(sheet: JobSheet) -> str:
+def _limit_words(sheet: JobSheet) -> str:
+    return f"{sheet.limit_shown}, straight pull only" if sheet.limit_n is not None else sheet.limit_shown
+
+
+def _of(kind: CutKind) -> str:
+    """The name of a kind of piece, where it has one."""
+    return f", {kind.name}" if kind.name else ""
+
+
+def _each(kind: CutKind) -> str:
     """How many pieces are cut so."""
-    return "one piece" if sheet.quantity == 1 else f"each of {sheet.quantity}"
+    return "one piece" if kind.quantity == 1 else f"each of {kind.quantity}"
+
+
+def _record_rows(sheet: JobSheet) -> list[str]:
+    """What is written for each piece, a line each; the columns are named once above them."""
+    if not sheet.record_pieces:
+        return []
+    names = _wrapped([f"For each piece: {'; '.join(sheet.record_columns[1:])}."])
+    wide = min(24, max(len(name) for name in sheet.record_pieces))
+    blanks = "  ".join(["________"] * 6)[:WIDTH - wide - 2]
+    return [*names, *(f"{name[:wide]:<{wide}}  {blanks}" for name in sheet.record_pieces)]
+
+
+def _customer_head(sheet: JobSheet) -> str:
+    """Who made it, for which order, on which sheet."""
+    order = f", order {sheet.number}" if sheet.number else ""
+    return (f"From {sheet.shop}{order}, job sheet {sheet.version} of {sheet.made_on}. "
+            "Piece no. ____________  Made by ____________  Look again by ____________")
 
 
 def _text_block(title: str, lines: list[str]) -> str:
@@ -102,11 +133,13 @@ def _pairs(items: tuple) -> list[str]:
     return lines
 
 
-def _sum(sheet: JobSheet) -> list[str]:
+def _sum(kind: CutKind) -> list[str]:
     """The cut length as a sum, figures in one column."""
-    wide = max(len(item.value) for item in sheet.cut_steps)
-    lines = [f"{item.value:>{wide}}  {item.label}" for item in sheet.cut_steps]
-    return [*lines, "-" * wide, f"{sheet.cut_shown:>{wide}}  to cut", CUT_NOTE]
+    wide = max(len(item.value) for item in (*kind.cut_steps, Item("", kind.cut_shown)))
+    lines = []
+    for item in kind.cut_steps:
+        lines += textwrap.wrap(item.label, WIDTH, initial_indent=f"{item.value:>{wide}}  ", subsequent_indent=" " * (wide + 2))
+    return [*lines, "-" * wide, f"{kind.cut_shown:>{wide}}  to cut", CUT_NOTE]
 
 
 def _boxed(lines: list[str]) -> list[str]:
@@ -126,10 +159,13 @@ _STYLE = """<style>
 .limit { font-size:1.35rem; font-weight:700; margin:.3rem 0; }
 .tag { border:2px solid currentColor; border-radius:4px; padding:.6rem 1rem; max-width:30rem; background:#fff; }
 .tag p { margin:.2rem 0; } .stop { font-weight:700; } .sheet td.blank { min-width:9rem; }
+.sheet table.lines th,.sheet table.lines td { border:1px solid currentColor; min-width:3.2rem; height:1.7rem; }
+.sheet table.lines th[scope=row] { width:auto; font-weight:400; } .written p { margin:.45rem 0; }
 .sheet ol li { margin:.3rem 0; } .sheet p,.sheet ul,.sheet ol,.sheet li,p.chart-line { max-width:none; }
 @media print { html,body { font-size:9.3pt; } body { line-height:1.35; }
  .sheet h2 { margin:.8rem 0 .25rem; break-after:avoid; font-size:1.15rem; } .sheet th,.sheet td { padding:1.5pt 5pt; }
  .sheet ol li { break-inside:avoid; margin:.2rem 0; } .sheet ul,.sheet ol,.sheet p { margin:.25rem 0; }
+ .sheet .own { break-before:page; } .sheet table.lines tr { break-inside:avoid; } .sheet table.lines thead { display:table-header-group; }
  .cautions { margin-top:1rem; break-inside:avoid; } .cautions ul,.cautions li { max-width:none; } }
 </style>"""
 
@@ -140,9 +176,11 @@ def as_html(sheet: JobSheet) -> str:
     stops = "".join(f'<p class="said no stop">{escape(text)}</p>' for text in sheet.before_starting)
     order = f" · order {escape(sheet.number)}" if sheet.number else ""
     body = (f'<div class="sheet">{warn}<p>{escape(sheet.shop)} · {escape(sheet.made_on)}{order}</p>{stops}'
-            f"{_table('Order', sheet.order)}{_table('Decided', sheet.decided)}{_parts(sheet)}{_cut(sheet)}{_steps(sheet)}"
+            f"{_table('Order', sheet.order)}{_table('Decided', sheet.decided)}{_table('The shape, worked out', sheet.shape)}"
+            f"{_parts(sheet)}{_cuts(sheet)}{_steps(sheet)}"
             f"{_table('Crimps, from the chart in force', sheet.crimps)}{_table('Gauging', sheet.gauge)}{_limit(sheet)}"
-            f"{_list('Look again', sheet.inspection)}{_tag(sheet)}{_record(sheet)}</div>")
+            f"{_table('Weakest link', sheet.links)}{_list('Proof and release', sheet.release)}{_list('Look again', sheet.inspection)}"
+            f"{_tag(sheet)}{_record(sheet)}{_customer(sheet)}</div>")
     return page(sheet.title, body, chart_line=f"Chart in force: {sheet.chart_line}", invented=sheet.invented, head=_STYLE + _running(sheet))
 
 
@@ -156,6 +194,8 @@ def _running(sheet: JobSheet) -> str:
 
 
 def _table(title: str, items: tuple) -> str:
+    if not items:
+        return ""
     rows = "".join(f'<tr><th scope="row">{escape(i.label)}</th><td>{escape(i.value)}</td></tr>' for i in items)
     return f'<section class="keep"><h2>{escape(title)}</h2><table>{rows}</table></section>'
 
@@ -167,10 +207,19 @@ def _parts(sheet: JobSheet) -> str:
             f'<th scope="col">Lot in the shop file</th><th scope="col">Read from the label</th></tr>{rows}</table></section>')
 
 
-def _cut(sheet: JobSheet) -> str:
-    rows = "".join(f'<tr><td>{escape(i.label)}</td><td class="number">{escape(i.value)}</td></tr>' for i in sheet.cut_steps)
-    total = f'<tr><th scope="row">To cut, {_each(sheet)}</th><td class="number"><strong>{escape(sheet.cut_shown)}</strong></td></tr>'
-    return f'<section class="keep"><h2>Cut length</h2><table class="sum">{rows}{total}</table><p class="quiet">{CUT_NOTE}</p></section>'
+def _cuts(sheet: JobSheet) -> str:
+    """The length to cut of every kind of piece, and the cut list."""
+    sums = "".join(_cut(kind) for kind in sheet.pieces)
+    listed = "".join(f"<li>{escape(line)}</li>" for line in sheet.cut_list)
+    strip = _list("Coating to strip", sheet.strip) if sheet.strip else ""
+    return f'{sums}{strip}<section class="keep"><h2>Cut list</h2><ul>{listed}</ul></section>'
+
+
+def _cut(kind: CutKind) -> str:
+    rows = "".join(f'<tr><td>{escape(i.label)}</td><td class="number">{escape(i.value)}</td></tr>' for i in kind.cut_steps)
+    total = f'<tr><th scope="row">To cut, {_each(kind)}</th><td class="number"><strong>{escape(kind.cut_shown)}</strong></td></tr>'
+    return (f'<section class="keep"><h2>Cut length{escape(_of(kind))}</h2><table class="sum">{rows}{total}</table>'
+            f'<p class="quiet">{CUT_NOTE}</p></section>')
 
 
 def _steps(sheet: JobSheet) -> str:
@@ -182,11 +231,13 @@ def _steps(sheet: JobSheet) -> str:
 def _limit(sheet: JobSheet) -> str:
     working = "".join(f"<li>{escape(text)}</li>" for text in sheet.limit_working)
     notes = "".join(f"<li>{escape(text)}</li>" for text in sheet.limit_notes)
-    return (f'<section class="keep"><h2>Working load limit</h2><p class="limit">{escape(sheet.limit_shown)}, straight pull only</p>'
+    return (f'<section class="keep"><h2>Working load limit</h2><p class="limit">{escape(_limit_words(sheet))}</p>'
             f"<ol>{working}</ol><ul>{notes}</ul></section>")
 
 
 def _list(title: str, texts: tuple[str, ...]) -> str:
+    if not texts:
+        return ""
     items = "".join(f"<li>{escape(text)}</li>" for text in texts)
     return f'<section class="keep"><h2>{escape(title)}</h2><ul>{items}</ul></section>'
 
@@ -198,4 +249,20 @@ def _tag(sheet: JobSheet) -> str:
 
 
 def _record(sheet: JobSheet) -> str:
-    return _list("Record of the piece", sheet.record) if sheet.record else ""
+    """The record sheet: what holds for all pieces, then a line for each."""
+    if not sheet.record:
+        return ""
+    lines = "".join(f"<p>{escape(line)}</p>" for line in sheet.record)
+    heads = "".join(f'<th scope="col">{escape(column)}</th>' for column in sheet.record_columns)
+    blanks = "<td></td>" * (len(sheet.record_columns) - 1)
+    rows = "".join(f'<tr><th scope="row">{escape(name)}</th>{blanks}</tr>' for name in sheet.record_pieces)
+    return (f'<section class="own"><h2>Record of the piece</h2><div class="written">{lines}</div>'
+            f'<table class="lines"><thead><tr>{heads}</tr></thead><tbody>{rows}</tbody></table></section>')
+
+
+def _customer(sheet: JobSheet) -> str:
+    """The page that goes with the pieces."""
+    if not sheet.customer:
+        return ""
+    lines = "".join(f"<li>{escape(line)}</li>" for line in sheet.customer)
+    return f'<section class="own"><h2>For the customer: this order, its use and its looking after</h2><p>{escape(_customer_head(sheet))}</p><ul>{lines}</ul></section>'
