@@ -21,7 +21,7 @@ from rigcalc._efficiency import (
     pulled_share,
 )
 from rigcalc._records import record
-from rigcalc.cable import BreakingForce
+from rigcalc.cable import BreakingForce, sleeve_construction
 from rigcalc.cautions import CAUTIONS
 from rigcalc.errors import Refusal
 from rigcalc.reference import table
@@ -58,7 +58,8 @@ class DesignFactor:
 class Limit:
     """A working load limit, straight pull only, with whoever answers for its factor.
 
-    `force_n` is the limit before rounding; `stated_n` is what is stated, rounded down in the shop's unit.
+    `force_n` is the limit before rounding; `stated_n` is what is stated, rounded down in the shop's unit; `system` is
+    the system that the breaking force was read in.
     """
 
     force_n: float
@@ -76,6 +77,7 @@ class Limit:
     conditions: tuple[str, ...]
     notes: tuple[str, ...] = ()
     cautions: tuple[str, ...] = CAUTIONS
+    system: str = ""
 
 
 def uses() -> dict[str, UseClass]:
@@ -166,6 +168,7 @@ def limit(breaking_force: BreakingForce, factor: DesignFactor | None, use: str, 
     '360 lbf [1.60 kN]'
     """
     kind = class_of_use(use)
+    _check_strength(breaking_force)
     _check_use(kind, use, designer, design_load_n, moves)
     _check_factor(factor, kind, designer)
     part = float(EFFICIENCY) if share is None else share.value if isinstance(share, Efficiency) else share
@@ -180,7 +183,7 @@ def limit(breaking_force: BreakingForce, factor: DesignFactor | None, use: str, 
     _check_load(stated_n, design_load_n, "the design load")
     return Limit(force_n, stated_n, show_force(force_n, "US", "down"), show_force(force_n, "SI", "down"), factor.owner,
                  factor.scope, factor.set_on, factor.value, part, breaking_force.force_n, kind.name,
-                 _working(breaking_force, part, factor, force_n), EFFICIENCY_CONDITIONS, notes)
+                 _working(breaking_force, part, factor, force_n), EFFICIENCY_CONDITIONS, notes, system=breaking_force.system)
 
 
 def _stated_n(force_n: float, system: str) -> float:
@@ -206,6 +209,17 @@ def _check_splice(share: Efficiency, breaking_force: BreakingForce, kind: UseCla
                       "pull a lot of this size")
 
 
+def _check_strength(breaking_force: BreakingForce) -> None:
+    """A strength that rests on memory, or of a cable that no sleeve of this trade fits, rates nothing."""
+    if breaking_force.how_known == "from memory":
+        raise Refusal(f"a breaking force from memory ({breaking_force.source})", "a figure read in a table or on the reel's certificate",
+                      "find the certificate")
+    if breaking_force.construction:
+        sleeve_construction(breaking_force.construction)
+    if "mm" in breaking_force.size:
+        raise Refusal(f"cable of {breaking_force.size}", "an inch size: no inch sleeve fits a metric cable", "take an inch cable")
+
+
 def _check_use(kind: UseClass, use: str, designer: str | None, design_load_n: float | None, moves: bool) -> None:
     if kind.name == "refused":
         raise Refusal(f"the use {use!r:.60}", "static work only", f"there is no way round this; {kind.ask}")
@@ -220,6 +234,9 @@ def _check_factor(factor: DesignFactor | None, kind: UseClass, designer: str | N
     if factor is None:
         raise Refusal("no design factor", "a factor that a named person set, with date and scope",
                       "ask the person who answers for the shop to enter one: none is built in")
+    if not isinstance(factor, DesignFactor):
+        raise Refusal(f"{factor!r:.60} as a design factor", "a factor that a named person set, with date and scope",
+                      "ask its owner: a figure of other equipment is shown for comparison and never taken")
     value = float(exact(factor.value))
     if not all(map(named, (factor.owner, factor.set_on, factor.scope))):
         raise Refusal(f"a factor {value:g} without owner, date or scope", "a factor with all three", "complete it where it was entered")

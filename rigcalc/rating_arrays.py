@@ -73,7 +73,7 @@ def rate(size: str, construction: str, metal: str, efficiency: float, factor: fl
     >>> rate("1/8", "7x19", "galvanised", 0.90, 5, "Ines Varrow", "nobody", fitting_limits_n=[1200.0], system="SI")
     Rated(limit_n=1200.0, stated=1200.0, unit='N', governs=1)
     """
-    if use != "nobody" or not set_by or set_by.__class__ is not str:
+    if use != "nobody" or set_by.__class__ is not str or not set_by.strip():
         _check_words(use, set_by)
     try:
         force = strengths_n()[size, construction, metal]

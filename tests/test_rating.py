@@ -1,22 +1,29 @@
 """Limits, classes of use, and who answers for a factor."""
 
+import inspect
 import math
+from dataclasses import replace
 from fractions import Fraction
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from rigcalc.cable import breaking_force
+from rigcalc import _efficiency, fittings, proof, rating, rating_arrays
+from rigcalc.cable import breaking_force, en_breaking_force_n
 from rigcalc.cautions import CAUTIONS
 from rigcalc.errors import Refusal
+from rigcalc.published import published_factors
 from rigcalc.rating import (
     CLASSES,
     EFFICIENCY_CONDITIONS,
+    Conditions,
     DesignFactor,
     class_of_use,
     efficiency,
     limit,
+    load_from_mass_n,
+    pulled_share,
     refuse_temperature,
     required_breaking_force_n,
     uses,
@@ -106,6 +113,119 @@ def test_efficiency_is_tied_to_its_conditions():
 def test_no_efficiency_where_none_is_known(words, said):
     with pytest.raises(Refusal, match=said):
         efficiency(*words)
+
+
+MADE = dict(bare=True, construction=True, metal_and_size=True, full_count=True, every_crimp_gauged=True, tail_showing=True)
+
+
+def test_ninety_percent_holds_only_where_every_condition_was_met():
+    # rule 4: bare 7x7 or 7x19, right metal and size, full count, every crimp gauged, tail showing
+    assert efficiency("aluminium", "galvanised", "7x19", done=Conditions(**MADE)).value == 0.9
+    for name in MADE:
+        for answer in (False, None, "yes", 1):
+            with pytest.raises(Refusal, match="a piece without "):
+                efficiency("aluminium", "galvanised", "7x19", done=Conditions(**{**MADE, name: answer}))
+    with pytest.raises(Refusal, match="without every crimp gauged, without tail showing was given"):
+        efficiency("aluminium", "galvanised", "7x19", done=Conditions(**{**MADE, "every_crimp_gauged": False, "tail_showing": False}))
+    assert len(Conditions().missing) == len(MADE) == 6
+
+
+def test_a_bend_is_never_multiplied_in():
+    # rule 14: an eye's legs carry half each, so the crown does not govern; nothing here takes a bend
+    for module in (rating, _efficiency, rating_arrays, fittings, proof):
+        for name in module.__all__:
+            thing = getattr(module, name)
+            words = inspect.signature(thing).parameters if inspect.isfunction(thing) else getattr(thing, "__annotations__", {})
+            assert not [word for word in words if "bend" in word or "pin" in word], name
+    assert "each of the two legs carries half" in rating.__doc__
+    with pytest.raises(TypeError):
+        limit(FORCE, SHOP, "nobody", bend=0.5)
+
+
+def lot(share=0.8, splice="lap", **changes):
+    made = dict(sleeve_metal="aluminium", cable_metal="galvanised", construction_name="7x19", size="1/8", lot="lot 4",
+                sleeves={"lap": 2, "eye": 1}[splice])
+    return pulled_share(share * FORCE.force_n, FORCE.force_n, splice, **{**made, **changes})
+
+
+def test_a_lap_has_a_limit_only_from_the_shops_own_pulled_lot():
+    # rules 4 and 13
+    found = efficiency("aluminium", "galvanised", "7x19", "lap", pulled=lot())
+    assert (found.value, found.splice, found.size) == (pytest.approx(0.8), "lap", "1/8")
+    assert "lot 4" in found.source and "lot 4" in found.note
+    assert limit(FORCE, SHOP, "nobody", share=found).shown_us == "320 lbf [1.42 kN]"
+    for changes in ({"use": "people", "designer": "Q. Person", "design_load_n": 10.0, "factor": DESIGNER},
+                    {"moves": True, "designer": "Q. Person", "factor": DESIGNER},
+                    {"tightened": True, "greatest_tension_n": 10.0, "tension_check": "sag"}):
+        with pytest.raises(Refusal, match="a lap splice where people can be"):
+            limit(FORCE, changes.pop("factor", SHOP), changes.pop("use", "nobody"), share=found, **changes)
+
+
+@pytest.mark.parametrize("changes, said", [
+    ({"sleeves": 1}, "a lap with two"), ({"sleeves": 3}, "a lap with two"), ({"splice": "eye", "sleeves": 2}, "an eye with one"),
+    ({"splice": "loop", "sleeves": 1}, "an eye with one"), ({"lot": " "}, "the lot's name"), ({"construction_name": "1x19"}, "7x7 and 7x19"),
+    ({"bound_n": 0}, "above zero"), ({"bound_n": math.nan}, "finite"), ({"breaking_force_n": -1.0}, "above zero"),
+])
+def test_what_is_no_pulled_lot_of_this_trade_is_refused(changes, said):
+    made = dict(bound_n=1.0, breaking_force_n=2.0, splice="lap", sleeves=2, sleeve_metal="aluminium", cable_metal="galvanised",
+                construction_name="7x19", size="1/8", lot="lot 4")
+    with pytest.raises(Refusal, match=said):
+        pulled_share(**{**made, **changes})
+
+
+@pytest.mark.parametrize("asked", [
+    ("zinc-plated copper", "galvanised", "7x19", "lap"), ("aluminium", "bright", "7x19", "lap"), ("aluminium", "galvanised", "7x7", "lap"),
+    ("aluminium", "galvanised", "7x19", "eye")])
+def test_a_lot_says_nothing_about_another_make(asked):
+    with pytest.raises(Refusal, match="a lot of the same make"):
+        efficiency(*asked, pulled=lot())
+
+
+def test_a_lot_says_nothing_about_another_size():
+    share = efficiency("aluminium", "galvanised", "7x19", "lap", pulled=lot(size="3/16"))
+    with pytest.raises(Refusal, match="a pulled lot of 3/16 for 1/8 cable"):
+        limit(FORCE, SHOP, "nobody", share=share)
+
+
+def test_no_lot_lifts_an_eye_above_ninety_percent():
+    found = efficiency("aluminium", "galvanised", "7x19", pulled=lot(0.97, "eye"))
+    assert found.value == 0.9 and "0.90 stands" in found.note
+    assert efficiency("aluminium", "galvanised", "7x19", pulled=lot(0.85, "eye")).value == pytest.approx(0.85)
+
+
+def test_a_limit_from_copper_on_stainless_says_that_it_is_carried_over():
+    share = efficiency("zinc-plated copper", "stainless", "7x19")
+    found = limit(breaking_force("1/8", "7x19", "stainless"), SHOP, "nobody", share=share, notes=("first",))
+    assert found.shown_us == "316 lbf [1.40 kN]" and found.notes[0] == "first" and "carried over" in found.notes[1]
+
+
+def test_a_strength_from_memory_or_of_another_cable_rates_nothing():
+    for force, said in ((replace(FORCE, how_known="from memory"), "from memory"), (replace(FORCE, construction="6x19"), "7x7"),
+                        (en_breaking_force_n("7x19", 6.0, 1770), "6 mm"), (en_breaking_force_n("7x19", 6.0, 1570), "from memory")):
+        with pytest.raises(Refusal, match=said):
+            limit(force, SHOP, "nobody")
+    assert limit(FORCE, SHOP, "nobody").system == "inch aircraft pattern"
+
+
+def test_a_published_factor_is_no_factor_of_this_trade():
+    # rule 1: factors of other equipment are shown, never offered
+    for row in published_factors():
+        with pytest.raises(Refusal, match="shown for comparison and never taken"):
+            limit(FORCE, row, "nobody")
+        with pytest.raises(Refusal):
+            working_load_limit_n(FORCE.force_n, 0.9, row.equipment)
+        with pytest.raises(Refusal):
+            rating_arrays.rate("1/8", "7x19", "galvanised", 0.9, row.equipment, "Ines Varrow", "nobody")
+        with pytest.raises(Refusal):
+            rating_arrays.rate("1/8", "7x19", "galvanised", 0.9, row, "Ines Varrow", "nobody")
+
+
+@given(st.floats(0.001, 1e5), st.floats(9.7, 9.9))
+def test_a_mass_is_a_force_only_with_g_stated(mass, g):
+    assert load_from_mass_n(mass, g) == pytest.approx(mass * g, rel=1e-12)
+    for wrong in ((mass,), (0, g), (mass, 0), (mass, None), (math.nan, g), (True, g)):
+        with pytest.raises((Refusal, TypeError)):
+            load_from_mass_n(*wrong)
 
 
 # --- classes of use -----------------------------------------------------------------------------
