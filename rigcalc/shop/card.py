@@ -197,7 +197,7 @@ _STYLE = """<style>
 .wall td.drawn { width:22.5rem; } .wall p { margin:.15rem 0; max-width:none; } .wall strong.count { font-size:1.15rem; }
 .wall .stop { font-weight:700; border:2px solid currentColor; padding:.1rem .5rem; display:inline-block; }
 .wall .void { border:2px solid currentColor; padding:.3rem .6rem; font-weight:700; } .wall ul,.wall li { max-width:none; }
-.wall ul { margin:.3rem 0; } .wall .cautions { margin-top:.5rem; padding-top:.3rem; }
+.wall .chart-line { color:inherit; } .wall ul { margin:.3rem 0; } .wall .cautions { margin-top:.5rem; padding-top:.3rem; }
 @media print { @page { margin:11mm 13mm; } html,body { font-size:9.5pt; line-height:1.3; } header.page { display:none; }
  main { padding:0; } .wall { break-after:page; margin:0; } .wall:last-child { break-after:auto; } .wall tr { break-inside:avoid; }
  .wall h1 { margin:0 0 .1rem; } .wall td { padding:1pt 5pt; } .wall td.drawn { width:78mm; } .wall figure svg { max-height:21mm; } }
