@@ -152,8 +152,8 @@ def _write_whole(path: Path, content: bytes) -> None:
 def _summary(path: Path) -> str:
     """What a shop file without mistakes holds."""
     shop = load_shop(path)
-    held = (("reel", shop.reels), ("tool", shop.tools), ("gauge", shop.gauges), ("thimble", shop.thimbles), ("chart", shop.charts), ("pulled lot", shop.pulled_lots), ("offcut", shop.offcuts), ("fitting", shop.fittings),
-            ("clip row", shop.clips))
+    held = (("reel", shop.reels), ("tool", shop.tools), ("gauge", shop.gauges), ("thimble", shop.thimbles), ("chart", shop.charts),
+            ("pulled lot", shop.pulled_lots), ("offcut", shop.offcuts), ("fitting", shop.fittings), ("clip row", shop.clips))
     lines = [f"{path}: nothing to mend.", f"  {shop.name}{'  (INVENTED)' if shop.invented else ''}",
              "  " + ", ".join(f"{len(some)} {name}{'' if len(some) == 1 else 's'}" for name, some in held if some)]
     lines += [f"  factor {f.value:g} for {f.scope}, set by {f.owner} on {f.set_on}" for f in shop.factors]
