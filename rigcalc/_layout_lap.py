@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
-from rigcalc._layout_lengths import CutLength, above_zero, added, check_tail, not_negative
+from rigcalc._layout_lengths import CutLength, above_zero, added, below, check_tail, not_negative
 from rigcalc.errors import Refusal
 from rigcalc.rating import class_of_use
 from rigcalc.reference import constant
@@ -80,7 +80,7 @@ def lap_splice(diameter_mm: float, sleeve_before_mm: float, growth_mm: float, ta
     check_tail(tail_mm, diameter_mm, "the lap splice")
     low, high = growth + GAP_LEAST * diameter, growth + GAP_MOST * diameter
     gap = high if gap_mm is None else above_zero(gap_mm, "the gap")
-    if not low <= gap <= high:
+    if below(gap, low) or below(high, gap):
         raise Refusal(f"a gap of {gap_mm} mm between the sleeves of a lap splice",
                       f"{float(low):g} to {float(high):g} mm: one sleeve's growth and one to two diameters", "set the sleeves again")
     cut = added([("first outer tail", tail), ("first sleeve before pressing", sleeve), ("gap between the sleeves", gap),

@@ -52,8 +52,13 @@ def not_negative(value: float, words: str) -> Fraction:
     return number
 
 
+def below(value: Fraction, least: Fraction) -> bool:
+    """Whether a length in mm is below the least: floats carry dust, and a millionth of a micrometre is none."""
+    return value < least - Fraction(1, 10**9)
+
+
 def check_tail(tail_mm: float, diameter_mm: float | None, where: str) -> None:
     """Refuse a tail of less than two diameters before pressing."""
-    if diameter_mm is not None and exact(tail_mm) < exact(least_tail_mm(diameter_mm)):
+    if diameter_mm is not None and below(exact(tail_mm), exact(least_tail_mm(diameter_mm))):
         raise Refusal(f"a tail of {tail_mm} mm before pressing at {where}",
                       f"at least two diameters, {least_tail_mm(diameter_mm):g} mm", "set a longer tail")

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from rigcalc._layout_lap import LAP_LINES, LapSplice, Strip, lap_splice, ring_cut_mm, spliced_mm, strip_mm
-from rigcalc._layout_lengths import TAIL_DIAMETERS, CutLength, above_zero, added, check_tail, least_tail_mm, not_negative
+from rigcalc._layout_lengths import TAIL_DIAMETERS, CutLength, above_zero, added, below, check_tail, least_tail_mm, not_negative
 from rigcalc.errors import Refusal
 from rigcalc.reference import constant
 from rigcalc.units import exact
@@ -99,11 +99,11 @@ def soft_eye(pin_mm: float, cable_mm: float, sleeve_before_mm: float, tail_mm: f
 
 
 def _check_pin(pin: Fraction, cable: Fraction, length: Fraction, growth: Fraction) -> None:
-    if pin < PIN_DIAMETERS * cable:
+    if below(pin, PIN_DIAMETERS * cable):
         raise Refusal(f"a pin of {float(pin):g} mm in a soft eye of {float(cable):g} mm cable",
                       f"a pin of at least two cable diameters, {float(PIN_DIAMETERS * cable):g} mm (EN 13414-1 Table 4 note 1)",
                       "take a larger pin, or a thimble")
-    if length - growth < EYE_PINS * pin:
+    if below(length - growth, EYE_PINS * pin):
         raise Refusal(f"a soft eye of {float(length):g} mm, sleeve to pin centre, for a {float(pin):g} mm pin",
                       f"at least three pin diameters and the sleeve's growth, {float(EYE_PINS * pin + growth):g} mm", "make the eye longer")
 
@@ -218,7 +218,7 @@ def clear_length_mm(pin_to_pin_mm: float, first: EyeParts, second: EyeParts, dia
     taken = _taken(first, second) + 2 * not_negative(growth_mm, "the sleeve's growth")
     clear = above_zero(pin_to_pin_mm, "the length pin to pin") - taken
     least = CLEAR_DIAMETERS * above_zero(diameter_mm, "the cable's diameter")
-    if clear < least:
+    if below(clear, least):
         raise Refusal(f"a length of {pin_to_pin_mm:g} mm pin to pin", f"at least {float(taken + least):g} mm, which leaves "
                       f"{int(CLEAR_DIAMETERS)} diameters of cable between the sleeves (WAC 296-24-29425(2)(a))", "ask for a longer assembly")
     return float(clear)

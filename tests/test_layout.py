@@ -259,3 +259,12 @@ def test_wherever_the_sleeve_grows_it_stays_bare(sleeve, growth, tail, loop, ban
 def test_strips_refused(change):
     with pytest.raises(Refusal):
         strip_mm(**dict(sleeve_before_mm=11, growth_mm=3, tail_mm=5, loop_mm=90, bare_band_mm=2) | change)
+
+
+def test_dust_of_floats_is_not_refused():
+    pin = 5.1
+    assert 3.0 * pin < 15.3
+    assert soft_eye(pin, 2, 11, 5, length_mm=3.0 * pin).length_mm == 3.0 * pin
+    assert lap_splice(**GOOD_LAP | dict(diameter_mm=2.1, gap_mm=3 + 2.1, growth_mm=3)).gap_mm == 5.1
+    with pytest.raises(Refusal):
+        soft_eye(pin, 2, 11, 5, length_mm=15.2999)
