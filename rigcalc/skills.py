@@ -5,6 +5,7 @@ One file, quizzes/skills.toml, holds the map. A skill is one observable sentence
 
 from __future__ import annotations
 
+import re
 import tomllib
 from dataclasses import dataclass
 from functools import lru_cache
@@ -13,7 +14,7 @@ from pathlib import Path
 from rigcalc.errors import Refusal
 from rigcalc.home import installed_folder
 
-__all__ = ["Skill", "faults", "frame", "load_skills", "skill", "skills_file"]
+__all__ = ["Skill", "faults", "frame", "load_skills", "owed_sections", "skill", "skills_file"]
 
 _FIELDS = {"id", "number", "sentence", "flags", "lesson", "sections", "families", "checkpoints", "owed",
            "must_be_right", "weight"}
@@ -99,6 +100,16 @@ def frame(path: Path | None = None) -> tuple[str, ...]:
     """Sections and checkpoints that belong to no single skill, such as a lesson's sources."""
     path = Path(path) if path else skills_file()
     return tuple(tomllib.loads(path.read_text(encoding="utf-8")).get("frame", ()))
+
+
+def owed_sections(skills: dict[str, Skill]) -> tuple[str, ...]:
+    """The places that lessons still owe, "09: weakest link" as "09#weakest-link", in order.
+
+    >>> "10#which-angle" in owed_sections(load_skills()) or "10#which-angle" in skill("asks-which-angle").sections
+    True
+    """
+    owed = (re.fullmatch(r"(\d\d): (.+)", words) for one in skills.values() for words in one.owed)
+    return tuple(sorted({f"{place[1]}#{re.sub(r'[^a-z0-9]+', '-', place[2].lower())}" for place in owed if place}))
 
 
 def _owes(one: Skill, sections: set[str]) -> list[str]:
