@@ -49,9 +49,17 @@ def tag_lines(plan: Plan) -> tuple[str, ...]:
 
 def _tag_limit(plan: Plan) -> str:
     """The least limit of what is delivered: the cable's, or that of a fitting that goes with it."""
-    if plan.links and plan.links.limit_n < plan.limit.stated_n:
-        return f"Working load limit {show_force(plan.links.limit_n, plan.system, 'down')} ({plan.links.governs}), straight pull only"
-    return f"Working load limit {plan.limit_shown}, straight pull only"
+    link = f" ({plan.links.governs})" if _fitting_governs(plan) else ""
+    return f"Working load limit {_least(plan)}{link}, straight pull only"
+
+
+def _least(plan: Plan) -> str:
+    """The least working limit of what is delivered."""
+    return show_force(plan.links.limit_n, plan.system, "down") if _fitting_governs(plan) else plan.limit_shown
+
+
+def _fitting_governs(plan: Plan) -> bool:
+    return plan.links is not None and plan.links.limit_n < plan.limit.stated_n
 
 
 # --- record ---------------------------------------------------------------------------------------------
@@ -117,8 +125,7 @@ def _may(plan: Plan) -> tuple[str, ...]:
     if plan.is_ring:
         first = "This ring closes something light. It has no load limit: hang nothing from it, pull nothing with it, tie nothing heavy to it."
     else:
-        limit = show_force(min(plan.limit.stated_n, plan.links.limit_n if plan.links else plan.limit.stated_n), plan.system, "down")
-        first = f"It may carry at most {limit}, in a straight pull along its length, for what was ordered: {plan.order.what}."
+        first = f"It may carry at most {_least(plan)}, in a straight pull along its length, for what was ordered: {plan.order.what}."
     tight = f" Never tighten it beyond {plan.facts.greatest_tension.shown}; check that so: {plan.order.tension_check}." if plan.facts.greatest_tension else ""
     return (first + tight, "Never lift with it, never let anyone swing, climb, sit or hang on it, never tow with it. "
             "Do not use it for anything else without asking us.",
@@ -136,7 +143,7 @@ def _look(plan: Plan) -> tuple[str, ...]:
     if plan.facts.greatest_tension:
         parts.append("the turnbuckle or tightener: is it locked, and pins secured? After the first week the cable may have stretched: tighten again, and check as above")
     coat = ("The coat hides the wires: a bulge, a crack or a stain means that it is thrown away.",) if plan.reel.coating_to else ()
-    return (f"Look at it when it is fitted, again after the first full load or the first week, {then}. Look at:", *parts, "the tag: can it be read?", *coat)
+    return (f"Look at it when it is fitted, again after the first full load or the first week, {then}.", *(f"Look at {part}" for part in (*parts, "the tag: can it be read?")), *coat)
 
 
 def _throw(plan: Plan) -> tuple[str, ...]:

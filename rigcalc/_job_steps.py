@@ -152,7 +152,7 @@ def _before_pressing(plan: Plan) -> list[tuple[str, str]]:
         (f"Mark {_marks(plan)}. One turn of tape over the mark; cut through the tape with a cable cutter, never a torch. "
          "The end is square and round, with no hooked wire.", HOLD_POINTS[0])]
     if plan.cuts.trial:
-        steps.append((_trial(plan), ""))
+        steps.insert(-1, (_trial(plan), ""))
     if plan.layout.strips:
         steps.append(("Strip both ends as the sheet says, along the lay and never across it. Run a cloth over the wires and look through the lens: "
                       "a nicked wire is cut back.", ""))

@@ -269,8 +269,12 @@ _READ_ALONE = (
 
 
 def unreadable(order: Order) -> list[tuple[str, Refusal]]:
-    """Each answer that cannot be read by itself, with its refusal; those of blocks of pieces as "piece 2 length"."""
-    given = [(name, getattr(order, name), read) for name, read in _READ_ALONE]
+    """Each answer that cannot be read by itself, with its refusal; those of blocks of pieces as "piece 2 length".
+
+    Where no designer is needed, what stands in the designer's lines is not read.
+    """
+    designed = needs_designer(order)
+    given = [(name, getattr(order, name), read) for name, read in _READ_ALONE if designed or not name.startswith("designer")]
     for n, piece in enumerate(order.pieces or (), 1):
         given += [(f"piece {n} length", piece.length, _length), (f"piece {n} quantity", piece.quantity, _quantity)]
     wrong = []

@@ -13,7 +13,7 @@ from rigcalc._job_steps import crimp_items, gauge_items, parts_to_draw, strip_li
 from rigcalc._job_words import (before_starting, cut_list_lines, decided_items, kind_items, limit_notes, limit_working, link_items,
                                 order_items, shape_items)
 from rigcalc._order import MissingFacts, Order, OrderPiece, open_questions, refuse_class
-from rigcalc._order_read import read_facts
+from rigcalc._order_read import read_facts, unreadable
 from rigcalc.cautions import CAUTIONS
 from rigcalc.errors import Refusal
 from rigcalc.sleeve import chart_line
@@ -65,6 +65,8 @@ def job_sheet(order: Order, shop: Shop, on: date | None = None) -> JobSheet:
     Source: strength, efficiency, pairing, statics and layout name theirs on the sheet.
     """
     use = refuse_class(order)
+    for _, refusal in unreadable(order):
+        raise refusal
     questions = missing_facts(order, shop)
     if questions:
         raise MissingFacts(questions)

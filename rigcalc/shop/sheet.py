@@ -160,7 +160,7 @@ _STYLE = """<style>
 .tag { border:2px solid currentColor; border-radius:4px; padding:.6rem 1rem; max-width:30rem; background:#fff; }
 .tag p { margin:.2rem 0; } .stop { font-weight:700; } .sheet td.blank { min-width:9rem; }
 .sheet table.lines th,.sheet table.lines td { border:1px solid currentColor; min-width:3.2rem; height:1.7rem; }
-.sheet table.lines th[scope=row] { width:auto; font-weight:400; } .written p { margin:.45rem 0; }
+.sheet table.lines th[scope=row] { width:auto; font-weight:400; white-space:nowrap; } .written p { margin:.45rem 0; white-space:pre-wrap; }
 .sheet ol li { margin:.3rem 0; } .sheet p,.sheet ul,.sheet ol,.sheet li,p.chart-line { max-width:none; }
 @media print { html,body { font-size:9.3pt; } body { line-height:1.35; }
  .sheet h2 { margin:.8rem 0 .25rem; break-after:avoid; font-size:1.15rem; } .sheet th,.sheet td { padding:1.5pt 5pt; }
