@@ -17,7 +17,6 @@ if TYPE_CHECKING:
 __all__ = ["JobCuts", "plan_cuts"]
 
 TRIAL_PIECES = 1  # where the shop file states none
-SECONDS = 2
 
 
 @dataclass(frozen=True)
@@ -44,7 +43,7 @@ def plan_cuts(layout: Layout, reel: Reel, strength: BreakingForce, shop: Shop, l
     material = Material(reel.size, reel.construction, reel.metal, reel.coating_to)
     stock = [Stock(reel.id, reel.length_m * 1000, material), *_offcuts(reel, strength, shop, material, Stock)]
     try:
-        found = cut_list(_pieces(layout, material, trial, pulled), stock, shop.cutting.kerf_mm, shop.cutting.keep_mm, SECONDS)
+        found = cut_list(_pieces(layout, material, trial, pulled), stock, shop.cutting.kerf_mm, shop.cutting.keep_mm, seconds=2)
     except Refusal as refusal:
         return JobCuts(None, "No cut list: the stock cannot give the order.",
                        f"STOP: not enough cable. {refusal.given} was asked of the stock; {refusal.do}.", trial, pulled)

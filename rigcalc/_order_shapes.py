@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 
 __all__ = ["ShapeFacts", "read_coordinates", "read_gravity", "read_shape", "read_weight", "show_pull"]
 
-AXES = 3
+
 
 
 @dataclass(frozen=True)
@@ -93,7 +93,7 @@ def _measure(name: str, text: str) -> Reading:
 def read_coordinates(text: str) -> tuple[tuple[float, ...], ...]:
     """Points as "3 ft, 0 ft, 4 ft; -5 ft, 0 ft, 4 ft": along, across and up from where the load hangs; in mm."""
     points = tuple(tuple(_coordinate(part) for part in point.split(",")) for point in text.split(";"))
-    if not 2 <= len(points) <= 4 or any(len(point) != AXES for point in points):
+    if not 2 <= len(points) <= 4 or any(len(point) != 3 for point in points):
         raise Refusal(f"the points '{text[:60]}'", 'two to four points of three lengths each, as "3 ft, 0 ft, 4 ft; -5 ft, 0 ft, 4 ft"',
                       "measure from where the load hangs: along, across and up")
     return points

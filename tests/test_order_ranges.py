@@ -1,0 +1,48 @@
+"""How far the facts of an order may go, and what is made beside the pieces ordered."""
+
+from __future__ import annotations
+
+import dataclasses
+
+import pytest
+from test_orders import SHOP, refusal, sheet
+
+from rigcalc.assembly import Order, OrderPiece
+from rigcalc.errors import Refusal
+
+
+@pytest.mark.parametrize("name, inside, outside", [
+    ("02_cafe_wires", {"length": "100 m"}, {"length": "100.1 m"}), ("02_cafe_wires", {"length": "150 mm"}, {"length": "49.9 mm"}),
+    ("02_cafe_wires", {"quantity": "1000"}, {"quantity": "1001"}), ("04_glasshouse_curtain", {"pin": "100 mm"}, {"pin": "100.1 mm"}),
+    ("08a_lanyards_to_make", {"pull_pieces": "3"}, {"pull_pieces": "2"}), ("08a_lanyards_to_make", {"pull_pieces": "100"}, {"pull_pieces": "101"})])
+def test_the_ranges_of_an_order(name, inside, outside):
+    assert sheet(name, **inside).cut_mm > 0
+    assert "Refused" in refusal(name, **outside)
+
+
+def test_the_thinnest_pin_and_the_shortest_length_are_told_as_such():
+    assert "2 mm to 100 mm" in refusal("08a_lanyards_to_make", pin="1.9 mm") and "cable diameters" in refusal("08a_lanyards_to_make", pin="2 mm")
+    assert "50 mm to 100 m" in refusal("02_cafe_wires", length="49.9 mm") and "50 mm to 100 m" not in refusal("02_cafe_wires", length="50 mm")
+
+
+def test_no_more_than_a_thousand_pieces_and_twelve_kinds():
+    kinds = tuple(OrderPiece(f"wire {n}", "1 m", "83") for n in range(12))
+    assert sheet("02_cafe_wires", length=None, quantity=None, pieces=kinds).quantity == 996
+    assert "at most 1000" in refusal("02_cafe_wires", length=None, quantity=None, pieces=(*kinds[:11], OrderPiece("last", "1 m", "88")))
+    with pytest.raises(Refusal, match="1 to 12 blocks"):
+        Order(pieces=(*kinds, OrderPiece("more", "1 m", "1")))
+    assert "a name of its own" in refusal("02_cafe_wires", length=None, quantity=None, pieces=kinds[:1] * 2)
+
+
+def test_a_trial_piece_is_no_longer_than_half_a_metre():
+    assert any("1 x 24 9/16 in [624 mm] trial piece" in line for line in sheet("02_cafe_wires").cut_list)       # 500 + 124
+    assert any("1 x 15 3/4 in [400 mm] trial piece" in line for line in sheet("08_lanyards").cut_list)          # as the lanyards
+    assert any("2 x 15 3/4 in [400 mm] half of a trial lap" in line for line in sheet("07_bird_net_ring").cut_list)
+    bare = sheet("02_cafe_wires", dataclasses.replace(SHOP, cutting=None))
+    assert "1 x 24 9/16 in [624 mm] for a trial piece" in bare.parts[0].count
+
+
+def test_the_record_of_a_large_order_is_kept_by_tens():
+    assert len(sheet("08_lanyards", quantity="60").record_pieces) == 60
+    assert sheet("08_lanyards", quantity="61").record_pieces[:2] == ("piece 1 to piece 10", "piece 11 to piece 20")
+    assert sheet("08_lanyards", quantity="61").record_pieces[-1] == "piece 61 to piece 61"
