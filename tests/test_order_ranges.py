@@ -5,10 +5,13 @@ from __future__ import annotations
 import dataclasses
 
 import pytest
-from test_orders import SHOP, refusal, sheet
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from test_orders import MADE, SHOP, refusal, sheet
 
 from rigcalc.assembly import Order, OrderPiece
 from rigcalc.errors import Refusal
+from rigcalc.shop.sheet import as_text
 
 
 @pytest.mark.parametrize("name, inside, outside", [
@@ -46,3 +49,26 @@ def test_the_record_of_a_large_order_is_kept_by_tens():
     assert len(sheet("08_lanyards", quantity="60").record_pieces) == 60
     assert sheet("08_lanyards", quantity="61").record_pieces[:2] == ("piece 1 to piece 10", "piece 11 to piece 20")
     assert sheet("08_lanyards", quantity="61").record_pieces[-1] == "piece 61 to piece 61"
+
+
+def test_long_names_still_fit_80_columns():
+    kinds = (OrderPiece("w" * 100, "1 m", "1"), OrderPiece("a wire with a very long name " * 4, "2 m", "1"))
+    made = sheet("02_cafe_wires", length=None, quantity=None, pieces=kinds, number="9" * 90, fittings=None)
+    assert max(map(len, as_text(made).splitlines())) <= 80
+
+
+TYPED = st.one_of(st.none(), st.text(max_size=20), st.sampled_from(
+    ["0 mm", "1 mm", "-1 ft", "5 ft", "100 m", "1 lb", "500 N", "middle", "even", "standard", "9.81 m/s2", "1 ft; 2 ft", "brace", "span", "legs", "ring",
+     "two soft eyes", "thimble eye and soft eye", "90 %", "6 x broke in the cable", "1, 2, 3 lbf", "R3", "BIN", "yes", "wall eye at 0 degrees"]))
+FACTS = [field.name for field in dataclasses.fields(Order) if field.name != "pieces"]
+
+
+@settings(max_examples=60, deadline=None)
+@given(name=st.sampled_from(sorted(MADE)), changes=st.dictionaries(st.sampled_from(FACTS), TYPED, max_size=3))
+def test_whatever_is_typed_gives_a_sheet_or_one_sentence(name, changes):
+    try:
+        made = sheet(name, **changes)
+    except Refusal as refusal:
+        assert "\n" not in str(refusal) and str(refusal).count("Refused:") == 1
+    else:
+        assert max(map(len, as_text(made).splitlines())) <= 80

@@ -47,8 +47,8 @@ def as_text(sheet: JobSheet) -> str:
 
 def _head(sheet: JobSheet) -> str:
     """Title, shop, day, warnings and the chart in force."""
-    lines = [sheet.title.upper(), "=" * min(WIDTH, len(sheet.title)),
-             f"{sheet.shop} · {sheet.made_on}" + (f" · order {sheet.number}" if sheet.number else "")]
+    lines = [*textwrap.wrap(sheet.title.upper(), WIDTH), "=" * min(WIDTH, len(sheet.title)),
+             *_wrapped([f"{sheet.shop} · {sheet.made_on}" + (f" · order {sheet.number}" if sheet.number else "")])]
     lines += _wrapped([warning for warning, wanted in ((INVENTED, sheet.invented), (PRACTICE, sheet.practice)) if wanted])
     lines += _wrapped([f"Chart in force: {sheet.chart_line}"])
     lines += _wrapped(list(sheet.before_starting))
@@ -115,7 +115,8 @@ def _customer_head(sheet: JobSheet) -> str:
 
 def _text_block(title: str, lines: list[str]) -> str:
     """One section."""
-    return "\n".join([title, "-" * len(title), *lines])
+    named = textwrap.wrap(title, WIDTH)
+    return "\n".join([*named, "-" * max(map(len, named)), *lines])
 
 
 def _wrapped(texts: list[str], mark: str = "") -> list[str]:
