@@ -9,7 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from test_orders import MADE, SHOP, refusal, sheet
 
-from rigcalc.assembly import Order, OrderPiece
+from rigcalc.assembly import MissingFacts, Order, OrderPiece
 from rigcalc.errors import Refusal
 from rigcalc.shop.sheet import as_text
 
@@ -72,3 +72,34 @@ def test_whatever_is_typed_gives_a_sheet_or_one_sentence(name, changes):
         assert "\n" not in str(refusal) and str(refusal).count("Refused:") == 1
     else:
         assert max(map(len, as_text(made).splitlines())) <= 80
+
+
+def test_a_thimble_eye_and_a_soft_eye_on_one_cable():
+    made = sheet("08a_lanyards_to_make", ends="thimble eye and soft eye", quantity="1", pull_pieces=None, pull_coverage=None, pull_confidence=None)
+    counts = {part.what.split()[0]: part.count for part in made.parts}
+    assert counts["Sleeves"].startswith("2,") and counts["Thimbles"].startswith("1,")
+    labels = [item.label.split(":")[0] for item in made.cut_steps]
+    assert "first eye" in labels and "second soft eye" in labels
+    assert any("a soft eye. Set the eye on a pin" in step.text for step in made.steps)
+
+
+def test_coated_cable_in_a_thimble_takes_the_thimble_of_its_coat():
+    made = sheet("04_glasshouse_curtain", ends="two thimble eyes", pin=None)
+    assert made.cut_mm == 6000 + 2 * (98 + 11 + 5 - 42)          # the 3/16 thimble, the sleeve and the tail of the 3/32 core
+    thimble = next(item.value for item in made.decided if item.label == "Thimble")
+    assert thimble.startswith("galvanised, for 3/16 cable") and "groove" in thimble
+
+
+def test_growth_measured_in_the_shop_goes_before_the_chart_s():
+    row = next(item.value for item in sheet("08_lanyards").crimps if item.label == "Sleeve before and after")
+    assert "mean of 3 sleeves, measured by Parvel Minch" in row
+
+
+def test_a_practice_sheet_has_no_papers():
+    bare = dataclasses.replace(SHOP, charts=())
+    made = sheet("04_glasshouse_curtain", bare, tool=None, sleeve_before="11 mm", sleeve_after="14.5 mm")
+    assert made.practice and (made.tag, made.record, made.record_columns, made.record_pieces, made.customer) == ((), (), (), (), ())
+    assert not any("Hand over" in step.text or "Tag it" in step.text for step in made.steps)
+    with pytest.raises(MissingFacts, match="1 fact missing") as asked:
+        sheet("04_glasshouse_curtain", bare, tool=None, sleeve_before="11 mm")
+    assert "--sleeve-after" in asked.value.questions[0]

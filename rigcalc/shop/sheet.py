@@ -166,7 +166,7 @@ _STYLE = """<style>
 @media print { html,body { font-size:9.3pt; } body { line-height:1.35; }
  .sheet h2 { margin:.8rem 0 .25rem; break-after:avoid; font-size:1.15rem; } .sheet th,.sheet td { padding:1.5pt 5pt; }
  .sheet ol li { break-inside:avoid; margin:.2rem 0; } .sheet ul,.sheet ol,.sheet p { margin:.25rem 0; }
- .sheet .own { break-before:page; } .sheet table.lines tr { break-inside:avoid; } .sheet table.lines thead { display:table-header-group; }
+ .sheet .own { break-before:page; } .sheet table.lines { break-inside:auto; } .sheet table.lines tr { break-inside:avoid; } .sheet table.lines thead { display:table-header-group; }
  .cautions { margin-top:1rem; break-inside:avoid; } .cautions ul,.cautions li { max-width:none; } }
 </style>"""
 
