@@ -1,6 +1,6 @@
 """The cutting problem of one material, in whole tenths of a millimetre, and how it is solved.
 
-First-fit decreasing gives a first answer and the bound to beat. Then two mixed-integer programs: the fewest reels, and
+First-fit decreasing, and reels filled one after another, give a first answer to beat. Then two mixed-integer programs: the fewest reels, and
 among those the least scrap. Every answer is counted again in whole numbers before it is believed.
 """
 
@@ -8,6 +8,8 @@ from __future__ import annotations
 
 import time
 from dataclasses import dataclass
+
+from rigcalc._cutlist_filling import filled
 
 __all__ = ["Cuts", "Problem", "Solution"]
 
@@ -108,26 +110,27 @@ def solve(problem: Problem, seconds: float, aim: float) -> Solution:
     """The best cut list found within the seconds, with what is proven; `aim` is the gap at which it stops looking."""
     seconds = 0.85 * seconds  # HiGHS looks at the clock between its steps, not within them
     ends = time.perf_counter() + seconds
-    best, least = first_fit(problem), fewest_reels_bound(problem)
+    least = fewest_reels_bound(problem)
     if least > sum(problem.reels):
         return Solution(None, least, unplaced=_unplaced(problem, ends)[0])
+    best = _best(problem, [first_fit(problem), *filled(problem, least, ends - seconds / 2)])
     if best is None or worth(problem, best)[0] > least:
         cuts, bound, impossible = _program(problem, ends - seconds / 2, 0.0, "reels")
         least = max(least, bound)
-        best = _better(problem, best, cuts)
+        best = _best(problem, [best, cuts])
         if best is None:
             unplaced, proven = _unplaced(problem, ends)
             return Solution(None, least, unplaced=unplaced, proven=impossible or proven)
     scrap_least = 0
     if worth(problem, best)[1] > 0:
         cuts, scrap_least, _ = _program(problem, ends, aim, "scrap", worth(problem, best))
-        best = _better(problem, best, cuts)
+        best = _best(problem, [best, cuts])
     return Solution(best, min(least, worth(problem, best)[0]), min(scrap_least, worth(problem, best)[1]))
 
 
-def _better(problem: Problem, one: Cuts | None, other: Cuts | None) -> Cuts | None:
-    """The better of two lists; one that does not hold when counted is no list."""
-    found = [cuts for cuts in (one, other) if cuts is not None and holds(problem, cuts)]
+def _best(problem: Problem, lists: list[Cuts | None]) -> Cuts | None:
+    """The best of some lists, the earlier of equals; one that does not hold when counted is no list."""
+    found = [cuts for cuts in lists if cuts is not None and holds(problem, cuts)]
     return min(found, key=lambda cuts: worth(problem, cuts), default=None)
 
 

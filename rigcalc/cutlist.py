@@ -111,8 +111,8 @@ def cut_list(pieces: Sequence[Piece], stock: Sequence[Stock], kerf_mm: float, ke
     When a kerf is paid: each piece is parted from the stock by one cut, which takes one kerf. Only a last piece that ends
     exactly where the stock ends needs no cut; and where less than a kerf is left behind the last piece, the cut takes
     that. Offcuts may be used and open no reel. A remainder of `keep_mm` or more goes back to stock and is no scrap.
-    First-fit decreasing is the first answer, so the list is never worse; SciPy's mixed-integer solver looks for better
-    ones, and what it finds is counted again in whole numbers.
+    First-fit decreasing is the first answer, so the list is never worse; reels filled by subset sums and SciPy's
+    mixed-integer solver look for better ones, and what they find is counted again in whole numbers.
 
     Parameters: `kerf_mm` per cut (0 or more) and `keep_mm` the shop's keep length (above 0), in mm; `seconds` the time
     limit; `aim` the gap, in parts of the length used, at which it stops looking (0: only when nothing better exists).

@@ -8,6 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+import rigcalc._cutlist_filling as filling
 import rigcalc._cutlist_solver as solver
 from rigcalc.cutlist import Cut, Material, Piece, Stock, cut_list
 from rigcalc.errors import Refusal
@@ -242,6 +243,7 @@ def test_cable_is_lacking():
 
 
 def test_time_given_that_finds_nothing_says_so(monkeypatch):
+    monkeypatch.setattr(solver, "filled", lambda *_: [])
     monkeypatch.setattr(solver, "_program", lambda *_: (None, 0, False))
     with pytest.raises(Refusal, match="that there is none is not proven"):
         cut_list(pieces_of([500, 400, 400, 300, 300, 300]), stock_of([1100, 1100]), 0, 100)
@@ -294,6 +296,7 @@ def best_first_fit():
 @pytest.mark.parametrize("wrong", [((9, 9, 9),) * 3, ((0, 0, 0),) * 3, ((5, 4, 6), (0, 0, 0), (0, 0, 0)), ((-1, 4, 6), (6, 0, 0), (0, 0, 0)), ((5, 4, 6),)])
 def test_a_wrong_answer_of_the_solver_is_dropped(monkeypatch, wrong):
     asked = []
+    monkeypatch.setattr(solver, "filled", lambda *_: [wrong])
     monkeypatch.setattr(solver, "_program", lambda *_: (asked.append(1) or wrong, 0, False))
     found = cut_list(HARD, stock_of([2500, 2600, 2700]), 2, 300)
     assert asked and (found.opened, found.scrap_mm) == best_first_fit()
@@ -309,13 +312,35 @@ def test_a_list_that_does_not_add_up_is_refused(monkeypatch):
             cut_list(HARD, stock_of([2500, 2600, 2700]), 2, 300)
 
 
-def test_without_time_the_first_answer_stands_and_says_its_gap():
+def test_without_time_the_first_answer_stands_and_says_its_gap(monkeypatch):
+    monkeypatch.setattr(solver, "filled", lambda *_: [])
     found = cut_list(HARD, stock_of([2500, 2600, 2700]), 2, 300, seconds=1e-9)
     assert (found.opened, found.scrap_mm) == best_first_fit()
     assert found.scrap_mm > 0 and found.scrap_at_least_mm == 0 and not found.best
     assert found.gap == pytest.approx(found.scrap_mm / found.used_mm)
     assert found.notes == (f"gap {100 * found.gap:.3f} % of the length used",)
     check(found, HARD_ASKED)
+
+
+@settings(max_examples=60, deadline=None)
+@given(st.lists(st.tuples(st.integers(3, 40), st.integers(1, 4)), min_size=1, max_size=5, unique_by=lambda one: one[0]), st.integers(0, 90), st.integers(0, 3))
+def test_one_stock_is_filled_as_full_as_can_be(asked, room, order):
+    """Every choice of counts, one by one, reaches no sum that is nearer to the room."""
+    sizes, left = [size for size, _ in asked], [count for _, count in asked]
+    kinds = list(range(len(sizes)))
+    taken = filling._fullest(sizes, left, room, kinds[order:] + kinds[:order])
+    sums = [sum(size * n for size, n in zip(sizes, counts)) for counts in itertools.product(*(range(count + 1) for count in left))]
+    assert sum(size * n for size, n in zip(sizes, taken)) == max(total for total in sums if total <= room)
+    assert all(0 <= n <= count for n, count in zip(taken, left))
+
+
+def test_filled_reels_leave_nothing_where_first_fit_leaves_a_piece_out():
+    # ten of 700 and ten of 300 are 10 000: five of each fill either reel
+    problem = solver.Problem((700, 300), (10, 10), (5000, 5000), (True, True), 0, 100)
+    lists = filling.filled(problem, 2, math.inf)
+    assert lists and all(cuts == ((5, 5), (5, 5)) for cuts in lists)
+    assert solver.first_fit(problem) is None
+    assert filling.filled(problem, 2, ends=0) == []
 
 
 def test_one_order_of_the_benchmark():
