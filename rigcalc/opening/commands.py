@@ -76,9 +76,9 @@ def edit_lesson(argv: list[str]) -> int:
 
 
 def _list_lessons() -> None:
-    from rigcalc.opening.shelf import lessons, sheets
+    from rigcalc.opening.shelf import lessons, references, sheets
 
-    for sheet in (*lessons(), *sheets("quizzes")):
+    for sheet in (*lessons(), *references(), *sheets("quizzes")):
         _say(f"  {sheet.number or sheet.name:<16} {sheet.title}")
 
 

@@ -10,7 +10,7 @@ from pathlib import Path
 from rigcalc.cautions import CAUTIONS, PRACTICE
 from rigcalc.errors import Refusal
 from rigcalc.home import shop_file, working_folder, workbook_home
-from rigcalc.opening.shelf import Sheet, find_sheet, lessons, sheets
+from rigcalc.opening.shelf import Sheet, find_sheet, lessons, references, sheets
 from rigcalc.opening.working import edited_copy
 from rigcalc.pages import page, said
 
@@ -73,7 +73,7 @@ def first_page(server) -> str:
 
 
 def learn_page(server) -> str:
-    """The lessons that exist, in order, and the practice paper."""
+    """The lessons that exist, in order, the practice paper, and what there is to look things up in."""
     rows = "".join(_shelf_item(sheet) for sheet in lessons())
     shelf = f'<ol class="shelf">{rows}</ol>' if rows else said("No lesson is installed.", "no")
     practice = _found("quizzes/practice_paper")
@@ -81,12 +81,12 @@ def learn_page(server) -> str:
         "<h2>Practice paper</h2><p>Questions like those of the written paper. It is marked at once, it is for you alone, "
         f'and it counts for nothing.</p><ul class="shelf">{_shelf_item(practice)}</ul>')
     how = "<p>A lesson's controls take a few seconds to wake up; you can read on meanwhile.</p>"
-    return _page("Learn", f"{how}<h2>Lessons</h2>{shelf}{paper}", "/learn")
+    return _page("Learn", f"{how}<h2>Lessons</h2>{shelf}{paper}{_to_look_up()}", "/learn")
 
 
 def teach_page(server) -> str:
     """What a trainer needs: shop file, projector, practice sheets, notes, and how to change a lesson."""
-    return _page("Teach", _shop_section() + _lesson_section() + _edit_section() + _reference_section(), "/teach")
+    return _page("Teach", _shop_section() + _lesson_section() + _edit_section() + _to_look_up() + _reference_section(), "/teach")
 
 
 def assess_page(server) -> str:
@@ -218,6 +218,11 @@ def _edit_section() -> str:
             f"<code>{escape(str(working_folder()))}</code> and opens it in an editor. From then on this machine's pages show your "
             "copy and say so; the installed lesson stays as it was. To go back to it, move your copy away.</p>"
             f"<p>Everything made with this workbook lies in <code>{escape(str(workbook_home()))}</code>.</p>")
+
+
+def _to_look_up() -> str:
+    items = "".join(_shelf_item(sheet) for sheet in references())
+    return f'<h2>To look things up</h2><ul class="shelf">{items}</ul>' if items else ""
 
 
 def _reference_section() -> str:

@@ -11,7 +11,7 @@ from pathlib import Path
 from rigcalc.errors import Refusal
 from rigcalc.home import installed_folder
 
-__all__ = ["ROOMS", "Sheet", "find_sheet", "sheets", "lessons"]
+__all__ = ["ROOMS", "Sheet", "find_sheet", "lessons", "references", "sheets"]
 
 ROOMS = ("lessons", "quizzes")
 
@@ -90,8 +90,13 @@ def sheets(room: str, folder: Path | None = None) -> tuple[Sheet, ...]:
 
 
 def lessons(folder: Path | None = None) -> tuple[Sheet, ...]:
-    """The lessons that exist, in order."""
-    return sheets("lessons", folder)
+    """The lessons that exist, in order: the notebooks that have a number."""
+    return tuple(sheet for sheet in sheets("lessons", folder) if sheet.number)
+
+
+def references(folder: Path | None = None) -> tuple[Sheet, ...]:
+    """What stands beside the lessons to look things up in: the notebooks of their room without a number."""
+    return tuple(sheet for sheet in sheets("lessons", folder) if not sheet.number)
 
 
 def find_sheet(word: str, folder: Path | None = None) -> Sheet:

@@ -12,7 +12,7 @@ from rigcalc.home import installed_folder
 
 ROOT = installed_folder()
 PAGES = sorted([*ROOT.glob("lessons/*.ipynb"), *ROOT.glob("quizzes/*.ipynb")])
-LESSONS = [path for path in PAGES if path.parent.name == "lessons"]
+LESSONS = [path for path in PAGES if path.parent.name == "lessons" and path.name[0].isdigit()]
 WIDGET = "application/vnd.jupyter.widget-view+json"
 STATE = "application/vnd.jupyter.widget-state+json"
 
