@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
-from dataclasses import dataclass
 from fractions import Fraction
 
+from rigcalc._records import record
 from rigcalc.errors import Refusal
 from rigcalc.reference import table
 from rigcalc.units import exact, size_inches
@@ -18,7 +18,7 @@ LEAST_MEASURED = 3  # the house asks for three measured sleeves before a mean co
 CIRCULAR = "AC 43.13-1B"
 
 
-@dataclass(frozen=True)
+@record
 class CrimpPlan:
     """Crimps on a sleeve before pressing, in mm from its thimble end: the middle of each, the gaps between, the bare ends.
 
@@ -36,7 +36,7 @@ class CrimpPlan:
     least_sleeve_mm: float
 
 
-@dataclass(frozen=True)
+@record
 class GrowthBound:
     """The most that a sleeve can grow, in mm, and what that figure is worth."""
 
@@ -44,7 +44,7 @@ class GrowthBound:
     says: str
 
 
-@dataclass(frozen=True)
+@record
 class MeanGrowth:
     """The mean growth of measured sleeves, in mm, with the least, the most, and their standard deviation."""
 
@@ -56,7 +56,7 @@ class MeanGrowth:
     says: str
 
 
-@dataclass(frozen=True)
+@record
 class OtherOrder:
     """An order of presses that belongs to another sleeve; places count from the thimble."""
 
@@ -66,7 +66,7 @@ class OtherOrder:
     source: str
 
 
-@dataclass(frozen=True)
+@record
 class CopperCount:
     """One remembered row of the circular's copper sleeves: presses, and growth in cable diameters. It accepts nothing."""
 
@@ -76,7 +76,7 @@ class CopperCount:
     label: str
 
 
-@dataclass(frozen=True)
+@record
 class Fact:
     """One fact of the trade, and where it stands."""
 

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
+from rigcalc._records import record
 from rigcalc._section import above_zero
 from rigcalc.errors import Refusal
 from rigcalc.reference import table
@@ -16,7 +16,7 @@ __all__ = ["Possibility", "SizeReading", "band_mm", "flats_mistaken_for", "flats
 ACROSS = ("crowns", "flats", "unknown")
 
 
-@dataclass(frozen=True)
+@record
 class Possibility:
     """One thing a reading can mean: its kind, the sizes by name (none where no name can be given), and why."""
 
@@ -27,7 +27,7 @@ class Possibility:
     how_known: str
 
 
-@dataclass(frozen=True)
+@record
 class SizeReading:
     """A caliper reading in mm, how it was taken, and everything it can mean. None is chosen: a label decides.
 

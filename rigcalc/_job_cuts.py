@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from rigcalc._records import record
 from rigcalc.cable import BreakingForce
 from rigcalc.errors import Refusal
 
@@ -19,7 +19,7 @@ __all__ = ["JobCuts", "plan_cuts"]
 TRIAL_PIECES = 1  # where the shop file states none
 
 
-@dataclass(frozen=True)
+@record
 class JobCuts:
     """The cut list, or why there is none; `stop` where the reel cannot give the order. `trial` and `pulled` count the
     pieces that are made beside those ordered."""

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from rigcalc._order import MissingFacts, Order
+from rigcalc._records import record
 from rigcalc.layout import (EyeParts, LapSplice, Strip, clear_length_mm, cut_length_mm, lap_splice, least_tail_mm, ring_cut_mm,
                             soft_eye, strip_mm)
 from rigcalc.units import read_size, show_length
@@ -23,7 +23,7 @@ TRIAL_MM = 500  # a trial piece need be no longer: what it shows comes from its 
 TRIAL_LAP_MM = 400  # two pieces of this length make a trial lap
 
 
-@dataclass(frozen=True)
+@record
 class SleeveLengths:
     """One sleeve before and after pressing, in mm, and where the growth comes from."""
 
@@ -37,7 +37,7 @@ class SleeveLengths:
         return self.before_mm + self.growth_mm
 
 
-@dataclass(frozen=True)
+@record
 class CutPiece:
     """One kind of piece: name, how many, and the length to cut in mm with its steps."""
 
@@ -48,7 +48,7 @@ class CutPiece:
     steps: tuple[tuple[str, float], ...]
 
 
-@dataclass(frozen=True)
+@record
 class Layout:
     """How the pieces are made: tail in mm, the eyes or the lap, the coating to strip for each eye, and every kind of piece."""
 

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from rigcalc._order_read import read_share
 from rigcalc._order_shapes import show_pull
+from rigcalc._records import record
 from rigcalc.cable import BreakingForce
 from rigcalc.errors import Refusal
 from rigcalc.pulltest import MODES, LotVerdict, lot_verdict, tolerance_factor
@@ -22,7 +22,7 @@ __all__ = ["Lot", "pulled_lot"]
 LEAST_PULLED, MOST_PULLED = 3, 100
 
 
-@dataclass(frozen=True)
+@record
 class Lot:
     """The pull of an order: how many pieces, what is asked of them, and the verdict where they have been pulled."""
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date
 from typing import TYPE_CHECKING
 
@@ -13,6 +12,7 @@ from rigcalc._job_lot import Lot, pulled_lot
 from rigcalc._job_proof import proof_lines
 from rigcalc._order import Order
 from rigcalc._order_read import Facts
+from rigcalc._records import record
 from rigcalc.cable import BreakingForce, breaking_force, sizes, sleeve_construction
 from rigcalc.errors import Refusal
 from rigcalc.fittings import Weakest
@@ -33,7 +33,7 @@ _PREFERRED = {"galvanised": ("aluminium", "zinc-plated copper", "tin-plated copp
               "bright": ("aluminium", "zinc-plated copper", "tin-plated copper", "plain copper")}
 
 
-@dataclass(frozen=True)
+@record
 class Plan:
     """Everything decided for one order, before it is put into words. Lengths in mm, forces in N.
 

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from rigcalc._records import record
+
 
 __all__ = ["HOLD_POINTS", "CutKind", "Item", "JobSheet", "Part", "Step"]
 
 HOLD_POINTS = ("cut end", "threaded and tail marked", "first stroke in the jaws", "first gauge")
 
 
-@dataclass(frozen=True)
+@record
 class Item:
     """One line of a sheet: what it is, and what it says."""
 
@@ -17,7 +18,7 @@ class Item:
     value: str
 
 
-@dataclass(frozen=True)
+@record
 class Part:
     """One part to draw: what, how many, and its lot where the shop file knows it ('' is filled in by hand);
     `blank` says what is written by hand, a lot or a number."""
@@ -28,7 +29,7 @@ class Part:
     blank: str = "Lot"
 
 
-@dataclass(frozen=True)
+@record
 class Step:
     """One step of the work; `hold` names the hold point that ends it, '' where there is none."""
 
@@ -37,7 +38,7 @@ class Step:
     hold: str = ""
 
 
-@dataclass(frozen=True)
+@record
 class CutKind:
     """One kind of piece: its name, how many, its ordered length as shown, and the length to cut in mm with its sum."""
 
@@ -49,7 +50,7 @@ class CutKind:
     cut_steps: tuple[Item, ...]
 
 
-@dataclass(frozen=True)
+@record
 class JobSheet:
     """One order, from the facts to the tag: assemblies with two eyes, or rings closed by a lap splice.
 

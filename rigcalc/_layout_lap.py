@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 
 from rigcalc._layout_lengths import CutLength, above_zero, added, below, check_tail, not_negative
+from rigcalc._records import record
 from rigcalc.errors import Refusal
 from rigcalc.rating import class_of_use
 from rigcalc.reference import constant
@@ -25,7 +25,7 @@ _WHERE = {"hoisting": "ask for a sling or hoist rope made and tested for it", "s
           "stay": "cut it in one piece"}
 
 
-@dataclass(frozen=True)
+@record
 class LapSplice:
     """Two cables, or two ends of one, side by side through two sleeves. Lengths in mm, before pressing.
 
@@ -45,7 +45,7 @@ class LapSplice:
     limit: str = _NO_LIMIT
 
 
-@dataclass(frozen=True)
+@record
 class Strip:
     """Coating to strip, in mm: the same length on each leg; `marks_mm` are measured from the cut end: the dead leg is
     bare up to the first, the loop keeps its coat up to the second, the live leg is bare up to the third."""

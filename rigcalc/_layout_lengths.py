@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from fractions import Fraction
 
+from rigcalc._records import record
 from rigcalc.errors import Refusal
 from rigcalc.reference import constant
 from rigcalc.units import exact
@@ -14,7 +14,7 @@ __all__ = ["TAIL_DIAMETERS", "CutLength", "least_tail_mm"]
 TAIL_DIAMETERS: Fraction = constant("tail before pressing").value  # before pressing, never after
 
 
-@dataclass(frozen=True)
+@record
 class CutLength:
     """The length to cut, in mm, and each step with its label and its part (minus where it is taken off)."""
 

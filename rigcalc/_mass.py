@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
+from rigcalc._records import record
 from rigcalc._section import above_zero, construction, wire_length_ratio
 from rigcalc._strength import en_diameter, en_factor
 from rigcalc.errors import Refusal
@@ -18,7 +18,7 @@ AREA_SYSTEMS = ("geometry", "EN")
 MASS_SYSTEMS = ("EN", "geometry", "inch table, from memory")
 
 
-@dataclass(frozen=True)
+@record
 class Mass:
     """A mass in kg, the system it was found in, and how that is known."""
 

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, fields
-
 from rigcalc._order_words import refuse_against_answers, refuse_words
+from rigcalc._records import record
 from rigcalc.errors import Refusal
 from rigcalc.rating import class_of_use, uses
 
@@ -30,7 +29,7 @@ def _one_line(name: str, value: object) -> str | None:
     return text or None
 
 
-@dataclass(frozen=True)
+@record
 class OrderPiece:
     """One kind of piece in an order that asks for several: its name, its length and how many, as written."""
 
@@ -39,12 +38,14 @@ class OrderPiece:
     quantity: str | None = None
 
     def __post_init__(self) -> None:
+        from dataclasses import fields
+
         for field in fields(self):
             value = getattr(self, field.name)
             object.__setattr__(self, field.name, None if value is None else _one_line(f"{field.name} of a piece", value))
 
 
-@dataclass(frozen=True)
+@record
 class Order:
     """One order, every fact as the customer or the bench wrote it; None where nobody has said.
 
@@ -112,6 +113,8 @@ class Order:
     pieces: tuple[OrderPiece, ...] | None = None
 
     def __post_init__(self) -> None:
+        from dataclasses import fields
+
         for field in fields(self):
             value = getattr(self, field.name)
             if value is not None and field.name != "pieces":

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
 
 from rigcalc._order import ENDS, MEASURED, MOVEMENTS, SHAPES, Order, is_no, needs_designer
 from rigcalc._order_shapes import ShapeFacts, read_coordinates, read_gravity, read_shape, read_weight
+from rigcalc._records import record
 from rigcalc.errors import Refusal
 from rigcalc.pairing import SERVICES
 from rigcalc.rating import DesignFactor, class_of_use, refuse_temperature
@@ -22,7 +22,7 @@ PIN_MM = (2, 100)
 _NO_NAME = r"(?:no|none|nobody|no[ -]one|n/?a|unknown|not known|tbd|ask|\?+|-+|not yet.*)"
 
 
-@dataclass(frozen=True)
+@record
 class PieceFacts:
     """One kind of piece: its name, its length between bearing points (or round the ring), and how many."""
 
@@ -31,7 +31,7 @@ class PieceFacts:
     quantity: int
 
 
-@dataclass(frozen=True)
+@record
 class Facts:
     """An order's facts, read: forces in N and lengths in mm inside the readings."""
 

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import math
 import re
-from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
+from rigcalc._records import record
 from rigcalc.errors import Refusal
 from rigcalc.units import GRAVITY_M_S2, Reading, exact, read_force_n, read_length_mm, read_mass_kg, show_force, show_length
 
@@ -20,7 +20,7 @@ __all__ = ["ShapeFacts", "read_coordinates", "read_gravity", "read_shape", "read
 
 
 
-@dataclass(frozen=True)
+@record
 class ShapeFacts:
     """What a shape makes of an order: the pull in N in each cable by name, and the working as label and value.
 

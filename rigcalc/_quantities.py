@@ -5,11 +5,11 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Iterable
-from dataclasses import dataclass
 from decimal import Context, Decimal
 from fractions import Fraction
 from numbers import Integral
 
+from rigcalc._records import record
 from rigcalc.errors import Refusal
 from rigcalc.reference import constant
 
@@ -37,7 +37,7 @@ class AmbiguousInput(UnitError):
         self.choices = choices
 
 
-@dataclass(frozen=True)
+@record
 class Size:
     """An inch cable or sleeve size by its trade name.
 
@@ -54,7 +54,7 @@ class Size:
         return float(self.inches * INCH_MM)
 
 
-@dataclass(frozen=True)
+@record
 class Reading:
     """A quantity as it was read: `value` in the base unit (mm, N or kg), and how to show that reading."""
 

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
+from rigcalc._records import record
 from rigcalc.errors import Refusal
 from rigcalc.reference import Row, table
 from rigcalc.units import exact
@@ -13,7 +13,7 @@ __all__ = ["Construction", "LayerLength", "Wire", "WireLengths", "construction",
            "wire_length_ratio"]
 
 
-@dataclass(frozen=True)
+@record
 class Construction:
     """How a cable is built: strands (a centre strand counts), wires, layers of one strand, core, lay lengths.
 
@@ -35,7 +35,7 @@ class Construction:
     how_known: str
 
 
-@dataclass(frozen=True)
+@record
 class Wire:
     """One wire in the section: centre, half-axes of its ellipse, direction of the longer one, strand and layer."""
 
@@ -48,7 +48,7 @@ class Wire:
     layer: int
 
 
-@dataclass(frozen=True)
+@record
 class LayerLength:
     """The wires of one layer, in the core or in the outer strands, and their length for 1 of cable."""
 
@@ -58,7 +58,7 @@ class LayerLength:
     ratio: float
 
 
-@dataclass(frozen=True)
+@record
 class WireLengths:
     """Length of wire for 1 of cable, layer by layer, and the mean over all wires."""
 

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from rigcalc._diameter import band_mm
+from rigcalc._records import record
 from rigcalc._section import above_zero, construction, sleeve_construction
 from rigcalc.errors import Refusal
 from rigcalc.reference import Row, constant, table
@@ -16,7 +15,7 @@ __all__ = ["METALS", "BreakingForce", "Reason", "SideBySide", "breaking_force", 
 METALS = ("galvanised", "stainless", "bright")
 
 
-@dataclass(frozen=True)
+@record
 class BreakingForce:
     """The breaking force that counts, in N, and the one or two figures that it was taken from."""
 
@@ -31,7 +30,7 @@ class BreakingForce:
     how_known: str = ""
 
 
-@dataclass(frozen=True)
+@record
 class Reason:
     """One reason why two systems differ, with its source and how it is known."""
 
@@ -40,7 +39,7 @@ class Reason:
     how_known: str
 
 
-@dataclass(frozen=True)
+@record
 class SideBySide:
     """The inch aircraft figure beside the EN factor's for the same diameter; `ratio` is the first over the second."""
 

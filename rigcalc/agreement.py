@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from statistics import NormalDist
 
+from rigcalc._records import record
 from rigcalc.errors import Refusal
 from rigcalc.units import exact
 
@@ -18,7 +18,7 @@ FEW_PIECES = 30
 HIGH_SHARE = 0.8
 
 
-@dataclass(frozen=True)
+@record
 class Plain:
     """How many pieces two assessors called alike, the share, and its exact interval."""
 
@@ -30,7 +30,7 @@ class Plain:
     confidence: float
 
 
-@dataclass(frozen=True)
+@record
 class Agreement:
     """Plain agreement beside kappa.
 
@@ -51,7 +51,7 @@ class Agreement:
     warnings: tuple[str, ...]
 
 
-@dataclass(frozen=True)
+@record
 class SeveralAssessors:
     """Agreement of several assessors on the same pieces: mean share of agreeing pairs, by chance, and Fleiss' kappa."""
 

@@ -7,16 +7,16 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import combinations
 
+from rigcalc._records import record
 from rigcalc._statics import Vector, finite, governing, named, point, positive
 from rigcalc.errors import Refusal
 
 __all__ = ["Brace", "MastStays", "Stay", "brace", "gate_brace", "mast_stays"]
 
 
-@dataclass(frozen=True)
+@record
 class Brace:
     """A cable that keeps something from turning on its hinge: its tension in N, its angle in rad from the horizontal (between
     0 and a right angle), its lever arm and length in mm, and what the hinge gives to the thing, in N to the right and upwards."""
@@ -29,7 +29,7 @@ class Brace:
     hinge_up_n: float
 
 
-@dataclass(frozen=True)
+@record
 class Stay:
     """One stay of a mast: tension in N, angle in rad from the horizontal, length in mm."""
 
@@ -44,7 +44,7 @@ class Stay:
         return self.tension_n == 0
 
 
-@dataclass(frozen=True)
+@record
 class MastStays:
     """The stays of a mast: who governs, who goes slack, how hard the mast is pressed down by them, in N, and a note."""
 

@@ -6,9 +6,9 @@ Rows that ship with the workbook teach. A sheet for real work takes the clip mak
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from fractions import Fraction
 
+from rigcalc._records import record
 from rigcalc.errors import Refusal
 from rigcalc.reference import Row, table
 from rigcalc.units import FOOT_MM, INCH_MM, LBF_N, either_side, exact, size_inches
@@ -19,7 +19,7 @@ __all__ = ["ClipPlan", "ClipRow", "Rule", "Saddle", "Thumb", "built_in_rows", "c
 MADE_BY_NOBODY = "built in"
 
 
-@dataclass(frozen=True)
+@record
 class ClipRow:
     """One size of a clip maker's table, as the shop copied it; lengths in mm, torque in N m, `base_mm` along the cable."""
 
@@ -47,7 +47,7 @@ class ClipRow:
                               "copy it again from the maker's table")
 
 
-@dataclass(frozen=True)
+@record
 class Rule:
     """One published rule on clips: its words, its figure where it has one, how it binds, and where it stands."""
 
@@ -58,7 +58,7 @@ class Rule:
     value: float | None = None
 
 
-@dataclass(frozen=True)
+@record
 class ClipPlan:
     """How to clip one end; lengths in mm, torque in N m, efficiency as a share of the breaking force.
 
@@ -82,7 +82,7 @@ class ClipPlan:
     how_known: str
 
 
-@dataclass(frozen=True)
+@record
 class Saddle:
     """Is the saddle on the right part, why, and where the rule stands."""
 
@@ -91,7 +91,7 @@ class Saddle:
     source: str
 
 
-@dataclass(frozen=True)
+@record
 class Thumb:
     """The rule of thumb for one size beside the number that is needed."""
 

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, fields
 from fractions import Fraction
 
+from rigcalc._records import record
 from rigcalc.cable import breaking_force, sleeve_construction
 from rigcalc.clips import ClipPlan, ClipRow, clip_plan, where_forbidden
 from rigcalc.errors import Refusal
@@ -18,7 +18,7 @@ COMMON = "common practice"
 THE_SHOPS = "the shop's own figures"
 
 
-@dataclass(frozen=True)
+@record
 class Prices:
     """The shop's own prices for one size, each None where the shop gave none: a piece, a metre of cable, a minute."""
 
@@ -33,7 +33,7 @@ class Prices:
         _refuse_negative(self)
 
 
-@dataclass(frozen=True)
+@record
 class Measured:
     """What the shop measured for one size, each None where it did not: lengths in mm, masses in kg, times in minutes."""
 
@@ -48,7 +48,7 @@ class Measured:
         _refuse_negative(self)
 
 
-@dataclass(frozen=True)
+@record
 class Compared:
     """One line: figures where there are any (None where the shop gave none), words, and which is better off."""
 
@@ -62,7 +62,7 @@ class Compared:
     source: str
 
 
-@dataclass(frozen=True)
+@record
 class Comparison:
     """A sleeve against clips for one size, line by line, a case for each, and notes. Nothing is summed up."""
 
@@ -75,6 +75,8 @@ class Comparison:
 
 
 def _refuse_negative(record: object) -> None:
+    from dataclasses import fields
+
     for field in fields(record):
         value = getattr(record, field.name)
         if field.name != "currency" and value is not None and exact(value) < 0:

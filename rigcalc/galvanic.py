@@ -6,9 +6,9 @@ The simple voltage rule stands beside the verdict of `pairing`, never instead of
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from fractions import Fraction
 
+from rigcalc._records import record
 from rigcalc.cable import METALS
 from rigcalc.errors import Refusal
 from rigcalc.pairing import SERVICES, Verdict, pairing
@@ -27,7 +27,7 @@ UNDER = {"hot-dip zinc": "bare carbon steel", "zinc plating": "copper", "tin pla
 ENVIRONMENT = {"dry": "normal", "outdoor": "harsh", "marine": "harsh", "immersed": "harsh"}
 
 
-@dataclass(frozen=True)
+@record
 class VoltageRule:
     """The simple rule for one pair and service: the gap in V, the most it allows in V, and whether it passes."""
 
@@ -44,7 +44,7 @@ class VoltageRule:
     how_known: str
 
 
-@dataclass(frozen=True)
+@record
 class Reason:
     """One reason: what it is about (anode, load, area, voltage, plating), its words, and where it stands."""
 
@@ -53,7 +53,7 @@ class Reason:
     source: str
 
 
-@dataclass(frozen=True)
+@record
 class PairReasons:
     """The verdict on a pair in a service, the reasons in order, and the voltage rule beside it.
 
@@ -72,7 +72,7 @@ class PairReasons:
     rule_agrees: bool
 
 
-@dataclass(frozen=True)
+@record
 class Misled:
     """One pair and service where the voltage rule and the verdict part ways."""
 
@@ -87,7 +87,7 @@ class Misled:
     why: str
 
 
-@dataclass(frozen=True)
+@record
 class SeaPotential:
     """The range of potentials of a surface in flowing seawater, in V against the saturated calomel electrode."""
 

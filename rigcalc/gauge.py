@@ -7,10 +7,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from datetime import date
 from statistics import NormalDist, fmean, stdev
 
+from rigcalc._records import record
 from rigcalc.cautions import INVENTED_GAUGE
 from rigcalc.errors import Refusal
 from rigcalc.reference import table
@@ -27,7 +27,7 @@ LEAST_READINGS = 3
 _STANDARD = NormalDist()
 
 
-@dataclass(frozen=True)
+@record
 class Uncertainty:
     """A mean of repeated readings, its standard uncertainties in mm, and the coverage factor with its name."""
 
@@ -43,7 +43,7 @@ class Uncertainty:
     expanded_mm: float
 
 
-@dataclass(frozen=True)
+@record
 class Judgement:
     """Pass, fail or not proven, and what the judgement does not say.
 
@@ -65,7 +65,7 @@ class Judgement:
     unseen: tuple[str, ...]
 
 
-@dataclass(frozen=True)
+@record
 class SpecificRisk:
     """For one piece that was measured: the chance that it is good, and that it is bad; the best estimate in mm."""
 
@@ -75,7 +75,7 @@ class SpecificRisk:
     estimate_uncertainty_mm: float
 
 
-@dataclass(frozen=True)
+@record
 class GlobalRisk:
     """For pieces to come, as shares of all pieces: bad, bad and passed, good and rejected, passed."""
 

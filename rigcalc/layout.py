@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from fractions import Fraction
 
 from rigcalc._layout_lap import LAP_LINES, LapSplice, Strip, lap_splice, ring_cut_mm, spliced_mm, strip_mm
 from rigcalc._layout_lengths import TAIL_DIAMETERS, CutLength, above_zero, added, below, check_tail, least_tail_mm, not_negative
+from rigcalc._records import record
 from rigcalc.errors import Refusal
 from rigcalc.reference import constant
 from rigcalc.units import exact
@@ -21,7 +21,7 @@ EYE_PINS: Fraction = constant("length of a soft eye").value  # in pin diameters,
 CLEAR_DIAMETERS: Fraction = constant("clear length between terminations").value
 
 
-@dataclass(frozen=True)
+@record
 class EyeParts:
     """What one eye takes, in mm: cable round the loop, bearing point to the near edge of the sleeve,
     the sleeve before pressing, the tail before pressing."""
@@ -37,7 +37,7 @@ class EyeParts:
         return "eye"
 
 
-@dataclass(frozen=True)
+@record
 class SoftEye(EyeParts):
     """An eye without a thimble, on a pin. Its length runs from the sleeve before pressing to the pin's centre; lengths
     in mm; `side_force_fraction` is the force across the sleeve's mouth for each unit of load."""
@@ -53,7 +53,7 @@ class SoftEye(EyeParts):
         return "soft eye"
 
 
-@dataclass(frozen=True)
+@record
 class TrialPiece:
     """The trial piece against its order, in mm: measured less ordered, the correction to keep for the next cuts,
     and whether it lies within the tolerance."""

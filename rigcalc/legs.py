@@ -8,10 +8,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import combinations
 
 from rigcalc._hanging import Vector, hanging_point
+from rigcalc._records import record
 from rigcalc._statics import finite, governing, least_energy, named, point, positive, ways_to_balance
 from rigcalc.errors import Refusal
 from rigcalc.reference import constant
@@ -25,7 +25,7 @@ NEVER_SHARED = ("Four legs never share a load evenly: a few millimetres of lengt
                 "that it can get; the elastic answer holds only for cables of one kind, each just straight before the load comes.")
 
 
-@dataclass(frozen=True)
+@record
 class Leg:
     """One leg: its length in mm (None where legs hang plumb and none was given), its tension in N, the most it can
     get in N when lengths are not perfect, and its angles in rad from the horizontal and from the vertical (a slack leg's are
@@ -44,7 +44,7 @@ class Leg:
         return self.tension_n == 0
 
 
-@dataclass(frozen=True)
+@record
 class Combination:
     """Two or three legs that might carry all: the tensions in N of all legs where that is possible, else why not."""
 
@@ -58,7 +58,7 @@ class Combination:
         return self.tensions_n is not None
 
 
-@dataclass(frozen=True)
+@record
 class Legs:
     """A load on its legs. `governs` names the leg (or legs) with the most to carry, `slack` those that carry nothing.
 
@@ -83,7 +83,7 @@ class Legs:
         raise Refusal(f"the leg {name!r:.40}", ", ".join(leg.name for leg in self.legs), "take one of these")
 
 
-@dataclass(frozen=True)
+@record
 class SymmetricalLegs:
     """Equal legs under a central load: angles in rad, the tension in N to size each leg for, how many legs that counts
     on, and every way of counting as (legs counted on, tension in N, what it rests on)."""

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from rigcalc._records import record
 from rigcalc.cable import METALS
 from rigcalc.errors import Refusal
 from rigcalc.reference import table
@@ -16,7 +15,7 @@ COATED_NOTE = ("A coat does not change the pair: judge the metal of the bare cab
                "and look more often, because nothing can be seen under the coat.")
 
 
-@dataclass(frozen=True)
+@record
 class Verdict:
     """May this pair be used here, how often it is looked at, and why."""
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 import math
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import dataclass
 from statistics import NormalDist, fmean, stdev
 
+from rigcalc._records import record
 from rigcalc.errors import Refusal
 from rigcalc.reference import constant
 from rigcalc.units import exact, show_force
@@ -29,7 +29,7 @@ MOST_PIECES = 500
 HIGHEST_RELIABILITY = 0.9999
 
 
-@dataclass(frozen=True)
+@record
 class Bound:
     """The force in N that at least `coverage` of all pieces reach, said with `confidence`; mean, spread and factor."""
 
@@ -42,7 +42,7 @@ class Bound:
     confidence: float
 
 
-@dataclass(frozen=True)
+@record
 class Demonstrated:
     """The reliability that pieces without a failure show: by the binomial n, and by the n + 1 convention that others print."""
 
@@ -52,7 +52,7 @@ class Demonstrated:
     confidence: float
 
 
-@dataclass(frozen=True)
+@record
 class ZeroFailure:
     """How many pieces must all hold: by the binomial n, which is the one to use, and by the n + 1 convention."""
 
@@ -63,7 +63,7 @@ class ZeroFailure:
     words: str
 
 
-@dataclass(frozen=True)
+@record
 class LotVerdict:
     """Shown, not shown or rejected; the force needed in N, the bound if there is one, modes, reasons, what stays unknown."""
 

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from fractions import Fraction
 from types import MappingProxyType
 
+from rigcalc._records import record
 from rigcalc.cable import Construction, sleeve_construction
 from rigcalc.errors import Refusal
 from rigcalc.reference import Row, table
@@ -32,7 +32,7 @@ _NESTED = (("broken_in_strand_lay", "broken_in_lay"), ("broken_in_6d", "broken_i
            ("broken_in_6d", "broken_in_8d"), ("broken_in_8d", "broken_in_30d"))
 
 
-@dataclass(frozen=True, kw_only=True)
+@record(kw_only=True)
 class Inspection:
     """What was seen on one assembly. Counts are the worst length found, away from the sleeves except the first.
 
@@ -77,7 +77,7 @@ class Inspection:
                               "no more in the shorter length than in the longer one", "count the worst place of each length again")
 
 
-@dataclass(frozen=True)
+@record
 class Answer:
     """What one published rule says of the piece: out, stay or not counted; for which equipment it was written."""
 
@@ -90,7 +90,7 @@ class Answer:
     how_known: str
 
 
-@dataclass(frozen=True)
+@record
 class Removal:
     """The house rule's verdict, out or stay, its reasons, notes, what to do, and the published answers beside it."""
 

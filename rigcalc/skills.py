@@ -7,10 +7,10 @@ from __future__ import annotations
 
 import re
 import tomllib
-from dataclasses import dataclass
 from functools import lru_cache
 from pathlib import Path
 
+from rigcalc._records import record
 from rigcalc.errors import Refusal
 from rigcalc.home import installed_folder
 
@@ -20,7 +20,7 @@ _FIELDS = {"id", "number", "sentence", "flags", "lesson", "sections", "families"
            "must_be_right", "weight"}
 
 
-@dataclass(frozen=True)
+@record
 class Skill:
     """One skill.
 

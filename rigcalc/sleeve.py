@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from fractions import Fraction
 
 from rigcalc._crimps import (
@@ -20,6 +19,7 @@ from rigcalc._crimps import (
     other_sleeves_order,
     oval_in_the_jaws,
 )
+from rigcalc._records import record
 from rigcalc.errors import Refusal
 from rigcalc.reference import table
 from rigcalc.units import INCH_MM, either_side, exact, size_inches
@@ -32,7 +32,7 @@ SLEEVE_METALS = ("aluminium", "plain copper", "zinc-plated copper", "tin-plated 
 ASK_THE_MAKER = "no order stands in the chart in force: ask the tool maker"
 
 
-@dataclass(frozen=True)
+@record
 class ChartRow:
     """One size of a crimp chart: count, order from the thimble, lengths and gauge where the maker gives them."""
 
@@ -58,7 +58,7 @@ class ChartRow:
                           f"each place from 1 to {self.count} once", "copy the order again from the chart")
 
 
-@dataclass(frozen=True)
+@record
 class CrimpChart:
     """A chart for one sleeve metal and one tool, with who copied it and who checked it."""
 

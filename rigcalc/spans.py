@@ -6,8 +6,8 @@ Sag is measured plumb, down from the straight line between the two ends: at the 
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
+from rigcalc._records import record
 from rigcalc._statics import finite, governing, positive
 from rigcalc.errors import Refusal
 from rigcalc.reference import constant
@@ -20,7 +20,7 @@ LEAST_SAG: float = float(constant("least sag").value)  # share of the span
 GREATEST_RISE: float = float(constant("greatest parabola rise").value)  # share of the span
 
 
-@dataclass(frozen=True)
+@record
 class Span:
     """A loaded span. Each end carries `horizontal_n` inwards and its own vertical force, all in N.
 
@@ -72,7 +72,7 @@ class Span:
         return math.atan2(self.right_vertical_n, self.horizontal_n)
 
 
-@dataclass(frozen=True)
+@record
 class ParabolaCatenary:
     """One cable under its own weight, as parabola and as catenary: by how much the parabola's horizontal force and greatest
     tension are the larger (as a share), by how many mm its length, and the same in words."""
@@ -85,7 +85,7 @@ class ParabolaCatenary:
     said: str
 
 
-@dataclass(frozen=True)
+@record
 class SagCheck:
     """The sag in mm that shows a tension while a weight hangs at mid-span: its two parts, and how to use it."""
 

@@ -5,9 +5,9 @@ Nothing here rates anything. Most figures are ranges, because moduli and stretch
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from fractions import Fraction
 
+from rigcalc._records import record
 from rigcalc._section import above_zero, construction
 from rigcalc.errors import Refusal
 from rigcalc.reference import Row, constant, table
@@ -21,7 +21,7 @@ BEND_CAUTION = ("It illustrates and never rates: the curve is from memory, it be
                 "a bend, and in an eye each leg carries half.")
 
 
-@dataclass(frozen=True)
+@record
 class Range:
     """A lowest and a highest figure, with the sources, whether any is from memory, and what it must not be used for."""
 

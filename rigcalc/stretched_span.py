@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
-from dataclasses import dataclass
 
+from rigcalc._records import record
 from rigcalc._statics import positive
 from rigcalc.errors import Refusal
 from rigcalc.reference import constant
@@ -16,7 +16,7 @@ __all__ = ["GREATEST_STRAIN", "StretchedSpan", "sag_with_stretch"]
 GREATEST_STRAIN: float = float(constant("greatest elastic strain").value)
 
 
-@dataclass(frozen=True)
+@record
 class StretchedSpan:
     """The span with the stiffest and with the softest cable of the range; the sag change in mm against a cable that does not
     stretch (None where such a cable would not reach), from the stiffest to the softest."""

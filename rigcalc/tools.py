@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from datetime import date, datetime, time
 
+from rigcalc._records import record
 from rigcalc.errors import Refusal
 
 __all__ = ["Bad", "Closure", "Containment", "GoodCheck", "Piece", "Traced", "closure_check", "containment"]
@@ -13,7 +13,7 @@ __all__ = ["Bad", "Closure", "Containment", "GoodCheck", "Piece", "Traced", "clo
 KINDS = ("tool", "gauge")
 
 
-@dataclass(frozen=True)
+@record
 class Closure:
     """Does the tool close: the verdict, every fault found, and what to do."""
 
@@ -22,7 +22,7 @@ class Closure:
     do: str
 
 
-@dataclass(frozen=True)
+@record
 class Piece:
     """A pressed piece: its tool, its gauge, and when it was pressed and gauged (the later of the two); None where unknown.
 
@@ -35,7 +35,7 @@ class Piece:
     at: datetime | date | None
 
 
-@dataclass(frozen=True)
+@record
 class GoodCheck:
     """A check that a tool or a gauge passed, and when."""
 
@@ -44,7 +44,7 @@ class GoodCheck:
     at: datetime | date | None
 
 
-@dataclass(frozen=True)
+@record
 class Bad:
     """The tool or gauge that was found bad."""
 
@@ -52,7 +52,7 @@ class Bad:
     id: str
 
 
-@dataclass(frozen=True)
+@record
 class Traced:
     """One piece and why it goes back, or why it need not."""
 
@@ -60,7 +60,7 @@ class Traced:
     why: str
 
 
-@dataclass(frozen=True)
+@record
 class Containment:
     """The pieces that go back to the gauge, those that need not, the good check that divides them, and what to do."""
 

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import csv
-from dataclasses import dataclass
 from functools import lru_cache
 from pathlib import Path
 
+from rigcalc._records import record
 from rigcalc.errors import Refusal
 
 __all__ = ["Entry", "bibliography", "full_source"]
@@ -14,7 +14,7 @@ __all__ = ["Entry", "bibliography", "full_source"]
 _FILE = Path(__file__).with_name("bibliography.csv")
 
 
-@dataclass(frozen=True)
+@record
 class Entry:
     """One source: its short key, its full title, its edition, and how it is known."""
 

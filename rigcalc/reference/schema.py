@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from rigcalc._records import record
+
 
 __all__ = ["HOW_KNOWN", "SCHEMAS", "Schema"]
 
@@ -10,7 +11,7 @@ HOW_KNOWN = ("read", "read, second-hand", "read, in excerpt", "computed", "commo
              "from memory", "defined")
 
 
-@dataclass(frozen=True)
+@record
 class Schema:
     """Columns with their kind (`text`, `size`, `number`, `whole`, `exact`; `?` allows an empty box), and the key."""
 
