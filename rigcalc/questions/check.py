@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from rigcalc.questions import registry, template
-from rigcalc.questions.family import KINDS, Drawn, Family, refuse
+from rigcalc.questions.family import BOX_KINDS, KINDS, Answer, Drawn, Family, Misstep, refuse
 from rigcalc.questions.members import MEMBERS
 from rigcalc.questions.scale import dimension
 
@@ -49,6 +49,12 @@ class _Check:
             for one in value:
                 self.names(steps, one, known)
 
+    def needs(self, steps: list[str | int], answer: Answer, name: str, known: set[str]) -> None:
+        """A field that this kind cannot do without."""
+        if getattr(answer, name) is None:
+            self.no([*steps, "answer"], f"no {name}", f'{name} = "$a drawn list"', "add it")
+        self.names([*steps, "answer", name], getattr(answer, name), known)
+
     def words(self, steps: list[str | int], words: dict[str, str] | None, known: set[str], needed: bool = True) -> None:
         if words is None and not needed:
             return
@@ -90,28 +96,33 @@ def _draw(check: _Check, steps: list[str | int], one: Drawn, known: set[str]) ->
     check.call(steps, one.calculation, one.with_, known)
 
 
-def _number(check: _Check) -> None:
-    answer = check.family.answer
-    if not answer.unit or not answer.accept:
-        check.no(["answer"], "no unit or no accepted units", 'unit = "lbf" and accept = ["lbf", "N"]', "add them")
+def _number(check: _Check, steps: list[str | int], answer: Answer) -> None:
+    if answer.unit is None or not answer.accept:
+        check.no([*steps, "answer"], "no unit or no accepted units", 'unit = "lbf" and accept = ["lbf", "N"]', "add them")
     for unit in [answer.unit, *([answer.unit_si] if answer.unit_si else [])]:
-        check.one_of(["answer", "accept"], unit, answer.accept)
+        check.one_of([*steps, "answer", "accept"], unit, answer.accept)
     kinds = {dimension(unit) for unit in answer.accept}
     if len(kinds) != 1 or None in kinds:
-        check.no(["answer", "accept"], ", ".join(answer.accept), "units of one quantity, such as lbf, N, kN", "mend them")
+        check.no([*steps, "answer", "accept"], ", ".join(answer.accept), "units of one quantity, such as lbf, N, kN", "mend them")
     for name, value in answer.tolerance.items():
-        check.one_of(["answer", "tolerance", name], name, ["relative", "absolute", *answer.accept])
+        check.one_of([*steps, "answer", "tolerance", name], name, ["relative", "absolute", *answer.accept])
         if value < 0:
-            check.no(["answer", "tolerance", name], f"{value}", "0 or more", "mend it")
+            check.no([*steps, "answer", "tolerance", name], f"{value}", "0 or more", "mend it")
     for unit in answer.accept if answer.round else ():
         if unit not in answer.round.step:
-            check.no(["answer", "round", "step"], f"no step for {unit}", "a step for each accepted unit", "add it")
+            check.no([*steps, "answer", "round", "step"], f"no step for {unit}", "a step for each accepted unit", "add it")
+
+
+def _options(check: _Check, steps: list[str | int], answer: Answer) -> None:
+    if not answer.options or not 2 <= answer.options <= 8:
+        check.no([*steps, "answer", "options"], f"{answer.options}", "how many options, 2 to 8", "write options = 4")
 
 
 def _statements(check: _Check, known: set[str]) -> None:
     family = check.family
     for number, one in enumerate(family.right):
         check.words(["right", number], {"en": one.en}, known)
+        check.words(["right", number, "feedback"], one.feedback, known, needed=False)
     for number, one in enumerate(family.wrong):
         check.words(["wrong", number], {"en": one.en}, known)
         if not one.id or not one.feedback:
@@ -119,6 +130,66 @@ def _statements(check: _Check, known: set[str]) -> None:
         check.words(["wrong", number, "feedback"], one.feedback, known)
     if family.answer.topic:
         check.names(["answer", "topic"], family.answer.topic, known)
+
+
+def _several(check: _Check, known: set[str]) -> None:
+    """From statements: how many, and how many of them right. From items: which they are, and what makes one right."""
+    answer = check.family.answer
+    span = answer.right_options
+    if span is not None and (len(span) != 2 or not 1 <= span[0] <= span[1]):
+        check.no(["answer", "right_options"], f"{span}", "[least, most], at least 1", "mend it")
+    if check.family.right:
+        _options(check, [], answer)
+        if span is None or span[1] >= answer.options:
+            check.no(["answer", "right_options"], f"{span}", f"[least, most], fewer than the {answer.options} options",
+                     "write right_options = [2, 4]")
+        return
+    check.needs([], answer, "items", known)
+    if (answer.right is None) == (not answer.true_if):
+        check.no(["answer"], "neither or both of right and true_if", "one of them", "say which items are right")
+    check.names(["answer", "right"], answer.right, known)
+    check.names(["answer", "true_if"], answer.true_if, known)
+
+
+def _rows(check: _Check, known: set[str]) -> None:
+    """The lists that a row, a match or a place is made of."""
+    answer, kind = check.family.answer, check.family.kind
+    for name in {"match": ("left", "right_side"), "place": ("letters",), "order": ()}[kind]:
+        check.needs([], answer, name, known)
+    check.names(["answer", "items"], answer.items, known)
+    if kind == "place" and check.family.figure is None:
+        check.no(["figure"], "no drawing", "[figure] with a lettered drawing", "add it")
+
+
+def _boxes(check: _Check, known: set[str]) -> None:
+    boxes = check.family.box
+    if not 2 <= len(boxes) <= 8:
+        check.no(["box"], f"{len(boxes)} boxes", "2 to 8 [[box]]", "add or remove some")
+    for number, box in enumerate(boxes):
+        steps: list[str | int] = ["box", number]
+        check.one_of([*steps, "kind"], box.kind, BOX_KINDS)
+        if box.id in [other.id for other in boxes[:number]]:
+            check.no([*steps, "id"], f"'{box.id}' twice", "an id of its own for each box", "rename one")
+        check.words([*steps, "label"], {"en": box.label} if isinstance(box.label, str) else box.label, known)
+        _part(check, steps, box.kind, box.answer, box.misstep, known)
+        _number(check, steps, box.answer) if box.kind == "number" else _options(check, steps, box.answer)
+
+
+def _part(check: _Check, steps: list[str | int], kind: str, answer: Answer, missteps: list[Misstep],
+          known: set[str], needed: bool = True) -> None:
+    """What every kind has: a right answer, and missteps worked like it."""
+    if needed and answer.calculation is None and answer.value is None:
+        check.no([*steps, "answer"], "no right answer", "a calculation, a value, or [[right]] statements", "add one")
+    check.call([*steps, "answer"], answer.calculation, answer.with_, known)
+    check.names([*steps, "answer", "value"], answer.value, known)
+    check.words([*steps, "answer", "option"], answer.option, known | {"value"}, needed=False)
+    told = known | {"value"} if kind == "one choice" else known
+    for number, one in enumerate(missteps):
+        at = [*steps, "misstep", number]
+        check.call(at, one.calculation, one.with_, known)
+        check.names([*at, "value"], one.value, known)
+        check.words([*at, "feedback"], one.feedback, told)
+        check.words([*at, "option"], one.option, known | {"value"}, needed=False)
 
 
 def check_family(family: Family, text: str) -> None:
@@ -133,25 +204,26 @@ def check_family(family: Family, text: str) -> None:
     check.words(["instruction"], family.instruction, known, needed=False)
     check.words(["hint"], family.hint, known | {"right"})
     check.words(["working"], family.working, known | {"right"})
-    answer = family.answer
-    if not family.right and answer.calculation is None and answer.value is None:
-        check.no(["answer"], "no right answer", "a calculation, a value, or [[right]] statements", "add one")
-    check.call(["answer"], answer.calculation, answer.with_, known)
-    check.names(["answer", "value"], answer.value, known)
-    check.words(["answer", "option"], answer.option, known | {"value"}, needed=False)
-    for number, one in enumerate(family.misstep):
-        check.call(["misstep", number], one.calculation, one.with_, known)
-        check.names(["misstep", number, "value"], one.value, known)
-        check.words(["misstep", number, "feedback"], one.feedback, known | {"value"})
-        check.words(["misstep", number, "option"], one.option, known | {"value"}, needed=False)
-    if family.kind == "number":
-        _number(check)
-    if family.kind == "one choice":
-        if not answer.options or not 2 <= answer.options <= 8:
-            check.no(["answer", "options"], f"{answer.options}", "how many options, 2 to 8", "write options = 4")
-        _statements(check, known)
+    needed = not family.right and family.kind not in ("several choices", "sheet")
+    _part(check, [], family.kind, family.answer, family.misstep, known, needed)
+    _kind(check, known)
     if family.figure:
         _figure(check, known)
+
+
+def _kind(check: _Check, known: set[str]) -> None:
+    kind = check.family.kind
+    if kind == "number":
+        _number(check, [], check.family.answer)
+    elif kind == "sheet":
+        _boxes(check, known)
+    elif kind in ("order", "match", "place"):
+        _rows(check, known)
+    else:
+        _statements(check, known)
+        _options(check, [], check.family.answer) if kind == "one choice" else _several(check, known)
+    if kind != "sheet" and check.family.box:
+        check.no(["box"], f"boxes in a question of the kind '{kind}'", "[[box]] with kind = \"sheet\" only", "remove them")
 
 
 def _figure(check: _Check, known: set[str]) -> None:

@@ -16,7 +16,7 @@ from rigcalc.questions.draws import Stream
 from rigcalc.questions.family import Family, Statement
 from rigcalc.questions.instance import Option
 
-__all__ = ["Undrawn", "choose"]
+__all__ = ["Undrawn", "choose", "offered"]
 
 
 class Undrawn(Exception):
@@ -71,23 +71,24 @@ def _candidates(family: Family, values: Mapping[str, Any], system: str, stream: 
     return right, wrong
 
 
-def _statements(family: Family, values: Mapping[str, Any], system: str, stream: Stream) -> tuple[tuple, list[tuple]]:
+def offered(family: Family, values: Mapping[str, Any], pool: list[Statement]) -> list[Statement]:
+    """The statements of a pool that fit the drawn topic."""
     topic = template.at_path(values, family.answer.topic[1:]) if family.answer.topic else None
+    return [one for one in pool if not one.fits or topic in one.fits]
 
-    def offered(pool: list[Statement]) -> list[Statement]:
-        return [one for one in pool if not one.fits or topic in one.fits]
 
+def _statements(family: Family, values: Mapping[str, Any], system: str, stream: Stream) -> tuple[tuple, list[tuple]]:
     def candidate(one: Statement, misstep: str | None, feedback: str | None) -> tuple:
         text = template.fill(one.en, values, system)
         said = template.fill(feedback, values, system) if feedback else None
         return (_rank(text, text), Option(text, misstep, said), False)
 
-    rights = offered(family.right)
+    rights = offered(family, values, family.right)
     if not rights:
-        raise Undrawn(f"no right statement fits '{topic}'")
+        raise Undrawn("no right statement fits the drawn topic")
     right = candidate(stream.pick(rights), None, None)
     wrong, seen = [], {right[1].text}
-    for one in stream.shuffled(offered(family.wrong)):
+    for one in stream.shuffled(offered(family, values, family.wrong)):
         found = candidate(one, one.id, one.feedback["en"])
         if found[1].text not in seen:
             seen.add(found[1].text)

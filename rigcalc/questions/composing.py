@@ -6,6 +6,7 @@ from typing import Any
 
 from rigcalc.questions.draws import Stream
 from rigcalc.questions.instance import Instance
+from rigcalc.questions.separators import separators
 from rigcalc.questions.scale import tolerance_words, tolerances
 from rigcalc.skills import skill
 
@@ -18,7 +19,8 @@ def _question(instance: Instance, slot: int) -> dict[str, Any]:
     """What is the same for every kind. Nothing here may depend on the key."""
     return {"slot": slot, "kind": instance.family.kind, "text": instance.text, "chart": instance.chart,
             "figure": instance.figure, "options": [], "unit": None, "accept": [], "tolerance": None,
-            "refusal": False, "instruction": instance.instruction}
+            "refusal": False, "instruction": instance.instruction, "left": [], "boxes": [],
+            "separators": separators(instance.language)}
 
 
 def _key(instance: Instance, slot: int) -> dict[str, Any]:
@@ -51,7 +53,7 @@ def _choice(instance: Instance, stream: Stream, question: dict[str, Any], key: d
                                     "shown": option.text})
 
 
-def _number(instance: Instance, question: dict[str, Any], key: dict[str, Any]) -> None:
+def _number(instance: Instance, stream: Stream, question: dict[str, Any], key: dict[str, Any]) -> None:
     answer = instance.family.answer
     question.update(unit=instance.unit, accept=list(answer.accept), tolerance=tolerance_words(answer),
                     refusal=answer.refusal)
@@ -65,10 +67,67 @@ def _number(instance: Instance, question: dict[str, Any], key: dict[str, Any]) -
         key["missteps"].append({"id": slip.id, "feedback": slip.feedback, "exact": str(slip.exact), "round": turn})
 
 
-def _order(instance: Instance, question: dict[str, Any], key: dict[str, Any]) -> None:
+def _several(instance: Instance, stream: Stream, question: dict[str, Any], key: dict[str, Any]) -> None:
+    lettered = _lettered(stream, "options", [option.text for option in instance.options])
+    question["options"] = [{"letter": letter, "text": text} for text, letter in lettered.items()]
+    options = {option.text: option for option in instance.options}
+    rights = {lettered[instance.options[place].text] for place in instance.right}
+    key["right"] = {"letters": sorted(rights), "shown": ", ".join(sorted(rights))}
+    for slip in instance.slips:
+        letters = sorted(lettered[text] for text in slip.row)
+        key["missteps"].append({"id": slip.id, "feedback": slip.feedback, "letters": letters})
+    for text, letter in lettered.items():  # one option wrongly taken, or wrongly left out
+        if options[text].feedback:
+            key["missteps"].append({"id": options[text].misstep or f"option-{letter}", "letter": letter,
+                                    "feedback": options[text].feedback, "letters": sorted(rights ^ {letter})})
+
+
+def _lettered(stream: Stream, part: str, texts: Any) -> dict[str, str]:
+    """The letter of each text: texts in their own order, shuffled by a stream that has never seen the key."""
+    return dict(zip(stream.sub(part).shuffled(sorted(texts)), LETTERS, strict=False))
+
+
+def _rows(instance: Instance, stream: Stream, question: dict[str, Any], key: dict[str, Any]) -> None:
+    """General rows and matches: the texts of `items` get letters, the rows of right and wrong are told in them."""
+    lettered = _lettered(stream, "options", instance.items)
+    question["options"] = [{"letter": letter, "text": text} for text, letter in lettered.items()]
+    question["left"] = list(instance.left)
+    row = [lettered[text] for text in instance.right]
+    pairs = [f"{at} {letter}" for at, letter in enumerate(row, 1)] if instance.left else row
+    key["right"] = {"row": row, "shown": ", ".join(pairs)}
+    key["missteps"] = [{"id": slip.id, "feedback": slip.feedback, "row": [lettered[text] for text in slip.row]}
+                       for slip in instance.slips]
+
+
+def _order(instance: Instance, stream: Stream, question: dict[str, Any], key: dict[str, Any]) -> None:
+    if instance.items:
+        return _rows(instance, stream, question, key)
     question["options"] = [{"letter": letter, "text": f"crimp {letter}"} for letter in instance.letters]
     key["right"] = {"row": list(instance.right), "shown": ", ".join(instance.right)}
     key["missteps"] = [{"id": slip.id, "feedback": slip.feedback, "row": list(slip.row)} for slip in instance.slips]
+
+
+def _place(instance: Instance, stream: Stream, question: dict[str, Any], key: dict[str, Any]) -> None:
+    question["options"] = [{"letter": letter, "text": f"place {letter}"} for letter in instance.letters]
+    key["right"] = {"letter": instance.right, "shown": instance.right}
+    key["missteps"] = [{"id": slip.id, "feedback": slip.feedback, "letter": slip.row[0]} for slip in instance.slips]
+
+
+def _sheet(instance: Instance, stream: Stream, question: dict[str, Any], key: dict[str, Any]) -> None:
+    key["boxes"] = []
+    for number, (name, label, part) in enumerate(instance.boxes, 1):
+        shown = {"box": number, "label": label, "kind": part.family.kind, "options": [], "unit": None, "accept": [],
+                 "tolerance": None, "refusal": False, "separators": question["separators"]}
+        kept = {"id": name, "kind": part.family.kind, "right": {}, "missteps": []}
+        MAKERS[part.family.kind](part, stream.sub(f"box {number}"), shown, kept)
+        question["boxes"].append(shown)
+        key["boxes"].append(kept)
+    key["right"] = {"shown": "; ".join(f"{one['label']}: {own['right']['shown']}" for one, own in
+                                       zip(question["boxes"], key["boxes"], strict=True))}
+
+
+MAKERS = {"one choice": _choice, "several choices": _several, "number": _number, "order": _order, "match": _rows,
+          "place": _place, "sheet": _sheet}
 
 
 def compose(instance: Instance, stream: Stream, slot: int) -> tuple[dict[str, Any], dict[str, Any]]:
@@ -77,12 +136,5 @@ def compose(instance: Instance, stream: Stream, slot: int) -> tuple[dict[str, An
     The question's bytes do not depend on which option is right or on anything in the key.
     """
     question, key = _question(instance, slot), _key(instance, slot)
-    if instance.family.kind == "one choice":
-        _choice(instance, stream, question, key)
-    elif instance.family.kind == "number":
-        _number(instance, question, key)
-    else:
-        _order(instance, question, key)
+    MAKERS[instance.family.kind](instance, stream, question, key)
     return question, key
-
-

@@ -13,32 +13,27 @@ from typing import Any
 from rigcalc.errors import Refusal
 from rigcalc.questions import registry, template
 from rigcalc.questions.choosing import Undrawn, choose
-from rigcalc.questions.family import Call, Drawn, Family
+from rigcalc.questions.choosing_several import Pattern, choose_several, drawn_pattern
+from rigcalc.questions.family import Call, Drawn, Family, part_of
 from rigcalc.questions.instance import Instance
 from rigcalc.questions.members import members
 from rigcalc.questions.numbering import number_parts
-from rigcalc.questions.ordering import order_parts
+from rigcalc.questions.ordering import match_parts, order_parts, place_parts
 from rigcalc.questions.draws import Stream
+from rigcalc.questions.template import resolve
 
 __all__ = ["draw", "resolve", "TRIES"]
 
 TRIES = 400
 INSTRUCTIONS = {
     "one choice": "Choose one.",
+    "several choices": "Choose all that fit: one or more.",
     "number": "Type the figure with its unit.",
     "order": "Put the letters in order, the first at the top.",
+    "match": "Give each line the letter that belongs to it. A letter may serve once, more than once or not at all.",
+    "place": "Choose the letter of the place.",
+    "sheet": "Fill in every box.",
 }
-
-
-def resolve(value: Any, values: Mapping[str, Any]) -> Any:
-    """A field's value: text that begins with $ is the drawn value of that name, all else stands as written."""
-    if isinstance(value, str) and value.startswith("$"):
-        return template.at_path(values, value[1:])
-    if isinstance(value, list):
-        return [resolve(one, values) for one in value]
-    if isinstance(value, dict):
-        return {name: resolve(one, values) for name, one in value.items()}
-    return value
 
 
 def work(call: Call | Any, values: Mapping[str, Any]) -> Any:
@@ -102,18 +97,49 @@ def _figure(family: Family, values: Mapping[str, Any]) -> dict[str, str] | None:
     from rigcalc.figures import FIGURES
 
     drawn = FIGURES[family.figure.name](**resolve(family.figure.with_, values))
-    return {"svg": drawn.svg, "alt": drawn.alt}
+    spoken = getattr(drawn, "spoken", "")
+    return {"svg": drawn.svg, "alt": drawn.alt} | ({"spoken": spoken} if spoken else {})
 
 
-def _once(family: Family, stream: Stream, shop: Any, target: int) -> Instance:
+class _Targets:
+    """What is drawn before anything else, so that it tells nothing: the places that right options are to take."""
+
+    def __init__(self, family: Family, stream: Stream) -> None:
+        self.rank = stream.below(family.answer.options or 1)
+        self.pattern: Pattern = drawn_pattern(family, stream)
+        self.boxes = [_Targets(part_of(family, box), stream) for box in family.box]
+
+
+def _parts(family: Family, values: dict[str, Any], system: str, stream: Stream, targets: _Targets) -> dict[str, Any]:
+    if family.kind == "one choice":
+        return choose(family, values, system, stream, targets.rank, work)
+    if family.kind == "several choices":
+        return choose_several(family, values, system, stream, targets.pattern, work)
+    if family.kind == "sheet":
+        return _sheet(family, values, system, stream, targets)
+    makers = {"number": number_parts, "order": order_parts, "match": match_parts, "place": place_parts}
+    return makers[family.kind](family, values, system, work)
+
+
+def _sheet(family: Family, values: dict[str, Any], system: str, stream: Stream, targets: _Targets) -> dict[str, Any]:
+    """Each box as an instance of its own; its texts stand with the sheet."""
+    boxes, shown = [], []
+    for box, own in zip(family.box, targets.boxes, strict=True):
+        part = part_of(family, box)
+        found = _parts(part, values, system, stream, own)
+        right = found.pop("shown_right")
+        label = template.fill(box.label if isinstance(box.label, str) else box.label["en"], values, system)
+        shown.append(f"{label}: {right}")
+        boxes.append((box.id, label, Instance(
+            family=part, system=system, values={"right": right}, text=label, chart=None, figure=None,
+            instruction=INSTRUCTIONS[box.kind], hint="", working="", **found)))
+    return {"right": None, "boxes": tuple(boxes), "shown_right": "; ".join(shown)}
+
+
+def _once(family: Family, stream: Stream, shop: Any, targets: _Targets) -> Instance:
     values = _values(family, stream, shop)
     system = shop.system
-    if family.kind == "one choice":
-        parts = choose(family, values, system, stream, target, work)
-    elif family.kind == "number":
-        parts = number_parts(family, values, system, work)
-    else:
-        parts = order_parts(family, values, system, work)
+    parts = _parts(family, values, system, stream, targets)
     values["right"] = parts.pop("shown_right")
 
     def said(words: dict[str, str]) -> str:
@@ -122,8 +148,16 @@ def _once(family: Family, stream: Stream, shop: Any, target: int) -> Instance:
     return Instance(
         family=family, system=system, values=values, text=said(family.ask),
         chart=said(family.chart) if family.chart else None, figure=_figure(family, values),
-        instruction=said(family.instruction) if family.instruction else INSTRUCTIONS[family.kind],
-        hint=said(family.hint), working=said(family.working), **parts)
+        instruction=said(family.instruction) if family.instruction else _instruction(family),
+        hint=said(family.hint), working=said(family.working), language=getattr(shop, "language", "en"), **parts)
+
+
+def _instruction(family: Family) -> str:
+    if family.kind == "order" and family.answer.items is not None:
+        return "Put the lines in order, the first at the top."
+    if family.kind == "number" and family.answer.accept == [""]:
+        return "Type the figure; it has no unit."
+    return INSTRUCTIONS[family.kind]
 
 
 def draw(family: Family, stream: Stream, shop: Any) -> Instance:
@@ -133,11 +167,11 @@ def draw(family: Family, stream: Stream, shop: Any) -> Instance:
     makes no difference. Raises Refusal when no draw can be made, such as when the shop has no fitting row.
     """
     own = stream.sub("values")
-    target = own.below(family.answer.options or 1)
+    targets = _Targets(family, own)
     why: Exception | None = None
     for _ in range(TRIES):
         try:
-            return _once(family, own, shop, target)
+            return _once(family, own, shop, targets)
         except (Undrawn, Refusal) as undrawn:
             why = undrawn
     raise Refusal(f"the question family '{family.id}', which gave no question in {TRIES} draws ({why})",

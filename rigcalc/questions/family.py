@@ -17,11 +17,12 @@ import msgspec
 from rigcalc.errors import Refusal
 from rigcalc.home import installed_folder
 
-__all__ = ["Family", "FamilyError", "Call", "Statement", "Misstep", "Answer", "families_folder",
-           "load_families", "read_family", "Drawn", "Words"]
+__all__ = ["Family", "FamilyError", "Box", "Call", "Statement", "Misstep", "Answer", "families_folder",
+           "load_families", "read_family", "part_of", "Drawn", "Words"]
 
 Words = dict[str, str]
-KINDS = ("one choice", "number", "order")
+KINDS = ("one choice", "several choices", "number", "order", "match", "place", "sheet")
+BOX_KINDS = ("number", "one choice")
 
 
 class FamilyError(Refusal):
@@ -81,6 +82,12 @@ class Answer(_Strict, kw_only=True):
     option: Words | None = None
     names: dict[str, str] = {}
     options: int | None = None
+    right_options: list[int] | None = None
+    items: Any = None
+    right: Any = None
+    true_if: dict[str, Any] = {}
+    left: Any = None
+    right_side: Any = None
     topic: str | None = None
     sort: Any = None
     unit: str | None = None
@@ -113,6 +120,16 @@ class Figure(_Strict, kw_only=True):
     with_: dict[str, Any] = msgspec.field(name="with", default_factory=dict)
 
 
+class Box(_Strict, kw_only=True):
+    """One box of a job sheet to complete: a question of its own, marked alone."""
+
+    id: str
+    label: Words | str
+    kind: str
+    answer: Answer
+    misstep: list[Misstep] = []
+
+
 class Family(_Strict, kw_only=True):
     """One question with changing values. See quizzes/families/README.md for each field."""
 
@@ -126,8 +143,9 @@ class Family(_Strict, kw_only=True):
     minutes: float
     draw: dict[str, Drawn] = {}
     ask: Words
-    answer: Answer
+    answer: Answer = Answer()
     misstep: list[Misstep] = []
+    box: list[Box] = []
     right: list[Statement] = []
     wrong: list[Statement] = []
     pools: dict[str, list[dict[str, Any]]] = {}
@@ -139,6 +157,12 @@ class Family(_Strict, kw_only=True):
     few_texts: str | None = None
     sha256: str = ""
     file: str = ""
+
+
+def part_of(family: Family, box: Box) -> Family:
+    """A box of a job sheet as a family of its own, with the sheet's drawn values."""
+    return msgspec.structs.replace(family, kind=box.kind, answer=box.answer, misstep=box.misstep, box=[], right=[],
+                                   wrong=[], figure=None, chart=None)
 
 
 def families_folder() -> Path:

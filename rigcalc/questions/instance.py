@@ -22,7 +22,7 @@ class Option:
 
 @dataclass(frozen=True)
 class Slip:
-    """What a misstep gives: a figure in the base unit (N, mm, kg), 'refuse' or a row of letters."""
+    """What a misstep gives: a figure in the base unit (N, mm, kg), 'refuse', or a row of letters or texts."""
 
     id: str
     feedback: str
@@ -36,8 +36,10 @@ class Slip:
 class Instance:
     """Drawn values with everything the question and its key are composed from.
 
-    `right` is the index of the right option (one choice), the exact figure in the base unit or 'refuse' (number),
-    or the row of letters (order). Swapping it changes the key, never the question.
+    `right` is the index of the right option (one choice), the indexes of the right ones (several choices), the exact
+    figure in the base unit or 'refuse' (number), the row of letters or of texts (order, match: of `items`), or the
+    letter (place). `boxes` are a sheet's boxes: id, label and the box as an instance of its own.
+    Swapping what is right changes the key, never the question.
     """
 
     family: Family
@@ -53,6 +55,10 @@ class Instance:
     options: tuple[Option, ...] = ()
     slips: tuple[Slip, ...] = ()
     letters: tuple[str, ...] = ()
+    items: tuple[str, ...] = ()
+    left: tuple[str, ...] = ()
+    boxes: tuple[tuple[str, str, Instance], ...] = ()
+    language: str = "en"
 
     @property
     def unit(self) -> str | None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from fractions import Fraction
+from math import ceil, floor
 from typing import Any
 
 from rigcalc.questions.family import Answer, Round
@@ -25,13 +26,6 @@ def _answer(key: dict[str, Any]) -> Answer:
                   if turn else None)
 
 
-def _step_typed(typed: str) -> Fraction:
-    """The last place that was typed: 0.01 for '1.60 kN', 1 for '360 lbf'."""
-    digits = typed.strip().split(" ")[0]
-    places = len(digits.partition(".")[2].rstrip("lbfkNmingt\"'")) if "." in digits else 0
-    return Fraction(1, 10**min(places, 9))
-
-
 def _fineness(typed: str) -> Fraction:
     """How finely it was typed: the step of its fraction (1/8 for '3 1/8 in'), or its last place."""
     over = re.search(r"\d\s*/\s*(\d{1,4})\b", typed)
@@ -41,6 +35,10 @@ def _fineness(typed: str) -> Fraction:
     return Fraction(1, 10**min(len("".join(numbers[-1])), 9)) if numbers else Fraction(0)
 
 
+def _half_up(steps: Fraction) -> int:
+    return floor(steps + Fraction(1, 2))
+
+
 def _gives(slip: dict[str, Any], figure: Fraction, unit: str, typed: str, answer: Answer,
            right: Fraction | None) -> bool:
     """Whether a misstep gives this figure, rounded as a person would round it."""
@@ -48,17 +46,16 @@ def _gives(slip: dict[str, Any], figure: Fraction, unit: str, typed: str, answer
     if slip["round"]:
         return abs(figure - rounded(value, slip["round"]["step"].get(unit, "1"), slip["round"]["direction"])) <= abs(
             value) / 10**9
-    steps = [_step_typed(typed)]
-    if answer.round and unit in answer.round.step:
-        steps.append(exact(answer.round.step[unit]))
-    near = max(abs(value) * NEAR, *(steps[1:] or [Fraction(0)]))
+    own = [exact(answer.round.step[unit])] if answer.round and unit in answer.round.step else []
+    steps = [step for step in (_fineness(typed), *own) if step]
+    near = max(abs(value) * NEAR, *own, Fraction(0))
     spread = max(float(answer.tolerance.get("relative", 0)), 0.0)
     if abs(figure - value) <= abs(value) * (Fraction(1, 10**9) + exact(spread)):
         return True
     low, high = bounds(Answer(tolerance=answer.tolerance), Fraction(slip["exact"]), unit)
     if low <= figure <= high:
         return True
-    ways = {rounded(value, f"{float(step):.9f}", way) for step in steps for way in ("down", "nearest", "up")}
+    ways = {way(value / step) * step for step in steps for way in (floor, _half_up, ceil)}
     nearer = right is None or abs(figure - value) < abs(figure - right)  # what was typed coarsely may have meant the right one
     return figure in ways and abs(figure - value) <= near and nearer
 
@@ -68,7 +65,7 @@ def _number(key: dict[str, Any], value: dict[str, Any]) -> tuple[bool, list[dict
     right, answer = key["right"]["exact"], _answer(key)
     if value.get("refuse"):
         return right == REFUSE, [slip for slip in key["missteps"] if slip["exact"] == REFUSE], False
-    unit, typed = value["unit"], value["typed"]
+    unit, typed = value["unit"], value.get("plain", value["typed"])
     figure = in_fraction(Fraction(value["base"]), unit)
     meant = None
     if right != REFUSE:
@@ -83,37 +80,95 @@ def _number(key: dict[str, Any], value: dict[str, Any]) -> tuple[bool, list[dict
     return False, sorted(found, key=lambda slip: abs(in_fraction(Fraction(slip["exact"]), unit) - figure)), False
 
 
-def _feedback(right: bool, fits: list[dict[str, Any]]) -> str:
+def _feedback(right: bool, fits: list[dict[str, Any]], together: bool = False) -> str:
     if right:
         return "Right."
     if not fits:
         return "Not right. It is none of the usual missteps."
     if len(fits) == 1:
         return f"Not right. {fits[0]['feedback']}"
+    if together:  # both happened, each with an option of its own
+        return f"Not right. {fits[0]['feedback']} And: {fits[1]['feedback']}"
     return f"Not right. Two things fit. Either: {fits[0]['feedback']} Or: {fits[1]['feedback']}"
 
 
-def mark(key: dict[str, Any], question: dict[str, Any], typed: Any) -> dict[str, Any]:
-    """One answer marked: {"right", "missteps" (at most two ids), "feedback", "section"}.
+def _told(right: bool, fits: list[dict[str, Any]], share: float | None = None, said: str | None = None) -> dict[str, Any]:
+    fits = [] if right else fits[:2]
+    return {"right": right, "missteps": [slip["id"] for slip in fits], "feedback": said or _feedback(right, fits),
+            "share": float(right) if share is None else share}
 
-    `typed` is what was handed in, as untrusted data: the letter, the raw text of a number, or a list of letters.
+
+def _mark_number(key: dict[str, Any], question: dict[str, Any], value: Any) -> dict[str, Any]:
+    right, fits, coarse = _number(key, value)
+    said = f"Not right. Your sum may be right, but that is too coarse: give it {question['tolerance']}." if coarse else None
+    return _told(right, fits, said=said)
+
+
+def _mark_letter(key: dict[str, Any], question: dict[str, Any], value: Any) -> dict[str, Any]:
+    return _told(value == key["right"]["letter"], [slip for slip in key["missteps"] if slip["letter"] == value])
+
+
+def _mark_several(key: dict[str, Any], question: dict[str, Any], value: list[str]) -> dict[str, Any]:
+    """Right only when the set is right. The share is of the right ones, less the wrong ones, never below 0."""
+    chosen, wanted = set(value), set(key["right"]["letters"])
+    fits = [slip for slip in key["missteps"] if "letter" not in slip and set(slip["letters"]) == chosen]
+    single = [slip for slip in key["missteps"] if "letter" in slip and slip["letter"] in chosen ^ wanted]
+    share = max(0, len(chosen & wanted) - len(chosen - wanted)) / len(wanted)
+    found = _told(chosen == wanted, fits or single, share)
+    return found if fits or len(single) < 2 else found | {"feedback": _feedback(False, single[:2], together=True)}
+
+
+def _mark_row(key: dict[str, Any], question: dict[str, Any], value: list[str]) -> dict[str, Any]:
+    wanted = key["right"]["row"]
+    fits = [slip for slip in key["missteps"] if slip["row"] == value]
+    if key["kind"] == "order":
+        return _told(value == wanted, fits)
+    good = sum(one == other for one, other in zip(value, wanted, strict=True))
+    found = _told(value == wanted, fits, good / len(wanted))
+    return found if fits or found["right"] else found | {
+        "feedback": f"Not right. {good} of the {len(wanted)} lines have the letter that belongs to them."}
+
+
+def _mark_sheet(key: dict[str, Any], question: dict[str, Any], value: list[Any]) -> dict[str, Any]:
+    """Each box marked alone; right when all are. The share is of the boxes that are right."""
+    boxes, told = [], []
+    for box, own, given in zip(question["boxes"], key["boxes"], value, strict=True):
+        found = (_told(False, [], said="Nothing was filled in.") if given is None
+                 else MARKERS[own["kind"]](own, box, given))
+        boxes.append({"id": own["id"]} | found)
+        if not found["right"]:
+            told.append(f"{box['label']}: {found['feedback'].removeprefix('Not right. ')}")
+    right = all(one["right"] for one in boxes)
+    return {"right": right, "missteps": [f"{one['id']}: {slip}" for one in boxes for slip in one["missteps"]],
+            "feedback": "Right." if right else f"Not right. {' '.join(told)}", "boxes": boxes,
+            "share": sum(one["share"] for one in boxes) / len(boxes)}
+
+
+MARKERS = {"one choice": _mark_letter, "several choices": _mark_several, "number": _mark_number, "order": _mark_row,
+           "match": _mark_row, "place": _mark_letter, "sheet": _mark_sheet}
+
+
+def mark(key: dict[str, Any], question: dict[str, Any], typed: Any) -> dict[str, Any]:
+    """One answer marked: {"right", "missteps" (ids, at most two; of a sheet at most two a box), "feedback", "section",
+    "share"}, and of a sheet "boxes".
+
+    `share` is how much of it is right, 0 to 1; whether a part counts is for the blueprint to say.
+    `typed` is what was handed in, as untrusted data: a letter, the raw text of a number, a list of letters, or for
+    a sheet a list with the raw text of each box.
     """
     reading = read_answer(question, typed)
-    if not reading["ok"]:
-        said = "No answer was given." if typed in (None, "", []) else f"{reading['shown']}"
-        return {"right": False, "missteps": [], "feedback": said, "section": key["section"]}
-    value, coarse = reading["value"], False
-    if key["kind"] == "number":
-        right, fits, coarse = _number(key, value)
-    elif key["kind"] == "one choice":
-        right = value == key["right"]["letter"]
-        fits = [slip for slip in key["missteps"] if slip["letter"] == value]
-    else:
-        right = value == key["right"]["row"]
-        fits = [slip for slip in key["missteps"] if slip["row"] == value]
-    fits = [] if right else fits[:2]
-    said = _feedback(right, fits)
-    if coarse:
-        said = f"Not right. Your sum may be right, but that is too coarse: give it {question['tolerance']}."
-    return {"right": right, "missteps": [slip["id"] for slip in fits], "feedback": said,
-            "section": key["section"]}
+    if not reading["ok"] and not _some_boxes(reading):
+        said = "No answer was given." if _nothing(typed) else f"{reading['shown']}"
+        return {"right": False, "missteps": [], "feedback": said, "section": key["section"], "share": 0.0}
+    value = reading["value"]
+    if value is None:  # a sheet with a box that cannot be read: the other boxes still count
+        value = [one["value"] if one and one["ok"] else None for one in reading["boxes"]]
+    return MARKERS[key["kind"]](key, question, value) | {"section": key["section"]}
+
+
+def _some_boxes(reading: dict[str, Any]) -> bool:
+    return any(one and one["ok"] for one in reading.get("boxes") or [])
+
+
+def _nothing(typed: Any) -> bool:
+    return typed in (None, "", []) or (isinstance(typed, list) and all(one == "" for one in typed))

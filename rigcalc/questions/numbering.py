@@ -11,7 +11,7 @@ from rigcalc.questions import template
 from rigcalc.questions.choosing import Undrawn
 from rigcalc.questions.family import Family
 from rigcalc.questions.instance import Slip
-from rigcalc.questions.scale import bounds, dimension, in_fraction, right_in, rounded
+from rigcalc.questions.scale import bounds, in_fraction, right_in, rounded
 from rigcalc.units import exact
 
 __all__ = ["number_parts", "slip_in", "asked_unit"]
@@ -83,9 +83,13 @@ def show_figure(family: Family, right: Fraction | str, unit: str) -> str:
     if right == REFUSE:
         return "refuse: no figure can be stated"
     value = right_in(family.answer, right, unit)
-    if dimension(unit) == "force":
-        return f"{_decimal(value, 0 if unit != 'kN' else 2)} {unit}"
-    return f"{_decimal(value, 1)} {unit}"
+    low, high = bounds(family.answer, right, unit)
+    least = {"lbf": 0, "N": 0, "kN": 2, "": 0}.get(unit, 1)
+    for places in range(least, 10):
+        text = _decimal(value, places)
+        if low <= Fraction(text) <= high:
+            break
+    return f"{text} {unit}".strip()
 
 
 def _decimal(value: Fraction, places: int) -> str:

@@ -2,15 +2,20 @@
 
 from __future__ import annotations
 
+import re
+from fractions import Fraction
 from typing import Any
 
 from rigcalc.errors import Refusal
 from rigcalc.questions.scale import dimension
+from rigcalc.questions.separators import plain_figures, separators, shown_with
 
 __all__ = ["read_answer", "LONGEST"]
 
 LONGEST = 60
+LONGEST_NUMBER = 12  # digits of a plain figure
 REFUSALS = ("refuse", "refused", "i refuse", "refuse it", "i refuse it")
+DEGREES = ("deg", "deg.", "degree", "degrees", "\u00b0", "\u00ba")
 
 
 def _unread(sentence: str, ask: list[str] | None = None) -> dict[str, Any]:
@@ -26,21 +31,63 @@ def _letters(question: dict[str, Any]) -> list[str]:
     return [option["letter"] for option in question["options"]]
 
 
+def _letter(one: Any) -> Any:
+    return one.strip().upper() if isinstance(one, str) else one
+
+
 def _choice(question: dict[str, Any], typed: Any) -> dict[str, Any]:
     letters = _letters(question)
     if not isinstance(typed, str) or typed.strip().upper() not in letters:
         return _unread(f"{_short(typed)} was given; accepted: one of {', '.join(letters)}; choose one of these.")
     letter = typed.strip().upper()
     text = next(option["text"] for option in question["options"] if option["letter"] == letter)
-    return _read(f"{letter}: {text}", letter)
+    return _read(f"{letter}: {text}" if question["kind"] != "place" else text, letter)
+
+
+def _several(question: dict[str, Any], typed: Any) -> dict[str, Any]:
+    letters = _letters(question)
+    row = [_letter(one) for one in typed] if isinstance(typed, list) else typed
+    known = isinstance(row, list) and row and all(isinstance(one, str) and one in letters for one in row)
+    if not known or len(set(row)) != len(row):
+        return _unread(f"{_short(typed)} was given; accepted: one or more of {', '.join(letters)}, each once; "
+                       "choose all that fit.")
+    return _read(", ".join(sorted(row)), sorted(row))
 
 
 def _order(question: dict[str, Any], typed: Any) -> dict[str, Any]:
     letters = _letters(question)
-    row = [one.strip().upper() if isinstance(one, str) else one for one in typed] if isinstance(typed, list) else typed
+    row = [_letter(one) for one in typed] if isinstance(typed, list) else typed
     if not isinstance(row, list) or len(row) != len(letters) or sorted(map(str, row)) != sorted(letters):
         return _unread(f"{_short(typed)} was given; accepted: each of {', '.join(letters)} once; put them in order.")
     return _read(", then ".join(row), row)
+
+
+def _match(question: dict[str, Any], typed: Any) -> dict[str, Any]:
+    letters, count = _letters(question), len(question["left"])
+    row = [_letter(one) for one in typed] if isinstance(typed, list) else typed
+    fits = isinstance(row, list) and len(row) == count and all(
+        isinstance(one, str) and (not one or one in letters) for one in row)
+    if not fits or not any(row):
+        return _unread(f"{_short(typed)} was given; accepted: for each of the {count} lines one of "
+                       f"{', '.join(letters)}; give each line its letter.")
+    return _read(", ".join(f"{at} {letter or 'left empty'}" for at, letter in enumerate(row, 1)), row)
+
+
+def _sheet(question: dict[str, Any], typed: Any) -> dict[str, Any]:
+    """Each box read alone; `boxes` holds the readings, None for a box left empty."""
+    boxes = question["boxes"]
+    fits = isinstance(typed, list) and len(typed) == len(boxes) and all(isinstance(one, str) for one in typed)
+    if not fits or not any(one.strip() for one in typed):
+        return _unread(f"{_short(typed)} was given; accepted: an entry for each of the {len(boxes)} boxes; "
+                       "fill in the sheet.") | {"boxes": [None] * len(boxes)}
+    found = [read_answer(box, one) if one.strip() else None for box, one in zip(boxes, typed, strict=True)]
+    wrong = [number for number, one in enumerate(found, 1) if one and not one["ok"]]
+    if wrong:
+        told = found[wrong[0] - 1]["shown"].removeprefix("Cannot be read: ")
+        return _unread(f"Box {wrong[0]}: {told}") | {"boxes": found}
+    shown = "; ".join(f"{box['label']}: {one['shown'] if one else 'left empty'}"
+                      for box, one in zip(boxes, found, strict=True))
+    return _read(shown, [one["value"] if one else None for one in found]) | {"boxes": found}
 
 
 def _short(typed: Any) -> str:
@@ -51,25 +98,69 @@ def _short(typed: Any) -> str:
     return repr(typed[:LONGEST]) if isinstance(typed, str) else "Something that is no text"
 
 
-def _number(question: dict[str, Any], typed: Any) -> dict[str, Any]:
-    from rigcalc import units
+def _wanted(question: dict[str, Any]) -> str:
+    return "a plain figure" if question["accept"] == [""] else f"a figure in {', '.join(question['accept'])}"
 
+
+def _number(question: dict[str, Any], typed: Any) -> dict[str, Any]:
     if not isinstance(typed, str) or not typed.strip():
-        return _unread(f"{_short(typed)} was given; accepted: a figure in {', '.join(question['accept'])}; type it.")
+        return _unread(f"{_short(typed)} was given; accepted: {_wanted(question)}; type it.")
     if question.get("refusal") and " ".join(typed.casefold().rstrip(". ").split()) in REFUSALS:
         return _read("refuse: no figure can be stated", {"refuse": True})
-    readers = {"force": lambda: units.read_force_n(typed, accept=tuple(question["accept"])),
-               "length": lambda: units.read_length_mm(typed), "mass": lambda: units.read_mass_kg(typed)}
+    signs = question.get("separators") or separators("en")
+    plain, choices = plain_figures(typed.strip(), signs)
+    if plain is None:
+        said = f"The signs in {_short(typed)} can be read in more than one way" if choices else f"{_short(typed)} was given"
+        return _unread(f"{said}; accepted: {_wanted(question)}; say which is meant.", choices or None)
     try:
-        reading = readers[dimension(question["accept"][0])]()
-    except units.AmbiguousInput as doubtful:
-        return _unread(str(doubtful), [one for one in doubtful.choices if _unit_of(one) in (None, *question["accept"])])
+        value, unit, shown = _quantity(question, plain)
     except Refusal as refusal:
-        return _unread(str(refusal))
-    if reading.unit not in question["accept"]:
-        return _unread(f"An answer in {reading.unit} was given; accepted: {', '.join(question['accept'])}; "
+        asked = getattr(refusal, "choices", None)
+        ask = [shown_with(one, signs) for one in asked if _unit_of(one) in (None, *question["accept"])] if asked else None
+        return _unread(str(refusal), ask)
+    if unit not in question["accept"]:
+        return _unread(f"An answer in {unit} was given; accepted: {', '.join(question['accept'])}; "
                        "type it in one of these units.")
-    return _read(reading.shown, {"base": str(reading.value), "unit": reading.unit, "typed": typed.strip()})
+    return _read(shown_with(shown, signs), {"base": str(value), "unit": unit, "typed": typed.strip(), "plain": plain})
+
+
+def _quantity(question: dict[str, Any], plain: str) -> tuple[Fraction, str, str]:
+    """Value in the base unit, unit, and how it was read; a Refusal where there is no one reading."""
+    from rigcalc import units
+
+    kind = dimension(question["accept"][0])
+    if kind == "count":
+        return _count(plain), "", plain
+    if kind == "angle":
+        return _angle(plain)
+    readers = {"force": lambda: units.read_force_n(plain, accept=tuple(question["accept"])),
+               "length": lambda: units.read_length_mm(plain), "mass": lambda: units.read_mass_kg(plain)}
+    reading = readers[kind]()
+    return reading.value, reading.unit, reading.shown
+
+
+def _count(plain: str) -> Fraction:
+    found = re.fullmatch(r"([0-9]+)(?:\.([0-9]+))?|\.([0-9]+)|(?:([0-9]+)[ -]+)?([0-9]+)/([0-9]+)", plain, re.ASCII)
+    if not found or sum(map(str.isdigit, plain)) > LONGEST_NUMBER or (found[6] and not int(found[6])):
+        raise Refusal(f"the figure {plain[:LONGEST]!r}", "a plain figure without a unit, such as 4 or 2.5",
+                      "type the figure alone")
+    if found[6]:
+        return int(found[4] or 0) + Fraction(int(found[5]), int(found[6]))
+    return Fraction(plain)
+
+
+def _angle(plain: str) -> tuple[Fraction, str, str]:
+    from rigcalc.units import AmbiguousInput
+
+    figure = re.match(r"[0-9.]+(?:[ -]+[0-9]+)?(?:/[0-9]+)?", plain)
+    unit = plain[figure.end():].strip().casefold() if figure else ""
+    if not figure or unit not in ("", *DEGREES):
+        raise Refusal(f"the angle {plain[:LONGEST]!r}", "an angle in degrees, such as 30 deg or 30\u00b0", "type it so")
+    value = _count(figure[0].strip())
+    if not unit:
+        raise AmbiguousInput(f"the angle {plain!r} without a unit", "an angle in degrees, such as 30 deg",
+                             "write the unit", (f"{figure[0].strip()} deg",))
+    return value, "deg", f"{figure[0].strip()} deg"
 
 
 def _unit_of(choice: str) -> str | None:
@@ -77,8 +168,12 @@ def _unit_of(choice: str) -> str | None:
     return last if last and last.isalpha() else None
 
 
+READERS = {"one choice": _choice, "several choices": _several, "number": _number, "order": _order, "match": _match,
+           "place": _choice, "sheet": _sheet}
+
+
 def read_answer(question: dict[str, Any], typed: Any) -> dict[str, Any]:
-    """How an answer is read: {"ok", "shown", "ask", "value"}.
+    """How an answer is read: {"ok", "shown", "ask", "value"}, and for a sheet "boxes".
 
     `shown` is the reading, or one plain sentence saying why there is none; `ask` are the readings to choose from
     when what was typed is ambiguous. `typed` is untrusted: anything at all may be given, nothing is executed.
@@ -86,6 +181,5 @@ def read_answer(question: dict[str, Any], typed: Any) -> dict[str, Any]:
     if isinstance(typed, str) and len(typed) > LONGEST:
         return _unread(f"{len(typed)} signs were given; accepted: at most {LONGEST}; type a shorter answer.")
     if isinstance(typed, list) and len(typed) > 26:
-        return _unread(f"A row of {len(typed)} was given; accepted: at most 26; put the letters in order.")
-    kinds = {"one choice": _choice, "number": _number, "order": _order}
-    return kinds[question["kind"]](question, typed)
+        return _unread(f"A row of {len(typed)} was given; accepted: at most 26; give one entry a line.")
+    return READERS[question["kind"]](question, typed)

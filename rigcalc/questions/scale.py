@@ -9,17 +9,20 @@ from rigcalc.units import exact, in_unit, round_to
 
 __all__ = ["UNITS", "bounds", "dimension", "in_fraction", "right_in", "rounded", "tolerance_words", "tolerances"]
 
-UNITS = {"force": ("lbf", "N", "kN"), "length": ("mm", "m", "in", "ft"), "mass": ("kg", "lb")}
+UNITS = {"force": ("lbf", "N", "kN"), "length": ("mm", "m", "in", "ft"), "mass": ("kg", "lb"), "angle": ("deg",),
+         "count": ("",)}
 DUST = Fraction(1, 10**9)  # floats on the way carry this much; it never moves a figure across a step
 
 
 def dimension(unit: str) -> str | None:
-    """'force', 'length' or 'mass'; None for a unit that nothing reads."""
+    """'force', 'length', 'mass', 'angle' or 'count' (no unit); None for a unit that nothing reads."""
     return next((name for name, units in UNITS.items() if unit in units), None)
 
 
 def in_fraction(base: object, unit: str) -> Fraction:
-    """A figure in N, mm or kg, as a fraction of the unit."""
+    """A figure in N, mm, kg, degrees or plain, as a fraction of the unit."""
+    if unit in ("deg", ""):
+        return exact(base)
     return Fraction(in_unit(base, unit))
 
 

@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from fractions import Fraction
 from typing import Any
 
-__all__ = ["GAP", "FORMATS", "fill", "gaps", "at_path", "plain"]
+__all__ = ["GAP", "FORMATS", "fill", "gaps", "at_path", "plain", "resolve"]
 
 GAP = re.compile(r"\{([a-z_][a-z0-9_]*(?:\.[a-z0-9_]+)*)(?::([a-z ]+))?\}")
 
@@ -23,6 +23,17 @@ def at_path(values: Mapping[str, Any], path: str) -> Any:
         else:
             raise KeyError(path)
     return found
+
+
+def resolve(value: Any, values: Mapping[str, Any]) -> Any:
+    """A field's value: text that begins with $ is the drawn value of that name, all else stands as written."""
+    if isinstance(value, str) and value.startswith("$"):
+        return at_path(values, value[1:])
+    if isinstance(value, list):
+        return [resolve(one, values) for one in value]
+    if isinstance(value, dict):
+        return {name: resolve(one, values) for name, one in value.items()}
+    return value
 
 
 def plain(value: Any) -> str:
