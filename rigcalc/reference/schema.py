@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from rigcalc._records import record
-
+from typing import NamedTuple
 
 __all__ = ["HOW_KNOWN", "SCHEMAS", "Schema"]
 
@@ -11,8 +10,7 @@ HOW_KNOWN = ("read", "read, second-hand", "read, in excerpt", "computed", "commo
              "from memory", "defined")
 
 
-@record
-class Schema:
+class Schema(NamedTuple):
     """Columns with their kind (`text`, `size`, `number`, `whole`, `exact`; `?` allows an empty box), and the key."""
 
     columns: dict[str, str]
