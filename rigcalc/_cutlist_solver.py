@@ -7,16 +7,16 @@ among those the least scrap. Every answer is counted again in whole numbers befo
 from __future__ import annotations
 
 import time
-from dataclasses import dataclass
 
 from rigcalc._cutlist_filling import filled
+from rigcalc._records import record
 
 __all__ = ["Cuts", "Problem", "Solution"]
 
 Cuts = tuple[tuple[int, ...], ...]  # for each stock, how many of each length
 
 
-@dataclass(frozen=True)
+@record
 class Problem:
     """Lengths longest first with their counts; stock with `reels[s]` false for an offcut; all in tenths of a mm."""
 
@@ -33,7 +33,7 @@ class Problem:
         return sum(length * count for length, count in zip(self.lengths, self.counts))
 
 
-@dataclass(frozen=True)
+@record
 class Solution:
     """The cuts, or None with what found no place; the proven least of reels and, among so few, of scrap."""
 

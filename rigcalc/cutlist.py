@@ -8,10 +8,10 @@ from __future__ import annotations
 import time
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 
 from rigcalc._cutlist_solver import Problem, Solution, holds, remainder, solve
+from rigcalc._records import record
 from rigcalc.errors import Refusal
 from rigcalc.units import exact
 
@@ -20,7 +20,7 @@ __all__ = ["Cut", "CutList", "Material", "Piece", "Stock", "StockCuts", "cut_lis
 TENTHS = 10  # in a millimetre
 
 
-@dataclass(frozen=True)
+@record
 class Material:
     """What is never mixed: inch size, construction, metal, and the size it is coated to (None when bare)."""
 
@@ -34,7 +34,7 @@ class Material:
         return f"{bare} coated to {self.coated_to}" if self.coated_to else bare
 
 
-@dataclass(frozen=True)
+@record
 class Piece:
     """`count` pieces of one cut length in mm, and how many trial pieces of the same length are cut before them."""
 
@@ -45,7 +45,7 @@ class Piece:
     trial: int = 0
 
 
-@dataclass(frozen=True)
+@record
 class Stock:
     """A reel, or an offcut, with its length in mm, measured from a square, sound end. An offcut needs its certificate."""
 
@@ -56,7 +56,7 @@ class Stock:
     certificate: str | None = None
 
 
-@dataclass(frozen=True)
+@record
 class Cut:
     """`count` pieces alike from one stock; length of each in mm."""
 
@@ -66,7 +66,7 @@ class Cut:
     trial: bool = False
 
 
-@dataclass(frozen=True)
+@record
 class StockCuts:
     """What is cut from one reel or offcut, in order, and what becomes of the rest. Lengths in mm.
 
@@ -82,7 +82,7 @@ class StockCuts:
     goes: str
 
 
-@dataclass(frozen=True)
+@record
 class CutList:
     """The cut list of an order. Lengths in mm.
 
