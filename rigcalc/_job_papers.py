@@ -43,7 +43,7 @@ def tag_lines(plan: Plan) -> tuple[str, ...]:
     lines = [f"Piece no. {BLANK}" + (f"   Order {plan.order.number}" if plan.order.number else ""),
              f"{reel.size} {reel.construction} {reel.metal} cable, {plan.sleeve_metal} sleeves",
              *(("NO LIFTING, NO LOAD: closes a light ring only",) if ring else (_tag_limit(plan),)), "NOT FOR LIFTING / PEOPLE",
-             f"Length {lengths} {'round' if ring else 'pin to pin'}", f"Made by {BLANK} on {BLANK}", f"Inspect by {BLANK}"]
+             f"Length{', keep one' if len(plan.facts.pieces) > 1 else ''}: {lengths} {'round' if ring else 'pin to pin'}", f"Made by {BLANK} on {BLANK}", f"Inspect by {BLANK}"]
     return (*lines, INVENTED) if plan.invented else tuple(lines)
 
 
@@ -105,7 +105,8 @@ def record_pieces(plan: Plan) -> tuple[str, ...]:
     """The pieces of the record by name; batches of ten where the order is large."""
     if plan.practice:
         return ()
-    names = [f"{piece.name or 'piece'} {n}" for piece in plan.facts.pieces for n in range(1, piece.quantity + 1)]
+    names = [piece.name if piece.name and piece.quantity == 1 else f"{piece.name or 'piece'} {n}"
+             for piece in plan.facts.pieces for n in range(1, piece.quantity + 1)]
     if len(names) <= MOST_LINES:
         return tuple(names)
     return tuple(f"{names[n]} to {names[min(n + BATCH, len(names)) - 1]}" for n in range(0, len(names), BATCH))

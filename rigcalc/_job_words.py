@@ -160,7 +160,8 @@ def cut_list_lines(plan: Plan) -> tuple[str, ...]:
     for stock in found.stock:
         what = f"Offcut {stock.stock.id} ({stock.stock.certificate})" if stock.stock.offcut else f"Reel {stock.stock.id}"
         cuts = ", ".join(f"{cut.count} x {show_length(cut.length_mm, plan.system)} {'trial piece' if cut.trial else cut.name}" for cut in stock.cuts)
-        lines.append(f"{what}: {cuts}; {stock.cut_count} cuts take {sheet_length(stock.kerf_mm, plan.system)}; "
+        taken = "cuts take" if stock.cut_count > 1 else "cut takes"
+        lines.append(f"{what}: {cuts}; {stock.cut_count} {taken} {sheet_length(stock.kerf_mm, plan.system)}; "
                      f"{show_length(stock.remainder_mm, plan.system, 'down')} left, {stock.goes}.")
     best = "nothing better exists" if found.best else f"at most {found.gap:.1%} of the length used could be saved"
     lines.append(f"Reels opened: {found.opened}. Scrap: {show_length(found.scrap_mm, plan.system)}; {best}.")

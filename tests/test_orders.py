@@ -288,10 +288,24 @@ def test_a_fitting_that_does_not_hold_or_is_not_known_is_refused(fittings, said)
     assert said in refusal("01_gate_brace", fittings=fittings)
 
 
-def test_offcuts_go_first_where_their_certificate_is_known():
-    made = sheet("05_kayak_bridle", weight="40 lb", pieces=(OrderPiece("short leg", "600 mm", "1"), OrderPiece("long leg", "700 mm", "1")))
-    text = " ".join(made.cut_list)
-    assert "O2" not in text and ("Offcut O1" in text or "Reels opened: 1" in text)
+def reels(reel_id, **changes):
+    return dataclasses.replace(SHOP, reels=tuple(dataclasses.replace(r, **changes) if r.id == reel_id else r for r in SHOP.reels))
+
+
+def test_an_offcut_gives_what_the_reel_lacks_where_its_certificate_is_known():
+    # Two legs of 1574 and 2004 mm and two cuts leave 18 mm of 3.6 m: the trial piece comes from the offcut of that very reel.
+    made = sheet("05_kayak_bridle", reels("R4", length_m=3.6))
+    offcut = next(line for line in made.cut_list if line.startswith("Offcut O1"))
+    assert "AQ-104" in offcut and "trial piece" in offcut and "O2" not in " ".join(made.cut_list)
+    assert made.before_starting == ()
+
+
+def test_an_offcut_of_a_weaker_or_uncertified_reel_is_left_alone():
+    for changes in ({"certificate_n": None, "certificate": None}, {"certificate_n": 1900 * LBF_N}, {"coating_to": "3/16"}):
+        shop = reels("R4", **changes)
+        other = dataclasses.replace(SHOP.reel("R4"), id="R4B", length_m=3.6)
+        made = sheet("05_kayak_bridle", dataclasses.replace(shop, reels=(*shop.reels, other)), reel="R4B")
+        assert made.before_starting[0].startswith("STOP: not enough cable"), changes
 
 
 def test_a_reel_too_short_stops_the_work():
