@@ -224,7 +224,7 @@ def sources_in_full() -> Block:
     rows = []
     for entry in sorted(bibliography().values(), key=lambda one: one.key.lower()):
         stands = "; ".join(used.get(entry.key, ())) or "named in the workbook's words"
-        rows.append((entry.key, f"{entry.title}. {entry.edition}.", entry.source, entry.how_known, stands))
+        rows.append((entry.key, f"{entry.title}. {entry.edition[0].upper()}{entry.edition[1:]}.", entry.source, entry.how_known, stands))
     body = "".join("<tr>" + "".join(_cell("td", words, False) for words in row) + "</tr>" for row in rows)
     top = "".join(_cell("th", words, False, ' scope="col"') for words in head)
     html = (f'<section class="sourced wide-table"><div class="held"><table class="bibliography"><thead><tr>{top}</tr></thead>'

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from rigcalc.errors import Refusal
-from rigcalc.opening.shelf import find_sheet, lessons, sheets
+from rigcalc.opening.shelf import find_sheet, lessons, references, sheets
 
 from .conftest import write_notebook
 
@@ -43,3 +43,10 @@ def test_any_other_word_is_refused_with_what_there_is(shelf, word):
 def test_a_notebook_without_a_heading_goes_by_its_file(tmp_path):
     write_notebook(tmp_path / "lessons" / "07_gauge_check.ipynb", "no heading")
     assert lessons(tmp_path)[0].title == "07 gauge check"
+
+
+def test_a_notebook_without_a_number_is_no_lesson_but_something_to_look_up(shelf):
+    write_notebook(shelf / "lessons" / "tables.ipynb", "# Tables")
+    assert [sheet.number for sheet in lessons(shelf)] == ["05"]
+    assert [sheet.title for sheet in references(shelf)] == ["Tables"]
+    assert find_sheet("tables", shelf).address == "/lessons/tables"
