@@ -1,5 +1,6 @@
 """Records are frozen dataclasses in everything but the hour of their building."""
 
+import ast
 import copy
 import dataclasses
 import pickle
@@ -8,9 +9,14 @@ import sys
 import threading
 from concurrent.futures import ThreadPoolExecutor
 
+from pathlib import Path
+
 import pytest
 
+import rigcalc
 from rigcalc._records import record
+
+PACKAGE = Path(rigcalc.__file__).parent
 
 
 @record
@@ -88,3 +94,11 @@ def test_importing_builds_no_record():
     done = subprocess.run([sys.executable, "-c", "import rigcalc.fittings as f; print(type(f.Fitting.__dict__['__dataclass_fields__']).__name__)"],
                           capture_output=True, text=True, timeout=60)
     assert done.stdout.strip() == "_Later"
+
+
+@pytest.mark.parametrize("path", [*sorted(PACKAGE.glob("*.py")), *sorted((PACKAGE / "reference").glob("*.py"))], ids=lambda path: path.stem)
+def test_no_module_brings_in_dataclasses_when_it_is_imported(path):
+    """Importing the package costs less than importing numpy (tests/benchmarks/measure_import.py) only while this holds."""
+    for node in ast.parse(path.read_text(encoding="utf-8")).body:
+        names = [node.module] if isinstance(node, ast.ImportFrom) else [alias.name for alias in node.names] if isinstance(node, ast.Import) else []
+        assert "dataclasses" not in names, f"{path.name} line {node.lineno}: use rigcalc._records.record"
