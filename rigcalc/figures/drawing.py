@@ -31,6 +31,8 @@ class Figure:
         What the drawing shows, made from the same values; at least twenty characters.
     caption : str
         Plain text under the drawing: what to see, and the source of its figures.
+    spoken : str
+        Of a drawing that is asked about: what is to be seen at each place, for who cannot see it, and no verdict.
 
     Example
     -------
@@ -43,6 +45,7 @@ class Figure:
     svg: str
     alt: str
     caption: str = ""
+    spoken: str = ""
 
     def __post_init__(self) -> None:
         if len(self.alt.strip()) < 20:
@@ -178,9 +181,9 @@ class Drawing:
         at = {"middle": (x1 + x2) / 2, "start": x1, "end": x2}[anchor]
         self.text(at, y - 11 if above else y + 22, words, size=size, anchor=anchor, colour=colour, weight=600, halo=True)
 
-    def figure(self, alt: str, caption: str = "") -> Figure:
+    def figure(self, alt: str, caption: str = "", spoken: str = "") -> Figure:
         """The finished drawing with its words."""
-        return Figure(self.svg(), alt, caption)
+        return Figure(self.svg(), alt, caption, spoken)
 
     def svg(self) -> str:
         """The whole `<svg>` element; the names inside are its own, so that two on a page never mix."""

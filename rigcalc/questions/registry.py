@@ -299,3 +299,15 @@ def signature_fault(name: str, arguments: dict[str, Any]) -> str | None:
 def call(name: str, arguments: dict[str, Any]) -> Any:
     """The calculation's result on these plain values."""
     return CALCULATIONS[name](**arguments)
+
+
+def _load_groups() -> None:
+    """The other files of calculations, each a group of lessons; every registry_*.py beside this one."""
+    from importlib import import_module
+    from pathlib import Path
+
+    for path in sorted(Path(__file__).parent.glob("registry_*.py")):
+        import_module(f"rigcalc.questions.{path.stem}")
+
+
+_load_groups()
