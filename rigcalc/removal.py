@@ -163,6 +163,7 @@ def published_answers(seen: Inspection) -> tuple[Answer, ...]:
     """What each published rule would say of this piece, side by side: out, stay or not counted.
 
     Each rule applies to its own equipment only. A row from memory says so and decides nothing.
+    Errors: `Refusal` for a construction that no hand-pressed sleeve fits.
     Source: table removal_rules, each row with its own source.
 
     >>> seen = Inspection(construction="7x7", broken_at_sleeve=0, broken_in_8d=6, moved_mark=False, crack=False, red_rust=False,

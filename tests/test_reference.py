@@ -87,6 +87,69 @@ def test_every_source_of_a_shipped_row_stands_in_the_bibliography(name):
         assert row.locator
 
 
+# --- take a source away, and it is noticed ---------------------------------------------------------
+
+def shipped_rows(name: str) -> tuple[list[str], list[list[str]]]:
+    with (PACKAGE / "reference" / f"{name}.csv").open(encoding="utf-8", newline="") as lines:
+        head, *rows = csv.reader(lines)
+    return head, rows
+
+
+def read_with(folder: Path, name: str, head: list[str], rows: list[list[str]]):
+    path = folder / f"{name}.csv"
+    with path.open("w", encoding="utf-8", newline="") as lines:
+        csv.writer(lines).writerows([head, *rows])
+    return read_table(path, name)
+
+
+@pytest.mark.parametrize("name", table_names())
+def test_no_row_of_a_table_can_lose_its_source_or_how_it_is_known(tmp_path, name):
+    head, rows = shipped_rows(name)
+    assert len(read_with(tmp_path, name, head, rows)) == len(rows)                # whole, it is read
+    for column, said in (("source", "without a source"), ("how_known", "with how_known ''")):
+        for line, row in enumerate(rows, start=2):
+            robbed = [box if at != column else " " for at, box in zip(head, row, strict=True)]
+            with pytest.raises(ReferenceError, match=said) as refused:
+                read_with(tmp_path, name, head, [robbed])
+            assert f"{name}.csv line 2" in str(refused.value), line
+
+
+@pytest.mark.parametrize("name", table_names())
+@pytest.mark.parametrize("column", ["source", "locator", "how_known"])
+def test_no_table_can_lose_the_whole_column(tmp_path, name, column):
+    head, rows = shipped_rows(name)
+    at = head.index(column)
+    with pytest.raises(ReferenceError, match="give the file these columns"):
+        read_with(tmp_path, name, head[:at] + head[at + 1:], [row[:at] + row[at + 1:] for row in rows])
+
+
+def test_no_constant_can_lose_its_unit_or_its_value(tmp_path):
+    head, rows = shipped_rows("constants")
+    for row in rows:
+        for column in ("unit", "value"):
+            with pytest.raises(ReferenceError, match=f"column {column}"):
+                read_with(tmp_path, "constants", head, [[box if at != column else "" for at, box in zip(head, row, strict=True)]])
+
+
+def unlisted(rows, listed) -> set[str]:
+    """Sources of rows that the bibliography does not list."""
+    return {row.source for row in rows} - set(listed)
+
+
+@pytest.mark.parametrize("name", table_names())
+def test_no_source_of_a_table_can_be_taken_out_of_the_bibliography(name):
+    assert unlisted(table(name), bibliography()) == set()
+    for key in {row.source for row in table(name)}:
+        assert unlisted(table(name), {other for other in bibliography() if other != key}) == {key}
+
+
+@pytest.mark.parametrize("name", table_names())
+def test_a_row_from_the_world_says_where_in_its_source_it_stands(name):
+    """A document, a paragraph or a table of it, or what the practice or judgement is about."""
+    for row in table(name):
+        assert len(row.locator) >= 3 and row.cited == f"{row.source}, {row.locator}"
+
+
 def test_the_bibliography_tells_where_each_entry_was_seen():
     assert len(bibliography()) >= 8
     for key in bibliography():
