@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-import math
 import re
 import tomllib
+from collections import Counter
 from pathlib import Path
 from typing import Literal
 
@@ -12,37 +12,24 @@ import msgspec
 
 from rigcalc.errors import Refusal
 from rigcalc.home import installed_folder
+from rigcalc.papers.cut import Cut, Judge, judged_cut
 from rigcalc.papers.records import sha256
-from rigcalc.questions.family import line_of
+from rigcalc.questions.family import families_folder, line_of
 
-__all__ = ["Blueprint", "Cut", "Judge", "Place", "load_blueprint", "judged_cut", "rules_in_words"]
+__all__ = ["Blueprint", "Cut", "Judge", "Place", "families_at", "load_blueprint", "judged_cut", "rules_in_words"]
 
 
 class Place(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
-    """One place of the paper: a skill, its level (1 to 3) and what a right answer is worth, in marks."""
+    """One place of the paper: a skill, its level (1 to 3) and what a right answer is worth, in marks.
+
+    `number` asks that many questions of it, each of another family; a loaded blueprint has one place for each.
+    """
 
     skill: str
     level: int
     marks: int
     must_be_right: bool = False
-
-
-class Judge(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
-    """A named judge and, place by place, the share of just good enough candidates expected to answer right."""
-
-    name: str
-    judged: list[float]
-
-
-class Cut(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
-    """The cut score in marks, who set it, when and how."""
-
-    marks: int
-    method: Literal["one named person", "panel"]
-    set_by: str
-    set_on: str
-    how: str
-    judge: list[Judge] = []
+    number: int = 1
 
 
 class Blueprint(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
@@ -56,15 +43,21 @@ class Blueprint(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     book: Literal["open", "closed"]
     allowed: str
     calculator: bool
-    partial_credit: Literal["none"]
+    partial_credit: Literal["none", "shares"]
     cut: Cut
     question: list[Place]
     invented: bool = False
     sha256: str = ""
 
 
-def load_blueprint(name: str | Path = "narrow") -> Blueprint:
+def load_blueprint(name: str | Path = "narrow", families=None) -> Blueprint:
     """Read and check a blueprint: a name of quizzes/blueprints/, or the path of a file.
+
+    Parameters
+    ----------
+    families : dict, optional
+        The question families by id; without it their files say which skills and levels they ask. A place that no
+        family asks is refused.
 
     Raises
     ------
@@ -86,23 +79,46 @@ def load_blueprint(name: str | Path = "narrow") -> Blueprint:
         what, _, field = str(error).partition(" - at `$.")
         raise Refusal(f"{_where(path, data, _steps(field))}: {what}", "the fields and kinds of values of "
                       "quizzes/blueprints/narrow.toml", "mend that line and try again") from None
-    for steps, given, accepted in _faults(plan):
+    for steps, given, accepted in [*_faults(plan), *_unasked(plan, families_at(families))]:
         raise Refusal(f"{_where(path, data, steps)}: {given}", accepted, "mend the blueprint and try again")
-    return msgspec.structs.replace(plan, sha256=sha256(data))
+    return msgspec.structs.replace(_spread_out(plan), sha256=sha256(data))
 
 
-def judged_cut(cut: Cut, places: list[Place]) -> int:
-    """The cut the judges' expectations give: mean over judges of the expected marks, rounded up.
+def _spread_out(plan: Blueprint) -> Blueprint:
+    """One place for each question: a place of `number` 2 becomes two, and so do the judges' expectations of it."""
+    single = [msgspec.structs.replace(place, number=1) for place in plan.question for _ in range(place.number)]
+    judges = [msgspec.structs.replace(judge, judged=[share for place, share in zip(plan.question, judge.judged, strict=True)
+                                                     for _ in range(place.number)]) for judge in plan.cut.judge]
+    return msgspec.structs.replace(plan, question=single, cut=msgspec.structs.replace(plan.cut, judge=judges))
 
-    The method is known by the name of Angoff: each judge states, for each place, the share of just good enough
-    candidates who will answer it right (from memory; no printed example with figures was found to check against).
 
-    >>> judged_cut(Cut(6, "one named person", "A", "", "", [Judge("A", [0.5, 0.7])]),
-    ...            [Place("a", 1, 5), Place("b", 1, 5)])
-    6
-    """
-    expected = [sum(place.marks * share for place, share in zip(places, judge.judged)) for judge in cut.judge]
-    return math.ceil(sum(expected) / len(expected) - 1e-9)
+def families_at(families=None) -> Counter:
+    """How many families ask each (skill, level); of the files where none are given, whatever else is wrong in them."""
+    if families is not None:
+        return Counter((family.skill, family.level) for family in families.values())
+    found: Counter = Counter()
+    for path in families_folder().glob("*.toml"):
+        try:
+            family = tomllib.loads(path.read_text("utf-8"))
+        except (OSError, ValueError):
+            continue  # load_families names what is wrong in it
+        found[family.get("skill"), family.get("level")] += 1
+    return found
+
+
+def _unasked(plan: Blueprint, there: Counter):
+    """Places that no family asks, and places that ask more questions than there are families."""
+    wanted = Counter()
+    for index, place in enumerate(plan.question):
+        wanted[place.skill, place.level] += place.number
+        has = there[place.skill, place.level]
+        if not has:
+            levels = sorted(level for skill, level in there if skill == place.skill)
+            yield (["question", index, "skill"], f"the skill '{place.skill}' at level {place.level}, which no family asks",
+                   f"that skill at level {', '.join(map(str, levels))}" if levels else "a skill that a family of quizzes/families asks")
+        elif wanted[place.skill, place.level] > has:
+            yield (["question", index, "number"], f"{wanted[place.skill, place.level]} questions of '{place.skill}' at level "
+                   f"{place.level}", f"up to {has}, one of each family")
 
 
 def _steps(field: str) -> list[str | int]:
@@ -125,7 +141,9 @@ def _faults(plan: Blueprint):
             yield ["question", index, "level"], f"level {place.level}", "level 1, 2 or 3"
         if place.marks < 1:
             yield ["question", index, "marks"], f"{place.marks} marks", "1 mark or more"
-    total = sum(place.marks for place in plan.question)
+        if not 1 <= place.number <= 20:
+            yield ["question", index, "number"], f"{place.number} questions", "1 to 20 questions"
+    total = sum(place.marks * place.number for place in plan.question)
     if total != 100:
         yield ["question"], f"marks adding up to {total}", "marks adding up to 100"
     if not 5 <= plan.minutes <= 240:
@@ -144,10 +162,12 @@ def _judging_faults(plan: Blueprint):
         yield ["cut", "method"], f"a panel of {len(judges)}", "two judges or more, or the method 'one named person'"
     if plan.cut.method == "one named person" and len(judges) > 1:
         yield ["cut", "method"], f"one named person with {len(judges)} judges", "the method 'panel'"
+    if len({judge.name.strip().casefold() for judge in judges}) < len(judges) or not all(judge.name.strip() for judge in judges):
+        yield ["cut", "judge"], "a judge without a name, or named twice", "each judge's own name"
     for index, judge in enumerate(judges):
         if len(judge.judged) != len(plan.question) or not all(0 <= share <= 1 for share in judge.judged):
             yield (["cut", "judge", index, "judged"], f"{len(judge.judged)} expectations of {judge.name}",
-                   f"{len(plan.question)} shares from 0 to 1, one a question, in their order")
+                   f"{len(plan.question)} shares from 0 to 1, one a [[question]], in their order")
             return
     if judges and judged_cut(plan.cut, plan.question) != plan.cut.marks:
         yield (["cut", "marks"], f"a cut of {plan.cut.marks} marks",
@@ -167,5 +187,8 @@ def rules_in_words(plan: Blueprint) -> list[str]:
     if must:
         some = "1 question" if must == 1 else f"{must} of the questions"
         rules.append(f"{some} must be right, whatever the rest. The assessment paper does not say which.")
-    rules.append("No marks are taken off for a wrong answer, and none are given for half of one.")
+    rules.append("No marks are taken off for a wrong answer, and none are given for half of one."
+                 if plan.partial_credit == "none" else
+                 "No marks are taken off for a wrong answer. Where a question has several parts, the parts that are right "
+                 "get their share of its marks; wrongly chosen parts take away from that share.")
     return rules

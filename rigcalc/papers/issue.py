@@ -11,12 +11,14 @@ from pathlib import Path
 from typing import NamedTuple
 
 from rigcalc.errors import Refusal
+from rigcalc.papers.balance import choose_families, fitting_families
 from rigcalc.papers.blueprint import Blueprint, Place, rules_in_words
+from rigcalc.papers.cut import cut_as_kept
 from rigcalc.papers.records import canonical, checked_id, private_folder, sha256, stamp, write_synced
 from rigcalc.questions import Stream, compose, draw
 from rigcalc.room import access
 
-__all__ = ["Issued", "PracticePaper", "issue_papers", "practice_paper", "make_paper"]
+__all__ = ["Issued", "PracticePaper", "issue_papers", "practice_paper", "make_paper", "one_question", "paper_id_of"]
 
 _ID_LETTERS = "23456789abcdefghjkmnpqrstuvwxyz"
 
@@ -39,7 +41,7 @@ class PracticePaper(NamedTuple):
 
 
 def issue_papers(class_id, roster, blueprint: Blueprint, families, shop, secret: bytes,
-                 room_dir, desk_dir, now=None) -> list[Issued]:
+                 room_dir, desk_dir, now=None, known=None) -> list[Issued]:
     """Make, file and open a paper for everybody on the roster.
 
     Parameters
@@ -52,6 +54,8 @@ def issue_papers(class_id, roster, blueprint: Blueprint, families, shop, secret:
         The class secret, 32 random bytes.
     room_dir, desk_dir : path
         Papers go to room_dir/papers, key records to desk_dir/keys (0600 in a 0700 folder).
+    known : mapping, optional
+        What earlier results say of the families (`rigcalc.papers.balance.family_results`), so that papers are evenly hard.
 
     Returns
     -------
@@ -71,7 +75,9 @@ def issue_papers(class_id, roster, blueprint: Blueprint, families, shop, secret:
                       "let the desk make the secret")
     room, desk = Path(room_dir), Path(desk_dir)
     papers, keys = private_folder(room / "papers"), private_folder(private_folder(desk) / "keys")
-    made = [make_paper(class_id, person, blueprint, families, shop, secret, stamp(now)) for person in people]
+    made = [make_paper(class_id, person, blueprint, families, shop, secret, stamp(now),
+                       _chosen_before(class_id, person, secret, keys, families)
+                       or choose_families(blueprint, families, class_id, person["id"], secret, known)) for person in people]
     made = [_as_filed(paper, record, papers, keys) for paper, record in made]
     issued = []
     for paper, record in made:
@@ -85,16 +91,15 @@ def issue_papers(class_id, roster, blueprint: Blueprint, families, shop, secret:
 
 
 def make_paper(class_id, person: dict, blueprint: Blueprint, families, shop, secret: bytes,
-               issued_at: str) -> tuple[dict, dict]:
-    """One candidate's public paper and private key record, written nowhere yet."""
-    label = f"paper|{class_id}|{person['id']}"
-    ids = Stream(secret, f"{label}|id")
-    paper_id = "p-" + "".join(_ID_LETTERS[ids.below(len(_ID_LETTERS))] for _ in range(12))
+               issued_at: str, chosen: list[str] | None = None) -> tuple[dict, dict]:
+    """One candidate's public paper and private key record, written nowhere yet; `chosen` is the family of each place."""
+    label, paper_id = f"paper|{class_id}|{person['id']}", paper_id_of(class_id, person["id"], secret)
+    chosen = chosen or choose_families(blueprint, families, class_id, person["id"], secret)
     places = list(enumerate(blueprint.question))
     order = Stream(secret, f"{label}|order").shuffled(places)
     questions, kept = [], []
     for slot, (index, place) in enumerate(order, 1):
-        question, key = _one_question(place, index, slot, families, shop, Stream(secret, f"{label}|{index + 1}"))
+        question, key = one_question(place, index, slot, families[chosen[index]], shop, Stream(secret, f"{label}|{index + 1}"))
         questions.append(question)
         kept.append(key)
     paper = _front(blueprint, shop) | {
@@ -105,13 +110,31 @@ def make_paper(class_id, person: dict, blueprint: Blueprint, families, shop, sec
     return paper, _key_record(paper, kept, blueprint, shop)
 
 
+def paper_id_of(class_id: str, candidate_id: str, secret: bytes) -> str:
+    """The id of a candidate's paper in a class."""
+    ids = Stream(secret, f"paper|{class_id}|{candidate_id}|id")
+    return "p-" + "".join(_ID_LETTERS[ids.below(len(_ID_LETTERS))] for _ in range(12))
+
+
+def _chosen_before(class_id, person: dict, secret: bytes, keys: Path, families) -> list[str] | None:
+    """The families of a paper issued before, whatever results have come in since; None for a new one."""
+    try:
+        kept = json.loads((keys / f"{paper_id_of(class_id, person['id'], secret)}.json").read_bytes())["keys"]
+        chosen = [key["family"] for key in sorted(kept, key=lambda key: key["place"])]
+    except (OSError, ValueError, KeyError, TypeError):
+        return None
+    return chosen if all(name in families for name in chosen) else None
+
+
 def practice_paper(blueprint: Blueprint, families, shop, stream) -> PracticePaper:
     """A paper to learn from, headed PRACTICE, marked at once: it gives no result and enters no register."""
     order = stream.shuffled(list(enumerate(blueprint.question)))
     questions, kept = [], []
     for slot, (index, place) in enumerate(order, 1):
         own = stream.sub(f"question {index + 1}")
-        question, key = _one_question(place, index, slot, families, shop, own)
+        fitting = fitting_families(place, families, index)
+        family = families[fitting[0] if len(fitting) == 1 else own.pick(fitting)]
+        question, key = one_question(place, index, slot, family, shop, own)
         questions.append(question)
         kept.append(key)
     paper = _front(blueprint, shop) | {
@@ -131,25 +154,18 @@ def _front(blueprint: Blueprint, shop) -> dict:
     }
 
 
-def _one_question(place: Place, index: int, slot: int, families, shop, stream) -> tuple[dict, dict]:
-    fitting = sorted(name for name, family in families.items()
-                     if family.skill == place.skill and family.level == place.level)
-    if not fitting:
-        raise Refusal(f"the skill '{place.skill}' at level {place.level} (question {index + 1} of the blueprint)",
-                      "a skill and level that a question family has", "add a family or change the blueprint")
-    family = families[fitting[0] if len(fitting) == 1 else stream.pick(fitting)]
+def one_question(place: Place, index: int, slot: int, family, shop, stream) -> tuple[dict, dict]:
+    """One question of a family, for a place of the blueprint, and its key."""
     question, key = compose(draw(family, stream, shop), stream, slot)
     return question, dict(key) | {"place": index + 1, "weight": place.marks, "must_be_right": place.must_be_right}
 
 
 def _key_record(paper: dict, kept: list[dict], blueprint: Blueprint, shop) -> dict:
-    cut = blueprint.cut
     return {
         "form": 1, "paper_id": paper["paper_id"], "class": paper["class"], "candidate": paper["candidate"],
         "paper_sha256": sha256(canonical(paper)), "paper": paper, "keys": kept,
         "blueprint": {"id": blueprint.id, "version": blueprint.version, "sha256": blueprint.sha256},
-        "cut": {"marks": cut.marks, "method": cut.method, "set_by": cut.set_by, "set_on": cut.set_on,
-                "how": cut.how},
+        "cut": cut_as_kept(blueprint.cut, blueprint.question), "partial_credit": blueprint.partial_credit,
         "shop_sha256": shop.digest, "issued_at": paper["issued_at"],
     }
 

@@ -33,11 +33,12 @@ def three_families() -> dict:
     return {name: read_family(families_folder() / f"{name}.toml") for name in names}
 
 
-def set_class(folder: Path, class_id: str = "spring", secret: bytes = SECRET, roster=None, blueprint=None, families=None):
+def set_class(folder: Path, class_id: str = "spring", secret: bytes = SECRET, roster=None, blueprint=None, families=None,
+              known=None):
     """Issue papers into folder/room and folder/desk."""
     room, desk = folder / "room", folder / "desk"
     issued = issue_papers(class_id, roster or ROSTER, blueprint or short_blueprint(), families or three_families(),
-                          load_shop(sample_shop_path()), secret, room, desk, NOW)
+                          load_shop(sample_shop_path()), secret, room, desk, NOW, known)
     return SimpleNamespace(room=room, desk=desk, keys=desk / "keys", returned=room / "returned", issued=issued)
 
 
