@@ -2,12 +2,10 @@
 
 from __future__ import annotations
 
-from fractions import Fraction
-
 from rigcalc.demonstration.cast import Learner
 from rigcalc.questions import mark, read_answer
+from rigcalc.questions.typed import misstep_typed, right_typed, slips_of
 from rigcalc.room.sitting import Sitting
-from rigcalc.units import in_unit
 
 __all__ = ["sit_paper", "typed_by"]
 
@@ -19,35 +17,17 @@ def typed_by(learner: Learner, paper: dict, keys: list[dict]) -> dict[int, objec
     for question in paper["questions"]:
         key = by_slot[question["slot"]]
         if key["skill"] not in learner.blank:
-            typed[question["slot"]] = (_wrong if key["skill"] in learner.misses else _right)(question, key)
+            typed[question["slot"]] = (_wrong if key["skill"] in learner.misses else right_typed)(question, key)
     return {slot: _in_own_hand(learner, paper, slot, one) for slot, one in typed.items()}
-
-
-def _right(question: dict, key: dict) -> object:
-    right = key["right"]
-    if question["kind"] == "order":
-        return list(right["row"])
-    if question["kind"] == "one choice":
-        return right["letter"]
-    return "refuse" if right["exact"] == "refuse" else right["shown"]
 
 
 def _wrong(question: dict, key: dict) -> object:
     """The answer of the first misstep that is marked wrong as typed; else an answer that is plainly wrong."""
-    typed = [_of_misstep(question, misstep) for misstep in key["missteps"]]
-    plain = {"order": [[]], "one choice": [one["letter"] for one in question["options"]], "number": [f"1 {question['unit']}"]}
-    return next(one for one in typed + plain[question["kind"]] if not mark(key, question, one)["right"])
-
-
-def _of_misstep(question: dict, misstep: dict) -> object:
-    if question["kind"] == "order":
-        return list(misstep["row"])
-    if question["kind"] == "one choice":
-        return misstep["letter"]
-    if misstep["exact"] == "refuse":
-        return "refuse"
-    value = in_unit(Fraction(misstep["exact"]), question["unit"])
-    return f"{value:.0f} {question['unit']}" if value >= 10 else f"{value:.2f} {question['unit']}"
+    typed = [misstep_typed(question, key, slip, box) for _, box, slip in slips_of(key)]
+    letters = [one["letter"] for one in question["options"]]
+    plain = {"number": [f"1 {question['unit']}".strip()], "one choice": letters, "place": letters,
+             "several choices": [[one] for one in letters]}.get(question["kind"], [[]])
+    return next(one for one in typed + plain if not mark(key, question, one)["right"])
 
 
 def _in_own_hand(learner: Learner, paper: dict, slot: int, typed: object) -> object:

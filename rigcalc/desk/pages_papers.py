@@ -9,6 +9,7 @@ from rigcalc.errors import Refusal
 from rigcalc.pages import escape
 from rigcalc.papers.blueprint import rules_in_words
 from rigcalc.papers.printed import printed_paper
+from rigcalc.questions.typed import written
 
 __all__ = ["ROUTES", "back"]
 
@@ -96,7 +97,7 @@ class TypeIn(FormHandler):
 
     def act(self, desk, typed, class_id, paper_id) -> tuple[str, str]:
         paper = work.question_paper(desk, paper_id)
-        answers = {question["slot"]: _answer(question, typed(f"q{question['slot']}")) for question in paper["questions"]}
+        answers = {question["slot"]: written(question, typed(f"q{question['slot']}")) for question in paper["questions"]}
         record = work.type_in(desk, paper_id, {slot: one for slot, one in answers.items() if one}, typed("by"), typed("second"))
         return link("class", class_id, "watch"), f"Handed in for {paper['candidate']['name']}: receipt {record['receipt']}."
 
@@ -105,16 +106,11 @@ def _answer_field(question: dict, typed) -> str:
     name = f"q{question['slot']}"
     letters = [option["letter"] for option in question.get("options") or []]
     told = {"one choice": f"one letter: {', '.join(letters)}", "order": f"letters, first to last: {', '.join(letters)}",
-            "number": "the number with its unit, as written"}.get(question["kind"], "")
+            "number": "the number with its unit, as written", "place": f"one letter: {', '.join(letters)}",
+            "several choices": f"all letters marked, of {', '.join(letters)}",
+            "match": f"a letter a line, first to last: {', '.join(letters)}; a dash for a line left empty",
+            "sheet": "the entries, box by box, parted by semicolons; a dash for a box left empty"}.get(question["kind"], "")
     return field(name, f"Question {question['slot']}", typed(name), help=told)
-
-
-def _answer(question: dict, text: str) -> object:
-    """A written answer in the form its question takes."""
-    text = text.strip()
-    if question["kind"] == "order":
-        return [letter.upper() for letter in text.replace(",", " ").replace(" ", "")]
-    return text.upper() if question["kind"] == "one choice" else text
 
 
 ROUTES = [(r"/class/([a-z0-9-]{1,40})/papers", Papers), (r"/class/([a-z0-9-]{1,40})/slips", Slips),

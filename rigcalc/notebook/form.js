@@ -1,6 +1,7 @@
 // The one form a person answers in. Two hosts: a widget in lessons, a plain page in the room.
 // It needs of its model only get, set, save_changes (or save) and on("change:NAME", ...).
 // Everything shown is put in as text, never as HTML; drawings come in as images with their words.
+// What one answers with stands in form_controls.js, which is read in front of this file.
 
 const CSS = `
 .rc-form { font:1rem/1.5 "Source Sans 3","Segoe UI","DejaVu Sans",system-ui,sans-serif; color:#1d2328; max-width:46rem; }
@@ -16,6 +17,9 @@ const CSS = `
 .rc-form .rc-letter { font-weight:700; min-width:1.2rem; color:#17405c; }
 .rc-form .rc-label { display:block; font-weight:600; margin:.6rem 0 .15rem; }
 .rc-form input[type=text] { font:inherit; padding:.4rem .55rem; border:2px solid #56606a; border-radius:5px; background:#fff; color:#1d2328; min-height:2.6rem; width:16rem; max-width:100%; box-sizing:border-box; }
+.rc-form select { font:inherit; padding:.4rem .55rem; border:2px solid #56606a; border-radius:5px; background:#fff; color:#1d2328; min-height:2.6rem; max-width:100%; box-sizing:border-box; }
+.rc-form ul.rc-side { list-style:none; margin:.5rem 0; padding:.4rem .8rem; background:#faf8f3; border-left:6px solid #c9c2b4; } .rc-form ul.rc-side li { margin:.2rem 0; }
+.rc-form details { margin:.3rem 0; } .rc-form summary { cursor:pointer; color:#17405c; min-height:1.6rem; }
 .rc-form ol.rc-order { list-style:none; margin:.5rem 0; padding:0; max-width:30rem; }
 .rc-form ol.rc-order li { display:flex; align-items:center; gap:.6rem; border:1px solid #c9c2b4; border-radius:5px; padding:.25rem .6rem; margin:.25rem 0; background:#faf8f3; }
 .rc-form .rc-place { color:#56606a; min-width:3.2rem; } .rc-form .rc-grow { flex:1; }
@@ -46,13 +50,6 @@ function style(root) {
   }
 }
 
-function make(tag, name, text) {
-  const node = document.createElement(tag);
-  if (name) node.className = name;
-  if (text !== undefined && text !== null) node.textContent = String(text);
-  return node;
-}
-
 let forms = 0;
 
 function render({ model, el }) {
@@ -66,8 +63,7 @@ function render({ model, el }) {
     save();
   };
   const exercise = () => get("mode") !== "sitting";
-  let waiting = null;   // the pause after the last key, before the reading is asked for
-  let warned = false;   // an order nobody moved is confirmed by the second press only
+  let warned = false;   // what is half done, or an order nobody moved, is confirmed by the second press only
   let tries = 0;        // told to the screen reader by a change of text, even when the words are the same
 
   const shell = make("div", "rc-form");
@@ -76,6 +72,8 @@ function render({ model, el }) {
   el.appendChild(shell);
 
   let parts = {};
+  let control = null;
+  const host = { id, get, put, model, answered: (typed, now) => answered(typed, now), confirm: () => confirm(), say: (text) => say(text) };
 
   function draw() {
     const question = get("question") || {};
@@ -87,13 +85,12 @@ function render({ model, el }) {
     if (question.chart) set.appendChild(make("p", "rc-chart", `Chart in force: ${question.chart}`));
     if (question.figure) set.appendChild(figure(question.figure));
     const how = [question.instruction];
-    if (question.kind === "number") how.push(`Answer in ${question.accept.join(", ")}: ${question.tolerance}.`);
-    if (question.refusal) how.push("Where no figure can be stated, type the word refuse.");
+    if (question.kind === "number") how.push(units(question));
     const told = make("p", "rc-quiet", how.filter(Boolean).join(" "));
     told.id = `${id}-how`;
     set.appendChild(told);
-    const control = { "one choice": choice, number, order }[question.kind];
-    if (control) control(set, question);
+    if (control && control.close) control.close();
+    control = CONTROLS[question.kind] ? CONTROLS[question.kind](host, question, set) : null;
     const row = make("div", "rc-row");
     parts.confirm = make("button", "", "Confirm");
     parts.confirm.type = "button";
@@ -118,110 +115,12 @@ function render({ model, el }) {
     image.alt = drawn.alt;
     image.src = `data:image/svg+xml;base64,${btoa(unescape(encodeURIComponent(drawn.svg)))}`;
     frame.appendChild(image);
-    return frame;
-  }
-
-  function choice(set, question) {
-    parts.radios = [];
-    for (const option of question.options) {
-      const label = make("label", "rc-option");
-      const radio = make("input");
-      radio.type = "radio";
-      radio.name = `${id}-choice`;
-      radio.value = option.letter;
-      radio.setAttribute("aria-describedby", `${id}-how`);
-      radio.checked = get("typed") === option.letter;
-      radio.addEventListener("change", () => answered(option.letter));
-      label.append(radio, make("span", "rc-letter", option.letter), make("span", "", option.text));
-      set.appendChild(label);
-      parts.radios.push(radio);
+    if (drawn.spoken) {
+      const told = make("details");
+      told.append(make("summary", "", "The drawing in words"), make("p", "", drawn.spoken));
+      frame.appendChild(told);
     }
-  }
-
-  function number(set, question) {
-    const label = make("label", "rc-label", "Your answer, with its unit");
-    const box = make("input", "rc-number");
-    box.type = "text";
-    box.id = `${id}-number`;
-    box.autocomplete = "off";
-    box.spellcheck = false;
-    box.maxLength = 60;
-    box.value = get("typed") || "";
-    box.setAttribute("aria-describedby", `${id}-how ${id}-reading`);
-    label.htmlFor = box.id;
-    parts.box = box;
-    box.addEventListener("input", () => {
-      clearTimeout(waiting);
-      if (get("reading")) model.set("reading", null);
-      answered(box.value, false);
-      waiting = setTimeout(ask, 300);
-    });
-    box.addEventListener("change", ask);
-    box.addEventListener("keydown", (event) => {
-      if (event.key !== "Enter") return;
-      event.preventDefault();
-      if (read()) confirm(); else ask();
-    });
-    parts.reading = make("p", "rc-said rc-reading");
-    parts.reading.id = `${id}-reading`;
-    parts.reading.setAttribute("role", "status");
-    parts.asked = make("div", "rc-row");
-    set.append(label, box, parts.reading, parts.asked);
-  }
-
-  function ask() {
-    clearTimeout(waiting);
-    if (!parts.box || !parts.box.value.trim() || read()) return;
-    put({ typed: parts.box.value, ask_reading: (get("ask_reading") || 0) + 1 });
-  }
-
-  // A reading counts only for the very text that stands in the box now.
-  function read() {
-    const reading = get("reading");
-    if (!reading || !reading.ok || !parts.box) return null;
-    const typed = reading.value && reading.value.typed;
-    return typed === undefined || typed === parts.box.value.trim() ? reading : null;
-  }
-
-  function order(set, question) {
-    parts.list = make("ol", "rc-order");
-    parts.list.setAttribute("aria-describedby", `${id}-how`);
-    set.appendChild(parts.list);
-    list(question);
-  }
-
-  function rowNow(question) {
-    const typed = get("typed");
-    return Array.isArray(typed) && typed.length ? [...typed] : question.options.map((one) => one.letter);
-  }
-
-  function list(question, moved, way) {
-    const row = rowNow(question);
-    parts.list.textContent = "";
-    row.forEach((letter, at) => {
-      const option = question.options.find((one) => one.letter === letter) || { text: "" };
-      const item = make("li");
-      item.append(make("span", "rc-place", `${at + 1} of ${row.length}`), make("span", "rc-letter", letter),
-        make("span", "rc-grow", option.text));
-      for (const [word, step] of [["up", -1], ["down", 1]]) {
-        const button = make("button", "rc-second", word);
-        button.type = "button";
-        button.setAttribute("aria-label", `Move ${option.text || letter} ${word}`);
-        button.disabled = at + step < 0 || at + step >= row.length;
-        button.addEventListener("click", () => {
-          const now = rowNow(question);
-          [now[at], now[at + step]] = [now[at + step], now[at]];
-          answered(now);
-          list(question, letter, word);
-          say(`${option.text || letter} is now ${at + step + 1} of ${now.length}.`);
-        });
-        item.appendChild(button);
-        if (letter === moved && word === way) parts.focus = button;
-        if (letter === moved && word !== way) parts.spare = button;
-      }
-      parts.list.appendChild(item);
-    });
-    if (moved) (parts.focus.disabled ? parts.spare : parts.focus).focus();
+    return frame;
   }
 
   function answered(typed, now = true) {
@@ -234,24 +133,20 @@ function render({ model, el }) {
   }
 
   function confirm() {
-    const question = get("question");
-    clearTimeout(waiting);
     if (!ready()) return;
-    if (question.kind === "order" && !(get("typed") || []).length && !warned) {
+    const doubt = control.doubt ? control.doubt() : "";
+    if (doubt && !warned) {
       warned = true;
-      say("You have moved nothing. If this is your order, press Confirm again.");
+      say(doubt);
       return;
     }
-    const typed = question.kind === "order" ? rowNow(question) : question.kind === "number" ? parts.box.value : get("typed");
     tries += 1;
-    put({ typed, confirmed: true, tries });
+    put({ typed: control.typed(), confirmed: true, tries });
     show();
   }
 
   function ready() {
-    const question = get("question") || {};
-    if (question.kind === "number") return Boolean(read());
-    return question.kind === "order" || Boolean(get("typed"));
+    return Boolean(control) && control.ready();
   }
 
   function say(text, kind = "") {
@@ -261,9 +156,8 @@ function render({ model, el }) {
 
   function show() {
     if (!parts.confirm) return;
-    const question = get("question") || {}, feedback = get("feedback"), confirmed = get("confirmed");
-    if (parts.radios) for (const radio of parts.radios) radio.checked = radio.value === get("typed");
-    if (parts.reading) reading();
+    const feedback = get("feedback"), confirmed = get("confirmed");
+    if (control && control.show) control.show();
     parts.confirm.disabled = !ready() || (confirmed && (!exercise() || Boolean(feedback)));
     parts.confirm.textContent = confirmed && !exercise() ? "Confirmed" : "Confirm";
     parts.saved.textContent = exercise() ? "" : get("saved") || "";
@@ -271,7 +165,7 @@ function render({ model, el }) {
       say(feedback.feedback, feedback.right ? "rc-ok" : "rc-no");
       if (!feedback.right) where(feedback);
     } else if (confirmed && exercise()) say("Marking ...");
-    else if (question.kind !== "order" || confirmed) say("");
+    else if (!warned && (!(control && control.keeps) || confirmed)) say("");
     after(feedback);
   }
 
@@ -284,27 +178,6 @@ function render({ model, el }) {
       link.href = `#${slug}`;
       parts.said.append(link, ".");
     } else parts.said.append(`${feedback.where}.`);
-  }
-
-  function reading() {
-    const given = get("reading"), typed = parts.box.value.trim();
-    const good = read();
-    parts.asked.textContent = "";
-    parts.reading.className = `rc-said rc-reading${given && !given.ok ? " rc-no" : ""}`;
-    parts.reading.textContent = !typed ? "" : good ? `Read as ${good.shown}` : given && !given.ok ? given.shown : "";
-    for (const meant of (!good && given && given.ask) || []) {
-      const button = make("button", "rc-second", meant);
-      button.type = "button";
-      button.setAttribute("aria-label", `I mean ${meant}`);
-      button.addEventListener("click", () => {
-        parts.box.value = meant;
-        model.set("reading", null);
-        answered(meant, false);
-        put({ typed: meant, ask_reading: (get("ask_reading") || 0) + 1 });
-        parts.box.focus();
-      });
-      parts.asked.appendChild(button);
-    }
   }
 
   // After a first try: a hint, the working with the numbers on the page, and another question like this.
@@ -338,18 +211,17 @@ function render({ model, el }) {
     const had = shell.contains(document.activeElement);
     warned = false;
     draw();
-    if (had) (shell.querySelector("input, ol button:not(:disabled)") || parts.confirm).focus();
+    if (had) (shell.querySelector("input, select, ol button:not(:disabled)") || parts.confirm).focus();
   }]];
   for (const name of ["typed", "reading", "feedback", "saved", "confirmed", "hint", "working", "mode"])
     listeners.push([`change:${name}`, () => {
-      if (name === "typed" && parts.list) list(get("question"), null);
-      if (name === "typed" && parts.box && parts.box !== document.activeElement) parts.box.value = get("typed") || "";
+      if (name === "typed" && control) control.refresh();
       show();
     }]);
   for (const [name, heard] of listeners) model.on(name, heard);
   draw();
-  if (parts.box && parts.box.value.trim() && !get("reading")) ask();
-  return () => { clearTimeout(waiting); for (const [name, heard] of listeners) if (model.off) model.off(name, heard); };
+  if (control && control.ask && !get("reading")) control.ask();
+  return () => { if (control && control.close) control.close(); for (const [name, heard] of listeners) if (model.off) model.off(name, heard); };
 }
 
 export { render };

@@ -5,12 +5,12 @@ from __future__ import annotations
 import base64
 import secrets
 from html import escape
-from importlib.resources import files
 from typing import Any
 
 import anywidget
 import traitlets
 
+from rigcalc.notebook.form_text import form_script
 from rigcalc.notebook.teaching import STANDS_IN, draw_for_teaching, shop_for_teaching
 from rigcalc.questions import Stream, compose, load_families, mark, read_answer
 from rigcalc.questions.family import Family
@@ -25,11 +25,6 @@ def first_stream(family_id: str) -> Stream:
     return Stream(_FIRST, family_id)
 
 
-def form_script() -> str:
-    """The form's module as text, for either host."""
-    return files("rigcalc.notebook").joinpath("form.js").read_text(encoding="utf-8")
-
-
 def where_words(section: str) -> str:
     """A section as a person reads it: '05#the-tail' is 'lesson 05, The tail'."""
     lesson, _, slug = section.partition("#")
@@ -40,10 +35,26 @@ def where_words(section: str) -> str:
 def _how(question: dict[str, Any]) -> str:
     how = [question["instruction"]]
     if question["kind"] == "number":
-        how.append(f"Answer in {', '.join(question['accept'])}: {question['tolerance']}.")
-    if question.get("refusal"):
-        how.append("Where no figure can be stated, type the word refuse.")
+        how.append(_units(question))
     return " ".join(how)
+
+
+def _units(asked: dict[str, Any]) -> str:
+    """What may be typed for a figure, and how near it has to be."""
+    accepted = ", ".join(unit for unit in asked["accept"] if unit)
+    told = f"{f'Answer in {accepted}' if accepted else 'A figure without a unit'}: {asked['tolerance']}."
+    return told + (" Where no figure can be stated, type the word refuse." if asked["refusal"] else "")
+
+
+def _listed(question: dict[str, Any]) -> list[tuple[str, str]]:
+    """What stands under the question, line by line: (letter or number, text)."""
+    rows = [(str(at), text) for at, text in enumerate(question.get("left") or [], 1)]
+    if question["kind"] != "place":
+        rows += [(option["letter"], option["text"]) for option in question["options"]]
+    for box in question.get("boxes") or []:
+        told = "; ".join(f"{one['letter']} {one['text']}" for one in box["options"]) or _units(box)
+        rows.append((str(box["box"]), f"{box['label']}. {told}"))
+    return rows
 
 
 def static_text(question: dict[str, Any], title: str) -> str:
@@ -52,21 +63,24 @@ def static_text(question: dict[str, Any], title: str) -> str:
     if question["chart"]:
         lines.append(f"Chart in force: {question['chart']}")
     if question["figure"]:
-        lines.append(f"Drawing: {question['figure']['alt']}")
+        lines.append(f"Drawing: {_in_words(question['figure'])}")
     lines.append(_how(question))
-    lines += [f"  {option['letter']}  {option['text']}" for option in question["options"]]
+    lines += [f"  {letter}  {text}" for letter, text in _listed(question)]
     return "\n".join(lines)
+
+
+def _in_words(figure: dict[str, str]) -> str:
+    return " ".join(words for words in (figure["alt"], figure.get("spoken")) if words)
 
 
 def _drawn(figure: dict[str, str]) -> str:
     held = base64.b64encode(figure["svg"].encode("utf-8")).decode("ascii")
-    return f'<p><img alt="{escape(figure["alt"])}" src="data:image/svg+xml;base64,{held}"></p>'
+    return f'<p><img alt="{escape(_in_words(figure))}" src="data:image/svg+xml;base64,{held}"></p>'
 
 
 def static_html(question: dict[str, Any], title: str) -> str:
     """The question as escaped HTML, for a page without a kernel."""
-    rows = "".join(f"<li><strong>{escape(one['letter'])}</strong> {escape(one['text'])}</li>"
-                   for one in question["options"])
+    rows = "".join(f"<li><strong>{escape(letter)}</strong> {escape(text)}</li>" for letter, text in _listed(question))
     chart = f"<p>Chart in force: {escape(question['chart'])}</p>" if question["chart"] else ""
     drawn = _drawn(question["figure"]) if question["figure"] else ""
     listed = f'<ul style="list-style:none">{rows}</ul>' if rows else ""

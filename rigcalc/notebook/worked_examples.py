@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from fractions import Fraction
 from html import escape
 from typing import Any
 
@@ -10,38 +9,26 @@ from rigcalc.notebook.form import first_stream, static_text, where_words
 from rigcalc.notebook.lesson import Block, opening_lines
 from rigcalc.notebook.teaching import STANDS_IN, draw_for_teaching, shop_for_teaching
 from rigcalc.questions import compose, load_families, mark, read_answer
-from rigcalc.questions.scale import in_fraction, rounded
+from rigcalc.questions.typed import misstep_typed, right_typed, slips_of
 from rigcalc.skills import skill
 
 __all__ = ["standing", "worked"]
 
-PLACES = {"lbf": 0, "N": 0, "kN": 2, "mm": 1, "m": 3, "in": 2, "kg": 1, "lb": 1}
-
-
-def _typed(key: dict[str, Any], slip: dict[str, Any]) -> str:
-    """What a person types who makes a misstep: its figure in the unit asked, rounded as the page says."""
-    if slip["exact"] == "refuse":
-        return "refuse"
-    unit = key["right"]["unit"]
-    value, turn = in_fraction(Fraction(slip["exact"]), unit), slip["round"] or key["right"]["round"]
-    if turn and unit in turn["step"]:
-        value = rounded(value, turn["step"][unit], turn["direction"])
-    return f"{float(value):.{PLACES[unit]}f}".removesuffix(".0") + f" {unit}"
-
 
 def _answers(question: dict[str, Any], key: dict[str, Any]) -> list[Any]:
-    """The right answer first, then one for each misstep, then none at all."""
-    if question["kind"] == "one choice":
-        return [key["right"]["letter"], *(slip["letter"] for slip in key["missteps"]), ""]
-    if question["kind"] == "order":
-        return [key["right"]["row"], *(slip["row"] for slip in key["missteps"]), []]
-    right = "refuse" if key["right"]["exact"] == "refuse" else key["right"]["shown"]
-    return [right, *(_typed(key, slip) for slip in key["missteps"]), right.split()[0] if " " in right else "360", ""]
+    """The right answer first, then one for each misstep, then what else is told apart, and none at all."""
+    typed = [right_typed(question, key), *(misstep_typed(question, key, slip, box) for _, box, slip in slips_of(key))]
+    if question["kind"] == "number" and question["accept"] != [""]:
+        right = typed[0]
+        typed.append(right.split()[0] if " " in right else "360")
+    if question["kind"] in ("match", "sheet"):  # a line left empty
+        typed.append([*typed[0][:-1], ""])
+    return [*typed, [] if isinstance(typed[0], list) else ""]
 
 
 def _received(question: dict[str, Any], key: dict[str, Any], typed: Any) -> tuple[str, str, str, str]:
     told, reading = mark(key, question, typed), read_answer(question, typed)
-    shown = ", ".join(typed) if isinstance(typed, list) else typed
+    shown = ", ".join(one or "(empty)" for one in typed) if isinstance(typed, list) else typed
     read = reading["shown"] if reading["ok"] else "not read"
     return shown or "(nothing)", read, "right" if told["right"] else ", ".join(told["missteps"]) or "wrong", told["feedback"]
 

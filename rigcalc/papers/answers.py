@@ -15,10 +15,11 @@ __all__ = ["Answer", "Returned", "TypedIn", "DamagedAnswers", "read_returned", "
 
 FILE_LIMIT = 256 * 1024  # bytes; forty answers of the longest kind take less than a tenth of it
 TEXT_LIMIT = 200  # letters in one typed answer
+ENTRY_LIMIT = 60  # letters in one box of a job sheet
 
 _Text = Annotated[str, msgspec.Meta(max_length=TEXT_LIMIT)]
-_Letter = Annotated[str, msgspec.Meta(max_length=4)]
-_Typed = _Text | Annotated[list[_Letter], msgspec.Meta(max_length=40)]
+_Entry = Annotated[str, msgspec.Meta(max_length=ENTRY_LIMIT)]
+_Typed = _Text | Annotated[list[_Entry], msgspec.Meta(max_length=40)]
 _Short = Annotated[str, msgspec.Meta(max_length=120)]
 _Hash = Annotated[str, msgspec.Meta(pattern=r"^[0-9a-f]{64}$")]
 _Slot = Annotated[int, msgspec.Meta(ge=1, le=400)]
@@ -26,7 +27,7 @@ _Revision = Annotated[int, msgspec.Meta(ge=0, le=1_000_000_000)]
 
 
 class Answer(msgspec.Struct, forbid_unknown_fields=True):
-    """One answer as typed: text, or a list of letters for an order."""
+    """One answer as typed: text, a list of letters, or a list with the text of each box of a job sheet."""
 
     slot: _Slot
     typed: _Typed
@@ -86,17 +87,39 @@ def receipt(digest: str) -> str:
 
 
 def check_typed(question: dict, typed) -> str | None:
-    """What is wrong with the form of a typed answer (not with its content), or None."""
-    if question["kind"] == "order":
-        letters = {option["letter"] for option in question["options"]}
-        if not isinstance(typed, list) or len(typed) > len(letters):
-            return f"an order of up to {len(letters)} letters is wanted"
-        if not all(isinstance(letter, str) and letter.strip().upper() in letters for letter in typed):
-            return "an order holds letters of the question only"
-        return "an order names each letter once" if len({one.strip().upper() for one in typed}) != len(typed) else None
+    """What is wrong with the form of a typed answer (not with its content), or None.
+
+    Text for one choice, a place and a number; a list of letters for an order, several choices and a match; for a
+    job sheet a list with the text of each box. In a match and a sheet an empty text is a line left empty.
+    """
+    kind = question["kind"]
+    if kind == "sheet":
+        return _boxes_fault(question, typed)
+    if kind in ("order", "several choices", "match"):
+        return _letters_fault(question, typed)
     if not isinstance(typed, str) or len(typed) > TEXT_LIMIT:
         return f"text of up to {TEXT_LIMIT} letters is wanted"
     return None
+
+
+def _boxes_fault(question: dict, typed) -> str | None:
+    count = len(question["boxes"])
+    if not isinstance(typed, list) or len(typed) not in (0, count) or not all(isinstance(one, str) for one in typed):
+        return f"a list of {count} texts is wanted, one a box"
+    return f"texts of up to {ENTRY_LIMIT} letters are wanted" if any(len(one) > ENTRY_LIMIT for one in typed) else None
+
+
+def _letters_fault(question: dict, typed) -> str | None:
+    kind, letters = question["kind"], {option["letter"] for option in question["options"]}
+    said = {"order": "an order", "several choices": "a choice", "match": "a match"}[kind]
+    most = len(question["left"]) if kind == "match" else len(letters)
+    if not isinstance(typed, list) or len(typed) > most or (kind == "match" and len(typed) not in (0, most)):
+        return f"{said} of {'' if kind == 'match' else 'up to '}{most} letters is wanted"
+    allowed = letters | {""} if kind == "match" else letters
+    if not all(isinstance(letter, str) and letter.strip().upper() in allowed for letter in typed):
+        return f"{said} holds letters of the question only"
+    twice = len({one.strip().upper() for one in typed}) != len(typed)
+    return f"{said} names each letter once" if twice and kind != "match" else None
 
 
 def read_returned(path: Path) -> Returned:
@@ -182,7 +205,7 @@ def typed_in(paper: dict, answers: dict, by: str, second_reader: str, returned_d
         wrong = check_typed(questions[slot], typed)
         if wrong:
             raise Refusal(f"question {slot}: {typed!r}", wrong, "type it as it stands on the sheet")
-        if typed:
+        if typed and any(typed):
             rows.append({"slot": slot, "typed": typed, "revision": 0, "at": at})
     path = private_folder(Path(returned_dir)) / f"{paper['paper_id']}.json"
     if path.exists():

@@ -58,23 +58,35 @@ def _question(question: dict) -> str:
     chart = f'<p class="chart-line">{"Chart in force: " + escape(question["chart"])}</p>' if question.get("chart") else ""
     options = "".join(f'<li><span class="letter">{escape(option["letter"])}</span>{escape(option["text"])}</li>'
                       for option in question.get("options") or [])
+    left = "".join(f'<li><span class="letter">{at}</span>{escape(one)}</li>' for at, one in enumerate(question.get("left") or [], 1))
+    boxes = "".join(_box(box) for box in question.get("boxes") or [])
+    if question["kind"] == "place":
+        options = ""  # the letters stand on the drawing
     notes = [question.get("instruction") or "", _tolerance(question)]
     said = "".join(f'<p class="quiet">{escape(note)}</p>' for note in notes if note)
     return (f'<section class="question"><h3>Question {question["slot"]}</h3><p>{escape(question["text"])}</p>{chart}'
-            f'{drawn}{"<ol>" + options + "</ol>" if options else ""}{said}</section>')
+            f'{drawn}{"<ol>" + left + "</ol>" if left else ""}{"<ol>" + options + "</ol>" if options else ""}{boxes}{said}</section>')
+
+
+def _box(box: dict) -> str:
+    """One box of a job sheet: its label, what it may hold, and room to write."""
+    options = "; ".join(f"{option['letter']} {option['text']}" for option in box["options"])
+    told = options or _tolerance(box)
+    return (f'<p class="entry"><strong>{box["box"]}. {escape(box["label"])}</strong><br><span class="quiet">{escape(told)}</span></p>')
 
 
 def _image(figure: dict) -> str:
     held = base64.b64encode(figure["svg"].encode("utf-8")).decode("ascii")
-    return f'<img alt="{escape(figure["alt"])}" src="data:image/svg+xml;base64,{held}">'
+    alt = " ".join(words for words in (figure["alt"], figure.get("spoken")) if words)
+    return f'<img alt="{escape(alt)}" src="data:image/svg+xml;base64,{held}">'
 
 
 def _tolerance(question: dict) -> str:
     if question["kind"] != "number":
         return ""
-    accepted = ", ".join(question.get("accept") or [])
+    accepted = ", ".join(one for one in question.get("accept") or [] if one)
     refuse = " Where no figure can be stated, write the word refuse." if question.get("refusal") else ""
-    return f"Answer in {accepted}: {question['tolerance']}.{refuse}"
+    return f"{f'Answer in {accepted}' if accepted else 'A figure without a unit'}: {question['tolerance']}.{refuse}"
 
 
 def _sheet(paper: dict) -> str:
@@ -90,8 +102,16 @@ def _sheet(paper: dict) -> str:
 
 def _boxes(question: dict) -> str:
     options = question.get("options") or []
-    if question["kind"] == "one choice":
-        return "".join(f'<span class="box">{escape(option["letter"])}</span>' for option in options) + "mark one"
+    letters = "".join(f'<span class="box">{escape(option["letter"])}</span>' for option in options)
+    if question["kind"] in ("one choice", "place"):
+        return letters + "mark one"
+    if question["kind"] == "several choices":
+        return letters + "mark all that fit"
+    if question["kind"] == "match":
+        return "".join(f'{at} <span class="box">&nbsp;</span>' for at in range(1, len(question["left"]) + 1)) + "one letter each"
+    if question["kind"] == "sheet":
+        return "".join(f'<p>{box["box"]} {_boxes(box) if box["options"] else "<span class=hand>&nbsp;</span>"}</p>'
+                       for box in question["boxes"])
     if question["kind"] == "order":
         return '<span class="box">&nbsp;</span>' * len(options) + "letters, first to last"
     return "&nbsp;"

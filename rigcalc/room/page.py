@@ -7,18 +7,20 @@ from datetime import datetime
 from functools import cache
 from importlib.resources import files
 
+from rigcalc.notebook.form_text import form_script
 from rigcalc.pages import escape, page
 from rigcalc.papers.printed import paper_caution
 
 __all__ = ["sitting_page", "sentence_page", "sitting_style", "script"]
 
-_SCRIPTS = {"sitting.js": ("rigcalc.room", "sitting.js"), "parts.js": ("rigcalc.room", "parts.js"),
-            "form.js": ("rigcalc.notebook", "form.js")}
+_SCRIPTS = {"sitting.js": ("rigcalc.room", "sitting.js"), "parts.js": ("rigcalc.room", "parts.js")}
 
 
 @cache
 def script(name: str) -> str | None:
     """A script of the room's pages by its name; None for any other name."""
+    if name == "form.js":
+        return form_script()
     place = _SCRIPTS.get(name)
     return files(place[0]).joinpath(place[1]).read_text(encoding="utf-8") if place else None
 

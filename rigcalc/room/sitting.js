@@ -60,7 +60,7 @@ function sitting() {
 
   function entry(question) {
     const kept = data.state.answers[question.slot];
-    const empty = question.kind === "order" ? [] : "";
+    const empty = ["order", "several choices", "match", "sheet"].includes(question.kind) ? [] : "";
     const one = { question, slot: question.slot, revision: kept?.revision ?? 0, counts: kept?.counts ?? null,
       sent: { typed: kept?.typed ?? empty, confirmed: kept?.confirmed ?? false }, flying: false, wanted: null };
     one.model = new Model({ question, typed: one.sent.typed, confirmed: one.sent.confirmed, reading: null,
@@ -166,9 +166,8 @@ function sitting() {
   function adopt(one, kept) {
     one.revision = kept.revision; one.counts = kept.counts;
     one.sent = { typed: kept.typed, confirmed: kept.confirmed };
+    if (one.panel.contains(document.activeElement)) document.activeElement.blur();  // a box in use would keep its own text
     quietly(one, { typed: kept.typed, confirmed: kept.confirmed, saved: told(kept.confirmed) });
-    const box = one.panel.querySelector("input[type=text]");
-    if (box) box.value = kept.typed;
     net.drop(one.slot);
     if (!blank(kept.typed)) read(one);
     mark(one);

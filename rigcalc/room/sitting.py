@@ -234,6 +234,9 @@ def public_reading(reading: dict, typed) -> dict:
     """A reading as the page needs it: what was read and from which text, or the choices to ask."""
     found = {"ok": bool(reading["ok"]), "shown": reading.get("shown") or "",
              "ask": list(reading["ask"]) if reading.get("ask") else None}
+    if "boxes" in reading:
+        texts = typed if len(typed) == len(reading["boxes"]) else [""] * len(reading["boxes"])
+        found["boxes"] = [one and public_reading(one, text) for one, text in zip(reading["boxes"], texts, strict=True)]
     return found | {"value": {"typed": typed.strip()}} if isinstance(typed, str) else found
 
 

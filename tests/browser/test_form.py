@@ -116,6 +116,95 @@ def test_an_order_by_buttons_alone(form_page, picture):
     picture(page, "form_order")
 
 
+def test_several_choices_by_keyboard_alone(form_page, picture):
+    page, question, key = form_page("which-pass-the-gauge")
+    page.focus("#before")
+    for option in question["options"]:
+        page.keyboard.press("Tab")
+        if option["letter"] in key["right"]["letters"][1:]:
+            page.keyboard.press("Space")
+    page.keyboard.press("Tab")
+    page.keyboard.press("Enter")
+    page.get_by_text("Not right.", exact=False).wait_for()
+    assert page.evaluate("fields.typed") == key["right"]["letters"][1:]
+    page.locator(f"input[value={key['right']['letters'][0]}]").press("Space")
+    page.get_by_role("button", name="Confirm").press("Enter")
+    page.get_by_text("Right.", exact=True).wait_for()
+    assert page.evaluate("fields.typed") == key["right"]["letters"]
+    picture(page, "form_several")
+
+
+def test_a_match_by_keyboard_alone_asks_about_a_line_left_empty(form_page, picture):
+    page, question, key = form_page("match-fault-and-cause")
+    row = key["right"]["row"]
+    page.focus("#before")
+    for letter in row[:-1]:
+        page.keyboard.press("Tab")
+        page.keyboard.press(letter)
+    page.keyboard.press("Tab")
+    page.keyboard.press("Tab")
+    page.keyboard.press("Enter")
+    page.get_by_text("Without a letter: line 4. To leave it so, press Confirm again.").wait_for()
+    assert page.evaluate("fields.confirmed") is False
+    page.get_by_label(f"4. {question['left'][3]}").press(row[3])
+    page.get_by_role("button", name="Confirm").press("Enter")
+    page.get_by_text("Right.", exact=True).wait_for()
+    assert page.evaluate("fields.typed") == row
+    picture(page, "form_match")
+
+
+def test_a_place_has_a_letter_and_the_drawing_has_words(form_page, picture):
+    page, question, key = form_page("mark-what-no-gauge-finds")
+    assert page.get_by_role("img").get_attribute("alt") == question["figure"]["alt"]
+    page.get_by_text("The drawing in words").press("Enter")
+    assert page.get_by_text(question["figure"]["spoken"]).is_visible()
+    page.get_by_label(f"place {key['right']['letter']}").press("Space")
+    page.get_by_role("button", name="Confirm").press("Enter")
+    page.get_by_text("Right.", exact=True).wait_for()
+    picture(page, "form_place")
+
+
+def test_a_job_sheet_reads_each_box_and_marks_each_alone(form_page, picture):
+    page, question, key = form_page("complete-the-limit-on-a-sheet")
+    rights = [own["right"]["shown"] for own in key["boxes"]]
+    labels = [f"{box['box']}. {box['label']}" for box in question["boxes"]]
+    page.focus("#before")
+    page.keyboard.press("Tab")
+    page.keyboard.type(rights[0])
+    page.keyboard.press("Tab")
+    page.keyboard.type(rights[1].split()[0])
+    page.get_by_text("without a unit").wait_for()
+    assert page.get_by_role("button", name="Confirm").is_disabled()
+    picture(page, "form_sheet_asked")
+    page.get_by_role("button", name=f"I mean {rights[1].split()[0]} lbf").press("Enter")
+    page.get_by_text(f"Read as {rights[1]}").wait_for()
+    page.get_by_role("button", name="Confirm").press("Enter")
+    page.get_by_text("Left empty: box 3.").wait_for()
+    page.get_by_label(labels[2]).fill("1 lbf")
+    page.get_by_text("Read as 1 lbf").wait_for()
+    page.get_by_role("button", name="Confirm").press("Enter")
+    page.get_by_text(f"Not right. {question['boxes'][2]['label']}:", exact=False).wait_for()
+    page.get_by_label(labels[2]).fill(rights[2])
+    page.get_by_text(f"Read as {rights[2]}").wait_for()
+    page.get_by_label(labels[2]).press("Enter")
+    page.get_by_text("Right.", exact=True).wait_for()
+    assert page.evaluate("fields.typed") == rights
+    picture(page, "form_sheet")
+
+
+def test_lines_are_ordered_by_their_text(form_page):
+    page, question, key = form_page("documents-by-rank")
+    first = next(one for one in question["options"] if one["letter"] == key["right"]["row"][0])
+    at = [one["letter"] for one in question["options"]].index(first["letter"])
+    for _ in range(at):
+        page.get_by_role("button", name=f"Move {first['text']} up").press("Enter")
+    page.get_by_role("button", name="Confirm").press("Enter")
+    if not at:
+        page.get_by_role("button", name="Confirm").press("Enter")
+    page.locator(".rc-said.rc-ok, .rc-said.rc-no").first.wait_for()
+    assert page.evaluate("(fields.typed || [])[0]") == first["letter"]
+
+
 def test_a_sitting_gives_no_feedback_and_no_hint(form_page, picture):
     page, question, key = form_page("why-the-tail", mode="sitting", touch=True)
     page.get_by_text(question["options"][0]["text"]).tap()
