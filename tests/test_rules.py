@@ -428,20 +428,22 @@ def test_the_makers_chart_goes_before_published_practice():
 
 # --- 24 -------------------------------------------------------------------------------------------
 
-def test_a_certificate_names_only_what_was_shown(tmp_path, monkeypatch):
-    from desk.bench_of_two import DECLARED, all_shown
+def test_a_certificate_names_only_what_was_shown():
+    from bench.filled import Book, opened
+    from register.statements import statement
 
-    from rigcalc.desk import work
+    from rigcalc.register.certificate import certificate_bytes, check_certificate, sign_certificate
+    from rigcalc.register.keys import Signer
 
-    monkeypatch.setattr("os.fsync", lambda handle: None)
-    desk = work.open_desk(tmp_path / "home", SHOP)
-    class_id = all_shown(desk)
-    work.decide(desk, class_id, "c01", "competent", "Bettan Roole", "All shown.", DECLARED)
-    said = work.certify(desk, class_id, "c01")["statement"]
-    scope = said["scope"]
-    assert (scope["sizes"], scope["sleeve_metal"], scope["construction"], scope["tool"]) == (["1/8"], "aluminium", "7x19", "LB")
-    assert "no evidence for any other size, metal, construction or tool" in scope["limits"]
-    assert any("5/16" in line or "other size" in line or "5/32" in line for line in said["not_shown"]), said["not_shown"]
+    bench = Book(opened()).fill().outcome()                                        # one whole day at the bench: 1/8 in tool LB
+    assert bench["shown"] == {"sleeve_metal": "aluminium", "cable_metal": "galvanised", "construction": "7x19", "tool": "LB", "cavity": "P",
+                              "sizes": ["1/8"]}
+    for line in ("other sizes of tool LB: 5/32, 3/16", "other sleeve metals: zinc-plated copper"):
+        assert line in bench["not_shown"]
+    key = Signer.make("demonstration")
+    signed = check_certificate(certificate_bytes(sign_certificate(statement(), key, "A bench")), None, date(2031, 4, 1))
+    assert signed.statement.scope.sizes == ["1/8"] and "no evidence for any other size" in signed.statement.scope.limits
+    refused(lambda: sign_certificate(statement(not_shown=[]), key, "A bench"))     # it never leaves out what was not shown
 
 
 # --- 25 -------------------------------------------------------------------------------------------
