@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from rigcalc.figures.cable_parts import cable_parts
 from rigcalc.figures.cables import cable_section, caliper_on_section
 from rigcalc.figures.drawing import Drawing, Figure
 from rigcalc.figures.eyes import crimp_places, cut_layout, eye_to_scale
@@ -9,10 +10,10 @@ from rigcalc.figures.faults import faults
 from rigcalc.figures.lettered import lettered_eye
 from rigcalc.figures.sections import sleeve_in_jaws, sleeve_stage, sleeve_stages
 
-__all__ = ["Drawing", "Figure", "FIGURES", "cable_section", "caliper_on_section", "crimp_places", "cut_layout",
-           "eye_to_scale", "faults", "lettered_eye", "sleeve_in_jaws", "sleeve_stage", "sleeve_stages"]
+__all__ = ["Drawing", "Figure", "FIGURES", "cable_parts", "cable_section", "caliper_on_section", "crimp_places",
+           "cut_layout", "eye_to_scale", "faults", "lettered_eye", "sleeve_in_jaws", "sleeve_stage", "sleeve_stages"]
 
 # The drawings a question may name.
 FIGURES = {function.__name__: function for function in (
-    cable_section, caliper_on_section, crimp_places, cut_layout, eye_to_scale, faults, lettered_eye, sleeve_in_jaws, sleeve_stage,
-    sleeve_stages)}
+    cable_parts, cable_section, caliper_on_section, crimp_places, cut_layout, eye_to_scale, faults, lettered_eye,
+    sleeve_in_jaws, sleeve_stage, sleeve_stages)}

@@ -1,0 +1,414 @@
+"""Calculations of strength, mass, size and document that families of lessons 00, 01 and 02 name."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from typing import Any
+
+from rigcalc.errors import Refusal
+from rigcalc.questions.registry import _calculation
+
+__all__: list[str] = []
+
+
+def _neighbourhood(size: str) -> list[str]:
+    """The size, where the table holds it, with its neighbours."""
+    from rigcalc.cable import neighbours, sizes
+
+    beside = neighbours(size)
+    return [name for name in (beside[0], size if size in sizes() else None, beside[1]) if name]
+
+
+@_calculation
+def table_extract_said(size: str, system: str) -> str:
+    """The strength table's rows of a size and its two neighbours, as they stand on the page."""
+    from rigcalc.reference import table
+
+    near = _neighbourhood(size)
+    return "; ".join(_row_said(row, system) for row in table("cable_strength") if row.size in near)
+
+
+@_calculation
+def table_rows_said(first: str, second: str, system: str) -> str:
+    """The strength table's rows from one size to another, in a shop's units, as they stand on the page."""
+    from rigcalc.reference import table
+
+    low, high = sorted((Fraction(first), Fraction(second)))
+    return "; ".join(_row_said(row, system) for row in table("cable_strength") if low <= Fraction(row.size) <= high)
+
+
+def _row_said(row: Any, system: str) -> str:
+    from rigcalc.units import LBF_N, show_force
+
+    def figure(pounds: Any) -> str:
+        return "no figure" if pounds is None else show_force(Fraction(pounds) * LBF_N, system=system)
+
+    return f"{row.size} {row.construction}: galvanised {figure(row.galvanised_lbf)}, stainless {figure(row.stainless_lbf)}"
+
+
+@_calculation
+def table_or_refused(size: str, construction: str, metal: str) -> float | None:
+    """The named table's breaking force in N; None (refuse) where the table holds no such row."""
+    from rigcalc.cable import breaking_force
+
+    try:
+        return breaking_force(size, construction, metal).force_n
+    except Refusal:
+        return None
+
+
+@_calculation
+def neighbour_force_n(size: str, metal: str, side: str) -> float:
+    """The table's 7x19 breaking force, in N, of the next size below ('smaller') or above ('larger') a size."""
+    from rigcalc.cable import breaking_force, neighbours
+
+    name = neighbours(size)[0 if side == "smaller" else 1]
+    if name is None:
+        raise Refusal(f"a size {side} than {size}", "a size with a neighbour on that side", "take another size")
+    return breaking_force(name, "7x19", metal).force_n
+
+
+@_calculation
+def strength_factor(construction: str) -> float:
+    """The EN strength factor K of a construction."""
+    from rigcalc._strength import en_factor
+
+    return float(en_factor(construction).strength_k)
+
+
+@_calculation
+def area_factor(construction: str) -> float:
+    """The EN area factor C of a construction."""
+    from rigcalc._strength import en_factor
+
+    return float(en_factor(construction).area_c)
+
+
+@_calculation
+def force_by_factor_n(construction: str, diameter_mm: float, grade: float) -> float:
+    """The least breaking force by the EN factors, K d² R, in N."""
+    from rigcalc.cable import en_breaking_force_n
+
+    return en_breaking_force_n(construction, diameter_mm, grade).force_n
+
+
+@_calculation
+def factor_times_diameter_n(construction: str, diameter_mm: float, grade: float) -> float:
+    """K d R, in N: the sum of somebody who forgot to square the diameter."""
+    return strength_factor(construction) * diameter_mm * grade
+
+
+@_calculation
+def area_factor_force_n(construction: str, diameter_mm: float, grade: float) -> float:
+    """C d² R, in N: the area factor taken for the strength factor."""
+    return area_factor(construction) * diameter_mm**2 * grade
+
+
+@_calculation
+def size_mm(size: str) -> float:
+    """The nominal diameter of an inch size, in mm, to 0.01 mm."""
+    from rigcalc.units import INCH_MM
+
+    return round(float(Fraction(size) * INCH_MM), 2)
+
+
+@_calculation
+def size_read_as_figures_mm(size: str) -> float:
+    """An inch size whose figures are read as a decimal number of mm: 3/16 as 3.16, in mm."""
+    return float(size.replace("/", "."))
+
+
+@_calculation
+def flats_mm(size: str) -> float:
+    """What a caliper reads across the flats of an inch size, in mm, to 0.01 mm."""
+    from rigcalc.cable import band_mm, flats_reading_mm
+
+    return round(float(flats_reading_mm(band_mm(size)[0])), 2)
+
+
+@_calculation
+def mass_per_100m_kg(construction: str, size: str) -> float:
+    """Mass of 100 m of bare cable by the EN mass factor, in kg, to three figures."""
+    from rigcalc.cable import mass_kg
+
+    return float(f"{mass_kg(construction, size, 100_000, 'EN'):.3g}")
+
+
+@_calculation
+def mass_of_lengths_kg(per_100m_kg: float, length_m: float, count: float = 1) -> float:
+    """Mass of `count` lengths of cable, in kg, from the mass of 100 m."""
+    return float(Fraction(str(per_100m_kg)) * Fraction(str(length_m)) * Fraction(str(count)) / 100)
+
+
+@_calculation
+def weight_n(mass_kg: float, g: float) -> float:
+    """The weight of a mass in N: mass times g."""
+    from rigcalc.cable import weight_n as weight
+
+    return float(weight(mass_kg, g))
+
+
+@_calculation
+def mass_of_weight_kg(force_n: float, g: float) -> float:
+    """The mass in kg whose weight is this force: force divided by g."""
+    return float(Fraction(str(force_n)) / Fraction(str(g)))
+
+
+@_calculation
+def pounds_in(force_n: float) -> float:
+    """The number of pounds-force in a force, without its unit."""
+    from rigcalc.units import LBF_N
+
+    return float(Fraction(force_n) / LBF_N)
+
+
+@_calculation
+def pounds_force_n(number: float) -> float:
+    """So many pounds-force, in N."""
+    from rigcalc.units import LBF_N
+
+    return float(Fraction(str(number)) * LBF_N)
+
+
+@_calculation
+def wires_in(construction: str) -> int:
+    """All wires of a construction, the core's strand counted, a fibre core not."""
+    from rigcalc.cable import construction as named
+
+    return named(construction).wires
+
+
+@_calculation
+def strands_in(construction: str) -> int:
+    """The strands of a construction, a core strand of wire counted."""
+    from rigcalc.cable import construction as named
+
+    return named(construction).strands
+
+
+@_calculation
+def wires_per_strand(construction: str) -> int:
+    """The wires in one strand of a construction."""
+    from rigcalc.cable import construction as named
+
+    return named(construction).wires_per_strand
+
+
+@_calculation
+def whom_to_ask(use: str) -> str:
+    """Whom a customer is sent to with a use that is refused here."""
+    from rigcalc.reference import table
+
+    found = [row.ask for row in table("uses") if row.word == use and row.class_of_use == "refused"]
+    if not found:
+        raise Refusal(f"the use '{use}'", "a refused use of the table", "take its word from the table of uses")
+    return found[0].partition(":")[0].removeprefix("ask ")
+
+
+@_calculation
+def each_of(items: list[dict[str, Any]], field: str) -> list[Any]:
+    """One field of every drawn row, in their order."""
+    return [item[field] for item in items]
+
+
+@_calculation
+def changed_places(items: list[Any], first: int, second: int) -> list[Any]:
+    """The items with two of them, counted from 1, changed for each other."""
+    row = list(items)
+    row[first - 1], row[second - 1] = row[second - 1], row[first - 1]
+    return row
+
+
+@_calculation
+def those_marked(items: list[dict[str, Any]], field: str, mark: str) -> list[str]:
+    """The words (`en`) of the drawn rows whose field says `mark`."""
+    return [item["en"] for item in items if str(item[field]) == mark]
+
+
+@_calculation
+def item_at(items: list[Any], place: int) -> Any:
+    """The item at a place, counted from 1."""
+    return items[place - 1]
+
+
+@_calculation
+def whom_each(items: list[dict[str, Any]], instead_of: str = "", take: str = "") -> list[str]:
+    """Whom each refused order is sent to by its `use`; orders of one use sent wrongly to another's, where named."""
+    return [whom_to_ask(take if item["use"] == instead_of else item["use"]) for item in items]
+
+
+@_calculation
+def each_with(items: list[dict[str, Any]], field: str, old: Any, new: Any) -> list[Any]:
+    """One field of every drawn row, with one value put in place of another."""
+    return [new if item[field] == old else item[field] for item in items]
+
+
+@_calculation
+def each_swapped(items: list[Any], first: Any, second: Any) -> list[Any]:
+    """The items with two of them, named themselves, changed for each other."""
+    other = {first: second, second: first}
+    return [other.get(item, item) for item in items]
+
+
+@_calculation
+def those_not_marked(items: list[dict[str, Any]], field: str, mark: str) -> list[str]:
+    """The words (`en`) of the drawn rows whose field says anything but `mark`."""
+    return [item["en"] for item in items if str(item[field]) != mark]
+
+
+@_calculation
+def wires_without_middle(construction: str) -> int:
+    """The wires of somebody who leaves out the middle strand; refuses a construction that has none."""
+    from rigcalc.cable import construction as named
+
+    built = named(construction)
+    if built.core != "strand":
+        raise Refusal(f"the middle strand of {construction}", "7x7 or 7x19", "take one of these")
+    return built.wires - built.wires_per_strand
+
+
+@_calculation
+def force_by_factor_pounds_n(construction: str, diameter_mm: float, grade: float) -> float:
+    """The force in N of somebody who writes the newtons of K d² R as pounds-force."""
+    return pounds_force_n(force_by_factor_n(construction, diameter_mm, grade))
+
+
+@_calculation
+def pounds_called_newtons(mass_kg: float) -> float:
+    """The number of pounds in a mass, written as newtons."""
+    from rigcalc.units import POUND_KG
+
+    return float(Fraction(str(mass_kg)) / POUND_KG)
+
+
+@_calculation
+def mass_times_g(per_100m_kg: float, length_m: float, count: float) -> float:
+    """The weight in newtons of lengths of cable, as a bare number: 9.81 times their mass in kg."""
+    return 9.81 * mass_of_lengths_kg(per_100m_kg, length_m, count)
+
+
+@_calculation
+def mass_as_feet_kg(per_100m_kg: float, length_m: float, count: float) -> float:
+    """The mass in kg of somebody who takes the metres of each length as feet."""
+    from rigcalc.units import FOOT_MM
+
+    return mass_of_lengths_kg(per_100m_kg, length_m, count) * float(FOOT_MM) / 1000
+
+
+@_calculation
+def as_shown_down_n(force_n: float, system: str) -> float:
+    """A limit as a tag shows it, rounded down, in N: to a whole lbf; in SI to 0.01 kN, below 1 kN to a whole N."""
+    from rigcalc.units import LBF_N, in_unit, round_to
+
+    if system == "US":
+        return float(Fraction(round_to(in_unit(force_n, "lbf"), 1, "down")) * LBF_N)
+    return float(round_to(in_unit(force_n, "N"), 10 if force_n >= 1000 else 1, "down"))
+
+
+@_calculation
+def sizes_by_construction_said() -> str:
+    """Which sizes the strength table holds, by construction, as it stands on the page."""
+    from rigcalc.reference import table
+
+    rows = table("cable_strength")
+    found = [f"{built}: {', '.join(row.size for row in rows if row.construction == built)}." for built in ("7x7", "7x19")]
+    return " ".join(found)
+
+
+@_calculation
+def size_mm_beside(size: str, steps: int) -> float:
+    """The nominal diameter, in mm, of the size so many steps up (or, negative, down) the table; refuses off its end."""
+    from rigcalc.questions.registry import size_beside
+
+    return size_mm(size_beside(size, steps))
+
+
+@_calculation
+def size_mm_with_inch_of(size: str, inch_mm: float) -> float:
+    """The diameter of an inch size, in mm, of somebody who takes an inch for so many mm."""
+    return round(float(Fraction(size)) * inch_mm, 2)
+
+
+@_calculation
+def inches_mm(inches: float) -> float:
+    """A length in inches, in mm."""
+    from rigcalc.units import INCH_MM
+
+    return float(Fraction(str(inches)) * INCH_MM)
+
+
+CLEAR_MM = 0.035  # a reading nearer than this to a band's edge is not asked about
+
+
+@_calculation
+def reading_meanings(reading_mm: float, core: str) -> list[dict[str, str]]:
+    """What a reading of unknown place may be said to mean: two sizes over crowns, two over flats, a metric one, a coat.
+
+    The coat's core is 'thinner' than the reading (the largest size that leaves room for a coat) or 'thicker'. Refuses a reading that lies within 0.035 mm of the edge of any of their bands.
+    """
+    from rigcalc.cable import band_mm, flats_reading_mm, metric_band_mm
+
+    share = float(flats_reading_mm(1.0))
+    found = [_meaning(size, "crowns", f"{size} over its crowns", band_mm(size), reading_mm) for size in _nearest(reading_mm)]
+    found += [_meaning(size, "flats", f"{size} across its flats", [share * edge for edge in band_mm(size)], reading_mm)
+              for size in _nearest(reading_mm / share)]
+    metric = 6 if reading_mm < 7 else 8
+    found.append(_meaning(f"{metric} mm", "metric", f"{metric} mm over its crowns", metric_band_mm(metric), reading_mm))
+    size = _core(reading_mm, core)
+    found.append(_meaning(size, "coated", f"{size} under a coating", (band_mm(size)[1], 99.0), reading_mm))
+    return found
+
+
+def _core(reading_mm: float, core: str) -> str:
+    """The largest size that is thinner than a reading by a coat of 0.4 mm or more, or the smallest that is thicker."""
+    from rigcalc.cable import band_mm, sizes
+
+    if core == "thinner":
+        return [size for size in sizes() if band_mm(size)[1] + 0.8 < reading_mm][-1]
+    return next(size for size in sizes() if band_mm(size)[0] > reading_mm)
+
+
+def _nearest(diameter_mm: float) -> list[str]:
+    """The two sizes whose bands lie nearest, smaller first."""
+    from rigcalc.cable import band_mm, sizes
+
+    return sorted(sorted(sizes(), key=lambda size: abs(sum(band_mm(size)) / 2 - diameter_mm))[:2], key=Fraction)
+
+
+def _meaning(size: str, kind: str, said: str, band: Any, reading_mm: float) -> dict[str, str]:
+    if any(abs(reading_mm - edge) < CLEAR_MM for edge in band):
+        raise Refusal(f"the reading {reading_mm:g} mm", "a reading well inside or outside a band", "take another")
+    inside = band[0] < reading_mm < band[1]
+    told = {"crowns": "compare the reading with the band of that size", "flats": "multiply that size's band by 0.911 first",
+            "metric": "compare it with the metric band", "coated": "a coat can only make a cable thicker than its core"}
+    feedback = f"{said[:1].upper()}{said[1:]} is {'possible' if inside else 'not possible'}: {told[kind]}."
+    return {"en": said, "kind": kind, "size": size, "id": f"meaning-{kind}", "there": "yes" if inside else "no",
+            "feedback": feedback}
+
+
+@_calculation
+def bands_said(meanings: list[dict[str, str]], system: str) -> str:
+    """The bands over the crowns of the inch and metric sizes among the meanings, as they stand on the page."""
+    from rigcalc.cable import band_mm, metric_band_mm
+    from rigcalc.units import INCH_MM
+
+    names = sorted({one["size"] for one in meanings if one["kind"] != "metric"}, key=Fraction)
+    said = []
+    for name in names:
+        low, high = band_mm(name)
+        inch = f"{low / float(INCH_MM):.3f} to {high / float(INCH_MM):.3f} in"
+        said.append(f"{name} {inch if system == 'US' else f'{low:.2f} to {high:.2f} mm'}")
+    metric = next(one["size"] for one in meanings if one["kind"] == "metric")
+    low, high = metric_band_mm(int(metric.split()[0]))
+    inch = f"{low / float(INCH_MM):.3f} to {high / float(INCH_MM):.3f} in, "
+    return "; ".join([*said, f"{metric} {inch if system == 'US' else ''}{low:.2f} to {high:.2f} mm"])
+
+
+@_calculation
+def believed_over_crowns(meanings: list[dict[str, str]]) -> list[str]:
+    """Of the meanings, the inch size over its crowns alone; refuses where there is none, or only one other meaning."""
+    there = [one for one in meanings if one["there"] == "yes"]
+    found = [one["en"] for one in there if one["kind"] == "crowns"]
+    if not found or len(there) < 3:
+        raise Refusal(f"a reading with {len(there)} meanings", "a size over its crowns and two others", "take another")
+    return found
