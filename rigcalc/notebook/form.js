@@ -14,6 +14,7 @@ const CSS = `
 .rc-form .rc-option { display:flex; gap:.6rem; align-items:baseline; min-height:2.6rem; padding:.4rem .5rem; font-weight:400; margin:0; border-radius:5px; cursor:pointer; }
 .rc-form .rc-option:hover { background:#f5f1e8; }
 .rc-form .rc-option input { width:1.15rem; height:1.15rem; flex:none; transform:translateY(.15rem); accent-color:#17405c; margin:0; }
+.rc-form .rc-places { display:flex; flex-wrap:wrap; }
 .rc-form .rc-letter { font-weight:700; min-width:1.2rem; color:#17405c; }
 .rc-form .rc-label { display:block; font-weight:600; margin:.6rem 0 .15rem; }
 .rc-form input[type=text] { font:inherit; padding:.4rem .55rem; border:2px solid #56606a; border-radius:5px; background:#fff; color:#1d2328; min-height:2.6rem; width:16rem; max-width:100%; box-sizing:border-box; }

@@ -20,6 +20,8 @@ function units(asked) {
 function boxes(host, question, set, type) {
   const several = type === "checkbox";
   const chosen = () => (several ? host.get("typed") || [] : [host.get("typed")]);
+  const row = make("div", question.kind === "place" ? "rc-places" : "");
+  set.appendChild(row);
   const inputs = question.options.map((option) => {
     const label = make("label", "rc-option"), input = make("input");
     input.type = type;
@@ -28,8 +30,8 @@ function boxes(host, question, set, type) {
     input.setAttribute("aria-describedby", `${host.id}-how`);
     input.addEventListener("change", () => host.answered(several
       ? inputs.filter((one) => one.checked).map((one) => one.value).sort() : option.letter));
-    label.append(input, make("span", "rc-letter", option.letter), make("span", "", option.text));
-    set.appendChild(label);
+    label.append(input, ...(question.kind === "place" ? [] : [make("span", "rc-letter", option.letter)]), make("span", "", option.text));
+    row.appendChild(label);
     return input;
   });
   const refresh = () => { for (const input of inputs) input.checked = chosen().includes(input.value); };

@@ -1,7 +1,8 @@
 """Separators in figures: what parts decimals and thousands in the shop's language, and how that is turned into points.
 
 A figure is turned into the plain form (a point before decimals, nothing between thousands) only where the language
-leaves one reading. What could be read in two ways comes back as choices, and the page asks.
+leaves one reading: `2,5 m` where commas part decimals, `12,500.5 N` where points do. What could be read in two ways,
+such as one thousands sign and three figures, comes back as choices, and the page asks.
 """
 
 from __future__ import annotations
@@ -37,16 +38,16 @@ def _readings(figure: str, decimal: str) -> list[str]:
     if re.fullmatch(rf"[0-9]+{re.escape(decimal)}[0-9]+", figure):
         own = figure.replace(decimal, ".")
     foreign = figure.replace(other, ".") if re.fullmatch(rf"[0-9]+{re.escape(other)}[0-9]+", figure) else None
-    if decimal == "." and own:  # no tool of an English shop shows a comma before decimals
-        return [own]
     return [reading for reading in (own, foreign) if reading]
 
 
 def plain_figures(typed: str, signs: dict[str, str]) -> tuple[str | None, list[str]]:
     """What was typed in the plain form, or None and the choices to ask (none: it cannot be read as figures).
 
-    >>> plain_figures("2,5 m", separators("de")), plain_figures("1,250 lbf", separators("en"))
-    (('2.5 m', []), ('1250 lbf', []))
+    >>> plain_figures("2,5 m", separators("de")), plain_figures("12,500.5 N", separators("en"))
+    (('2.5 m', []), ('12500.5 N', []))
+    >>> plain_figures("1,250 lbf", separators("en"))
+    (None, ['1250 lbf', '1.250 lbf'])
     >>> plain_figures("1.250 mm", separators("de"))
     (None, ['1250 mm', '1,250 mm'])
     >>> plain_figures("2,5 m", separators("en"))
@@ -60,13 +61,14 @@ def plain_figures(typed: str, signs: dict[str, str]) -> tuple[str | None, list[s
         return typed, []
     readings = _readings(found[0], decimal)
     before, after = typed[:found.start()], typed[found.end():]
-    if len(readings) == 1 and (decimal == "," or "." in found[0] or _own_thousands(found[0])):
+    if len(readings) == 1 and not _foreign(found[0], decimal):
         return before + readings[0] + after, []
     return None, [before + shown_with(reading, signs) + after for reading in readings]
 
 
-def _own_thousands(figure: str) -> bool:
-    return bool(re.fullmatch(r"[1-9][0-9]{0,2}(,[0-9]{3})+", figure))
+def _foreign(figure: str, decimal: str) -> bool:
+    """Whether one comma stands where an English shop writes a point; a point for a comma is read, as tools show points."""
+    return decimal == "." and figure.count(",") == 1 and "." not in figure
 
 
 def shown_with(text: str, signs: dict[str, str]) -> str:
