@@ -77,14 +77,6 @@ def strength_factor(construction: str) -> float:
 
 
 @_calculation
-def area_factor(construction: str) -> float:
-    """The EN area factor C of a construction."""
-    from rigcalc._strength import en_factor
-
-    return float(en_factor(construction).area_c)
-
-
-@_calculation
 def force_by_factor_n(construction: str, diameter_mm: float, grade: float) -> float:
     """The least breaking force by the EN factors, K d² R, in N."""
     from rigcalc.cable import en_breaking_force_n
@@ -96,12 +88,6 @@ def force_by_factor_n(construction: str, diameter_mm: float, grade: float) -> fl
 def factor_times_diameter_n(construction: str, diameter_mm: float, grade: float) -> float:
     """K d R, in N: the sum of somebody who forgot to square the diameter."""
     return strength_factor(construction) * diameter_mm * grade
-
-
-@_calculation
-def area_factor_force_n(construction: str, diameter_mm: float, grade: float) -> float:
-    """C d² R, in N: the area factor taken for the strength factor."""
-    return area_factor(construction) * diameter_mm**2 * grade
 
 
 @_calculation
@@ -412,3 +398,9 @@ def believed_over_crowns(meanings: list[dict[str, str]]) -> list[str]:
     if not found or len(there) < 3:
         raise Refusal(f"a reading with {len(there)} meanings", "a size over its crowns and two others", "take another")
     return found
+
+
+@_calculation
+def source_that_counts(table_n: float, certificate_n: float, table: str, certificate: str) -> str:
+    """Which of two papers, by the names given, holds the lower force."""
+    return table if table_n < certificate_n else certificate
