@@ -9,11 +9,13 @@ from rigcalc.figures.eyes import crimp_places, cut_layout, eye_to_scale
 from rigcalc.figures.faults import faults
 from rigcalc.figures.lettered import lettered_eye
 from rigcalc.figures.sections import sleeve_in_jaws, sleeve_stage, sleeve_stages
+from rigcalc.figures.shapes import hangings, stays_from_above
 
 __all__ = ["Drawing", "Figure", "FIGURES", "cable_parts", "cable_section", "caliper_on_section", "crimp_places",
-           "cut_layout", "eye_to_scale", "faults", "lettered_eye", "sleeve_in_jaws", "sleeve_stage", "sleeve_stages"]
+           "cut_layout", "eye_to_scale", "faults", "hangings", "lettered_eye", "sleeve_in_jaws", "sleeve_stage", "sleeve_stages",
+           "stays_from_above"]
 
 # The drawings a question may name.
 FIGURES = {function.__name__: function for function in (
-    cable_parts, cable_section, caliper_on_section, crimp_places, cut_layout, eye_to_scale, faults, lettered_eye,
-    sleeve_in_jaws, sleeve_stage, sleeve_stages)}
+    cable_parts, cable_section, caliper_on_section, crimp_places, cut_layout, eye_to_scale, faults, hangings,
+    lettered_eye, sleeve_in_jaws, sleeve_stage, sleeve_stages, stays_from_above)}
