@@ -19,6 +19,8 @@ COMMANDS = {
     "desk": ("rigcalc.desk.commands", "open_desk", "the assessor's desk: set, mark, decide, sign"),
     "room": ("rigcalc.room.commands", "open_room", "the room: sitting pages and bench forms"),
     "mark": ("rigcalc.papers.commands", "mark_folder", "mark a folder of returned answers"),
+    "papers": ("rigcalc.desk.marking_commands", "look_at_papers", "how evenly hard a class's papers will be"),
+    "correct": ("rigcalc.desk.marking_commands", "correct_class", "mark a class again after a question was wrong"),
     "register": ("rigcalc.register.commands", "check_register", "check the register for changed entries"),
     "certificate": ("rigcalc.register.commands", "check_certificate", "check a certificate file"),
     "demonstration": ("rigcalc.demonstration.commands", "make_demonstration", "make the invented class of twelve"),

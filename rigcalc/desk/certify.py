@@ -9,6 +9,7 @@ from rigcalc.desk.classes import class_of
 from rigcalc.desk.decide import LINE_LIMIT, Declared, blockers, decision_of, put_forward
 from rigcalc.desk.folder import Desk, today
 from rigcalc.errors import Refusal
+from rigcalc.papers.cut import spread_in_words
 from rigcalc.register.certificate import certificate_bytes, certificate_sha256, check_certificate, sign_certificate
 from rigcalc.register.keys import write_whole
 from rigcalc.skills import load_skills
@@ -116,7 +117,7 @@ def _written(found: dict) -> dict:
     cut, slots = result["cut"], result["slots"]
     return {"paper": result["paper_id"], "blueprint": f"{result['blueprint']['id']} {result['blueprint']['version']}",
             "score": str(result["score"]), "out_of": str(result["out_of"]), "cut": str(cut["marks"]),
-            "cut_how": cut["how"], "cut_by": f"{cut['set_by']} ({cut['method']}), {cut['set_on']}",
+            "cut_how": f"{cut['how']} {spread_in_words(cut)}", "cut_by": f"{cut['set_by']} ({cut['method']}), {cut['set_on']}",
             "must_be_right": _skill_names([slot["skill"] for slot in slots if slot["must_be_right"]]),
             "answers_sha256": result["answers_sha256"], "skills": _skill_names([slot["skill"] for slot in slots])}
 

@@ -24,7 +24,8 @@ if TYPE_CHECKING:
 
 __all__ = ["Desk", "exact_text", "named_person", "open_desk", "sha256_of", "short_id"]
 
-_KEPT = ("secrets", "keys", "links", "results", "sets", "outcomes", "certificates", "signing")
+_KEPT = ("secrets", "keys", "links", "results", "sets", "outcomes", "certificates", "signing",
+         "corrections", "typed")
 
 
 @dataclass

@@ -28,7 +28,8 @@ class Mark(FormHandler):
         return "Mark", (bad + table(["Candidate", "Now", "Score", "Result", ""], cells, "No papers are set yet.")
                         + form(link("class", class_id, "mark"),
                                field("by", "Marked by", typed("by", desk.shop.person("assessor") or "")), "Mark what was handed in")
-                        + back(class_id))
+                        + f'<p><a href="{escape(link("class", class_id, "correct"))}">Put a marking right</a>, where a question '
+                        "or its key was wrong.</p>" + back(class_id))
 
     def act(self, desk, typed, class_id) -> tuple[str, str]:
         run = work.mark_papers(desk, class_id, typed("by"))
@@ -81,7 +82,7 @@ class Result(DeskHandler):
         if found is None:
             raise Refusal("a result that is not there yet", "a marked paper", "mark what was handed in first")
         nav = f'<a href="{escape(link("class", class_id, "mark"))}">Back to marking</a>'
-        self.finish(result_html(found["result"], work.skill_sentences(), nav))
+        self.finish(result_html(found["result"], work.skill_sentences(), nav, link("class", class_id, "appeal", candidate_id)))
 
 
 ROUTES = [(r"/class/([a-z0-9-]{1,40})/mark", Mark), (r"/class/([a-z0-9-]{1,40})/summary", Summary),

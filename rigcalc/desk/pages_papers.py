@@ -1,4 +1,4 @@
-"""Setting papers, their addresses, printing them, and typing in what was written on paper."""
+"""Setting papers, their blueprint and how evenly hard they are, their addresses, and printing them."""
 
 from __future__ import annotations
 
@@ -8,8 +8,9 @@ from rigcalc.desk.server import DeskHandler, FormHandler, link
 from rigcalc.errors import Refusal
 from rigcalc.pages import escape
 from rigcalc.papers.blueprint import rules_in_words
+from rigcalc.papers.cut import cut_as_kept, judges_cuts
 from rigcalc.papers.printed import printed_paper
-from rigcalc.questions.typed import written
+from rigcalc.papers.results import cut_in_words
 
 __all__ = ["ROUTES", "back"]
 
@@ -28,21 +29,29 @@ class Papers(FormHandler):
     def body(self, desk, typed, class_id) -> tuple[str, str]:
         rows = work.links(desk, class_id)
         name = work.class_of(desk, class_id)["name"]
+        wanted = typed("blueprint") or self.get_query_argument("blueprint", "narrow")
         return f"Papers of {name}", (_set(desk, rows, self.settings["room"], class_id) if rows
-                                     else _to_set(desk, typed, class_id)) + back(class_id)
+                                     else _to_set(desk, typed, class_id, wanted)) + back(class_id)
 
     def act(self, desk, typed, class_id) -> tuple[str, str]:
-        made = work.set_papers(desk, class_id, typed("set_by"))
+        made = work.set_papers(desk, class_id, typed("set_by"), blueprint=typed("blueprint", "narrow"))
         return link("class", class_id, "papers"), f"{counted(len(made), 'paper')} {'is' if len(made) == 1 else 'are'} set. The keys stay in the desk's own folder."
 
 
-def _to_set(desk, typed, class_id: str) -> str:
-    plan = work.blueprint_in_force(desk)
+def _to_set(desk, typed, class_id: str, wanted: str) -> str:
+    plan = work.blueprint_in_force(desk, wanted)
     rules = "".join(f"<li>{escape(rule)}</li>" for rule in rules_in_words(plan))
     practice = "" if desk.shop.has_maker_chart else hint("Without a maker's chart these are PRACTICE papers.")
-    return (f"<p>{escape(plan.title)}. Every candidate gets own values and an own order.</p><ul>{rules}</ul>{practice}"
+    others = " · ".join(f'<a href="{escape(link("class", class_id, "papers"))}?blueprint={escape(name)}">{escape(name)}</a>'
+                        for name in work.blueprints(desk) if name != wanted)
+    spread = "".join(f"<li>{escape(line)}</li>" for line in work.spread_before_setting(desk, class_id, wanted).in_words())
+    return (f"<p>{escape(plan.title)}. Every candidate gets own values and an own order. "
+            f'<a href="{escape(link("blueprint", wanted))}">The whole blueprint</a>, with its cut and judges.</p><ul>{rules}</ul>'
+            + (f"<p>Other blueprints: {others}</p>" if others else "") + practice
+            + f"<h2>How evenly hard these papers will be</h2><ul>{spread}</ul>"
             + form(link("class", class_id, "papers"),
-                   field("set_by", "Set by", typed("set_by", desk.shop.person("trainer") or "")), "Set the papers"))
+                   field("set_by", "Set by", typed("set_by", desk.shop.person("trainer") or "")), "Set the papers",
+                   extra=f'<input type="hidden" name="blueprint" value="{escape(wanted)}">'))
 
 
 def _set(desk, rows: list[dict], room, class_id: str) -> str:
@@ -80,39 +89,31 @@ class Print(DeskHandler):
         self.finish(printed_paper(work.question_paper(self.desk(), paper_id), nav='<a href="/">Desk</a>'))
 
 
-class TypeIn(FormHandler):
-    """What was written on paper, question by question."""
+class BlueprintPage(DeskHandler):
+    """A blueprint: its places, its rules, its cut and how far the judges lay apart."""
 
-    def head(self, *where) -> str:
-        return STYLE
-
-    def body(self, desk, typed, class_id, paper_id) -> tuple[str, str]:
-        paper = work.question_paper(desk, paper_id)
-        fields = "".join(_answer_field(question, typed) for question in paper["questions"])
-        return f"Typing in: {paper['candidate']['name']}", (
-            hint("Type exactly what stands on the answer sheet; leave empty what was left empty. Somebody else then reads it a "
-                 "second time against the sheet.")
-            + form(link("class", class_id, "type-in", paper_id), fields + field("by", "Typed by", typed("by"))
-                   + field("second", "Read a second time by", typed("second")), "Hand these answers in") + back(class_id))
-
-    def act(self, desk, typed, class_id, paper_id) -> tuple[str, str]:
-        paper = work.question_paper(desk, paper_id)
-        answers = {question["slot"]: written(question, typed(f"q{question['slot']}")) for question in paper["questions"]}
-        record = work.type_in(desk, paper_id, {slot: one for slot, one in answers.items() if one}, typed("by"), typed("second"))
-        return link("class", class_id, "watch"), f"Handed in for {paper['candidate']['name']}: receipt {record['receipt']}."
+    def get(self, name: str) -> None:
+        desk = self.desk()
+        plan = work.blueprint_in_force(desk, name)
+        self.show(plan.title, blueprint_body(plan), desk)
 
 
-def _answer_field(question: dict, typed) -> str:
-    name = f"q{question['slot']}"
-    letters = [option["letter"] for option in question.get("options") or []]
-    told = {"one choice": f"one letter: {', '.join(letters)}", "order": f"letters, first to last: {', '.join(letters)}",
-            "number": "the number with its unit, as written", "place": f"one letter: {', '.join(letters)}",
-            "several choices": f"all letters marked, of {', '.join(letters)}",
-            "match": f"a letter a line, first to last: {', '.join(letters)}; a dash for a line left empty",
-            "sheet": "the entries, box by box, parted by semicolons; a dash for a box left empty"}.get(question["kind"], "")
-    return field(name, f"Question {question['slot']}", typed(name), help=told)
+def blueprint_body(plan) -> str:
+    """A blueprint as a page: what is asked, how it was judged, and what the judges' own cuts were."""
+    kept, judges = cut_as_kept(plan.cut, plan.question), plan.cut.judge
+    sentences = work.skill_sentences()
+    rows = [[str(number), escape(sentences.get(place.skill, place.skill)), str(place.level), str(place.marks),
+             "must be right" if place.must_be_right else "", *(f"{judge.judged[number - 1]:.2f}" for judge in judges)]
+            for number, place in enumerate(plan.question, 1)]
+    own = [[escape(judge.name), f"{marks:.1f}"] for judge, (_, marks) in zip(judges, judges_cuts(plan.cut, plan.question), strict=True)]
+    rules = "".join(f"<li>{escape(rule)}</li>" for rule in rules_in_words(plan))
+    invented = hint("The cut and the people who set it are INVENTED: a workplace writes its own.") if plan.invented else ""
+    return (f"<p>Blueprint <strong>{escape(plan.id)}</strong>, version {plan.version}.</p><ul>{rules}</ul>{invented}"
+            f"<h2>The cut</h2><p>{escape(cut_in_words(kept))}</p>" + table(["Judge", "Own cut, marks"], own, "No judge's expectations are kept.")
+            + "<h2>What is asked</h2>" + table(["No.", "Skill", "Level", "Marks", "", *(escape(judge.name) for judge in judges)], rows)
+            + hint("Under a judge's name: the share of just good enough candidates expected to answer right.")
+            + '<p><a href="/">Back to the desk</a></p>')
 
 
 ROUTES = [(r"/class/([a-z0-9-]{1,40})/papers", Papers), (r"/class/([a-z0-9-]{1,40})/slips", Slips),
-          (r"/paper/([a-z0-9-]{1,40})/print", Print),
-          (r"/class/([a-z0-9-]{1,40})/type-in/([a-z0-9-]{1,40})", TypeIn)]
+          (r"/paper/([a-z0-9-]{1,40})/print", Print), (r"/blueprint/([a-z0-9-]{1,40})", BlueprintPage)]

@@ -35,6 +35,8 @@ def _entry(entry) -> str:
     people = who.get("name") or ", ".join(one["name"] for one in body.get("candidates", []))
     words = {"decision": body.get("decision", ""), "certificate signed": body.get("certificate", ""),
              "answers marked": "passed" if body.get("passed") else "not passed",
+             "answers re-marked": f"{body.get('family', '')}: {len(body.get('across_the_cut', []))} across the cut",
+             "appeal decided": body.get("outcome", ""),
              "bench assessed": "passed" if body.get("passed") else "not passed"}.get(entry.kind, "")
     return (f"<details class='card'><summary><strong>{entry.number}</strong> · {escape(entry.at)} · {escape(entry.kind)} · "
             f"{escape(people[:120])} {escape(words)}</summary><pre>{escape(json.dumps(body, indent=1, ensure_ascii=False))}</pre>"

@@ -4,20 +4,27 @@ from __future__ import annotations
 
 from rigcalc.desk.certify import WHY_TWO_YEARS, certificate, certificates, certify
 from rigcalc.desk.classes import candidate_of, class_of, classes, read_roster, set_class
+from rigcalc.desk.correcting import (WAYS, appeals, asked_families, correct_marking, decide_appeal, look_at_correction,
+                                     re_markings)
 from rigcalc.desk.decide import (Declared, WAYS_OF_IDENTIFYING, blockers, decide, decision_of, facts_in_the_way,
                                  put_forward)
 from rigcalc.desk.folder import Desk, open_desk
 from rigcalc.desk.hands import (assess, assessed, bench_events, bench_form, forms, keep_set, look_at_form, open_bench,
                                 sealed_sets)
 from rigcalc.desk.room_process import RoomProcess
+from rigcalc.desk.typing_in import hand_in_typed, to_settle, type_sheet, typings
 from rigcalc.desk.watching import who_has_handed_in
-from rigcalc.desk.written import (blueprint_in_force, give_more_time, links, mark_papers, marked, paper_of, question_paper, results, set_papers,
-                                  skill_sentences, summary, type_in)
+from rigcalc.desk.written import (blueprint_in_force, blueprints, corrections_of, give_more_time, links, mark_papers,
+                                  marked, paper_of, paper_record, question_paper, results, set_papers, skill_sentences,
+                                  spread_before_setting, summary, type_in)
 
 __all__ = [
-    "Declared", "Desk", "RoomProcess", "WAYS_OF_IDENTIFYING", "WHY_TWO_YEARS", "assess", "assessed", "bench_events",
-    "bench_form", "blockers", "blueprint_in_force", "candidate_of", "certificate", "certificates", "certify", "class_of", "classes", "decide",
-    "decision_of", "facts_in_the_way", "forms", "give_more_time", "keep_set", "links", "look_at_form", "mark_papers", "marked", "open_bench",
-    "open_desk", "paper_of", "put_forward", "question_paper", "read_roster", "results", "sealed_sets", "set_class",
-    "set_papers", "skill_sentences", "summary", "type_in", "who_has_handed_in",
+    "Declared", "Desk", "RoomProcess", "WAYS", "WAYS_OF_IDENTIFYING", "WHY_TWO_YEARS", "appeals", "asked_families",
+    "assess", "assessed", "bench_events", "bench_form", "blockers", "blueprint_in_force", "blueprints",
+    "candidate_of", "certificate", "certificates", "certify", "class_of", "classes", "correct_marking",
+    "corrections_of", "decide", "decide_appeal", "decision_of", "facts_in_the_way", "forms", "give_more_time",
+    "hand_in_typed", "keep_set", "links", "look_at_correction", "look_at_form", "mark_papers", "marked",
+    "open_bench", "open_desk", "paper_of", "paper_record", "put_forward", "question_paper", "re_markings",
+    "read_roster", "results", "sealed_sets", "set_class", "set_papers", "skill_sentences", "spread_before_setting",
+    "summary", "to_settle", "type_in", "type_sheet", "typings", "who_has_handed_in",
 ]

@@ -3,45 +3,80 @@
 from __future__ import annotations
 
 import json
+import re
 from datetime import datetime
+from pathlib import Path
 
 from rigcalc.desk.classes import candidate_of, class_of
 from rigcalc.desk.folder import Desk, exact_text, named_person, sha256_of
 from rigcalc.errors import Refusal
-from rigcalc.home import working_folder
+from rigcalc.home import installed_folder, working_folder
 from rigcalc.papers.answers import typed_in
+from rigcalc.papers.balance import Spread, class_spread, family_results
 from rigcalc.papers.blueprint import Blueprint, load_blueprint
 from rigcalc.papers.issue import issue_papers
 from rigcalc.papers.marking import MarkingRun, mark_returned
 from rigcalc.papers.results import class_summary
+from rigcalc.questions import load_families
 from rigcalc.room.sitting import more_time
 
-__all__ = ["blueprint_in_force", "give_more_time", "links", "mark_papers", "marked", "paper_of", "paper_record", "question_paper", "results", "set_papers",
-           "summary", "type_in"]
+__all__ = ["blueprint_in_force", "blueprints", "corrections_of", "enter_result", "give_more_time", "links", "mark_papers",
+           "marked", "paper_of", "paper_record", "question_paper", "results", "set_papers", "spread_before_setting", "summary",
+           "type_in"]
 
 
-def blueprint_in_force(desk: Desk) -> Blueprint:
-    """The workplace's own blueprint where one was written (working/quizzes/blueprints/), else the sample that ships."""
-    own = working_folder(desk.home) / "quizzes" / "blueprints" / "narrow.toml"
-    return load_blueprint(own if own.exists() else "narrow")
+def _own_blueprints(desk: Desk) -> Path:
+    return working_folder(desk.home) / "quizzes" / "blueprints"
 
 
-def set_papers(desk: Desk, class_id: str, set_by: str, families=None, now: datetime | None = None) -> list[dict]:
+def blueprints(desk: Desk) -> list[str]:
+    """The names of all blueprints: those that ship and the workplace's own (working/quizzes/blueprints/)."""
+    folders = (installed_folder() / "quizzes" / "blueprints", _own_blueprints(desk))
+    names = {path.stem for folder in folders for path in folder.glob("*.toml") if re.fullmatch(r"[a-z0-9-]{1,40}", path.stem)}
+    return sorted(names, key=lambda name: (name != "narrow", name))
+
+
+def blueprint_in_force(desk: Desk, name: str = "narrow", families=None) -> Blueprint:
+    """A blueprint by its name: the workplace's own where one was written, else the sample that ships."""
+    if name not in blueprints(desk):
+        raise Refusal(f"the blueprint '{name[:40]}'", ", ".join(blueprints(desk)), "choose one of these")
+    own = _own_blueprints(desk) / f"{name}.toml"
+    return load_blueprint(own if own.exists() else name, families)
+
+
+def spread_before_setting(desk: Desk, class_id: str, blueprint: str = "narrow", families=None) -> Spread:
+    """How evenly hard the papers of a class will be, told before they are set; nothing is entered or shown to anybody."""
+    families = families or load_families()
+    plan = blueprint_in_force(desk, blueprint, families)
+    people = [person["id"] for person in class_of(desk, class_id)["candidates"]]
+    return class_spread(plan, families, class_id, people, desk.secret(class_id), _known(desk))
+
+
+def _known(desk: Desk) -> dict:
+    """What the desk's own results say of each family."""
+    return family_results(desk.folder / "keys", desk.folder / "results")
+
+
+def set_papers(desk: Desk, class_id: str, set_by: str, families=None, now: datetime | None = None,
+               blueprint: str = "narrow") -> list[dict]:
     """Make every candidate's paper and address; entered as `paper issued`, one a candidate."""
-    from rigcalc.questions import load_families
     group, set_by = class_of(desk, class_id), named_person(set_by, "person setting the papers")
     if desk.entries("paper issued", **{"class": class_id}):
         raise Refusal(f"the class '{group['name']}', whose papers are set already", "one set of papers a class",
                       "use the papers that are there, or set up a new class")
-    plan = blueprint_in_force(desk)
-    issued = issue_papers(class_id, group["candidates"], plan, families or load_families(), desk.shop,
-                          desk.secret(class_id), desk.room, desk.folder, now)
+    families, known = families or load_families(), _known(desk)
+    plan = blueprint_in_force(desk, blueprint, families)
+    spread = spread_before_setting(desk, class_id, blueprint, families)
+    issued = issue_papers(class_id, group["candidates"], plan, families, desk.shop, desk.secret(class_id), desk.room,
+                          desk.folder, now, known)
     desk.keep("links", class_id, {one.paper_id: one.token for one in issued})
     for one in issued:
         desk.note("paper issued", {
             "class": class_id, "paper_id": one.paper_id, "candidate": _who(one.candidate), "set_by": set_by,
             "blueprint": {"id": plan.id, "version": plan.version, "sha256": plan.sha256},
-            "paper_sha256": one.paper_sha256, "key_sha256": one.key_sha256, "chart": desk.shop.chart_line()}, now)
+            "paper_sha256": one.paper_sha256, "key_sha256": one.key_sha256, "chart": desk.shop.chart_line(),
+            "expected_marks": {"lowest": f"{spread.lowest:.1f}", "highest": f"{spread.highest:.1f}",
+                               "standard_deviation": f"{spread.deviation:.2f}"}}, now)
     return links(desk, class_id)
 
 
@@ -101,17 +136,31 @@ def mark_papers(desk: Desk, class_id: str, marked_by: str, now: datetime | None 
     if not returned.is_dir():
         raise Refusal("a room in which nobody has handed in yet", "at least one paper handed in",
                       "wait, or type in what was written on paper")
-    run = mark_returned(returned, desk.folder / "keys", desk.folder / "results", now, progress)
+    run = mark_returned(returned, desk.folder / "keys", desk.folder / "results", now, progress, corrections_of(desk))
     ours = {entry.body["paper_id"] for entry in desk.entries("paper issued", **{"class": class_id})}
     mine = [result for result in run.results if result["paper_id"] in ours]
     others = {entry.body["paper_id"] for entry in desk.register.entries("paper issued")} - ours
     problems = [one for one in run.problems if one["file"].removesuffix(".json") not in others]
     for result in mine:
-        _enter(desk, class_id, result, marked_by, now)
+        enter_result(desk, class_id, result, marked_by, now)
     return MarkingRun(mine, problems, [one for one in run.not_returned if one["paper_id"] in ours])
 
 
-def _enter(desk: Desk, class_id: str, result: dict, marked_by: str, now: datetime | None) -> None:
+def corrections_of(desk: Desk, class_id: str | None = None) -> list[dict]:
+    """The corrections that the register names (of one class), the oldest first; refuses one changed since it was entered."""
+    found = []
+    for entry in desk.register.entries("answers re-marked"):
+        kept = desk.kept("corrections", f"{entry.body['correction']:04d}")
+        if kept is None or sha256_of(exact_text(kept)) != entry.body["correction_sha256"]:
+            raise Refusal(f"correction {entry.body['correction']}, which was changed since it was entered",
+                          f"the correction that register entry {entry.number} names", "put it back from a copy of the desk's folder")
+        if class_id in (None, entry.body["class"]):
+            found.append(kept)
+    return found
+
+
+def enter_result(desk: Desk, class_id: str, result: dict, marked_by: str, now: datetime | None) -> None:
+    """Enter a result as `answers marked`, unless it stands entered as it is."""
     digest = sha256_of(exact_text(result))
     if any(entry.body["result_sha256"] == digest
            for entry in desk.entries("answers marked", paper_id=result["paper_id"])):
@@ -121,6 +170,8 @@ def _enter(desk: Desk, class_id: str, result: dict, marked_by: str, now: datetim
         "marked_by": marked_by, "answers_sha256": result["answers_sha256"], "paper_sha256": result["paper_sha256"],
         "key_sha256": result["key_sha256"], "result_sha256": digest, "blueprint": result["blueprint"],
         "score": result["score"], "out_of": result["out_of"], "cut": result["cut"]["marks"],
+        "cut_set": {name: value for name, value in result["cut"].items() if name != "how"},
+        "corrections": [one["number"] for one in result["corrections"]],
         "must_be_right_missed": result["must_be_right_missed"], "passed": result["passed"],
         "practice": result["practice"], "handed_in_at": result["handed_in_at"], "typed_in": result["typed_in"]}, now)
 

@@ -8,6 +8,7 @@ from pathlib import Path
 
 from rigcalc.errors import Refusal
 from rigcalc.home import desk_folder
+from rigcalc.papers.correcting import read_corrections
 from rigcalc.papers.marking import mark_returned
 from rigcalc.papers.records import write_synced
 from rigcalc.papers.results import class_summary, results_csv, summary_html, summary_text
@@ -20,13 +21,15 @@ def mark_folder(argv: list[str]) -> int:
     parser = argparse.ArgumentParser(prog="rigcalc mark", description="Mark a folder of returned answers.")
     parser.add_argument("folder", type=Path, help="the folder with the returned files (PAPER.json)")
     parser.add_argument("--keys", type=Path, help="the folder of key records (else desk/keys of the workbook's folder)")
+    parser.add_argument("--corrections", type=Path, help="the folder of corrections (else beside the folder of key records)")
     parser.add_argument("--out", type=Path, help="where to write results, results.csv and summary.html")
     given = parser.parse_args(argv)
     keys = given.keys or desk_folder() / "keys"
     for folder, what in ((given.folder, "a folder of returned files"), (keys, "the folder of key records")):
         if not folder.is_dir():
             raise Refusal(f"{folder}", what, "check the path; the desk's page shows both")
-    run = mark_returned(given.folder, keys, given.out / "results" if given.out else None, progress=_progress)
+    run = mark_returned(given.folder, keys, given.out / "results" if given.out else None, progress=_progress,
+                        corrections=read_corrections(given.corrections or keys.parent / "corrections"))
     summary = class_summary(run.results, _sentences())
     print(summary_text(summary))
     for problem in run.problems:

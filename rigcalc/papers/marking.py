@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable
+from math import floor
 from pathlib import Path
 from typing import NamedTuple
 
@@ -13,7 +14,7 @@ from rigcalc.papers.answers import DamagedAnswers, Returned, check_typed, read_r
 from rigcalc.papers.records import canonical, private_folder, sha256, stamp, write_synced
 from rigcalc.questions import mark, read_answer
 
-__all__ = ["MarkingRun", "mark_returned", "mark_practice"]
+__all__ = ["MarkingRun", "mark_returned", "mark_practice", "marks_of"]
 
 
 class MarkingRun(NamedTuple):
@@ -25,7 +26,7 @@ class MarkingRun(NamedTuple):
 
 
 def mark_returned(returned_dir, keys_dir, results_dir=None, now=None,
-                  progress: Callable[[int, int, str], None] | None = None) -> MarkingRun:
+                  progress: Callable[[int, int, str], None] | None = None, corrections=()) -> MarkingRun:
     """Mark every returned file of a folder.
 
     Parameters
@@ -37,6 +38,8 @@ def mark_returned(returned_dir, keys_dir, results_dir=None, now=None,
         keeps its result as it was; a result that differs is written beside the earlier one, which stays.
     progress : callable, optional
         Called with how many are done, how many there are, and the file's name.
+    corrections : list of dict, optional
+        What was put right since (`rigcalc.papers.correcting`), the oldest first; the key records stay as they are.
     """
     keys, results, problems, seen = Path(keys_dir), [], [], {}
     files = sorted(path for path in Path(returned_dir).iterdir() if not path.name.startswith("."))
@@ -47,7 +50,7 @@ def mark_returned(returned_dir, keys_dir, results_dir=None, now=None,
                 raise DamagedAnswers(f"this paper was handed in by {seen[returned.paper_id]} too: "
                                      "the assessor decides which counts")
             key, key_hash = _key_record(keys, returned)
-            results.append(_result(returned, key, key_hash, stamp(now)))
+            results.append(_result(returned, key, key_hash, stamp(now), corrections))
             seen[returned.paper_id] = path.name
         except DamagedAnswers as damage:
             problems.append({"file": path.name, "what": str(damage)})
@@ -88,7 +91,7 @@ def _key_record(keys: Path, returned: Returned) -> tuple[dict, str]:
     return record, sha256(data)
 
 
-def _result(returned: Returned, record: dict, key_hash: str, marked_at: str) -> dict:
+def _result(returned: Returned, record: dict, key_hash: str, marked_at: str, corrections=()) -> dict:
     paper, keys = record["paper"], {key["slot"]: key for key in record["keys"]}
     typed = {answer.slot: answer.typed for answer in returned.answers}
     not_counted = {answer.slot: "Typed but not confirmed." for answer in returned.drafts}
@@ -98,9 +101,12 @@ def _result(returned: Returned, record: dict, key_hash: str, marked_at: str) -> 
         wrong = check_typed(questions[slot], given) if slot in questions else "the paper has no such question"
         if wrong:
             raise DamagedAnswers(f"the answer to question {slot}: {wrong}")
-    slots = [_slot(question, keys[slot], typed.get(slot), not_counted.get(slot, "Not answered."))
+    partly = record.get("partial_credit", "none") == "shares"
+    slots = [_slot(question, keys[slot], typed.get(slot), not_counted.get(slot, "Not answered."), partly)
              for slot, question in sorted(questions.items())]
-    score = sum(slot["weight"] for slot in slots if slot["right"])
+    used = [one for one in corrections if record["paper_id"] in one["papers"]]
+    slots = [_corrected(slot, questions[slot["slot"]], used, record["paper_id"], partly) for slot in slots]
+    score = marks_of(slots)
     missed = [slot["skill"] for slot in slots if slot["must_be_right"] and not slot["right"]]
     cut = record["cut"]
     return {
@@ -110,20 +116,54 @@ def _result(returned: Returned, record: dict, key_hash: str, marked_at: str) -> 
         "out_of": sum(slot["weight"] for slot in slots), "must_be_right_missed": missed, "cut": cut,
         "passed": score >= cut["marks"] and not missed, "marked_at": marked_at, "practice": paper["practice"],
         "invented": paper["invented"], "handed_in_at": returned.handed_in_at,
-        "typed_in": msgspec.to_builtins(returned.typed_in),
+        "typed_in": msgspec.to_builtins(returned.typed_in), "partial_credit": "shares" if partly else "none",
+        "corrections": [{name: one[name] for name in ("number", "way", "family", "by", "why", "at")} for one in used],
     }
 
 
-def _slot(question: dict, key: dict, typed, nothing: str) -> dict:
+def marks_of(slots: list[dict]) -> int | float:
+    """The marks of some slots together, in tenths where parts count."""
+    tenths = sum(round(slot["marks"] * 10) for slot in slots)
+    return tenths / 10 if tenths % 10 else tenths // 10
+
+
+def _marks(weight: int, right: bool, share: float, partly: bool) -> int | float:
+    """What an answer is worth: all, nothing, or its share, rounded down to a tenth of a mark."""
+    if right or not partly:
+        return weight if right else 0
+    tenths = floor(weight * share * 10 + 1e-9)
+    return tenths / 10 if tenths % 10 else tenths // 10
+
+
+def _corrected(row: dict, question: dict, corrections: list[dict], paper_id: str, partly: bool) -> dict:
+    """A marked slot with every correction of it applied, the oldest first."""
+    for one in corrections:
+        change = one["papers"][paper_id].get(str(row["slot"]))
+        if change is None:
+            continue
+        if change.get("key"):
+            row = _slot(question, change["key"], row["typed"], row["feedback"], partly)
+        elif change.get("right") or change.get("misstep") in row["missteps"]:
+            said = {"struck": "This question was struck: everybody who had it gets its marks.",
+                    "misstep is right": "Right: this answer was first counted as wrong, and was put right.",
+                    "appeal allowed": "Counted as right after an appeal."}[one["way"]]
+            row = row | {"right": True, "marks": row["weight"], "share": 1.0, "missteps": [], "feedback": said}
+        row = row | {"corrected": [*row.get("corrected", []), one["number"]]}
+    return row
+
+
+def _slot(question: dict, key: dict, typed, nothing: str, partly: bool = False) -> dict:
     row = {"slot": question["slot"], "place": key["place"], "skill": key["skill"], "weight": key["weight"],
            "must_be_right": key["must_be_right"], "text": question["text"], "right": False, "typed": typed,
-           "read_as": "", "missteps": [], "feedback": nothing, "section": key["section"]}
+           "read_as": "", "missteps": [], "feedback": nothing, "section": key["section"], "share": 0.0, "marks": 0}
     if typed is None:
         return row
     reading = read_answer(question, typed)
     outcome = mark(key, question, typed)
     return row | {"read_as": reading.get("shown", "") if reading["ok"] else "could not be read",
                   "right": bool(outcome["right"]), "missteps": list(outcome["missteps"]),
+                  "share": round(outcome["share"], 4),
+                  "marks": _marks(key["weight"], outcome["right"], outcome["share"], partly),
                   "feedback": outcome["feedback"], "section": outcome.get("section") or key["section"]}
 
 
@@ -131,7 +171,8 @@ def _kept(result: dict, folder: Path) -> dict:
     path = folder / f"{result['paper_id']}.json"
     try:
         old = json.loads(path.read_bytes())
-        if all(old[field] == result[field] for field in ("answers_sha256", "key_sha256", "slots", "passed")):
+        same = ("answers_sha256", "key_sha256", "slots", "passed")
+        if all(old[field] == result[field] for field in same) and old.get("corrections", []) == result["corrections"]:
             return old
         write_synced(folder / f"{result['paper_id']}.earlier-{sha256(canonical(old))[:12]}.json", canonical(old))
     except (OSError, ValueError, KeyError, TypeError):

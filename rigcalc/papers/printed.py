@@ -6,7 +6,7 @@ import base64
 
 from rigcalc.pages import escape, page
 
-__all__ = ["printed_paper", "paper_caution", "PRINT_STYLE"]
+__all__ = ["printed_paper", "question_html", "paper_caution", "PRINT_STYLE"]
 
 # The workbook's full cautions would answer some of the questions, so a paper carries this one line.
 _CAUTION = ("This paper asks about light-duty static assemblies only. What it shows is evidence of knowledge; "
@@ -32,7 +32,7 @@ def paper_caution() -> str:
 
 def printed_paper(paper: dict, nav: str = "") -> str:
     """The page to print: first the paper, then its answer sheet on a page of its own."""
-    body = (_front(paper) + "".join(_question(question) for question in paper["questions"])
+    body = (_front(paper) + "".join(question_html(question) for question in paper["questions"])
             + _sheet(paper))
     made = page(paper["title"], body, chart_line=paper["chart_line"], invented=paper["invented"], nav=nav,
                 head=f"<style>{PRINT_STYLE}</style>", cautions=False)
@@ -52,7 +52,8 @@ def _who(paper: dict) -> str:
             f"</strong> · {escape(paper['shop'])}</p>")
 
 
-def _question(question: dict) -> str:
+def question_html(question: dict) -> str:
+    """One question as it stands on paper."""
     figure = question.get("figure")
     drawn = f"<figure>{_image(figure)}</figure>" if figure else ""
     chart = f'<p class="chart-line">{"Chart in force: " + escape(question["chart"])}</p>' if question.get("chart") else ""

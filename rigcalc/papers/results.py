@@ -7,9 +7,11 @@ import io
 
 from rigcalc.cautions import INVENTED, PRACTICE
 from rigcalc.pages import escape, page
+from rigcalc.papers.cut import spread_in_words
 from rigcalc.papers.printed import paper_caution
 
-__all__ = ["class_summary", "summary_text", "summary_html", "results_csv", "result_html", "cut_in_words"]
+__all__ = ["class_summary", "summary_text", "summary_html", "results_csv", "result_html", "cut_in_words", "section_in_words",
+           "typed_in_words"]
 
 
 def class_summary(results: list[dict], sentences: dict[str, str] | None = None) -> dict:
@@ -70,9 +72,9 @@ def _questions(results: list[dict], sentences: dict[str, str]) -> list[dict]:
 
 
 def cut_in_words(cut: dict) -> str:
-    """The cut score, who set it and how, as a sentence."""
+    """The cut score, who set it, how, and how far the judges lay apart."""
     by = f"one named person, {cut['set_by']}" if cut["method"] == "one named person" else f"a panel: {cut['set_by']}"
-    return f"Cut: {cut['marks']} of 100 marks, set on {cut['set_on']} by {by}. {cut['how']}"
+    return f"Cut: {cut['marks']} of 100 marks, set on {cut['set_on']} by {by}. {cut['how']} {spread_in_words(cut)}"
 
 
 def _heading(summary: dict) -> list[str]:
@@ -102,7 +104,7 @@ def _question_lines(row: dict) -> list[str]:
     if row["not_answered"]:
         lines.append(f"{', '.join(row['not_answered'])}: no answer that counts.")
     if row["right"] < row["asked"]:
-        lines.append(f"To read again: {_where(row['section'])}")
+        lines.append(f"To read again: {section_in_words(row['section'])}")
     return lines
 
 
@@ -145,41 +147,53 @@ def _needs_html(person: dict) -> str:
         return "nothing on this paper"
     items = "".join(
         f"<li>{'<strong>Must be right:</strong> ' if need['must_be_right'] else ''}{escape(need['skill'])} "
-        f"<span class='quiet'>({escape(_where(need['section']))})</span></li>" for need in person["needs"])
+        f"<span class='quiet'>({escape(section_in_words(need['section']))})</span></li>" for need in person["needs"])
     return f"<ul>{items}</ul>"
 
 
-def _where(section: str) -> str:
+def section_in_words(section: str) -> str:
     """A section as a person reads it.
 
-    >>> _where("05#the-tail")
+    >>> section_in_words("05#the-tail")
     'lesson 05, the tail'
     """
     lesson, _, part = section.partition("#")
     return f"lesson {lesson}, {part.replace('-', ' ')}" if part else f"lesson {lesson}"
 
 
-def result_html(result: dict, sentences: dict[str, str] | None = None, nav: str = "") -> str:
-    """One candidate's result: each question, what was typed, how it was read, and what happened."""
+def result_html(result: dict, sentences: dict[str, str] | None = None, nav: str = "", appeals: str = "") -> str:
+    """One candidate's result: each question, what was typed, how it was read, and what happened.
+
+    `appeals` is where a question's own page for an appeal is, without its number; empty leaves the links out.
+    """
     sentences = sentences or {}
     rows = "".join(
         f"<section class='card keep'><h3>Question {slot['slot']}: {'right' if slot['right'] else 'not right'}"
-        f"{', ' + str(slot['weight']) + ' marks' if slot['right'] else ''}</h3>"
-        f"<p>{escape(slot['text'])}</p><p>Typed: {escape(_typed(slot['typed']))}"
+        f"{', ' + _worth(slot) if slot['right'] or slot.get('marks') else ''}</h3>"
+        f"<p>{escape(slot['text'])}</p><p>Typed: {escape(typed_in_words(slot['typed']))}"
         f"{' · read as ' + escape(slot['read_as']) if slot['read_as'] else ''}</p><p>{escape(slot['feedback'])}</p>"
-        + ("" if slot["right"] else f"<p class='quiet'>To read again: {escape(_where(slot['section']))}</p>")
+        + ("" if slot["right"] else f"<p class='quiet'>To read again: {escape(section_in_words(slot['section']))}</p>")
+        + (f'<p><a href="{escape(appeals)}/{slot["slot"]}">Appeal</a></p>' if appeals else "")
         + "</section>" for slot in result["slots"])
     missed = "".join(f"<li>{escape(sentences.get(skill, skill))}</li>" for skill in result["must_be_right_missed"])
     head = (f"<p><strong>{result['score']} of {result['out_of']} marks: "
             f"{'passed' if result['passed'] else 'not passed'}.</strong> {escape(cut_in_words(result['cut']))}</p>"
             + (f"<p>Must be right and was not:</p><ul>{missed}</ul>" if missed else "")
+            + "".join(f"<p><strong>Marked again</strong> on {escape(one['at'])} by {escape(one['by'])} ({escape(one['way'])}, "
+                      f"{escape(one['family'])}): {escape(one['why'])}</p>" for one in result.get("corrections") or [])
             + (f"<p>{escape(PRACTICE)}</p>" if result["practice"] else "")
             + f"<p class='quiet'>Paper {escape(result['paper_id'])}, receipt {escape(result['receipt'])}. "
             f"{escape(paper_caution())}</p>")
     return page(f"Result of {result['candidate']['name']}", head + rows, invented=bool(result.get("invented")), nav=nav)
 
 
-def _typed(typed) -> str:
+def _worth(slot: dict) -> str:
+    marks = slot.get("marks", slot["weight"])
+    return f"{marks} marks" if marks == slot["weight"] else f"{marks} of {slot['weight']} marks for the parts that are right"
+
+
+def typed_in_words(typed) -> str:
+    """An answer as it was typed, on one line."""
     if typed is None:
         return "nothing"
     return ", ".join(typed) if isinstance(typed, list) else typed
@@ -190,12 +204,12 @@ def results_csv(results: list[dict]) -> str:
     out = io.StringIO()
     writer = csv.writer(out, lineterminator="\r\n")
     writer.writerow(["candidate_id", "candidate", "paper_id", "question", "skill", "must_be_right", "weight", "right",
-                     "typed", "read_as", "missteps", "score", "out_of", "cut", "passed", "receipt", "marked_at"])
+                     "marks", "typed", "read_as", "missteps", "score", "out_of", "cut", "passed", "receipt", "marked_at"])
     for result in results:
         for slot in result["slots"]:
             row = [result["candidate"]["id"], result["candidate"]["name"], result["paper_id"], slot["slot"],
                    slot["skill"], _yes(slot["must_be_right"]), slot["weight"], _yes(slot["right"]),
-                   "" if slot["typed"] is None else _typed(slot["typed"]), slot["read_as"],
+                   slot.get("marks", slot["weight"] if slot["right"] else 0), "" if slot["typed"] is None else typed_in_words(slot["typed"]), slot["read_as"],
                    " ".join(slot["missteps"]), result["score"], result["out_of"], result["cut"]["marks"],
                    _yes(result["passed"]), result["receipt"], result["marked_at"]]
             writer.writerow([_cell(value) for value in row])

@@ -100,9 +100,10 @@ def through_the_pages(home, desk) -> str:
         me.send(f"{at}/papers", set_by="Ines Varrow")
         sit(desk, "pages-class", "c01")
         me.open(f"{at}/type-in/{work.paper_of(desk, 'pages-class', 'c02')}")
-        me.send(me.at, by="Osk Tamberlin", second="Bettan Roole", q1="A")
-        if me.status == 422:  # the first question of this paper is no choice of letters
-            me.send(me.at, by="Osk Tamberlin", second="Bettan Roole")
+        sheet = me.at
+        me.send(sheet, by="Osk Tamberlin")
+        me.send(sheet, by="Bettan Roole")
+        assert "The two typings agree" in me.told(), me.told()
         me.open(f"{at}/mark")
         me.send(f"{at}/mark", by="Osk Tamberlin")
         me.open(f"{at}/sealed-set")

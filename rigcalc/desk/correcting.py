@@ -1,0 +1,150 @@
+"""Marking put right: after a corrected family, or an appeal. Both results are kept, and the register says why they differ."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from rigcalc.desk.classes import class_of
+from rigcalc.desk.folder import Desk, exact_text, named_person, sha256_of
+from rigcalc.desk.written import corrections_of, enter_result, marked, paper_record
+from rigcalc.errors import Refusal
+from rigcalc.papers.correcting import WAYS, appeal_correction, checked_why, family_correction, misstep_ids, moves
+from rigcalc.papers.marking import mark_returned
+from rigcalc.questions import load_families
+
+__all__ = ["WAYS", "appeals", "asked_families", "correct_marking", "decide_appeal", "look_at_correction", "re_markings"]
+
+OUTCOMES = ("the mark stands", "counted as right")
+
+
+def _records(desk: Desk, class_id: str) -> list[dict]:
+    class_of(desk, class_id)
+    return [paper_record(desk, entry.body["paper_id"]) for entry in desk.entries("paper issued", **{"class": class_id})]
+
+
+def asked_families(desk: Desk, class_id: str) -> dict[str, list[str]]:
+    """The families that a class's papers asked, each with the missteps it knows."""
+    records = _records(desk, class_id)
+    return {name: misstep_ids(records, name) for name in sorted({key["family"] for record in records for key in record["keys"]})}
+
+
+def _next_number(desk: Desk) -> int:
+    return len(desk.register.entries("answers re-marked")) + 1
+
+
+def look_at_correction(desk: Desk, class_id: str, way: str, family_id: str, by: str, why: str, misstep: str = "",
+                       families=None, now: datetime | None = None) -> dict:
+    """What a correction would do, with nothing kept or entered: {"correction", "moves"}."""
+    by = named_person(by, "person correcting")
+    needs = way == "key again"
+    correction = family_correction(
+        _records(desk, class_id), way, family_id, by, why, number=_next_number(desk), now=now, misstep=misstep,
+        families=(families or load_families()) if needs else None, shop=desk.shop, secret=desk.secret(class_id))
+    return {"correction": correction, "moves": moves(_marked_now(desk, class_id), _would_be(desk, correction))}
+
+
+def _marked_now(desk: Desk, class_id: str) -> list[dict]:
+    found = (marked(desk, class_id, person["id"]) for person in class_of(desk, class_id)["candidates"])
+    return [one["result"] for one in found if one]
+
+
+def _would_be(desk: Desk, correction: dict) -> list[dict]:
+    return _marked(desk, None, [*corrections_of(desk), correction])
+
+
+def _marked(desk: Desk, results_dir, corrections: list[dict], now: datetime | None = None) -> list[dict]:
+    returned = desk.room / "returned"
+    return mark_returned(returned, desk.folder / "keys", results_dir, now, None, corrections).results if returned.is_dir() else []
+
+
+def correct_marking(desk: Desk, class_id: str, way: str, family_id: str, by: str, why: str, misstep: str = "",
+                    families=None, now: datetime | None = None) -> dict:
+    """Correct a family's questions and mark the class again; entered as `answers re-marked`, then each new result.
+
+    The earlier results stay beside the new ones, and the key records stay as they were issued.
+    """
+    found = look_at_correction(desk, class_id, way, family_id, by, why, misstep, families, now)
+    return _enter_correction(desk, class_id, found["correction"], found["moves"], now)
+
+
+def _enter_correction(desk: Desk, class_id: str, correction: dict, moved: list[dict], now: datetime | None) -> dict:
+    corrections = corrections_of(desk)
+    digest = desk.keep("corrections", f"{correction['number']:04d}", correction)
+    signed = {entry.body["candidate"]["id"]: entry.body["certificate"]
+              for entry in desk.entries("certificate signed", **{"class": class_id})}
+    for row in moved:
+        row["certificate"] = signed.get(row["candidate"]["id"], "")
+    desk.note("answers re-marked", {
+        "class": class_id, "correction": correction["number"], "correction_sha256": digest,
+        **{name: correction[name] for name in ("way", "family", "misstep", "by", "why", "family_before", "family_after")},
+        "papers": sorted(correction["papers"]), "results": moved,
+        "across_the_cut": [row for row in moved if row["crosses"]]}, now)
+    changed = {row["paper_id"] for row in moved}
+    for result in _marked(desk, desk.folder / "results", [*corrections, correction], now):
+        if result["paper_id"] in changed:
+            enter_result(desk, class_id, result, correction["by"], now)
+    return {"correction": correction, "moves": moved}
+
+
+def re_markings(desk: Desk, class_id: str) -> list[dict]:
+    """What was put right in a class, newest first."""
+    entries = desk.entries("answers re-marked", **{"class": class_id})
+    return [entry.body | {"at": entry.at, "number": entry.number} for entry in reversed(entries)]
+
+
+def decide_appeal(desk: Desk, class_id: str, candidate_id: str, slot: int, outcome: str, decider: str, reasons: str,
+                  said: str = "", now: datetime | None = None) -> dict:
+    """Enter the decision on an appeal; an allowed one is marked again at once.
+
+    Parameters
+    ----------
+    outcome : str
+        `the mark stands` or `counted as right`.
+    said : str
+        What the candidate brings forward, in the own words.
+
+    Raises
+    ------
+    Refusal
+        Nothing is marked, an answer that is right already, or a decider who marked or typed the paper or sat it.
+    """
+    found, decider, reasons = marked(desk, class_id, candidate_id), named_person(decider, "decider"), checked_why(reasons)
+    if outcome not in OUTCOMES:
+        raise Refusal(f"the outcome '{outcome[:40]}'", " or ".join(OUTCOMES), "choose one of the two")
+    row = next((one for one in found["result"]["slots"] if one["slot"] == slot), None) if found else None
+    if row is None or row["right"]:
+        raise Refusal(f"an appeal on question {slot}", "a marked answer that was not right", "choose one of those")
+    _refuse_own(desk, found, decider)
+    record = paper_record(desk, found["result"]["paper_id"])
+    entry = desk.note("appeal decided", {
+        "class": class_id, "candidate": {name: record["candidate"][name] for name in ("id", "name")},
+        "paper_id": record["paper_id"], "question": slot, "outcome": outcome, "decider": decider, "reasons": reasons,
+        "said": " ".join(said.split())[:1000], "typed": row["typed"], "marked_by": found["entry"].body["marked_by"],
+        "result_sha256": found["entry"].body["result_sha256"], "result_entry": found["entry"].number}, now)
+    moved = []
+    if outcome == "counted as right":
+        correction = appeal_correction(record, slot, decider, f"Appeal, register entry {entry.number}: {reasons}"[:400],
+                                       number=_next_number(desk), now=now)
+        moved = moves(_marked_now(desk, class_id), _would_be(desk, correction))
+        _enter_correction(desk, class_id, correction, moved, now)
+    return entry.body | {"number": entry.number, "at": entry.at, "moves": moved}
+
+
+def _refuse_own(desk: Desk, found: dict, decider: str) -> None:
+    """Whoever marked, typed or sat the paper does not decide about it."""
+    result = found["result"]
+    hands = {entry.body["marked_by"]: "marked the paper" for entry in desk.entries("answers marked", paper_id=result["paper_id"])}
+    typed = result["typed_in"] or {}
+    hands |= {typed[name].removesuffix(" (typed a second time)"): "typed the paper in"
+              for name in ("by", "second_reader") if typed.get(name)}
+    hands[result["candidate"]["name"]] = "sat the paper"
+    for name, did in hands.items():
+        if name.casefold() == decider.casefold():
+            raise Refusal(f"{decider}, who {did}, deciding on its appeal", "somebody else", "have another person decide")
+
+
+def appeals(desk: Desk, class_id: str, candidate_id: str | None = None) -> list[dict]:
+    """Appeals decided in a class, newest first."""
+    entries = desk.entries("appeal decided", **{"class": class_id})
+    return [entry.body | {"at": entry.at, "number": entry.number} for entry in reversed(entries)
+            if candidate_id in (None, entry.body["candidate"]["id"])]

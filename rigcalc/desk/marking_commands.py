@@ -1,0 +1,57 @@
+"""`rigcalc papers CLASS` and `rigcalc correct CLASS`: two acts of the desk without its pages."""
+
+from __future__ import annotations
+
+import argparse
+from pathlib import Path
+
+from rigcalc.desk import work
+from rigcalc.papers.blueprint import rules_in_words
+from rigcalc.papers.cut import cut_as_kept
+from rigcalc.papers.results import cut_in_words
+
+__all__ = ["correct_class", "look_at_papers"]
+
+
+def _words(name: str, does: str) -> argparse.ArgumentParser:
+    words = argparse.ArgumentParser(prog=f"rigcalc {name}", description=does)
+    words.add_argument("class_id", metavar="CLASS", help="the class, as its address at the desk names it")
+    words.add_argument("--folder", type=Path, help="the workbook folder (else RIGCALC_HOME, else cable-workbook at home)")
+    return words
+
+
+def look_at_papers(argv: list[str]) -> int:
+    """Tell how evenly hard a class's papers will be, before they are set at the desk; nothing is entered."""
+    words = _words("papers", "How evenly hard a class's papers will be, before they are set.")
+    words.add_argument("--blueprint", default="narrow", help="the blueprint's name (else narrow)")
+    asked = words.parse_args(argv)
+    desk = work.open_desk(asked.folder)
+    plan = work.blueprint_in_force(desk, asked.blueprint)
+    spread = work.spread_before_setting(desk, asked.class_id, asked.blueprint)
+    for line in (plan.title, *rules_in_words(plan), cut_in_words(cut_as_kept(plan.cut, plan.question)), "", *spread.in_words()):
+        print(line)
+    if desk.entries("paper issued", **{"class": asked.class_id}):
+        print("This class's papers are set already; this is what a new setting would give.")
+    return 0
+
+
+def correct_class(argv: list[str]) -> int:
+    """Show whom a correction moves; with --enter mark the class again and enter it. Both results are kept."""
+    words = _words("correct", "Mark a class again after a question or its key was wrong. Without --enter nothing is changed.")
+    words.add_argument("--family", required=True, help="the question family that was wrong")
+    words.add_argument("--way", required=True, choices=list(work.WAYS), help="; ".join(f"{way}: {does}" for way, does in work.WAYS.items()))
+    words.add_argument("--misstep", default="", help="the misstep that counts as right, for that way")
+    words.add_argument("--by", required=True, help="who corrects")
+    words.add_argument("--why", required=True, help="what was wrong")
+    words.add_argument("--enter", action="store_true", help="enter it: mark again, keep both results")
+    asked = words.parse_args(argv)
+    act = work.correct_marking if asked.enter else work.look_at_correction
+    done = act(work.open_desk(asked.folder), asked.class_id, asked.way, asked.family, asked.by, asked.why, asked.misstep)
+    for row in done["moves"]:
+        crosses = f"  {row['crosses'].upper()}" if row["crosses"] else ""
+        certificate = f"  (certificate {row['certificate']}: decide again)" if row.get("certificate") and crosses else ""
+        print(f"{row['candidate']['name']}: {row['score_before']} to {row['score_after']} marks{crosses}{certificate}")
+    crossed = sum(bool(row["crosses"]) for row in done["moves"])
+    print(f"{len(done['moves'])} marked papers had the question, {crossed} move across the cut.")
+    print("Entered in the register; both results are kept." if asked.enter else "Nothing is changed: add --enter to enter it.")
+    return 0

@@ -1,0 +1,92 @@
+"""Putting a marking right: choose what was wrong, look at whom it moves, enter it; and what was put right so far."""
+
+from __future__ import annotations
+
+from rigcalc.desk import work
+from rigcalc.desk.forms import STYLE, area, choice, field, form, hint, radios, table
+from rigcalc.desk.server import FormHandler, link
+from rigcalc.pages import escape
+
+__all__ = ["ROUTES"]
+
+FIELDS = ("family", "way", "misstep", "by", "why")
+
+
+class Correct(FormHandler):
+    """First a look at what would change, then the entering of it."""
+
+    def head(self, *where) -> str:
+        return STYLE
+
+    def body(self, desk, typed, class_id) -> tuple[str, str]:
+        name = work.class_of(desk, class_id)["name"]
+        asked = {field_name: self.get_query_argument(field_name, typed(field_name)) for field_name in FIELDS}
+        looked = self.get_query_argument("look", "") == "1" and not typed.values
+        return f"Marking put right: {name}", (
+            (_look(desk, class_id, asked) if looked else "") + _ask(desk, class_id, asked) + _so_far(desk, class_id)
+            + f'<p><a href="{escape(link("class", class_id, "mark"))}">Back to marking</a></p>')
+
+    def act(self, desk, typed, class_id) -> tuple[str, str]:
+        asked = {name: typed(name) for name in FIELDS}
+        if typed("act") != "enter":
+            work.look_at_correction(desk, class_id, asked["way"], asked["family"], asked["by"], asked["why"], asked["misstep"])
+            return link("class", class_id, "correct") + "?" + _query(asked | {"look": "1"}), "Nothing is changed yet: look first."
+        done = work.correct_marking(desk, class_id, asked["way"], asked["family"], asked["by"], asked["why"], asked["misstep"])
+        crossed = sum(bool(row["crosses"]) for row in done["moves"])
+        return link("class", class_id, "correct"), (f"Correction {done['correction']['number']} is entered: {len(done['moves'])} papers "
+                                                    f"are marked again, {crossed} move across the cut.")
+
+
+def _query(asked: dict) -> str:
+    from urllib.parse import urlencode
+    return urlencode(asked)
+
+
+def _ask(desk, class_id: str, asked: dict) -> str:
+    families = work.asked_families(desk, class_id)
+    if not families:
+        return hint("No papers are set yet.")
+    known = [("", "none")] + sorted({(one, one) for names in families.values() for one in names})
+    return ("<h2>What was wrong</h2>"
+            + hint("Correct the family's file first where its key was wrong, and raise its version. The key records stay as they "
+                   "were issued; the correction stands beside them, and both results are kept.")
+            + form(link("class", class_id, "correct"),
+                   choice("family", "Family", [(name, name) for name in families], asked["family"])
+                   + radios("way", "What to do", list(work.WAYS.items()), asked["way"])
+                   + choice("misstep", "Misstep that counts as right (only for that way)", known, asked["misstep"])
+                   + field("by", "Corrected by", asked["by"]) + area("why", "Why", asked["why"], rows=3), "Look at what would change"))
+
+
+def _look(desk, class_id: str, asked: dict) -> str:
+    found = work.look_at_correction(desk, class_id, asked["way"], asked["family"], asked["by"], asked["why"], asked["misstep"])
+    hidden = "".join(f'<input type="hidden" name="{name}" value="{escape(asked[name])}">' for name in FIELDS)
+    return ('<div class="card hold"><h2>What this would change</h2>' + _moves(found["moves"])
+            + form(link("class", class_id, "correct"), hidden + '<input type="hidden" name="act" value="enter">',
+                   "Enter this correction") + "</div>")
+
+
+def _moves(rows: list[dict]) -> str:
+    cells = [[escape(row["candidate"]["name"]), f"{escape(str(row['score_before']))} → {escape(str(row['score_after']))}",
+              "passed" if row["passed_before"] else "not passed", "passed" if row["passed_after"] else "not passed",
+              f"<strong>{escape(row['crosses'])}</strong>" if row["crosses"] else "",
+              escape(f"certificate {row['certificate']}: decide again" if row.get("certificate") and row["crosses"] else "")]
+             for row in rows]
+    return table(["Candidate", "Marks", "Before", "After", "Across the cut", ""], cells, "Nobody who is marked so far.")
+
+
+def _so_far(desk, class_id: str) -> str:
+    cards = "".join(
+        f'<section class="card keep"><h3>Correction {row["correction"]}: {escape(row["family"])}, {escape(row["way"])}</h3>'
+        f"<p>{escape(row['why'])}</p><p class='quiet'>By {escape(row['by'])}, {escape(row['at'])}, register entry {row['number']}."
+        f"{escape(_versions(row))}</p>{_moves(row['results'])}</section>" for row in work.re_markings(desk, class_id))
+    return "<h2>Put right so far</h2>" + (cards or hint("Nothing yet."))
+
+
+def _versions(row: dict) -> str:
+    def words(found):
+        return ", ".join(f"version {one['version']} ({one['sha256'][:12]})" for one in found)
+
+    return f" Family: {words(row['family_before'])}" + (f", now {words(row['family_after'])}." if row["family_after"] else ".")
+
+
+ROUTES = [(r"/class/([a-z0-9-]{1,40})/correct", Correct)]

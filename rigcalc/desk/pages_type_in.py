@@ -1,0 +1,114 @@
+"""Typing in what was written on paper: once, a second time unseen, and then the differences."""
+
+from __future__ import annotations
+
+from rigcalc.desk import work
+from rigcalc.desk.forms import STYLE, counted, field, form, hint
+from rigcalc.desk.pages_papers import back
+from rigcalc.desk.server import FormHandler, link
+from rigcalc.pages import escape
+from rigcalc.papers.results import typed_in_words
+from rigcalc.questions.typed import written
+
+__all__ = ["ROUTES"]
+
+
+class TypeIn(FormHandler):
+    """One sheet: the first typing, the second, or what has to be settled."""
+
+    def head(self, *where) -> str:
+        return STYLE
+
+    def body(self, desk, typed, class_id, paper_id) -> tuple[str, str]:
+        paper, kept = work.question_paper(desk, paper_id), work.typings(desk, paper_id)
+        name = paper["candidate"]["name"]
+        if "settled" in kept:
+            return f"Typed in: {name}", _done(kept) + back(class_id)
+        if "second" in kept:
+            return f"Two typings of {name}'s sheet", _differences(desk, typed, class_id, paper, kept) + back(class_id)
+        return f"Typing in: {name}", _sheet(typed, class_id, paper, kept) + back(class_id)
+
+    def act(self, desk, typed, class_id, paper_id) -> tuple[str, str]:
+        paper, here = work.question_paper(desk, paper_id), link("class", class_id, "type-in", paper_id)
+        if "second" in work.typings(desk, paper_id):
+            return link("class", class_id, "watch"), _handed_in(work.hand_in_typed(desk, paper_id, _chosen(desk, paper, typed), typed("by")), paper)
+        answers = {question["slot"]: written(question, typed(f"q{question['slot']}")) for question in paper["questions"]}
+        which = work.type_sheet(desk, paper_id, answers, typed("by"))
+        if which == "first":
+            return here, "The first typing is kept. Now the sheet is typed a second time, without looking at the first."
+        if work.to_settle(desk, paper_id):
+            return here, "The second typing is kept. The two differ: look at the sheet again."
+        return link("class", class_id, "watch"), "The two typings agree. " + _handed_in(work.hand_in_typed(desk, paper_id, {}), paper)
+
+
+def _handed_in(record: dict, paper: dict) -> str:
+    return f"Handed in for {paper['candidate']['name']}: receipt {record['receipt']}."
+
+
+def _sheet(typed, class_id: str, paper: dict, kept: dict) -> str:
+    again = (f"Second typing. {kept['first']['by']} typed this sheet on {kept['first']['at']}; what was typed is not shown here, "
+             "so that it is read from the sheet again. Best by somebody else." if kept else
+             "First typing. Type exactly what stands on the answer sheet; leave empty what was left empty. Afterwards the sheet "
+             "is typed a second time, and the two are compared.")
+    fields = "".join(_answer_field(question, typed) for question in paper["questions"])
+    return hint(again) + form(link("class", class_id, "type-in", paper["paper_id"]),
+                              fields + field("by", "Typed by", typed("by")),
+                              "Keep the second typing" if kept else "Keep the first typing")
+
+
+def _answer_field(question: dict, typed) -> str:
+    name = f"q{question['slot']}"
+    letters = ", ".join(option["letter"] for option in question.get("options") or [])
+    told = {"one choice": f"one letter: {letters}", "order": f"letters, first to last: {letters}",
+            "number": "the number with its unit, as written", "place": f"one letter: {letters}",
+            "several choices": f"all letters marked, of {letters}",
+            "match": f"a letter a line, first to last: {letters}; a dash for a line left empty",
+            "sheet": "the entries, box by box, parted by semicolons; a dash for a box left empty"}.get(question["kind"], "")
+    return field(name, f"Question {question['slot']}", typed(name), help=told)
+
+
+def _differences(desk, typed, class_id: str, paper: dict, kept: dict) -> str:
+    rows = work.to_settle(desk, paper["paper_id"])
+    questions = {question["slot"]: question for question in paper["questions"]}
+    cards = "".join(_difference(row, questions[row["slot"]], typed, kept) for row in rows)
+    agree = len(paper["questions"]) - len(rows)
+    return (f"<p>{counted(len(rows), 'question')} differ, {agree} agree. Look at the sheet and say what stands there. "
+            "Both typings are kept.</p>"
+            + form(link("class", class_id, "type-in", paper["paper_id"]),
+                   cards + field("by", "Settled by", typed("by")), "Settle and hand in"))
+
+
+def _difference(row: dict, question: dict, typed, kept: dict) -> str:
+    name = f"q{row['slot']}"
+    options = "".join(
+        f'<div class="tick"><input type="radio" id="{name}-{value}" name="{name}" value="{value}"'
+        f'{" checked" if typed(name) == value else ""}><label for="{name}-{value}">{escape(words)}</label></div>'
+        for value, words in (("first", f"{typed_in_words(row['first'])} ({kept['first']['by']})"),
+                             ("second", f"{typed_in_words(row['second'])} ({kept['second']['by']}, second typing)"),
+                             ("other", "what I type here:")))
+    return (f'<fieldset class="card keep"><legend>Question {row["slot"]}</legend>{options}'
+            + _answer_field(question, lambda _: typed(f"other-{name}")).replace(f'id="{name}"', f'id="other-{name}"')
+            .replace(f'for="{name}"', f'for="other-{name}"').replace(f'name="{name}"', f'name="other-{name}"') + "</fieldset>")
+
+
+def _chosen(desk, paper: dict, typed) -> dict[int, object]:
+    """What was chosen for each difference; an unknown or missing choice is left out, and then refused."""
+    questions, chosen = {question["slot"]: question for question in paper["questions"]}, {}
+    for row in work.to_settle(desk, paper["paper_id"]):
+        pick = typed(f"q{row['slot']}")
+        if pick in ("first", "second"):
+            chosen[row["slot"]] = row[pick]
+        elif pick == "other":
+            chosen[row["slot"]] = written(questions[row["slot"]], typed(f"other-q{row['slot']}")) or None
+    return chosen
+
+
+def _done(kept: dict) -> str:
+    rows = "".join(f"<li>Question {row['slot']}: {escape(typed_in_words(row['first']))} or {escape(typed_in_words(row['second']))}; "
+                   f"taken: {escape(typed_in_words(row['chosen']) or 'nothing')}</li>" for row in kept["settled"]["differences"])
+    settled = f"<p>Settled by {escape(kept['settled']['by'])}:</p><ul>{rows}</ul>" if rows else "<p>The two typings agreed.</p>"
+    return (f"<p>Typed by {escape(kept['first']['by'])} on {escape(kept['first']['at'])}, and a second time by "
+            f"{escape(kept['second']['by'])} on {escape(kept['second']['at'])}. Handed in.</p>{settled}")
+
+
+ROUTES = [(r"/class/([a-z0-9-]{1,40})/type-in/([a-z0-9-]{1,40})", TypeIn)]

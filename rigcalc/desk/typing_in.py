@@ -1,0 +1,60 @@
+"""Sheets written on paper: typed, typed again, compared, settled, handed in; both typings are kept."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from rigcalc.desk.folder import Desk, named_person
+from rigcalc.desk.written import question_paper, type_in
+from rigcalc.errors import Refusal
+from rigcalc.papers.records import stamp
+from rigcalc.papers.second_reading import differences, second_name, settled, typing
+
+__all__ = ["hand_in_typed", "to_settle", "type_sheet", "typings"]
+
+
+def typings(desk: Desk, paper_id: str) -> dict:
+    """What is kept of a sheet: {"first", "second", "settled"}, each absent until it is there."""
+    question_paper(desk, paper_id)
+    return desk.kept("typed", paper_id) or {}
+
+
+def type_sheet(desk: Desk, paper_id: str, answers: dict[int, object], by: str, now: datetime | None = None) -> str:
+    """Keep one typing of a whole sheet and say which it is, `first` or `second`; nothing is handed in by it.
+
+    The second is typed without seeing the first, by somebody else or by the same person again.
+    """
+    kept, paper = typings(desk, paper_id), question_paper(desk, paper_id)
+    if "second" in kept or (desk.room / "returned" / f"{paper_id}.json").exists():
+        raise Refusal(f"a third typing of paper {paper_id}, or one of a paper handed in", "two typings a sheet",
+                      "settle where the two differ, or leave it as it was handed in")
+    which = "second" if "first" in kept else "first"
+    kept[which] = typing(paper, answers, named_person(by, "person typing"), now)
+    desk.keep("typed", paper_id, kept)
+    return which
+
+
+def to_settle(desk: Desk, paper_id: str) -> list[dict]:
+    """The questions in which the two typings differ."""
+    kept = _both(desk, paper_id)
+    return differences(kept["first"], kept["second"])
+
+
+def hand_in_typed(desk: Desk, paper_id: str, chosen: dict[int, object], by: str = "", now: datetime | None = None) -> dict:
+    """Hand in a sheet typed twice; who settled the differences, and how, is kept with both typings."""
+    kept = _both(desk, paper_id)
+    answers = settled(kept["first"], kept["second"], chosen)
+    rows = differences(kept["first"], kept["second"])
+    by = named_person(by, "person settling the differences") if rows else kept["second"]["by"]
+    record = type_in(desk, paper_id, answers, kept["first"]["by"], second_name(kept["first"], kept["second"]), now)
+    kept["settled"] = {"by": by, "at": stamp(now), "answers_sha256": record["answers_sha256"],
+                       "differences": [row | {"chosen": chosen[row["slot"]]} for row in rows]}
+    desk.keep("typed", paper_id, kept)
+    return record
+
+
+def _both(desk: Desk, paper_id: str) -> dict:
+    kept = typings(desk, paper_id)
+    if "second" not in kept:
+        raise Refusal(f"a sheet of paper {paper_id} that was not typed twice", "two typings", "type it a second time first")
+    return kept

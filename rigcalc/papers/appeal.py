@@ -1,0 +1,102 @@
+"""One question of one result, laid out for whoever decides on an appeal: asked, typed, read, right, why, whence."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from rigcalc.errors import Refusal
+from rigcalc.pages import escape
+from rigcalc.papers.printed import question_html
+from rigcalc.papers.results import section_in_words, typed_in_words
+from rigcalc.questions.family import Answer, Round
+from rigcalc.questions.scale import bounds
+
+__all__ = ["accepted_in_words", "appeal_body", "sources_of"]
+
+REFUSE = "refuse"
+
+
+def accepted_in_words(question: dict, key: dict) -> list[str]:
+    """What counts as right, one line each: the range in every accepted unit, the letters, or box by box."""
+    if key["kind"] == "sheet":
+        return [f"{box['label']}: {line}" for box, own in zip(question["boxes"], key["boxes"], strict=True)
+                for line in accepted_in_words(box, own)]
+    right = key["right"]
+    if key["kind"] != "number":
+        return [f"Right: {right['shown']}", *_option_lines(question, key)]
+    if right["exact"] == REFUSE:
+        return ["Right: the word refuse, as no figure can be stated."]
+    return [f"Right: {right['shown']} ({question['tolerance']})", *(_range(right, unit) for unit in question["accept"])]
+
+
+def _option_lines(question: dict, key: dict) -> list[str]:
+    """The texts behind the right letters, where there are any."""
+    right = key["right"]
+    wanted = right.get("letters") or ([right["letter"]] if "letter" in right else [])
+    return [f"{option['letter']}: {option['text']}" for option in question["options"] if option["letter"] in wanted]
+
+
+def _range(right: dict, unit: str) -> str:
+    turn = right["round"]
+    rule = Answer(tolerance={name: float(value) for name, value in right["tolerance"].items()},
+                  round=Round(direction=turn["direction"], step={u: float(s) for u, s in turn["step"].items()}) if turn else None)
+    low, high = (f"{float(edge):.7g}" for edge in bounds(rule, Fraction(right["exact"]), unit))
+    name = f" {unit}" if unit else ""
+    return f"Accepted: {low}{name} exactly." if low == high else f"Accepted: from {low} to {high}{name}."
+
+
+def sources_of(key: dict, paper: dict) -> list[str]:
+    """Where the figures of a question come from: its tables, charts and documents, then the family's file."""
+    found: dict[str, None] = {}
+    _collect(key["values"], found)
+    return [*found, f"Family {key['family']}, version {key['version']}, file hash {key['family_sha256']}",
+            f"Chart in force when the paper was set: {paper['chart_line']}"]
+
+
+def _collect(value: object, found: dict[str, None]) -> None:
+    if isinstance(value, dict):
+        if value.get("source"):
+            found[", ".join(str(value[name]) for name in ("source", "locator") if value.get(name))] = None
+        for name, inside in value.items():
+            if name == "order_source" and inside:
+                found[str(inside)] = None
+            _collect(inside, found)
+    elif isinstance(value, list):
+        for inside in value:
+            _collect(inside, found)
+
+
+def appeal_body(record: dict, result: dict, slot: int) -> str:
+    """The page's body: everything that bears on one marked answer, nothing that bears on another."""
+    row = next((one for one in result["slots"] if one["slot"] == slot), None)
+    if row is None:
+        raise Refusal(f"question {slot}", f"questions 1 to {len(result['slots'])}", "choose one of the result's questions")
+    question = next(one for one in record["paper"]["questions"] if one["slot"] == slot)
+    key = next(one for one in record["keys"] if one["slot"] == slot)
+    state = "right" if row["right"] else "not right"
+    facts = [
+        ("Typed", typed_in_words(row["typed"])), ("Read as", row["read_as"] or "nothing"),
+        ("Marked", f"{state}, {row.get('marks', row['weight'] if row['right'] else 0)} of {row['weight']} marks"
+         + (", must be right" if row["must_be_right"] else "")),
+        ("What counts as right", accepted_in_words(question, key)),
+        ("Misstep seen", ", ".join(row["missteps"]) or "none that is known"), ("Said to the candidate", row["feedback"]),
+        ("Working", key["working"]), ("Sources", sources_of(key, record["paper"])),
+        ("Lesson section", section_in_words(row["section"])),
+        ("How it was handed in", _handed_in(result)),
+    ]
+    if row.get("corrected"):
+        facts.append(("Corrected by", [f"correction {number}" for number in row["corrected"]]))
+    rows = "".join(f"<tr><th scope='row'>{escape(name)}</th><td>{_told(told)}</td></tr>" for name, told in facts)
+    return f"{question_html(question)}<table class='facts'><tbody>{rows}</tbody></table>"
+
+
+def _handed_in(result: dict) -> str:
+    typed = result.get("typed_in")
+    by = f", typed in by {typed['by']}, read a second time by {typed['second_reader']}" if typed else ""
+    return f"{result['handed_in_at']}, receipt {result['receipt']}{by}; marked {result['marked_at']}"
+
+
+def _told(told: object) -> str:
+    if isinstance(told, list):
+        return "".join(f"<p>{escape(str(line))}</p>" for line in told)
+    return escape(str(told))

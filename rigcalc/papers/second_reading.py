@@ -1,0 +1,70 @@
+"""What was written on paper is typed twice; where the two typings differ, the sheet is looked at again."""
+
+from __future__ import annotations
+
+from rigcalc.errors import Refusal
+from rigcalc.papers.answers import check_typed
+from rigcalc.papers.records import stamp
+
+__all__ = ["differences", "second_name", "settled", "typing"]
+
+
+def typing(paper: dict, answers: dict[int, object], by: str, now=None) -> dict:
+    """One typing of a whole sheet, as it is kept: {"by", "at", "answers": {slot: typed}}; empty answers are left out."""
+    questions = {question["slot"]: question for question in paper["questions"]}
+    for slot, typed in answers.items():
+        if slot not in questions:
+            raise Refusal(f"an answer to question {slot}", f"questions 1 to {len(questions)}", "check the numbering")
+        wrong = check_typed(questions[slot], typed) if _filled(typed) else None
+        if wrong:
+            raise Refusal(f"question {slot}: {typed!r}", wrong, "type it as it stands on the sheet")
+    return {"by": by, "at": stamp(now), "answers": {str(slot): typed for slot, typed in sorted(answers.items()) if _filled(typed)}}
+
+
+def _filled(typed) -> bool:
+    return bool(typed) and any(typed)
+
+
+def _plain(typed) -> object:
+    """Blanks and small letters make no difference between two typings."""
+    if isinstance(typed, list):
+        return [_plain(one) for one in typed]
+    return "".join((typed or "").split()).casefold()
+
+
+def differences(first: dict, second: dict) -> list[dict]:
+    """Every question in which the two typings differ, with what each has (None where it has nothing)."""
+    rows = []
+    for slot in sorted({*first["answers"], *second["answers"]}, key=int):
+        one, other = first["answers"].get(slot), second["answers"].get(slot)
+        if (one is None) != (other is None) or _plain(one) != _plain(other):
+            rows.append({"slot": int(slot), "first": one, "second": other})
+    return rows
+
+
+def second_name(first: dict, second: dict) -> str:
+    """Who read a second time, as it stands in the handed-in file; the same person typing twice is said so."""
+    same = first["by"].casefold() == second["by"].casefold()
+    return f"{second['by']} (typed a second time)" if same else second["by"]
+
+
+def settled(first: dict, second: dict, chosen: dict[int, object]) -> dict[int, object]:
+    """The answers that are handed in: what both have, and where they differ what was chosen after looking at the sheet.
+
+    Parameters
+    ----------
+    chosen : dict
+        Question to what stands on the sheet (None where nothing that counts stands there).
+
+    Raises
+    ------
+    Refusal
+        A difference that nobody has settled.
+    """
+    answers = {int(slot): typed for slot, typed in first["answers"].items()}
+    for row in differences(first, second):
+        if row["slot"] not in chosen:
+            raise Refusal(f"question {row['slot']}, typed in two ways", "a choice for each difference",
+                          "look at the sheet and choose what stands there")
+        answers[row["slot"]] = chosen[row["slot"]]
+    return {slot: typed for slot, typed in answers.items() if _filled(typed)}

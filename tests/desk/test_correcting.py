@@ -1,0 +1,222 @@
+"""Marking put right: both results kept, who changed what and why, whom it moves; and appeals decided by somebody else."""
+
+import dataclasses
+import json
+
+import msgspec
+import pytest
+
+from rigcalc.desk import work
+from rigcalc.desk.marking_commands import correct_class, look_at_papers
+from rigcalc.errors import Refusal
+from rigcalc.questions import load_families
+
+from .bench_of_two import DECLARED, all_shown, set_up, sit
+
+ME = ("Ines Varrow", "The key was wrong.")
+WRONG = "works-the-limit"
+
+
+@pytest.fixture(scope="module")
+def families():
+    return load_families()
+
+
+def marked_class(desk, **how) -> str:
+    class_id = set_up(desk)
+    sit(desk, class_id, "c01", **how)
+    sit(desk, class_id, "c02")
+    work.mark_papers(desk, class_id, "Osk Tamberlin")
+    return class_id
+
+
+def row_of(desk, class_id, skill, who="c01") -> tuple[dict, dict]:
+    """The marked slot and the key of a skill on somebody's paper."""
+    result = work.marked(desk, class_id, who)["result"]
+    slot = next(one for one in result["slots"] if one["skill"] == skill)
+    return slot, next(key for key in work.paper_record(desk, result["paper_id"])["keys"] if key["slot"] == slot["slot"])
+
+
+SWAPS = {"one choice": lambda made: (made.right + 1) % len(made.options), "number": lambda made: made.right * 2}
+
+
+def plain_row(desk, class_id) -> tuple[dict, dict]:
+    """A slot of c01 that is no sheet, row or set, with its key: these are easily given another right answer."""
+    result = work.marked(desk, class_id, "c01")["result"]
+    keys = {key["slot"]: key for key in work.paper_record(desk, result["paper_id"])["keys"]}
+    slot = next(one for one in result["slots"] if keys[one["slot"]]["kind"] in SWAPS
+                and keys[one["slot"]]["right"].get("exact") != "refuse" and not one["must_be_right"])
+    return slot, keys[slot["slot"]]
+
+
+def swapping(draw, corrected):
+    """A draw that gives one family another right answer and leaves the question as it is."""
+    def draw_corrected(family, stream, shop):
+        made = draw(family, stream, shop)
+        return dataclasses.replace(made, right=SWAPS[family.kind](made), slips=()) if family is corrected else made
+
+    return draw_corrected
+
+
+def changed(family, **fields):
+    change = msgspec.structs.replace if isinstance(family, msgspec.Struct) else dataclasses.replace
+    return change(family, **fields)
+
+
+def test_a_struck_question_keeps_both_results_and_enters_whom_it_moves(desk):
+    class_id = marked_class(desk, blank=("works-the-limit", "follows-the-order", "names-the-size", "stops-and-asks"))
+    before = work.marked(desk, class_id, "c01")["result"]
+    family = row_of(desk, class_id, WRONG)[1]["family"]
+    looked = work.look_at_correction(desk, class_id, "struck", family, *ME)
+    assert work.marked(desk, class_id, "c01")["result"] == before and not desk.entries("answers re-marked")
+    done = work.correct_marking(desk, class_id, "struck", family, *ME)
+    assert looked["moves"] == [{name: told for name, told in row.items() if name != "certificate"} for row in done["moves"]]
+    after = work.marked(desk, class_id, "c01")["result"]
+    assert after["score"] == before["score"] + row_of(desk, class_id, WRONG)[0]["weight"]
+    kept = [json.loads(path.read_bytes()) for path in (desk.folder / "results").glob(f"{after['paper_id']}*.json")]
+    assert before in kept and after in kept and len(kept) == 2
+    entry = desk.entries("answers re-marked")[0].body
+    assert (entry["by"], entry["why"], entry["way"], entry["family"]) == (*ME, "struck", family)
+    row = next(one for one in entry["results"] if one["candidate"]["id"] == "c01")
+    assert not row["passed_before"] and row["passed_after"] == (after["score"] >= after["cut"]["marks"])
+    assert entry["across_the_cut"] == [one for one in entry["results"] if one["crosses"]]
+    assert [one["crosses"] for one in entry["across_the_cut"]] == ["passes now"]
+    assert after["corrections"][0]["why"] == ME[1] and desk.register.check() == []
+
+
+def test_marking_again_after_a_correction_changes_nothing(desk):
+    class_id = marked_class(desk, blank=(WRONG,))
+    family = row_of(desk, class_id, WRONG)[1]["family"]
+    work.correct_marking(desk, class_id, "struck", family, *ME)
+    files = {path: path.read_bytes() for path in desk.folder.rglob("*.json")}
+    entries = len(desk.register.entries())
+    for _ in range(2):
+        assert not work.mark_papers(desk, class_id, "Osk Tamberlin").problems
+    assert len(desk.register.entries()) == entries
+    assert {path: path.read_bytes() for path in desk.folder.rglob("*.json")} == files
+
+
+def test_key_records_are_never_changed_by_a_correction(desk):
+    class_id = marked_class(desk, blank=(WRONG,))
+    keys = {path: path.read_bytes() for path in (desk.folder / "keys").iterdir()}
+    work.correct_marking(desk, class_id, "struck", row_of(desk, class_id, WRONG)[1]["family"], *ME)
+    assert {path: path.read_bytes() for path in (desk.folder / "keys").iterdir()} == keys
+
+
+def test_a_misstep_is_counted_as_right(desk):
+    class_id = marked_class(desk, misses=("picks-the-sleeve-metal",))
+    slot, key = row_of(desk, class_id, "picks-the-sleeve-metal")
+    assert not slot["right"] and slot["missteps"]
+    done = work.correct_marking(desk, class_id, "misstep is right", key["family"], *ME, misstep=slot["missteps"][0])
+    assert row_of(desk, class_id, "picks-the-sleeve-metal")[0]["right"]
+    moved = {row["candidate"]["id"]: row["score_after"] - row["score_before"] for row in done["moves"]}
+    assert moved == {"c01": slot["weight"], "c02": 0}
+
+
+def test_the_key_is_worked_out_again_from_the_corrected_family(desk, families, monkeypatch):
+    """The family's figure was wrong when the papers were set: 'corrected', the same question has another right answer."""
+    from rigcalc.papers import issue
+    class_id = marked_class(desk)
+    slot, key = plain_row(desk, class_id)
+    other = changed(families[key["family"]], sha256="0" * 64, version=2)
+    monkeypatch.setattr(issue, "draw", swapping(issue.draw, other))
+    assert slot["right"]
+    done = work.correct_marking(desk, class_id, "key again", key["family"], *ME, families=families | {key["family"]: other})
+    after = next(one for one in work.marked(desk, class_id, "c01")["result"]["slots"] if one["slot"] == slot["slot"])
+    assert not after["right"] and {row["score_after"] - row["score_before"] for row in done["moves"]} == {-slot["weight"]}
+    entry = desk.entries("answers re-marked")[0].body
+    assert entry["family_after"] == [{"version": 2, "sha256": "0" * 64}] and entry["family_before"][0]["sha256"] == key["family_sha256"]
+
+
+def test_a_family_that_would_ask_something_else_cannot_give_the_key(desk, families, monkeypatch):
+    from rigcalc.papers import issue
+    class_id = marked_class(desk)
+    key = row_of(desk, class_id, WRONG)[1]
+    draw, other = issue.draw, changed(families[key["family"]], sha256="0" * 64)
+    monkeypatch.setattr(issue, "draw", lambda family, stream, shop: dataclasses.replace(
+        draw(family, stream, shop), text="Another question?") if family is other else draw(family, stream, shop))
+    with pytest.raises(Refusal, match="another question"):
+        work.look_at_correction(desk, class_id, "key again", key["family"], *ME, families=families | {key["family"]: other})
+    with pytest.raises(Refusal, match="as it was when"):
+        work.look_at_correction(desk, class_id, "key again", key["family"], *ME, families=families)
+
+
+@pytest.mark.parametrize("way, skill, more, told", [
+    ("struck", "never-re-uses", {}, "must be right"), ("struck", WRONG, {"why": " "}, "a reason of 0 letters"),
+    ("struck", WRONG, {"by": ""}, "person correcting"), ("forget it", WRONG, {}, "the way 'forget it'"),
+    ("misstep is right", WRONG, {"misstep": "no-such"}, "the misstep 'no-such'")])
+def test_a_correction_that_cannot_be_is_refused_and_nothing_is_entered(desk, way, skill, more, told):
+    class_id = marked_class(desk)
+    given = {"by": ME[0], "why": ME[1]} | more
+    with pytest.raises(Refusal, match=told):
+        work.correct_marking(desk, class_id, way, row_of(desk, class_id, skill)[1]["family"], **given)
+    with pytest.raises(Refusal, match="a family that this class"):
+        work.correct_marking(desk, class_id, "struck", "no-such-family", *ME)
+    assert not desk.entries("answers re-marked") and not list((desk.folder / "corrections").iterdir())
+
+
+def test_a_correction_changed_by_hand_is_refused(desk):
+    class_id = marked_class(desk, blank=(WRONG,))
+    work.correct_marking(desk, class_id, "struck", row_of(desk, class_id, WRONG)[1]["family"], *ME)
+    path = next((desk.folder / "corrections").iterdir())
+    path.write_text(path.read_text().replace("Ines Varrow", "Dela Orrin"))
+    with pytest.raises(Refusal, match="changed since it was entered"):
+        work.mark_papers(desk, class_id, "Osk Tamberlin")
+
+
+def test_a_certificate_that_rests_on_the_earlier_result_is_named(desk, families, monkeypatch):
+    class_id = all_shown(desk)
+    work.decide(desk, class_id, "c01", "competent", "Bettan Roole", "All shown.", DECLARED)
+    number = work.certify(desk, class_id, "c01")["statement"]["number"]
+    slot, key = row_of(desk, class_id, "never-re-uses")
+    from rigcalc.papers import issue
+    other = changed(families[key["family"]], sha256="1" * 64)
+    monkeypatch.setattr(issue, "draw", swapping(issue.draw, other))
+    done = work.correct_marking(desk, class_id, "key again", key["family"], *ME, families=families | {key["family"]: other})
+    assert [(row["crosses"], row["certificate"]) for row in done["moves"]] == [("no longer passes", number)]
+
+
+# -- appeals --------------------------------------------------------------------------------------------------------------
+
+def test_an_allowed_appeal_marks_one_answer_of_one_paper_again(desk):
+    class_id = marked_class(desk, blank=(WRONG,))
+    slot, other = row_of(desk, class_id, WRONG)[0], work.marked(desk, class_id, "c02")["result"]
+    done = work.decide_appeal(desk, class_id, "c01", slot["slot"], "counted as right", "Bettan Roole", "It was on the sheet.", "I wrote it.")
+    after = row_of(desk, class_id, WRONG)[0]
+    assert after["right"] and after["feedback"] == "Counted as right after an appeal."
+    assert work.marked(desk, class_id, "c02")["result"] == other
+    assert [entry.kind for entry in desk.register.entries()][-3:] == ["appeal decided", "answers re-marked", "answers marked"]
+    assert done["moves"][0]["score_after"] - done["moves"][0]["score_before"] == slot["weight"]
+    with pytest.raises(Refusal, match="was not right"):
+        work.decide_appeal(desk, class_id, "c01", slot["slot"], "counted as right", "Bettan Roole", "Again.")
+
+
+def test_a_mark_that_stands_changes_no_result(desk):
+    class_id = marked_class(desk, blank=(WRONG,))
+    before = work.marked(desk, class_id, "c01")["result"]
+    work.decide_appeal(desk, class_id, "c01", row_of(desk, class_id, WRONG)[0]["slot"], "the mark stands", "Bettan Roole", "Blank.")
+    assert work.marked(desk, class_id, "c01")["result"] == before and not desk.entries("answers re-marked")
+    assert work.appeals(desk, class_id, "c01")[0]["decider"] == "Bettan Roole" and work.appeals(desk, class_id, "c02") == []
+
+
+@pytest.mark.parametrize("decider, told", [("osk tamberlin", "who marked the paper"), ("Tomo Kessig", "who sat the paper"), ("", "decider")])
+def test_whoever_marked_or_sat_the_paper_does_not_decide(desk, decider, told):
+    class_id = marked_class(desk, blank=(WRONG,))
+    with pytest.raises(Refusal, match=told):
+        work.decide_appeal(desk, class_id, "c01", row_of(desk, class_id, WRONG)[0]["slot"], "the mark stands", decider, "So.")
+    assert not desk.entries("appeal decided")
+
+
+# -- the commands ---------------------------------------------------------------------------------------------------------
+
+def test_the_commands_tell_first_and_enter_only_when_asked(desk, capsys):
+    class_id = marked_class(desk, blank=(WRONG,))
+    family = row_of(desk, class_id, WRONG)[1]["family"]
+    words = [class_id, "--folder", str(desk.home), "--family", family, "--way", "struck", "--by", ME[0], "--why", ME[1]]
+    assert correct_class(words) == 0 and not desk.entries("answers re-marked")
+    assert "Nothing is changed" in capsys.readouterr().out
+    assert correct_class([*words, "--enter"]) == 0 and len(desk.entries("answers re-marked")) == 1
+    assert "Tomo Kessig: " in capsys.readouterr().out
+    assert look_at_papers([class_id, "--folder", str(desk.home)]) == 0
+    out = capsys.readouterr().out
+    assert "standard deviation" in out and "One person's judgement" in out and "set already" in out

@@ -1,0 +1,104 @@
+"""Pages of blueprint, spread, correction and appeal: what they say, and that nothing typed is taken for HTML."""
+
+import html
+
+import pytest
+
+from rigcalc.desk import work
+
+from .bench_of_two import set_up, sit
+from .served import Person, served
+
+EVIL = "<img src=x onerror=1>=1+1"
+
+
+@pytest.fixture
+def me(desk):
+    with served(desk.home) as port:
+        yield Person(port)
+
+
+def test_the_spread_is_told_before_the_papers_are_set_and_entered_with_them(desk, me):
+    class_id = work.set_class(desk, "Spring class", "Tomo Kessig\nDela Orrin", "Ines Varrow")
+    page = me.open(f"/class/{class_id}/papers")
+    assert "How evenly hard these papers will be" in page and "standard deviation" in page
+    assert not desk.entries("paper issued")
+    me.send(f"/class/{class_id}/papers", set_by="Ines Varrow", blueprint="narrow")
+    entry = desk.entries("paper issued")[0].body
+    assert set(entry["expected_marks"]) == {"lowest", "highest", "standard_deviation"}
+
+
+def test_a_panel_s_spread_stands_on_blueprint_paper_result_and_register(desk, me):
+    page = html.unescape(me.open("/blueprint/full"))
+    kept = page.split("The 3 judges' own cuts lie from ")[1].split(".</p>")[0]
+    assert "standard deviation" in kept and "INVENTED" in page
+    class_id = work.set_class(desk, "Autumn class", "Tomo Kessig", "Ines Varrow")
+    assert "?blueprint=full" in me.open(f"/class/{class_id}/papers")
+    me.open(f"/class/{class_id}/papers?blueprint=full")
+    me.send(f"/class/{class_id}/papers", set_by="Ines Varrow", blueprint="full")
+    sit(desk, class_id)
+    work.mark_papers(desk, class_id, "Osk Tamberlin")
+    entry = desk.entries("answers marked")[0].body
+    assert entry["blueprint"]["id"] == "full" and len(entry["cut_set"]["judges"]) == 3 and entry["cut_set"]["standard_deviation"]
+    assert kept in html.unescape(me.open(f"/class/{class_id}/result/c01"))
+    assert work.marked(desk, class_id, "c01")["result"]["score"] == 100
+
+
+def test_one_person_s_cut_says_that_it_is_one_person_s(me):
+    page = html.unescape(me.open("/blueprint/narrow"))
+    assert "One person's judgement: how far a second judge would lie from it is not known." in page
+
+
+@pytest.mark.parametrize("address", ["/blueprint/nothing", "/blueprint/..%2fnarrow", "/class/none/correct", "/class/none/appeal/c01/1"])
+def test_what_is_not_there_is_refused(me, address):
+    me.open(address)
+    assert me.status in (404, 422)
+
+
+def test_a_correction_is_looked_at_and_then_entered(desk, me):
+    class_id = set_up(desk)
+    sit(desk, class_id, "c01", blank=("works-the-limit", "follows-the-order", "names-the-size", "stops-and-asks"))
+    work.mark_papers(desk, class_id, "Osk Tamberlin")
+    record = work.paper_record(desk, work.paper_of(desk, class_id, "c01"))
+    family = next(key["family"] for key in record["keys"] if key["skill"] == "works-the-limit")
+    at, asked = f"/class/{class_id}/correct", {"family": family, "way": "struck", "misstep": "", "by": "Ines Varrow", "why": EVIL}
+    me.open(at)
+    me.send(at, **asked)
+    assert "Nothing is changed yet" in me.told() and "passes now" in me.page and not desk.entries("answers re-marked")
+    me.send(at, **asked, act="enter")
+    assert "1 move across the cut" in me.told() and "<img src=x" not in me.page and html.escape(EVIL) in me.page
+    assert "<img src=x" not in me.open(f"/class/{class_id}/result/c01") and "Marked again" in me.page
+    assert "answers re-marked" in me.open("/register") and "<img src=x" not in me.page
+    me.open(at)
+    me.send(at, **(asked | {"why": ""}))
+    assert me.status == 422 and "a reason of 0 letters" in me.told()
+
+
+def test_an_appeal_has_one_page_with_all_that_bears_on_it(desk, me):
+    class_id = set_up(desk)
+    paper = work.question_paper(desk, work.paper_of(desk, class_id, "c01"))
+    work.type_in(desk, paper["paper_id"], {question["slot"]: EVIL for question in paper["questions"] if question["kind"] == "number"},
+                 "Parvel Minch", "Hana Obrey")
+    work.mark_papers(desk, class_id, "Osk Tamberlin")
+    record = work.paper_record(desk, paper["paper_id"])
+    for slot in work.marked(desk, class_id, "c01")["result"]["slots"]:
+        page = me.open(f"/class/{class_id}/appeal/c01/{slot['slot']}")
+        key = next(one for one in record["keys"] if one["slot"] == slot["slot"])
+        said = html.unescape(page)
+        for part in (slot["text"], key["working"], key["right"]["shown"], key["family"], record["paper"]["chart_line"], slot["feedback"]):
+            assert part in said, (slot["slot"], part)
+        assert "<img src=x" not in page
+        if key["kind"] == "number":
+            assert EVIL in said and "could not be read" in said
+            assert key["right"]["exact"] == "refuse" or "Accepted: " in said
+        others = [one["working"] for one in record["keys"] if one["slot"] != slot["slot"] and one["working"] != key["working"]]
+        assert not [one for one in others if one in said]
+    number = next(one["slot"] for one in record["keys"] if one["kind"] == "number")
+    at = f"/class/{class_id}/appeal/c01/{number}"
+    for decider, told in (("Osk Tamberlin", "who marked the paper"), ("Parvel Minch", "who typed the paper in")):
+        me.open(at)
+        me.send(at, outcome="the mark stands", reasons="So.", decider=decider, said="")
+        assert me.status == 422 and told in me.told()
+    me.send(at, outcome="counted as right", reasons="It is right.", decider="Bettan Roole", said=EVIL)
+    assert "decided and entered: counted as right" in me.told() and "nothing to appeal" in me.page
+    assert f"/class/{class_id}/appeal/c01/{number}" in me.open(f"/class/{class_id}/result/c01")
