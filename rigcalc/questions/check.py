@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from difflib import get_close_matches
 from typing import Any
 
 from rigcalc.questions import registry, template
@@ -30,7 +31,10 @@ class _Check:
 
     def call(self, steps: list[str | int], name: str | None, arguments: dict[str, Any], known: set[str]) -> None:
         if name is not None:
-            self.one_of([*steps, "calculation"], name, sorted(registry.CALCULATIONS))
+            if name not in registry.CALCULATIONS:
+                near = get_close_matches(name, registry.CALCULATIONS, 3) or sorted(registry.CALCULATIONS)[:3]
+                self.no([*steps, "calculation"], f"'{name}'", "a calculation of the list in quizzes/families/README.md, such as "
+                        + ", ".join(near), "take one of these")
             fault = registry.signature_fault(name, arguments)
             if fault:
                 self.no([*steps, "with"], fault, f"the arguments of {name}", "mend the names under 'with'")
