@@ -10,6 +10,7 @@ from rigcalc._job_layout import Layout, lay_out, sleeve_lengths
 from rigcalc._job_links import chosen_fittings, held_by_fittings
 from rigcalc._job_lot import Lot, pulled_lot
 from rigcalc._job_proof import proof_lines
+from rigcalc._job_sag import PieceSag, piece_sags
 from rigcalc._order import Order
 from rigcalc._order_read import Facts
 from rigcalc._records import record
@@ -19,7 +20,6 @@ from rigcalc.fittings import Weakest
 from rigcalc.pairing import Verdict, pairing
 from rigcalc.rating import DesignFactor, Efficiency, Limit, efficiency, limit, working_load_limit_n
 from rigcalc.sleeve import ChartRow, CrimpChart, chart_in_force
-from rigcalc.spans import SagCheck, sag_check
 from rigcalc.units import show_force, show_length
 
 if TYPE_CHECKING:
@@ -63,7 +63,7 @@ class Plan:
     links: Weakest | None
     lot: Lot | None
     proof: tuple[str, ...]
-    sag: SagCheck | None
+    sags: tuple[PieceSag, ...]
     smaller: tuple[str, ...]
 
     @property
@@ -111,7 +111,7 @@ def make_plan(order: Order, facts: Facts, shop: Shop, on: date) -> Plan:
     return Plan(order, facts, on, shop.system, shop.invented, practice, shop.bench, reel, sleeve_metal, verdict, chart,
                 row, shop.tool(chart.tool) if chart.tool else tool, shop.gauge(row.gauge) if row.gauge else None, force, factor,
                 rated, share, layout, plan_cuts(layout, reel, force, shop, lot), links, lot,
-                proof_lines(order, rated, force, shop), _sag(facts),
+                proof_lines(order, rated, force, shop), piece_sags(order, facts, reel),
                 _smaller(reel, facts, factor, share) if rated else ())
 
 
@@ -190,7 +190,7 @@ def _rate(order: Order, facts: Facts, shop: Shop, reel: Reel, sleeve_metal: str,
           real: bool) -> tuple[DesignFactor, Efficiency, Limit]:
     """Factor, efficiency and limit; refused where the limit does not cover the order."""
     share = _share(reel, sleeve_metal, row, real)
-    factor = facts.designer or _shop_factor(shop)
+    factor = _designers(facts.designer, shop) if facts.designer else _shop_factor(shop)
     _covers(facts, reel, working_load_limit_n(force.force_n, share.value, factor.value), factor, share)
     rated = limit(force, factor, facts.use, order.designer if facts.designer else None,
                   float(facts.designer_load.value) if facts.designer_load else None, share=share.value,
@@ -212,6 +212,18 @@ def _share(reel: Reel, sleeve_metal: str, row: ChartRow, real: bool) -> Efficien
                       "the sleeve maker's figure or the shop's own pulled lot, as efficiency in the chart's row",
                       "ask the sleeve maker and enter it in the shop file")
     return share
+
+
+def _designers(factor: DesignFactor, shop: Shop) -> DesignFactor:
+    """The designer's factor; refused where the shop signs for a person, or where it is lower than the shop's own with nobody there."""
+    if factor.owner.casefold() in shop.name.casefold():
+        raise Refusal(f"the designer '{factor.owner}', which is the shop", "the first name and family name of the qualified person who stands for this design",
+                      "ask the customer for that person")
+    own = max((kept.value for kept in shop.factors), default=0)
+    if factor.value < own:
+        raise Refusal(f"the designer's factor {factor.value:g}, lower than the shop's own {own:g} for work with nobody there",
+                      f"{own:g} or more where people can be there or it moves", "ask that designer again")
+    return factor
 
 
 def _shop_factor(shop: Shop) -> DesignFactor:
@@ -258,10 +270,3 @@ def _smaller(reel: Reel, facts: Facts, factor: DesignFactor, share: Efficiency) 
     needed_n = float(facts.required[0])
     return tuple(f"{size} ({show_force(limit_n, direction='down')})"
                  for size, limit_n in _limits(reel, factor, share, sizes()[:sizes().index(reel.size)]) if limit_n >= needed_n)
-
-
-def _sag(facts: Facts) -> SagCheck | None:
-    """The sag that shows the greatest tension while a weight hangs at mid-span."""
-    if facts.check_weight is None or facts.greatest_tension is None:
-        return None
-    return sag_check(float(facts.greatest_tension.value), float(facts.pin_to_pin.value), float(facts.check_weight[0]))

@@ -69,7 +69,8 @@ def strip_lines(plan: Plan) -> tuple[str, ...]:
     """The coating to strip, measured from the cut end, for each end of the cable."""
     lines = []
     for name, strip in zip(("First end", "Second end"), plan.layout.strips):
-        dead, coat, live = (show_length(mark, plan.system) for mark in strip.marks_mm)
+        # Outward: a mark on the wrong side would leave coat in the sleeve.
+        dead, coat, live = (show_length(mark, plan.system, way) for mark, way in zip(strip.marks_mm, ("up", "down", "up")))
         lines.append(f"{name}, from the cut end: bare to {dead}; the coat stays to {coat}, in the loop; bare to {live}, on the live leg.")
     if lines:
         lines.append("Both legs are bare for the sleeve, its growth and the tail. No wire nicked: cloth and lens. The bare band stays to be seen.")

@@ -7,11 +7,12 @@ from typing import TYPE_CHECKING
 
 from rigcalc._job_sheet import CutKind, Item
 from rigcalc._order import WORDS_CHECKED
-from rigcalc._order_words import MAST_WORDS
+from rigcalc._order_words import is_mast
 from rigcalc.units import in_unit, round_to, show_force, show_length
 
 if TYPE_CHECKING:
     from rigcalc._job_plan import Plan
+    from rigcalc._job_sag import PieceSag
 
 __all__ = ["before_starting", "cut_list_lines", "decided_items", "kind_items", "limit_notes", "limit_working", "link_items", "order_items",
            "shape_items", "sheet_length"]
@@ -35,7 +36,7 @@ def before_starting(plan: Plan) -> tuple[str, ...]:
         stops.append("STOP: the chart in force gives no order of pressing. Ask the tool maker before the first press.")
     if plan.row.gauge is None:
         stops.append("STOP: the chart in force names no gauge. Nothing made here can be passed.")
-    if MAST_WORDS.search(plan.order.what):
+    if is_mast(plan.order.named, plan.order.where):
         stops.append("First the local code: whoever answers for the mast shows that its rules allow these stays.")
     return tuple(stops)
 
@@ -132,16 +133,23 @@ def _sentence(text: str) -> str:
 def shape_items(plan: Plan) -> tuple[Item, ...]:
     """The working of the shape, and of the check of a tightened cable."""
     items = [Item(label, value) for label, value in plan.facts.shape.working] if plan.facts.shape else []
-    if plan.sag:
-        weight = plan.facts.check_weight[1]
-        items.append(Item("Check of the tension", f"hang {weight}, at mid-span: at {plan.facts.greatest_tension.shown} it sags "
-                          f"{_tenth(plan.sag.sag_mm, plan.system)}. {plan.sag.said}"))
-    return tuple(items)
+    return (*items, *(_sag_item(plan, sag) for sag in plan.sags))
 
 
-def _tenth(length_mm: float, system: str) -> str:
+def _sag_item(plan: Plan, sag: PieceSag) -> Item:
+    """The sag that shows the greatest tension: under the weight alone, and with the cable's own weight, which is the one to set."""
+    alone = (f"hang {plan.facts.check_weight[1]}, at mid-span: at {plan.facts.greatest_tension.shown} it sags {_tenth(sag.alone.sag_mm, plan.system)} "
+             f"under that weight alone, on {sag.length_shown} between the ends")
+    if sag.whole is None:
+        said = f"{alone}. {sag.alone.said} {sag.own_from}"
+    else:
+        said = f"{alone}; with the cable's own weight {_tenth(sag.whole.sag_mm, plan.system, 'up')}: set it by this. {sag.whole.said} {sag.own_from}"
+    return Item("Check of the tension", f"{sag.name}: {said}" if sag.name else said)
+
+
+def _tenth(length_mm: float, system: str, direction: str = "nearest") -> str:
     """A sag to a tenth of a millimetre, whatever its size."""
-    metric, inches = f"{round_to(length_mm, '0.1', 'nearest')} mm", f"{round_to(in_unit(length_mm, 'in'), '0.01', 'nearest')} in"
+    metric, inches = f"{round_to(length_mm, '0.1', direction)} mm", f"{round_to(in_unit(length_mm, 'in'), '0.01', direction)} in"
     return f"{inches} [{metric}]" if system == "US" else f"{metric} [{inches}]"
 
 

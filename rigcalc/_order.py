@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from rigcalc._order_check import check_question, hung_weight, is_mass
 from rigcalc._order_words import refuse_against_answers, refuse_words
 from rigcalc._records import record
 from rigcalc.errors import Refusal
@@ -127,6 +128,11 @@ class Order:
         object.__setattr__(self, "pieces", pieces)
 
     @property
+    def named(self) -> str:
+        """What the order is for, with the names of its pieces."""
+        return "; ".join(filter(None, (self.what, *(piece.name for piece in self.pieces or ()))))
+
+    @property
     def is_ring(self) -> bool:
         """Whether the order asks for a ring closed by a lap splice."""
         return self.shape == "ring" or self.ends == LAP
@@ -170,7 +176,7 @@ _ALWAYS = (
 _WHEN_TIGHTENED = (
     ("greatest_tension", "What is the greatest tension, with its unit (--greatest-tension)? "
                          '"Hand tight" is no load.'),
-    ("tension_check", "How is that tension checked, by sag or by a gauge (--tension-check)?"),
+    ("tension_check", "How is that tension checked: by sag, with which weight hung at mid-span, or by which tension gauge (--tension-check)?"),
 )
 _WHEN_PEOPLE = (
     ("designer", "Which qualified person stands for this design, by name (--designer)?"),
@@ -196,7 +202,7 @@ _PULLED = (("pull_coverage", "Which part of such pieces must hold (--pull-covera
 def open_questions(order: Order) -> tuple[str, ...]:
     """The questions that an order by itself leaves open, in the order of asking."""
     blank = [question for name, question in _wanted(order) if getattr(order, name) is None]
-    return (*blank, *_of_pieces(order))
+    return (*blank, *check_question(order), *_of_pieces(order))
 
 
 def _wanted(order: Order) -> list[tuple[str, str]]:
@@ -207,9 +213,9 @@ def _wanted(order: Order) -> list[tuple[str, str]]:
     wanted = [pair for pair in _ALWAYS if pair[0] not in without] + list(_OF_SHAPE.get(order.shape or "", ()))
     if order.load_spread == "point":
         wanted.append(("load_at", "Where does it hang: middle, or how far from the left end (--load-at)?"))
-    if _is_mass(order.weight) or _is_mass(order.check_weight):
+    if is_mass(order.weight) or is_mass(hung_weight(order)):
         wanted.append(("gravity", "What does gravity count as: standard (9.80665 m/s2), or a figure in m/s2 (--gravity)?"))
-    if order.tightened is not None and not is_no(order.tightened):
+    if order.tightened is not None and not is_no(order.tightened) and not order.is_ring:
         wanted += _WHEN_TIGHTENED
     wanted += _WHEN_PEOPLE if needs_designer(order) else ()
     wanted += _SOFT if order.has_soft_eye else ()
@@ -225,11 +231,6 @@ def _of_pieces(order: Order) -> list[str]:
              for name in ("name", "length", "quantity") if getattr(piece, name) is None]
 
 
-def _is_mass(text: str | None) -> bool:
-    """Whether a weight is written as a mass, which weighs nothing until gravity is stated."""
-    return text is not None and text.rstrip(". ").lower().endswith(("kg", "lb", "lbs"))
-
-
 def needs_designer(order: Order) -> bool:
     """Whether only a named person's factor and load can rate this order: people near it, or movement."""
     known = uses().get((order.use or "").lower())
@@ -238,14 +239,14 @@ def needs_designer(order: Order) -> bool:
 
 def is_no(answer: str) -> bool:
     """Whether an answer says that nothing of the sort is there."""
-    return answer.casefold() in ("no", "none", "not tightened")
+    return answer.casefold().rstrip(". ") in ("no", "none", "not tightened")
 
 
 # --- what is refused before anything else -----------------------------------------------------------
 
 def refuse_class(order: Order) -> str | None:
     """The class of use, or None while nobody has said; refuses the classes that this workbook never serves."""
-    refuse_words(order.what or "", order.where or "")
+    refuse_words(order.named, order.where or "")
     _refuse_together(order)
     if order.movement is not None and order.movement not in MOVEMENTS:
         raise Refusal(f"the movement '{order.movement}'", ", ".join(MOVEMENTS), "answer with one of these")
@@ -258,7 +259,7 @@ def refuse_class(order: Order) -> str | None:
     if kind.name == "refused":
         raise Refusal(f"the use '{order.use}'", "static work: nobody can be there, or people with a named designer",
                       f"there is no way round this; {kind.ask}")
-    refuse_against_answers(order.what or "", order.where or "", kind.name, order.movement, order.service)
+    refuse_against_answers(order.named, order.where or "", kind.name, order.movement, order.service)
     return kind.name
 
 

@@ -6,6 +6,8 @@ import re
 from datetime import date
 from fractions import Fraction
 
+from rigcalc._order_check import hung_weight, weights_said
+from rigcalc._order_words import can_tighten, says_nobody, speaks_of_load
 from rigcalc._order import ENDS, MEASURED, MOVEMENTS, SHAPES, Order, is_no, needs_designer
 from rigcalc._order_shapes import ShapeFacts, read_coordinates, read_gravity, read_shape, read_weight
 from rigcalc._records import record
@@ -19,6 +21,10 @@ __all__ = ["Facts", "PieceFacts", "read_facts", "read_share", "unreadable"]
 MOST_PIECES = 1000
 LONGEST_MM, SHORTEST_MM = 100_000, 50
 PIN_MM = (2, 100)
+# Words that stand where a person's name should.
+_NO_PERSON = re.compile(r"\b(?:the|our|my|your|their|his|her|we|us|an?(?!\.)|any|some\w*|same|shop|works?|company|firm|office|council|club|team|department|dept|ltd|inc|llc|gmbh|customer|owner|"
+                        r"self|myself|ourselves|nobody|no|none|not|unknown|person|architects?|builders?|engineers|engineering|contractors?|chief|structural|qualified|competent|site|civil|see|tba|tbd)\b",
+                        re.IGNORECASE)
 _NO_NAME = r"(?:no|none|nobody|no[ -]one|n/?a|unknown|not known|tbd|ask|\?+|-+|not yet.*)"
 
 
@@ -78,34 +84,72 @@ class Facts:
         return max(self.forces, key=lambda pair: pair[0], default=None)
 
 
-def read_facts(order: Order, use: str) -> Facts:
-    """Every fact of a complete order, read; the first that cannot be read is refused."""
+def read_facts(order: Order, use: str, on: date | None = None) -> Facts:
+    """Every fact of a complete order, read on a day, today without one; the first that cannot be read is refused."""
     one_of("service", order.service, SERVICES)
     one_of("ends", order.ends, ENDS)
     one_of("way of measuring", order.measured, MEASURED)
-    if use == "nobody" and not _says_nobody(order.near):
-        raise Refusal(f"the class nobody together with '{order.near}' near it", "nobody, or nobody with the reason",
-                      "say who can be there, and take the class people if anyone can")
+    if use == "nobody" and not says_nobody(order.near):
+        raise Refusal(f"the class nobody together with '{order.near}' near it",
+                      'nobody, or nobody with a colon and a reason that names no person and no time, as "nobody: plants only"',
+                      "say who can be there, and take the class people if anyone can, even now and then")
     _refuse_odd_ring(order)
+    _refuse_untold_tightening(order)
     _temperature(order.temperature)
     designed = needs_designer(order)
     shape = read_shape(order)
-    return Facts(
+    facts = Facts(
         use="people" if designed else use, load=_load(order, shape), service=order.service, pieces=_pieces(order),
         greatest_tension=None if is_no(order.tightened) else _force(order.greatest_tension),
-        designer=_designer(order) if designed else None,
+        designer=_designer(order, on or date.today()) if designed else None,
         designer_load=_force(order.designer_load) if designed else None,
         sleeve_before_mm=_sleeve(order.sleeve_before), sleeve_after_mm=_sleeve(order.sleeve_after), correction_mm=_correction(order.correction), shape=shape,
         pin=_pin(order.pin) if order.has_soft_eye else None,
         eye_length=read_length_mm(order.eye_length) if order.eye_length else None,
-        check_weight=read_weight(order.check_weight, order.gravity) if order.check_weight else None)
+        check_weight=_check_weight(order))
+    _refuse_too_low(facts, "greatest tension", facts.greatest_tension, "tightened so far, it cannot carry that: ask again which of the two is right")
+    _refuse_too_low(facts, "design load", facts.designer_load, "ask that designer again: the design load has to cover what the order says")
+    return facts
 
 
-def _says_nobody(near: str) -> bool:
-    """Nobody, without a but: "nobody except the audience" is somebody."""
-    said = near.casefold()
-    but = r"\b(except(ing)?|but|apart|besides|unless|other than|sometimes|usually|mostly|often)\b"
-    return bool(re.match(r"(nobody|no one|no-one|none)\b", said)) and not re.search(but, said)
+def _check_weight(order: Order) -> tuple[Fraction, str] | None:
+    """The weight hung for the check by sag; refused where the check's sentence names another."""
+    text = hung_weight(order)
+    if text is None:
+        return None
+    weight = read_weight(text, order.gravity)
+    for other in weights_said(order.tension_check):
+        if abs(read_weight(other, order.gravity or "standard")[0] - weight[0]) > weight[0] / 100 and order.check_weight:
+            raise Refusal(f"the check weight '{order.check_weight}' with a check that says '{order.tension_check}'", "one weight", "ask which of the two is hung")
+    return weight
+
+
+def _refuse_too_low(facts: Facts, what: str, given: Reading | None, do: str) -> None:
+    """Refuses a greatest tension or a design load below what the order says the cable takes.
+
+    A pull worked out is shown rounded: half a per cent is left for whoever copied it.
+    """
+    if given is None:
+        return
+    needed = [(facts.load.value, f"the load of {facts.load.shown}")] if facts.load else []
+    needed += [(facts.shape.greatest_n * Fraction(995, 1000), facts.shape.called)] if facts.shape else []
+    if what == "design load" and facts.greatest_tension:
+        needed.append((facts.greatest_tension.value, f"the greatest tension of {facts.greatest_tension.shown}"))
+    short = [called for least_n, called in needed if given.value < least_n]
+    if short:
+        raise Refusal(f"the {what} of {given.shown} below {short[0]}", f"a {what} of at least that", do)
+
+
+def _refuse_untold_tightening(order: Order) -> None:
+    """Refuses an order that says it is not tightened, and names a tension, a check or a fitting that tightens."""
+    if not is_no(order.tightened):
+        return
+    against = (f"the greatest tension of {order.greatest_tension}" if order.greatest_tension else "")
+    against = against or (f"the tension check '{order.tension_check}'" if order.tension_check else "")
+    against = against or (can_tighten(order.fittings, order.named) and f"'{can_tighten(order.fittings, order.named)}'")
+    if against:
+        raise Refusal(f"tightened no together with {against}", "no, with nothing that tightens; or with what it is tightened",
+                      "answer with what it is tightened, the greatest tension and its check; or take that out of the order")
 
 
 def _refuse_odd_ring(order: Order) -> None:
@@ -118,9 +162,25 @@ def _refuse_odd_ring(order: Order) -> None:
         raise Refusal(f"the shape {order.shape or 'straight'} with the ends '{order.ends}', measured {order.measured}",
                       f'for a ring: shape = "ring", ends = "{ENDS[-1]}", measured = "{MEASURED[1]}"; for all others none of the three',
                       "make the three answers agree")
+    if order.shape == "ring":
+        _refuse_worked_ring(order)
     if order.shape == "ring" and order.load:
         raise Refusal(f"the load {order.load} on a lap splice", "a ring that carries no stated load",
                       "only the shop's own pulled lot can rate a lap splice: order an assembly with two eyes for a load")
+
+
+def _refuse_worked_ring(order: Order) -> None:
+    """Nothing rates a lap splice: a ring is neither tightened nor loaded."""
+    tight = "" if is_no(order.tightened) else f"tightened with '{order.tightened}'"
+    tight = tight or (f"with a greatest tension of {order.greatest_tension}" if order.greatest_tension else "")
+    tight = tight or (can_tighten(order.fittings, order.named) and f"with '{can_tighten(order.fittings, order.named)}'")
+    if tight:
+        raise Refusal(f"a ring with a lap splice {tight}", "a lap splice that is never tightened",
+                      "leave the tightening out, or order one single piece with an eye at each end")
+    load = speaks_of_load(order.named)
+    if load:
+        raise Refusal(f"a ring with a lap splice that is for '{load}'", "a ring that only closes something light and carries no load",
+                      "order an assembly with two eyes for a load")
 
 
 def one_of(what: str, given: str, words: tuple[str, ...]) -> None:
@@ -187,9 +247,11 @@ def _pin(text: str) -> Reading:
 
 
 def _name(text: str) -> str:
-    """A person's name, which 'none' is not."""
-    if re.fullmatch(_NO_NAME, text.casefold()):
-        raise Refusal(f"the designer '{text}'", "the name of the qualified person who stands for this design",
+    """A person's name: two words of letters at least, and no word for a shop, an office or a trade."""
+    words = [word for word in text.split() if re.fullmatch(r"[^\W\d_][^\W\d_.'\u2019-]*[.'\u2019\w-]*", word)]
+    long = [word for word in words if len(word.strip(".")) > 1]
+    if re.fullmatch(_NO_NAME, text.casefold()) or len(words) < 2 or not long or _NO_PERSON.search(text):
+        raise Refusal(f"the designer '{text}'", "the first name and family name of the qualified person who stands for this design",
                       "ask the customer for that person; without one nothing is made where people can be")
     return text
 
@@ -209,8 +271,10 @@ def _day(text: str) -> str:
         raise Refusal(f"the day '{text}'", "a day, year first, as 2026-03-02", "write it so") from None
 
 
-def _designer(order: Order) -> DesignFactor:
-    """The named person's factor, for this order only."""
+def _designer(order: Order, on: date) -> DesignFactor:
+    """The named person's factor, for this order only; refused where its day has not come."""
+    if date.fromisoformat(_day(order.designer_date)) > on:
+        raise Refusal(f"the designer's day {order.designer_date}, after {on.isoformat()}", "the day on which that person said so, no later than this sheet", "ask that designer again")
     return DesignFactor(value=_factor(order.designer_factor), owner=_name(order.designer), set_on=_day(order.designer_date),
                         scope="this order only")
 

@@ -1,71 +1,15 @@
-"""The words of an order that name refused work, moving work, or people in reach, whatever its answers say."""
+"""The words of an order read for refused work, moving work, pool air, or people in reach, whatever its answers say."""
 
 from __future__ import annotations
 
 import re
 
+from rigcalc import _order_terms as terms
 from rigcalc.errors import Refusal
 
-__all__ = ["MAST_WORDS", "refuse_words", "refuse_against_answers"]
+__all__ = ["can_tighten", "is_mast", "refuse_against_answers", "refuse_words", "says_nobody", "speaks_of_load"]
 
-
-def _words(*parts: str) -> re.Pattern:
-    """Any of these as whole words, in either case."""
-    return re.compile(rf"\b(?:{'|'.join(parts)})\b", re.IGNORECASE)
-
-
-# Work named in plain words that is refused whatever class the order claims (trade rule: no override).
-_CARRIED = (
-    r"(?<!gate )(?<!gate that )(?<!door )(?:swing|swings|swinging|swung)(?![ -](?:gate|door)s?\b)", r"hammocks?", r"trapezes?",
-    r"climb(?:s|ed|ing|ers?)?(?! (?:plant|rose|bean|vine|pea|hydrangea)s?\b)", r"(?:pull|chin)[ -]?ups?", r"playgrounds?", r"play (?:rope|net|frame|tower|equipment)s?", r"harness\w*", r"zip[ -]?lin(?:es?|ing)",
-    r"fall[ -](?:arrest|restraint|protection)", r"safety[ -](?:line|rope|wire|cable|net|rail)s?", r"life[ -]?lines?", r"acrobat\w*", r"aerialists?",
-    r"aerial (?:silks?|hoops?)", r"circus", r"stunts?", r"bungees?", r"abseil\w*", r"belay\w*", r"tight[ -]?ropes?", r"slack[ -]?lines?",
-    r"high[ -]wires?", r"rope (?:bridge|ladder|walk|course)s?", r"monkey bars?", r"gym|gymnas\w*", r"(?:bosun|boatswain)\S* chairs?",
-    r"(?:hang|hung|hanging|suspended|floating|egg) (?:\w+ )?(?:bed|cot|cradle|chair|seat|bench|sofa|platform|walkway|bridge)s?",
-    r"guard[ -]?(?:rail|wire|cable|line|rope)s?", r"rides?|riders?|riding")
-_LIFTED = (
-    r"hoist\w*", r"lift(?:s|ed|ing)?", r"slings?|slinging", r"winch\w*", r"raise|raises|raising",
-    r"raised(?! (?:\w+ )?(?:bed|bench|planter|border|deck|floor)(?:s|es)?\b)",
-    r"(?:pull|haul|heave|winch)(?:s|ed|d|ing)? (?:\S+ ){0,4}?(?:up|out)", r"hauling|heaving", r"lowering|lowered",
-    r"(?:hang|hangs|hung|hanging|suspend(?:s|ed|ing)?|holds?) (?:up )?(?:\w+ ){0,2}(?:engine|motor|car|vehicle)s?",
-    r"cranes?", r"davits?", r"block and tackle", r"elevators?", r"dumb[ -]?waiters?")
-_TRAVELS = (r"air(?:craft|planes?)|aeroplanes?|helicopters?|gliders?", r"microlights?|ultralights?|parachut\w*", r"tow(?:s|ed|ing)?",
-            r"brake (?:cable|wire)s?", r"clutch (?:cable|wire)s?", r"throttle (?:cable|wire)s?")
-# Old work that a new sleeve would make look new.
-_USED_AGAIN = (r"re-?us(?:e|es|ed|ing)", r"second[ -]?hand", r"re-?(?:terminat|sleev|press)\w*", r"press(?:ed)? again",
-               r"new (?:sleeve|end|eye)s? (?:on|onto|for|to) (?:\w+ ){0,2}?(?:old|used)", r"(?:old|used) (?:\w+ )?(?:cable|wire|stay|rope|sleeve|eye|assembl)\w*")
-REFUSED_WORDS = _words(*_CARRIED, *_LIFTED, *_TRAVELS)
-_LIFTED_WORDS, _TRAVEL_WORDS, _USED_WORDS = _words(*_LIFTED), _words(*_TRAVELS), _words(*_USED_AGAIN)
-# Work that takes the place of old work is new work.
-_INSTEAD = _words(r"(?:replac(?:e|es|ed|ing|ement)|instead of|in place of)(?: (?:for|of))? (?:\w+ ){0,3}?(?:old|used) \w+")
-_CRACKING = _words(r"swimming[ -]?(?:pool|bath)s?", r"pool[ -]?(?:hall|house)s?", r"indoor pools?", r"leisure pools?", r"over (?:\w+ )?pools?(?! table)",
-                   r"chlorin\w+", r"hot tubs?", r"whirlpools?")
-MAST_WORDS = _words(r"masts?", r"antennas?|aerials?", r"flag[ -]?poles?", r"chimneys?")
-# Refused in what the cable is for; a place may be named after them.
-REFUSED_PURPOSE = _words(r"(?:seat|chair)s?", r"hand[ -]?(?:rail|line)s?", r"balustrades?|banisters?|railings?")
-_BESIDE = _words(r"(?:above|over|behind|beside|near|under|past|next to) (?:\w+ ){0,3}?(?:seat|chair|railing|balustrade|handrail|banister)s?")
-# A place that is only named after a thing: 'behind the sling store'.
-_NAMED_AFTER = _words(r"(?:slings?|winch|tow|harness|aircraft|aeroplane|airplane|glider|crane) (?:store|shed|house|shop|rack|cupboard|hangar|museum)s?")
-# What is not static, and what has people in reach, whatever the order says.
-MOVING_WORDS = _words(
-    r"(?:dog|goat|horse|pony|cow|bull|animal)[ -](?:run|runner|line|lead|leash|tether|tie[ -]?out)s?", r"tether(?:s|ed|ing)?", r"leash(?:es)?",
-    r"run for (?:\w+ ){0,2}dogs?", r"pulleys?", r"(?:punch|punching|boxing) ?bags?", r"garage doors?", r"counter[ -]?weights?")
-_PERSON = (r"audiences?", r"spectators?", r"people", r"persons?", r"visitors?", r"children|child", r"kids?", r"bab(?:y|ies)", r"guests?",
-           r"diners?", r"customers?", r"pupils?", r"students?", r"crowds?", r"the public", r"pedestrians?", r"passers-by", r"workers?",
-           r"actors?", r"dancers?", r"performers?", r"congregation", r"passengers?")
-_PLACE = (r"seats?|seating", r"chairs?", r"(?:\w+ )?tables?", r"walkways?", r"streets?", r"roads?", r"lanes?", r"stages?", r"(?:foot)?paths?",
-          r"pavements?|sidewalks?", r"doorways?|entrances?", r"desks?", r"counters?", r"cots?|cribs?|prams?", r"dance ?floors?", r"aisles?",
-          r"corridors?", r"stairs?|staircases?|stairwells?", r"foyers?|lobb(?:y|ies)", r"classrooms?", r"markets?", r"terraces?|patios?",
-          r"courtyards?", r"doors?", r"shop ?fronts?", r"bars?", r"pews?", r"halls?", r"arenas?", r"bleachers", r"car parks?|parking", r"pools?", r"workbench(?:es)?")
-_OVER = _words("above", "over", "overhead")
-_UNDER = _words("below", "beneath", "under", "underneath")
-_SOMEBODY = _words(*_PERSON, *_PLACE)
-_PERSONS = _words(*_PERSON)
-_FOR_PEOPLE = re.compile(rf"\b(?:audience|spectators?|crowds?|congregation|people|persons?|chandeliers?|(?:disco|mirror) balls?|(?:for|holds?|holding|carry|carries|carrying) (?:\w+ ){{0,2}}?"
-                         rf"(?:{'|'.join(_PERSON)}))\b", re.IGNORECASE)
-
-
-_STATIC = "static work: never lifting, people carried or held, aircraft, lifts, vehicles or towing"
+_STATIC = "static work: never lifting, people carried, held or kept from a fall, aircraft, lifts, vehicles or towing"
 _ASK = "ask a qualified rigger or engineer for that kind of work"
 _LIFT_WHY = ("a hand-pressed light assembly is no lifting sling, whatever the sum says: a lift needs made, tagged and proof-tested slings "
              "and somebody qualified for that lift")
@@ -75,12 +19,12 @@ _LIFE_WHY = ("people's lives hang on it and the load is not static, often many t
 
 
 def refuse_words(what: str, where: str) -> None:
-    """Refuses an order whose own words name lifting, people carried or held, aircraft, vehicles, or old cable used again."""
-    found = _refused(what, where)
+    """Refuses an order whose own words name lifting, people carried, held or guarded, aircraft, vehicles, or old cable used again."""
+    found = _refused(terms.HONEST.sub("", what), terms.HONEST.sub("", where))
     if found:
-        why = _LIFT_WHY if _LIFTED_WORDS.search(found) else _TRAVEL_WHY if _TRAVEL_WORDS.search(found) else _LIFE_WHY
+        why = _LIFT_WHY if terms.LIFTED.search(found) else _TRAVEL_WHY if terms.TRAVELS.search(found) else _LIFE_WHY
         raise Refusal(f"an order that speaks of '{found}'", _STATIC, f"{_ASK}: {why}")
-    used = _USED_WORDS.search(_INSTEAD.sub("", what))
+    used = terms.USED.search(terms.INSTEAD.sub("", what))
     if used:
         raise Refusal(f"an order that speaks of '{used.group()}'", "new cable with new sleeves",
                       "order new pieces: cable that has worked gets no new sleeve, a sleeve that has carried load is never pressed "
@@ -89,30 +33,64 @@ def refuse_words(what: str, where: str) -> None:
 
 def _refused(what: str, where: str) -> str:
     """The first words of an order that name refused work; '' when none does."""
-    where = _NAMED_AFTER.sub("", where)
-    found = REFUSED_WORDS.search(what) or REFUSED_WORDS.search(where) or REFUSED_PURPOSE.search(_BESIDE.sub("", what))
+    where = terms.NAMED_AFTER.sub("", where)
+    found = (terms.REFUSED.search(what) or terms.REFUSED.search(where) or terms.PURPOSE.search(terms.BESIDE.sub("", what))
+             or terms.VEHICLE.search(terms.NAMED_AFTER.sub("", what)) or terms.ON_VEHICLE.search(where))
     return found.group() if found else ""
 
 
 def refuse_against_answers(what: str, where: str, use: str, movement: str | None, service: str | None) -> None:
     """Refuses an order whose words say that it moves, that people can be there, or that pool air gets at it, against its answers."""
-    words = f"{what}; {where}"
-    moving = MOVING_WORDS.search(words)
+    plain = terms.HONEST.sub("", f"{what}; {where}")
+    moving = terms.MOVING.search(plain) or terms.AFLOAT.search(terms.NAMED_AFTER.sub("", plain))
     if moving and movement == "none":
         raise Refusal(f"the movement none together with '{moving.group()}'", "moves or shock, with a named designer's factor and load",
                       "enter --movement moves, or shock, and ask a named designer")
-    _refuse_alone(what, words, use)
-    pool = _CRACKING.search(words)
+    if use == "nobody" and _somebody(what, where, plain):
+        raise Refusal(f"the use nobody together with '{f'{what}; {where}'.strip('; ')}'", "words and use that agree",
+                      "people can be there: enter --use people with the named designer's factor and load")
+    pool = terms.CRACKING.search(plain)
     if pool and service not in (None, "immersed"):
-        raise Refusal(f"the service {service} together with '{pool.group()}'", "the service immersed, where a pool hall's air counts as immersed",
+        raise Refusal(f"the service {service} together with '{pool.group()}'",
+                      "the service immersed, where the air of a pool, bath or spa counts as immersed",
                       "enter --service immersed: in chlorinated air stainless cable can crack under stress with no rust to be seen; "
                       "ask an engineer who knows pool buildings")
 
 
-def _refuse_alone(what: str, words: str, use: str) -> None:
-    """Refuses the class nobody where the order's own words put people there."""
-    somebody = (_FOR_PEOPLE.search(words) or MAST_WORDS.search(what) or _OVER.search(words) and _SOMEBODY.search(words)
-                or _UNDER.search(words) and _PERSONS.search(words))
-    if use == "nobody" and somebody:
-        raise Refusal(f"the use nobody together with '{words.strip('; ')}'", "words and use that agree",
-                      "people can be there: enter --use people with the named designer's factor and load")
+def _somebody(what: str, where: str, plain: str) -> bool:
+    """Whether the words put people under it, beside it or in its fall."""
+    if terms.GARDEN.search(plain):
+        plain = re.sub(r"\bbeds?\b", "", plain)
+    return bool(terms.FOR_PEOPLE.search(plain) or terms.ASKS_PEOPLE.search(plain) or is_mast(what, where) or _in_a_room(plain)
+                or terms.OVER.search(plain) and terms.SOMEBODY.search(plain) or terms.UNDER.search(plain) and terms.PERSONS.search(plain)
+                or terms.ACROSS.search(plain) and terms.WAYS.search(plain))
+
+
+def _in_a_room(plain: str) -> bool:
+    """Whether something hangs where people use the room; a ceiling without a word on its room is taken for one."""
+    if terms.EMPTY.search(plain):
+        return False
+    return bool(terms.CEILING.search(plain) or terms.HUNG.search(plain) and terms.ROOMS.search(plain))
+
+
+def is_mast(what: str, where: str) -> bool:
+    """Whether it stays something tall that can fall: a mast, tower, turbine, flagstaff or chimney."""
+    return bool(terms.MASTS.search(what) or terms.STAYED.search(what) and terms.MASTS.search(where))
+
+
+def says_nobody(near: str) -> bool:
+    """'Nobody' or 'no one', and after a colon a reason that names no person and no time; nothing else."""
+    said = re.fullmatch(r"(?:nobody|no[ -]one)(?:\s*:\s*(.*?))?\.?", near.strip(), re.IGNORECASE)
+    return said is not None and not terms.NEAR_SOMEBODY.search(re.sub(r"\b(?:nobody|no[ -]one)\b", "", said[1] or "", flags=re.IGNORECASE))
+
+
+def can_tighten(fittings: str | None, what: str | None) -> str:
+    """The fitting that can tighten, as the order names it; '' where none does."""
+    found = terms.TIGHTENERS.search(terms.HONEST.sub("", f"{fittings or ''}; {what or ''}"))
+    return found.group() if found else ""
+
+
+def speaks_of_load(what: str) -> str:
+    """The words by which a ring would carry something; '' where it only closes."""
+    found = terms.LOADS.search(what)
+    return found.group() if found else ""

@@ -70,7 +70,8 @@ def job_sheet(order: Order, shop: Shop, on: date | None = None) -> JobSheet:
     questions = missing_facts(order, shop)
     if questions:
         raise MissingFacts(questions)
-    plan = make_plan(order, read_facts(order, use), shop, on or date.today())
+    on = on or date.today()
+    plan = make_plan(order, read_facts(order, use, on), shop, on)
     kinds = kind_items(plan)
     return JobSheet(
         title=_title(plan), shop=shop.name, shop_digest=shop.digest, invented=plan.invented, practice=plan.practice, system=plan.system,

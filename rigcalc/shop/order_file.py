@@ -29,7 +29,7 @@ FACTS = (
         ("what", "what hangs from it, or what it braces"),
         ("where", "where it is fitted"),
         ("use", "if this lets go, can anyone be under it, beside it, in its fall or in the cable's whip? nobody or people"),
-        ("near", "who exactly can be there"),
+        ("near", "who exactly can be there; where nobody: nobody, or nobody: and the reason, as nobody: plants only"),
         ("movement", f"does it move, take shocks, or will anyone, children too, swing on it? {', '.join(MOVEMENTS)}"),
         ("load", "the greatest load in one cable, as 180 lbf; blank where a shape below works it out"),
         ("load_from", "who gives the load, or the weight and the measurements"),
@@ -48,7 +48,7 @@ FACTS = (
     ("How tight", (
         ("tightened", "no, or with what, as turnbuckle"),
         ("greatest_tension", "when tightened: the greatest tension, with its unit; hand tight is no load"),
-        ("tension_check", "when tightened: how that is checked, by sag or by a gauge"),
+        ("tension_check", "when tightened: how that is checked, by sag with a weight hung at mid-span, or by a tension gauge"),
         ("check_weight", "checked by sag: the weight that is hung at mid-span, as 2 kg"))),
     ("The shape of what pulls", (
         ("shape", f"{', '.join(SHAPES)}; blank is straight"),
@@ -63,9 +63,9 @@ FACTS = (
         ("load_at", "span with a point load: middle, or how far from the left end"),
         ("leg_points", "legs: where each is fixed, seen from the load: along, across, up, as 3 ft, 0 ft, 4 ft; -5 ft, 0 ft, 4 ft"))),
     ("Who designed it, where people can be there or it moves", (
-        ("designer", "the named qualified person"),
+        ("designer", "the qualified person, first name and family name"),
         ("designer_factor", "that person's factor for this order"),
-        ("designer_load", "that person's design load in one cable"),
+        ("designer_load", "that person's design load in one cable, no less than the order's own loads"),
         ("designer_date", "the day of that person's statement, as 2026-03-02"))),
     ("At the bench", (
         ("reel", "the reel's id in the shop file"),
@@ -189,7 +189,7 @@ def _unread(facts: dict) -> tuple[list[Finding], Order]:
     """The order, and each of its answers that cannot be read by itself; of refused work no answer is read at all."""
     order, findings = Order(**facts), []
     try:
-        refuse_words(order.what or "", order.where or "")
+        refuse_words(order.named, order.where or "")
     except Refusal:
         return [], order
     for name, refusal in unreadable(order):

@@ -18,7 +18,7 @@ SHOP = load_shop(sample_shop_path())
 ORDER = Order(number="7", what="trellis wires", where="courtyard", use="nobody", near="nobody", load="150 lbf",
               load_from="the gardener", movement="none", service="outdoor", ends="two thimble eyes", length="2.40 m",
               measured="pin to pin", quantity="8", tightened="turnbuckle", greatest_tension="150 lbf",
-              tension_check="2 kg mid-span", installer="the cafe", reel="R5")
+              tension_check="2 kg mid-span", gravity="standard", installer="the cafe", reel="R5")
 SHEET = job_sheet(ORDER, SHOP, date(2026, 11, 25))
 PRACTICE_SHEET = job_sheet(dataclasses.replace(ORDER, reel="R4", sleeve_before="15 mm"),
                            dataclasses.replace(SHOP, charts=()), date(2026, 11, 25))

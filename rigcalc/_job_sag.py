@@ -1,0 +1,65 @@
+"""The sag that shows the greatest tension of a tightened piece, under a weight hung at mid-span and the cable's own weight."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from rigcalc._order_check import stated_lengths
+from rigcalc._order_shapes import read_gravity, show_pull
+from rigcalc._records import record
+from rigcalc.cable import cable_mass
+from rigcalc.errors import Refusal
+from rigcalc.spans import SagCheck, sag_check
+from rigcalc.units import read_length_mm, show_length
+
+if TYPE_CHECKING:
+    from rigcalc._order import Order
+    from rigcalc._order_read import Facts, PieceFacts
+    from rigcalc.shop import Reel
+
+__all__ = ["PieceSag", "piece_sags"]
+
+
+@record
+class PieceSag:
+    """One kind of piece: its sag under the hung weight alone, and with its own weight, None where no sourced mass is known;
+    `own_from` says where the own weight comes from, or that it is left out."""
+
+    name: str
+    length_shown: str
+    alone: SagCheck
+    whole: SagCheck | None
+    own_from: str
+
+
+def piece_sags(order: Order, facts: Facts, reel: Reel) -> tuple[PieceSag, ...]:
+    """The sag of each kind of piece; none where no weight is hung. A smaller sag in the order's own sentence is refused."""
+    if facts.check_weight is None or facts.greatest_tension is None:
+        return ()
+    sags = tuple(_sag(piece, order, facts, reel) for piece in facts.pieces)
+    least = min(sag.alone.sag_mm for sag in sags)
+    for text in stated_lengths(order.tension_check):
+        if float(read_length_mm(text).value) < least * 0.99:  # what is stated is rounded, as is what is shown
+            raise Refusal(f"a check by a sag of {text}, tighter than {facts.greatest_tension.shown}", f"at least {show_length(least, 'SI')} under that weight",
+                          "leave the figure out: the sheet works the sag out")
+    return sags
+
+
+def _sag(piece: PieceFacts, order: Order, facts: Facts, reel: Reel) -> PieceSag:
+    """The sag of one kind of piece, without and with its own weight."""
+    given = float(facts.greatest_tension.value), float(piece.length.value), float(facts.check_weight[0])
+    alone, own = sag_check(*given), _own_weight(piece, order, reel)
+    if own is None:
+        return PieceSag(piece.name, piece.length.shown, alone, None, "No sourced mass is known for this cable.")
+    return PieceSag(piece.name, piece.length.shown, alone, sag_check(*given, own[0]), own[1])
+
+
+def _own_weight(piece: PieceFacts, order: Order, reel: Reel) -> tuple[float, str] | None:
+    """The cable's own weight in N and where it comes from; None without a sourced mass."""
+    try:
+        mass = cable_mass(reel.construction, reel.size, float(piece.length.value), "EN")
+    except Refusal:
+        return None
+    weight_n = mass.mass_kg * float(read_gravity(order.gravity or "standard"))
+    coat = "; the coat's weight is left out, so keep the sag no smaller" if reel.coating_to else ""
+    return weight_n, f"It is {show_pull(weight_n)} ({mass.source}; {mass.how_known}){coat}."
