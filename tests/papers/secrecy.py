@@ -1,0 +1,104 @@
+"""What must not be seen, as checks that return every leak they find: on a paper, on the disk, through the room."""
+
+from __future__ import annotations
+
+import json
+import os
+import stat
+from pathlib import Path
+
+PRIVATE_FIELDS = {"right", "rights", "key", "keys", "secret", "seed", "family", "family_sha256", "misstep", "missteps", "skill",
+                  "must_be_right", "weight", "working", "hint", "level", "values", "section", "version_of_family", "feedback"}
+
+
+def strings_in(value, field: str = ""):
+    """Every text and every field name of a record."""
+    if isinstance(value, dict):
+        for name, inner in value.items():
+            yield from strings_in(inner, name)
+    elif isinstance(value, list):
+        for inner in value:
+            yield from strings_in(inner, field)
+    elif isinstance(value, str):
+        yield value
+
+
+def fields_in(value):
+    if isinstance(value, dict):
+        for name, inner in value.items():
+            yield name
+            yield from fields_in(inner)
+    elif isinstance(value, list):
+        for inner in value:
+            yield from fields_in(inner)
+
+
+def _slips(key: dict) -> list[dict]:
+    return key["missteps"] + [slip for box in key.get("boxes") or [] for slip in box["missteps"]]
+
+
+def _rights(key: dict) -> list[str]:
+    return [part["right"]["exact"] for part in (key, *(key.get("boxes") or [])) if "exact" in part["right"]]
+
+
+def paper_leaks(paper: dict, record: dict, secret: bytes) -> list[str]:
+    """What of its key stands in a paper: fields that only a key has, ids, feedback, workings, exact figures, secrets."""
+    texts = list(strings_in(paper))
+    whole = "\n".join(texts)
+    anywhere, alone = {secret.hex(), record["blueprint"]["sha256"], record["shop_sha256"]}, set()
+    for key in record["keys"]:
+        anywhere |= {key["family_sha256"], key["working"], key["hint"], *(slip["feedback"] for slip in _slips(key))}
+        anywhere |= {figure for figure in _rights(key) if "/" in figure}
+        alone |= {key["family"], key["skill"], key["section"], *(slip["id"] for slip in _slips(key))}
+        alone |= {f"{box['id']}" for box in key.get("boxes") or []}
+    anywhere |= {one for one in alone if one.count("-") >= 2}  # no sentence holds such a word by chance
+    found = [f"field {name}" for name in set(fields_in(paper)) & PRIVATE_FIELDS]
+    found += [f"text {one[:60]}" for one in anywhere if one and len(one) > 8 and one in whole]
+    return sorted(found + [f"id {one}" for one in alone if len(one) > 2 and one in texts])
+
+
+def disk_leaks(room: Path, desk: Path, secret: bytes) -> list[str]:
+    """Whatever makes a key readable: modes wider than 0600 and 0700, a desk inside a served root, a key's words in the room."""
+    found = []
+    if desk.resolve().is_relative_to(room.resolve()) or room.resolve().is_relative_to(desk.resolve()):
+        found.append("the desk's folder and the room's lie one in the other")
+    for path in [desk, *desk.rglob("*")]:
+        wanted = 0o700 if path.is_dir() else 0o600
+        if os.name == "posix" and stat.S_IMODE(path.stat().st_mode) != wanted:
+            found.append(f"mode of {path.name}")
+    held = {path: path.read_bytes() for path in room.rglob("*") if path.is_file()}
+    found += [f"a link in the room: {path.name}" for path in room.rglob("*") if path.is_symlink()]
+    words = {secret.hex().encode(), secret}
+    for path in (desk / "keys").glob("*.json"):
+        for key in json.loads(path.read_bytes())["keys"]:
+            words |= {key["family_sha256"].encode(), json.dumps(key["working"])[1:-1].encode(), key["working"].encode()}
+    return found + [f"in {path.name}" for path, data in held.items() if any(word and word in data for word in words)]
+
+
+def requests_for(key: Path, token: str, paper_id: str) -> list[str]:
+    """Addresses by which somebody with a sitting's token would ask for a key record: real path, traversal, by name."""
+    name, up = f"{paper_id}.json", ("..", "%2e%2e", "%2E%2E", "..%2f..", "..%5c..", "%252e%252e", "....//....", ".%00.")
+    forms = [str(key), f"/{key}", f"//{key}", f"/{name}", f"/keys/{name}", f"/desk/keys/{name}", f"/static/{name}", f"/files{key}",
+             f"/sit/{token}{key}", f"/sit/{token}/{name}", f"/sit/{token}/keys", f"/sit/{token}?file={key}", f"/sit/{token}/key",
+             f"/sit/{paper_id}", f"/sit/{name}", f"/bench/{token}", f"/bench/{token}/{name}", f"/room/{name}", f"/sit/{token}/print?file={key}"]
+    for dots in up:
+        for root in ("", "/room", "/sit", f"/sit/{token}"):
+            forms += [f"{root}/{dots}/desk/keys/{name}", f"{root}/{dots}/{dots}/desk/keys/{name}", f"{root}/{dots}%2fdesk%2fkeys%2f{name}"]
+    return forms
+
+
+def served_leaks(room, key: Path, token: str, paper_id: str) -> list[str]:
+    """Every such request that is answered with anything of the key record."""
+    record = json.loads(key.read_bytes())
+    words = [one["working"].encode() for one in record["keys"]] + [one["family_sha256"].encode() for one in record["keys"]]
+    words += [json.dumps(one["working"]).encode() for one in record["keys"]]
+    found = []
+    for path in requests_for(key, token, paper_id):
+        for method in ("GET", "POST"):
+            try:
+                _, _, body = room.ask(method, path, b"{}" if method == "POST" else None, {"Content-Type": "application/json"})
+            except (OSError, ValueError):  # a path that no client may send, or one that the server cuts off
+                continue
+            if any(word in body for word in words):
+                found.append(f"{method} {path}")
+    return found
