@@ -30,8 +30,14 @@ def _own(value: Any) -> Any:
 def slips_of(key: dict[str, Any]) -> list[tuple[str, int | None, dict[str, Any]]]:
     """Every misstep of a key: its id as it is told, the box it belongs to (None: no sheet), and its record."""
     if key["kind"] != "sheet":
-        return [(slip["id"], None, slip) for slip in key["missteps"]]
+        return [(slip["id"], None, slip) for slip in key["missteps"] if not _hidden(slip, key["missteps"])]
     return [(f"{own['id']}: {slip['id']}", at, slip) for at, own in enumerate(key["boxes"]) for slip in own["missteps"]]
+
+
+def _hidden(slip: dict[str, Any], others: list[dict[str, Any]]) -> bool:
+    """One option too many or too few that leaves nothing chosen, or that is another misstep's whole choice."""
+    return "letter" in slip and "letters" in slip and (
+        not slip["letters"] or any("letter" not in one and one["letters"] == slip["letters"] for one in others))
 
 
 def misstep_typed(question: dict[str, Any], key: dict[str, Any], slip: dict[str, Any], box: int | None = None) -> Any:

@@ -29,5 +29,11 @@ def composed(family_id: str, number: int, secret: bytes = SECRET):
     return compose(instance(family_id, number, secret), Stream(secret, f"{family_id}/{number}"), 1)
 
 
+@lru_cache(maxsize=None)
+def pairs(family_id: str, draws: int = 150):
+    """Many draws of a family, made once for all tests: (question, key)."""
+    return [composed(family_id, number) for number in range(draws)]
+
+
 def ids(kind: str | None = None) -> list[str]:
     return [name for name, family in families().items() if kind in (None, family.kind)]
