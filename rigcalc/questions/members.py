@@ -64,6 +64,20 @@ def _chart_rows(shop: Any) -> list[Record]:
     return found
 
 
+def _charts(shop: Any) -> list[Record]:
+    """Every chart of the shop whole: its head, and its rows as a list."""
+    rows = _chart_rows(shop)
+    head = ("chart", "maker", "edition", "sleeve_metal", "tool", "mark")
+    return [{name: own[0][name] for name in head} | {"rows": own} for chart in shop.charts
+            if (own := [row for row in rows if row["chart"] == chart.id])]
+
+
+def _tools(shop: Any) -> list[Record]:
+    """The shop's tools; `cavities` is a list of sizes, each with the mark on the jaw."""
+    return [{"tool": tool.id, "name": tool.name,
+             "cavities": [{"size": size, "cavity": mark} for size, mark in tool.cavities]} for tool in shop.tools]
+
+
 def _thimbles(shop: Any) -> list[Record]:
     return [_record(one, ("size", "metal", "loop_mm", "bearing_to_sleeve_mm")) for one in shop.thimbles]
 
@@ -82,7 +96,7 @@ def _sizes(shop: Any) -> list[Record]:
     return [{"size": name, "inches": float(Fraction(name))} for name in sizes()]
 
 
-MEMBERS = {"cables": _cables, "reels": _reels, "chart rows": _chart_rows, "thimbles": _thimbles,
+MEMBERS = {"cables": _cables, "reels": _reels, "chart rows": _chart_rows, "charts": _charts, "tools": _tools, "thimbles": _thimbles,
            "factors": _factors, "sizes": _sizes}
 
 
