@@ -1,10 +1,15 @@
 from __future__ import annotations
 
+import math
+
 import pytest
 
 from rigcalc.errors import Refusal
 from rigcalc.home import installed_folder
-from rigcalc.papers.blueprint import judged_cut, load_blueprint, rules_in_words
+from rigcalc.papers.balance import choose_families
+from rigcalc.papers.blueprint import Cut, Judge, Place, families_at, judged_cut, load_blueprint, rules_in_words
+from rigcalc.papers.cut import cut_as_kept
+from rigcalc.papers.results import cut_in_words
 from rigcalc.questions import load_families
 from rigcalc.skills import load_skills
 
@@ -65,3 +70,105 @@ def test_a_broken_field_is_found_at_its_line(tmp_path):
 def test_an_absent_blueprint_is_refused():
     with pytest.raises(Refusal, match="that can be read"):
         load_blueprint("no-such-plan")
+
+
+# -- the full blueprint -------------------------------------------------------------------------------------------------
+
+FULL = NARROW.with_name("full.toml")
+
+
+@pytest.fixture(scope="module")
+def families():
+    return load_families()
+
+
+def test_the_full_paper_asks_every_critical_skill_and_most_of_the_rest(families):
+    plan, skills = load_blueprint("full", families), load_skills()
+    numbers = {skills[place.skill].number for place in plan.question}
+    heavy = {4, 9, 13, 18, 54, 55, 58, 64, 74}
+    assert {skills[place.skill].number for place in plan.question if place.must_be_right} == MUST_BE_RIGHT
+    assert MUST_BE_RIGHT | heavy <= numbers and len(numbers) >= 38 and 38 <= len(plan.question) <= 46
+    assert {skill.number for skill in skills.values() if "W" in skill.flags and "C" in skill.flags} <= numbers
+    weight = {skills[place.skill].number: place.marks for place in plan.question}
+    assert min(weight[number] for number in heavy) > max(weight[number] for number in numbers - heavy - MUST_BE_RIGHT)
+    assert sum(place.marks for place in plan.question) == 100 and all(place.number == 1 for place in plan.question)
+
+
+def test_the_full_paper_s_time_is_what_its_families_take(families):
+    plan = load_blueprint("full", families)
+    taken = [[family.minutes for family in families.values() if (family.skill, family.level) == (place.skill, place.level)]
+             for place in plan.question]
+    assert 0.85 <= plan.minutes / sum(sum(one) / len(one) for one in taken) <= 1.25
+
+
+def test_a_panel_s_cut_is_the_mean_of_its_judges_with_their_spread(families):
+    plan = load_blueprint("full", families)
+    own = [sum(place.marks * share for place, share in zip(plan.question, judge.judged)) for judge in plan.cut.judge]
+    kept = cut_as_kept(plan.cut, plan.question)
+    assert kept["lowest"] == f"{min(own):.1f}" and kept["highest"] == f"{max(own):.1f}"
+    mean = sum(own) / len(own)
+    assert kept["standard_deviation"] == f"{(sum((one - mean) ** 2 for one in own) / (len(own) - 1)) ** 0.5:.1f}"
+    assert plan.cut.marks == math.ceil(mean - 1e-9) and len(kept["judges"]) == 3
+    assert f"from {kept['lowest']} to {kept['highest']} marks, standard deviation {kept['standard_deviation']}" in cut_in_words(kept)
+
+
+def test_a_panel_by_hand():
+    cut = Cut(13, "panel", "A and B", "2026-01-01", "so", [Judge("A", [0.5, 0.8]), Judge("B", [0.7, 1.0])])
+    places = [Place("a", 1, 10), Place("b", 1, 5, number=1)]
+    kept = cut_as_kept(cut, places)  # A: 5 + 4 = 9; B: 7 + 5 = 12; mean 10.5; sd of 9 and 12 is 3 / sqrt 2 = 2.12
+    assert (kept["judges"], kept["lowest"], kept["highest"], kept["standard_deviation"]) == (
+        [{"name": "A", "marks": "9.0"}, {"name": "B", "marks": "12.0"}], "9.0", "12.0", "2.1")
+    assert judged_cut(cut, places) == 11
+
+
+def test_one_person_s_cut_has_no_spread_and_says_so():
+    plan = load_blueprint("narrow")
+    kept = cut_as_kept(plan.cut, plan.question)
+    assert "judges" not in kept and "is not known" in cut_in_words(kept)
+
+
+@pytest.mark.parametrize("old, new, says", [
+    ('skill = "never-re-uses"', 'skill = "measures-across-crowns"', "accepted: a skill that a family"),
+    ("marks = 3", "number = 0\nmarks = 3", "0 questions"),
+    ('name = "Osk Tamberlin"', 'name = "Ines Varrow"', "named twice"),
+    ('method = "panel"', 'method = "one named person"', "one named person with 3 judges"),
+    ('partial_credit = "none"', 'partial_credit = "some"', "field partial_credit"),
+])
+def test_a_broken_full_blueprint_is_named(tmp_path, families, old, new, says):
+    text = FULL.read_text()
+    assert old in text
+    broken = tmp_path / "own.toml"
+    broken.write_text(text.replace(old, new, 1))
+    with pytest.raises(Refusal) as refused:
+        load_blueprint(broken, families)
+    assert says in str(refused.value)
+
+
+def test_a_place_that_no_family_asks_is_refused_with_its_line(families):
+    place = load_blueprint("full", families).question[3]
+    fewer = {name: family for name, family in families.items() if (family.skill, family.level) != (place.skill, place.level)}
+    with pytest.raises(Refusal, match=rf"full.toml, line \d+, field question.4.skill: the skill '{place.skill}' at level {place.level}, which no"):
+        load_blueprint("full", fewer)
+
+
+def test_more_questions_than_families_are_refused(tmp_path, families):
+    place = load_blueprint("narrow", families).question[0]
+    own, text = tmp_path / "own.toml", NARROW.read_text()
+    own.write_text(text.replace("marks = 8", "marks = 4\nnumber = 2", 1))
+    one = next(name for name, family in families.items() if (family.skill, family.level) == (place.skill, place.level))
+    fewer = {name: family for name, family in families.items()
+             if name == one or (family.skill, family.level) != (place.skill, place.level)}
+    with pytest.raises(Refusal, match="field question.1.number: 2 questions of .* up to 1, one of each family"):
+        load_blueprint(own, fewer)
+
+
+def test_a_place_of_number_two_becomes_two_questions_and_two_expectations(tmp_path, families):
+    asked = next(((family.skill, family.level) for family in families.values()
+                  if families_at(families)[family.skill, family.level] >= 2))
+    text = NARROW.read_text().split("[[question]]")[0].replace("[0.85, 0.85, 0.80, 0.90, 0.85, 0.80, 0.60, 0.70, 0.80, 0.60, 0.70, 0.60]", "[0.8]")
+    own = tmp_path / "own.toml"
+    own.write_text(text.replace("marks = 76", "marks = 80") + f'[[question]]\nskill = "{asked[0]}"\nlevel = {asked[1]}\nmarks = 50\nnumber = 2\n')
+    plan = load_blueprint(own, families)
+    assert [place.marks for place in plan.question] == [50, 50] and plan.cut.judge[0].judged == [0.8, 0.8]
+    chosen = choose_families(plan, families, "spring", "c1", bytes(32))
+    assert len(set(chosen)) == 2
