@@ -81,11 +81,9 @@ def interval_words() -> list[str]:
 
 
 @_calculation
-def not_sleeved(cables: list[dict[str, str]], look_at: str = "both") -> list[str]:
-    """The cables that a sleeve chart does not list; or what somebody says who looks at 'size' or 'construction' alone."""
-    return [one["en"] for one in cables
-            if not _listed(one["size"] if look_at != "construction" else "1/8",
-                           one["construction"] if look_at != "size" else "7x7")]
+def not_sleeved(cables: list[dict[str, str]]) -> list[str]:
+    """The cables whose size or construction the sleeve chart does not list."""
+    return [one["en"] for one in cables if not _listed(one["size"], one["construction"])]
 
 
 def _listed(size: str, construction: str) -> bool:
