@@ -80,12 +80,6 @@ def sum_of_limits_n(cable_n: float, links: list[dict[str, Any]], share: float = 
 
 
 @_calculation
-def second_least_n(cable_n: float, links: list[dict[str, Any]]) -> float:
-    """The second least limit of a line, in N."""
-    return sorted([cable_n, *(one["limit_n"] for one in links)])[1]
-
-
-@_calculation
 def piece_highest_c(cable_c: float, sleeve_c: float | None, coat: str, coat_c: float | None = None) -> float:
     """The highest temperature of a piece, in degrees Celsius, from what each maker says; false is a maker who is silent."""
     from rigcalc.temperature import LOWEST_C, Stands, temperature_range
@@ -227,6 +221,22 @@ def up_to_a_tenth_mm(length_mm: float) -> float:
 
 
 @_calculation
-def times_as_large(a: float, b: float, by: float = 1) -> float:
-    """How many times as large a is as b (times `by`), to 0.1."""
-    return round(a / b * by + 1e-9, 1)
+def times_as_large(a: float, b: float, by: float = 1) -> str:
+    """How many times as large a is as b (times `by`), as it is shown: to 0.1."""
+    return f"{a / b * by + 1e-9:.1f}"
+
+
+@_calculation
+def heat_verdicts(items: list[Any], place_c: float, silent_said: str = "ask its maker first") -> list[str]:
+    """For each maker's highest temperature (false where silent): whether that part stands a place as warm as this.
+
+    A silent maker's part stands what common practice allows; above it `silent_said` is the verdict.
+    """
+    silent = "good there" if place_c <= common_highest_c() else silent_said
+    return [silent if one is False else "good there" if one >= place_c else "out of place there" for one in items]
+
+
+@_calculation
+def makers_said(names: list[str], items: list[Any]) -> list[str]:
+    """What each maker said, as a line: false where silent."""
+    return [f"{name}: no answer yet" if one is False else f"{name}: up to +{one:g} °C" for name, one in zip(names, items, strict=True)]
