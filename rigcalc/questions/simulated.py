@@ -35,17 +35,22 @@ class Told(NamedTuple):
         return self.told / self.tried if self.tried else 1.0
 
 
-def as_typed(value: Fraction, unit: str, slip: dict[str, Any] | None = None) -> list[str]:
-    """A figure as people type it: to the unit's usual places, three figures at least; inches in sixteenths too."""
+def as_typed(value: Fraction, unit: str, slip: dict[str, Any] | None = None, asked: int = 0) -> list[str]:
+    """A figure as people type it: to the unit's usual places, three figures at least; inches in sixteenths too.
+
+    Where the page asks for so many decimals that are more than usual, they are written out, noughts and all.
+    """
     turn = (slip or {}).get("round")
     if turn:
         value = rounded(value, turn["step"].get(unit, "1"), turn["direction"])
     places = USUAL[unit]
     if 0 < abs(value) < 100:
         places = max(places, 2 - floor(log10(abs(float(value)))))
-    text = f"{float(value):.{min(places, 6)}f}"
-    found = [f"{text.rstrip('0').rstrip('.') if '.' in text else text} {unit}".strip()]
-    if unit == "in" and value > 3 and not turn:
+    text = f"{float(value):.{min(max(places, asked), 6)}f}"
+    if "." in text and asked <= USUAL[unit]:
+        text = text.rstrip("0").rstrip(".")
+    found = [f"{text} {unit}".strip()]
+    if unit == "in" and value > 3 and not turn and not asked > USUAL[unit]:
         found.append(_sixteenths(value))
     return found
 
@@ -57,13 +62,19 @@ def _sixteenths(value: Fraction) -> str:
 
 
 def _answers(question: dict[str, Any], key: dict[str, Any], slip: dict[str, Any], box: int | None) -> Iterator[Any]:
-    asked = question["boxes"][box] if box is not None else question
+    asked, own = (question["boxes"][box], key["boxes"][box]) if box is not None else (question, key)
     if asked["kind"] != "number" or slip.get("exact") == "refuse":
         yield misstep_typed(question, key, slip, box)
         return
     for unit in asked["accept"]:
-        for typed in as_typed(in_fraction(Fraction(slip["exact"]), unit), unit, slip):
+        for typed in as_typed(in_fraction(Fraction(slip["exact"]), unit), unit, slip, _decimals(own, unit)):
             yield typed if box is None else _in_box(question, key, box, typed)
+
+
+def _decimals(own: dict[str, Any], unit: str) -> int:
+    """The decimals that the tolerance in this unit asks for."""
+    wide = float(own["right"]["tolerance"].get(unit, 0))
+    return max(0, floor(-log10(wide))) if wide else 0
 
 
 def _in_box(question: dict[str, Any], key: dict[str, Any], box: int, typed: str) -> list[str]:

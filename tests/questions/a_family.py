@@ -30,7 +30,7 @@ def composed(family_id: str, number: int, secret: bytes = SECRET):
 
 
 @lru_cache(maxsize=None)
-def pairs(family_id: str, draws: int = 150):
+def pairs(family_id: str, draws: int = 120):
     """Many draws of a family, made once for all tests: (question, key)."""
     return [composed(family_id, number) for number in range(draws)]
 

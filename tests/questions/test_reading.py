@@ -1,0 +1,90 @@
+"""What is typed, and how it is read: fractions, counts, degrees, masses, separators of the shop's language."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from fractions import Fraction
+
+import pytest
+from a_family import SECRET, composed, families, shop
+
+from rigcalc.questions import Stream, compose, draw, mark, read_answer
+from rigcalc.questions.separators import LANGUAGES, plain_figures, separators
+
+
+def _asked(*accept: str, language: str = "en") -> dict:
+    return {"kind": "number", "options": [], "accept": list(accept), "refusal": False, "separators": separators(language)}
+
+
+def _value(question: dict, typed: str):
+    reading = read_answer(question, typed)
+    return Fraction(reading["value"]["base"]) if reading["ok"] else reading["ask"]
+
+
+# Expected figures worked by hand: 1 in = 25.4 mm, 1 lb = 0.45359237 kg.
+@pytest.mark.parametrize(("accept", "typed", "value"), [
+    (("in", "mm"), "3 1/8 in", Fraction("79.375")), (("in", "mm"), '3-1/8"', Fraction("79.375")),
+    (("in", "mm"), "3 1/8″", Fraction("79.375")), (("in", "mm"), "1/2 in", Fraction("12.7")),
+    (("mm", "m"), "2.4 m", Fraction(2400)), (("kg", "lb"), "84 lb", Fraction("38.10175908")), (("kg", "lb"), "38 kg", Fraction(38)),
+    (("",), "4", Fraction(4)), (("",), "2.5", Fraction("2.5")), (("",), "2 1/2", Fraction("2.5")), (("",), " 13 ", Fraction(13)),
+    (("deg",), "30 deg", Fraction(30)), (("deg",), "30°", Fraction(30)), (("deg",), "22.5 degrees", Fraction("22.5")),
+    (("lbf", "N"), "1,234,567.5 N", Fraction("1234567.5")),
+])
+def test_what_is_typed_is_read(accept, typed, value):
+    assert _value(_asked(*accept), typed) == value
+
+
+@pytest.mark.parametrize(("accept", "typed", "choices"), [
+    (("deg",), "30", ["30 deg"]), (("lbf", "N"), "360", ["360 lbf", "360 N"]), (("kg", "lb"), "12", ["12 kg", "12 lb"]),
+    (("lbf", "N"), "1,250 lbf", ["1250 lbf", "1.250 lbf"]), (("mm", "m"), "2,4 m", ["2.4 m"]), (("",), "2,5", ["2.5"]),
+])
+def test_what_is_ambiguous_is_asked(accept, typed, choices):
+    assert _value(_asked(*accept), typed) == choices
+    for choice in choices:
+        assert read_answer(_asked(*accept), choice)["ok"], choice
+
+
+@pytest.mark.parametrize(("accept", "typed"), [
+    (("",), "4 crimps"), (("",), "four"), (("",), "-4"), (("",), "4/0"), (("",), "9" * 13), (("",), "٣"), (("",), "1e3"),
+    (("deg",), "30 rad"), (("deg",), "°"), (("deg",), "30 mm"), (("kg", "lb"), "30 N"), (("mm",), "1,2,3 mm"), (("mm",), "0x10 mm"),
+])
+def test_what_cannot_be_read_says_so(accept, typed):
+    reading = read_answer(_asked(*accept), typed)
+    assert not reading["ok"] and not reading["ask"] and "accepted: " in reading["shown"]
+
+
+@pytest.mark.parametrize(("language", "typed", "value"), [
+    ("de", "2,4 m", Fraction(2400)), ("de", "1.250,5 mm", Fraction("1250.5")), ("de", "2.4 m", Fraction(2400)),
+    ("de", "1.250 mm", ["1250 mm", "1,250 mm"]), ("fr", "1 250,5 mm", Fraction("1250.5")), ("fr", "1 250 mm", Fraction(1250)),
+    ("sv", "3 1/8 in", Fraction("79.375")), ("de", "3-1/8\"", Fraction("79.375")), ("de", "1.250.000 mm", Fraction(1250000)),
+    ("de", "12,500.5 mm", None), ("en", "12,500.5 mm", Fraction("12500.5")),
+])
+def test_separators_go_by_the_shops_language(language, typed, value):
+    assert _value(_asked("mm", "m", "in", language=language), typed) == value
+
+
+def test_a_reading_is_said_in_the_languages_own_signs():
+    assert read_answer(_asked("m", "mm", language="de"), "2,4 m")["shown"].startswith("2,4 m [")
+
+
+def test_a_question_carries_its_shops_separators_and_is_marked_by_them():
+    stream = Stream(SECRET, "language")
+    question, key = compose(draw(families()["cut-length"], stream, replace(shop(), language="de")), stream, 1)
+    assert question["separators"] == {"decimal": ",", "thousands": "."}
+    metres = f"{float(Fraction(key['right']['exact'])) / 1000:.3f} m".replace(".", ",")
+    assert mark(key, question, metres)["right"]
+
+
+@pytest.mark.parametrize("language", sorted(LANGUAGES))
+def test_a_choice_that_is_asked_can_be_typed(language):
+    for typed in ("1,250 m", "1.250 m", "12,5 m"):
+        plain, choices = plain_figures(typed, separators(language))
+        assert plain or choices
+        values = [_value(_asked("mm", "m", language=language), choice) for choice in choices]
+        assert all(isinstance(value, Fraction) for value in values) and len(set(values)) == len(values)
+
+
+def test_a_paper_from_before_separators_is_still_read():
+    question, key = composed("limit-of-an-eye", 3)
+    old = {name: value for name, value in question.items() if name not in ("separators", "left", "boxes")}
+    assert mark(key, old, key["right"]["shown"])["right"]
