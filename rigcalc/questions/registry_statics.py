@@ -225,10 +225,17 @@ def sag_changed_times(times: float) -> float:
     return round(after / before, 2)
 
 
+_TIMES = {16.0: "sixteen times what it was", 4.0: "four times what it was", 2.0: "twice what it was", 1.0: "the same as it was",
+          0.5: "half of what it was", 0.25: "a quarter of what it was", 0.06: "a sixteenth of what it was"}
+
+
 @_calculation
-def to_the_power(number: float, power: float) -> float:
-    """A figure raised to a power, to 0.01."""
-    return round(number**power, 2)
+def times_in_words(number: float, power: float = 1) -> str:
+    """A multiple raised to a power, in words; refused where there is no plain word for it."""
+    found = round(number**power, 2)
+    if found not in _TIMES:
+        raise Refusal(f"{found} times", ", ".join(str(one) for one in _TIMES), "take another")
+    return _TIMES[found]
 
 
 @_calculation
