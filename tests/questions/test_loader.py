@@ -140,10 +140,11 @@ def test_the_trainers_page_lists_every_field_calculation_member_and_form():
     from rigcalc.questions.template import FORMATS
 
     page = (families_folder() / "README.md").read_text(encoding="utf-8")
-    kinds = (form.Family, form.Drawn, form.Answer, form.Misstep, form.Statement, form.Round, form.Figure)
+    kinds = (form.Family, form.Drawn, form.Answer, form.Misstep, form.Statement, form.Round, form.Figure,
+             form.Box)
     fields = {name.rstrip("_") for kind in kinds for name in kind.__struct_fields__} - {"sha256", "file", "draw"}
     for word in (fields - {"ask", "answer", "misstep", "right", "wrong", "pools", "figure", "hint", "working", "chart",
-                           "instruction"}) | set(MEMBERS) | set(FORMATS):
+                           "instruction", "box", "label"}) | set(MEMBERS) | set(FORMATS):
         assert re.search(rf"`(\[*)?{word}|[`, {{]{word}[`,\" =]", page), word
     for name, function in CALCULATIONS.items():
         taken = ", ".join(f"`{one}`" for one in inspect.signature(function).parameters) or "nothing"
