@@ -118,7 +118,11 @@ def _groups(plan: Blueprint, families: Mapping, known: Mapping) -> list[_Group]:
     places: dict[tuple[str, int], list[int]] = {}
     for index, place in enumerate(plan.question):
         places.setdefault((place.skill, place.level), []).append(index)
-    return [_group(plan, indexes, families, known) for indexes in places.values()]
+    asking: dict[tuple[str, int], dict] = {asked: {} for asked in places}
+    for name, family in families.items():
+        if (family.skill, family.level) in asking:
+            asking[family.skill, family.level][name] = family
+    return [_group(plan, indexes, asking[asked], known) for asked, indexes in places.items()]
 
 
 def _group(plan: Blueprint, indexes: list[int], families: Mapping, known: Mapping) -> _Group:
