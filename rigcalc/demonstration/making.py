@@ -41,6 +41,7 @@ def make(home: Path, tell: Callable[[str], None] = lambda sentence: None) -> Mad
     tell(f"Papers: {len(papers)} set, each with its own values; keys in the desk's folder alone.")
     _answer(desk, class_id, tell)
     run = work.mark_papers(desk, class_id, ASSESSOR)
+    _put_right(desk, class_id, tell)
     tell(f"Marked: {len(run.results)} papers, {sum(one['passed'] for one in run.results)} passed; not marked: "
          + "; ".join(f"{one['file']} ({one['what']})" for one in run.problems))
     _bench(desk, class_id, tell)
@@ -100,6 +101,19 @@ def _answer(desk: work.Desk, class_id: str, tell) -> None:
             path = desk.room / "returned" / f"{paper_id}.json"
             path.write_bytes(path.read_bytes()[:-200])
     tell(f"Answered: {len(CAST)} papers handed in, one of them on paper, one file damaged on the way.")
+
+
+def _put_right(desk: work.Desk, class_id: str, tell) -> None:
+    """One question struck and one appeal turned down: nobody moves across the cut."""
+    keys = [work.paper_record(desk, row["paper_id"])["keys"] for row in work.links(desk, class_id)]
+    family = next(key["family"] for key in keys[0] if key["skill"] == "follows-the-order")
+    done = work.correct_marking(desk, class_id, "struck", family, TRAINER, "Invented: the drawing was pale on some sheets.")
+    tell(f"Marked again: question family {family} struck, {len(done['moves'])} papers, "
+         f"{sum(bool(row['crosses']) for row in done['moves'])} across the cut.")
+    person = next(person for person, learner in _people(desk, class_id) if "works-the-limit" in learner.blank)
+    slot = next(one["slot"] for one in work.marked(desk, class_id, person["id"])["result"]["slots"] if one["skill"] == "works-the-limit")
+    work.decide_appeal(desk, class_id, person["id"], slot, "the mark stands", DECIDER, "Nothing was written there.", "I ran out of time.")
+    tell(f"Appeal: {person['name']}, question {slot}, the mark stands.")
 
 
 def _bench(desk: work.Desk, class_id: str, tell) -> None:

@@ -106,6 +106,16 @@ def through_the_pages(home, desk) -> str:
         assert "The two typings agree" in me.told(), me.told()
         me.open(f"{at}/mark")
         me.send(f"{at}/mark", by="Osk Tamberlin")
+        me.open(f"{at}/correct")
+        keys = work.paper_record(desk, work.paper_of(desk, "pages-class", "c01"))["keys"]
+        family = next(key["family"] for key in keys if key["skill"] == "follows-the-order")
+        asked = {"family": family, "way": "struck", "misstep": "", "by": "Ines Varrow", "why": "The drawing was pale."}
+        me.send(f"{at}/correct", **asked)
+        me.send(f"{at}/correct", **asked, act="enter")
+        slot = next(one["slot"] for one in work.marked(desk, "pages-class", "c02")["result"]["slots"] if not one["right"])
+        me.open(f"{at}/appeal/c02/{slot}")
+        me.send(me.at, outcome="the mark stands", reasons="Nothing was written.", decider="Parvel Minch", said="")
+        assert "is decided and entered" in me.told(), me.told()
         me.open(f"{at}/sealed-set")
         me.send(f"{at}/sealed-set", name="set 1", pieces=SEALED_SET)
         me.open(f"{at}/bench")
