@@ -1,8 +1,7 @@
-"""Calculations on charts, tools, gauges, containment and removal that families of lessons 06 and 07 name."""
+"""Calculations on charts, counts, orders and tools that families of lesson 06 name."""
 
 from __future__ import annotations
 
-from datetime import date, datetime, time
 from typing import Any
 
 from rigcalc.errors import Refusal
@@ -13,7 +12,7 @@ __all__: list[str] = []
 Record = dict[str, Any]
 
 
-# --- charts and tools -----------------------------------------------------------------------------
+# --- charts ------------------------------------------------------------------------------------------
 
 @_calculation
 def row_with(rows: list[Record], field: str, value: Any) -> Record:
@@ -24,13 +23,18 @@ def row_with(rows: list[Record], field: str, value: Any) -> Record:
     return found[0]
 
 
-@_calculation
 def row_beside(rows: list[Record], size: str, steps: int) -> Record:
     """The row so many lines further down (or, negative, up) a chart than a size; refuses off its end."""
     place = [row["size"] for row in rows].index(size) + steps
     if not 0 <= place < len(rows):
         raise Refusal(f"{steps} lines from {size}", "a line of the chart", "take another size")
     return rows[place]
+
+
+@_calculation
+def field_beside(rows: list[Record], size: str, steps: int, field: str) -> Any:
+    """One field of the row so many lines further down (or up) a chart than a size; refuses off its end."""
+    return row_beside(rows, size, steps)[field]
 
 
 @_calculation
@@ -61,6 +65,50 @@ def _crimps(count: int) -> str:
 
 
 @_calculation
+def fields_but(charts: list[Record], field: str, value: Any) -> list[Any]:
+    """One field of every row of some charts, each value once, all but one value."""
+    found = [row[field] for chart in charts for row in chart["rows"] if row[field] != value]
+    return list(dict.fromkeys(found))
+
+
+# --- counts ------------------------------------------------------------------------------------------
+
+@_calculation
+def crimps_changed(count: int, by: int) -> int:
+    """A count of crimps with some more, or (negative) fewer; refuses fewer than one."""
+    if count + by < 1:
+        raise Refusal(f"{count + by} crimps", "one crimp at least", "take another change")
+    return count + by
+
+
+@_calculation
+def practice_count(size: str) -> int:
+    """The common-practice count of crimps for an aluminium sleeve in a hand swager: for practice sheets only."""
+    return _practice(size).count
+
+
+def practice_count_beside(size: str, steps: int) -> int:
+    """The common-practice count of the size so many lines further down (or up) its list; refuses off its end."""
+    from rigcalc.sleeve import built_in_chart
+
+    return int(row_beside([{"size": row.size, "count": row.count} for row in built_in_chart().rows], size, steps)["count"])
+
+
+def _practice(size: str) -> Any:
+    from rigcalc.sleeve import chart_in_force
+
+    return chart_in_force((), "aluminium", size)[1]
+
+
+@_calculation
+def practice_counts_said() -> str:
+    """The common-practice counts with what they are for, as they stand on the page."""
+    from rigcalc.sleeve import built_in_chart, chart_line
+
+    line = chart_line(built_in_chart())
+    return f"{line[:1].upper()}{line[1:]}: " + "; ".join(f"{row.size}: {row.count}" for row in built_in_chart().rows) + "."
+
+
 def circular_count(size: str) -> int:
     """The presses of an aircraft copper sleeve as remembered from a circular: from memory, another sleeve's."""
     from rigcalc.sleeve import copper_counts_from_memory
@@ -78,10 +126,118 @@ def strokes(pieces: int, eyes: int, count: float) -> float:
 
 
 @_calculation
+def strokes_beside(pieces: int, eyes: int, size: str, steps: int) -> int:
+    """All strokes of somebody who reads the common-practice count of a line beside the right one."""
+    return pieces * eyes * practice_count_beside(size, steps)
+
+
+@_calculation
+def strokes_by_the_circular(pieces: int, eyes: int, size: str) -> int:
+    """All strokes of somebody who takes an aircraft circular's copper count (from memory, another sleeve's)."""
+    return pieces * eyes * circular_count(size)
+
+
+@_calculation
+def strokes_more(pieces: int, eyes: int, count: int, more: int) -> int:
+    """All strokes of somebody who presses so many more on each sleeve than the chart says."""
+    return pieces * eyes * (count + more)
+
+
+@_calculation
+def strokes_in_chart_beside(eyes: int, rows: list[Record], size: str, steps: int) -> int:
+    """All strokes of somebody who reads a chart's line beside the right one."""
+    return eyes * row_beside(rows, size, steps)["count"]
+
+
+# --- one batch, two tools ----------------------------------------------------------------------------
+
+@_calculation
 def strokes_in_two(first_eyes: int, first_count: int, second_eyes: int, second_count: int) -> int:
     """All strokes of a batch pressed in two tools: eyes × crimps in the first, and in the second."""
     return first_eyes * first_count + second_eyes * second_count
 
+
+@_calculation
+def strokes_where_known(known: bool, first_eyes: int, first_count: int, second_eyes: int, second_count: int) -> int | None:
+    """All strokes of a batch pressed in two tools; None (refuse) where the second tool has no chart."""
+    return strokes_in_two(first_eyes, first_count, second_eyes, second_count) if known else None
+
+
+@_calculation
+def strokes_if_both_known(known: bool, first_eyes: int, first_count: float, second_eyes: int, second_count: float) -> float:
+    """All strokes by two counts, wrongly chosen; refuses where the second tool has no chart."""
+    return one_way_only(known, first_eyes * first_count + second_eyes * second_count)
+
+
+def one_way_only(known: bool, value: Any) -> Any:
+    """A value, but only where something is known; refuses where it is not."""
+    if not known:
+        raise Refusal("a chart that is not there", "a chart for the tool", "leave this out")
+    return value
+
+
+@_calculation
+def refused_where(known: bool) -> str:
+    """'refuse' where something is known, as a misstep; refuses where it is not."""
+    return one_way_only(known, "refuse")
+
+
+@_calculation
+def chosen_by(known: bool, yes: Any, no: Any) -> Any:
+    """`yes` where something is known, else `no`."""
+    return yes if known else no
+
+
+@_calculation
+def second_tool_said(known: bool, tool: str, count: int, eyes: int) -> str:
+    """How the eyes of a second tool are counted, in words, or that they cannot be."""
+    return (f"In {tool} it gets {count}, and {eyes} eyes are pressed there." if known
+            else "For the borrowed press there is no chart, and no count is carried over from another tool.")
+
+
+# --- orders ------------------------------------------------------------------------------------------
+
+@_calculation
+def next_in_order(order: list[int], pressed: int) -> int:
+    """The place that comes next in an order when so many have been pressed; refuses where none is left."""
+    if pressed >= len(order):
+        raise Refusal(f"{pressed} of {len(order)} pressed", "one left", "take fewer")
+    return order[pressed]
+
+
+@_calculation
+def letter_at(letters: list[str], place: int) -> str:
+    """The letter at a place counted from 1; refuses a place that is not there."""
+    if not 1 <= place <= len(letters):
+        raise Refusal(f"place {place}", f"1 to {len(letters)}", "take another place")
+    return letters[place - 1]
+
+
+@_calculation
+def letter_from_the_end(letters: list[str], place: int) -> str:
+    """The letter at a place, wrongly counted from the tail."""
+    return letters[len(letters) - place]
+
+
+@_calculation
+def first_left(letters: list[str], order: list[int], pressed: int) -> str:
+    """The letter of the first place from the thimble that is not pressed yet."""
+    return letters[min(order[pressed:]) - 1]
+
+
+@_calculation
+def last_left(letters: list[str], order: list[int], pressed: int) -> str:
+    """The letter of the last place, the one nearest the tail, that is not pressed yet."""
+    return letters[max(order[pressed:]) - 1]
+
+
+@_calculation
+def row_said(items: list[Any], none: str) -> str:
+    """Items in a row, as they stand in a sentence, or the words for none."""
+    return ", ".join(str(item) for item in items) or none
+
+
+# --- tools -------------------------------------------------------------------------------------------
 
 @_calculation
 def board_said(tools: list[Record]) -> str:
@@ -143,307 +299,7 @@ def joined(items: list[Any], more: list[Any]) -> list[Any]:
     return list(items) + [one for one in more if one not in items]
 
 
-# --- gauges and readings --------------------------------------------------------------------------
-
-@_calculation
-def fill_percent(cable: str, sleeve: str) -> float:
-    """How much of a sleeve a cable fills, as a percentage of the cable it is made for; sizes by name, '6 mm' too."""
-    from rigcalc.sleeve import fill
-
-    return 100 * fill(_diameter(cable), sleeve)
-
-
-@_calculation
-def diameters_percent(cable: str, sleeve: str) -> float:
-    """The cable's diameter as a percentage of the sleeve's size: not yet squared."""
-    return 100 * (fill_percent(cable, sleeve) / 100) ** 0.5
-
-
-def _diameter(cable: str) -> str | float:
-    return float(cable.removesuffix(" mm")) if cable.endswith(" mm") else cable
-
-
-@_calculation
-def hundredths(count: float) -> float:
-    """So many hundredths of a millimetre, in mm."""
-    return count / 100
-
-
-@_calculation
-def judged(reading_mm: float, limit_mm: float | None, guard_mm: float) -> str:
-    """What a caliper reading says of a greatest size: pass, fail or not proven; where no size is published, that."""
-    from rigcalc.gauge import judge_reading
-
-    if not limit_mm:
-        return "no size is published"
-    return judge_reading(reading_mm, limit_mm, guard_mm, 1, "the drawn sheet").outcome
-
-
-@_calculation
-def judged_without_guard(reading_mm: float, limit_mm: float) -> str:
-    """Pass or fail by the bare limit, of somebody who forgets the guard band."""
-    return "pass" if reading_mm <= limit_mm else "fail"
-
-
-@_calculation
-def guarded_mm(limit_mm: float, guard_mm: float, steps: float) -> float:
-    """The limit with so many guard bands added, in mm, to 0.01 mm."""
-    return round(limit_mm + steps * guard_mm, 2)
-
-
-@_calculation
-def hundredth_above_mm(limit_mm: float, guard_mm: float, steps: float) -> float:
-    """0.01 mm above the limit with so many guard bands added, in mm."""
-    return round(limit_mm + steps * guard_mm + 0.01, 2)
-
-
-# --- which pieces go back -------------------------------------------------------------------------
-
-@_calculation
-def pieces_listed(pieces: list[Record], kind: str, bad: str, checked_at: str, found_at: str) -> list[Record]:
-    """The pieces in order of time, each with its words, whether it goes back to the gauge (`back`), and why."""
-    rows = sorted(pieces, key=lambda one: one["at"] or "99")
-    back = {one.id: one.why for one in _contained(rows, kind, bad, checked_at, found_at).back}
-    return [{"en": _piece_said(at, row), "back": "yes" if f"{at}" in back else "no", "id": f"{_why(row, kind, bad, checked_at)}",
-             "feedback": _back_said(at, row, kind, bad, checked_at)} for at, row in enumerate(rows, 1)]
-
-
-def _contained(rows: list[Record], kind: str, bad: str, checked_at: str, found_at: str) -> Any:
-    from rigcalc.tools import Bad, GoodCheck, Piece, containment
-
-    listed = [Piece(f"{at}", row["tool"], row["gauge"], _moment(row["at"])) for at, row in enumerate(rows, 1)]
-    return containment(listed, Bad(kind, bad), _moment(found_at), [GoodCheck(kind, bad, _moment(checked_at))])
-
-
-def _moment(clock: str) -> datetime | None:
-    """A time of day on one and the same day; nothing where none was written down."""
-    return datetime.combine(date(2026, 3, 9), time.fromisoformat(clock)) if clock else None
-
-
-def _piece_said(at: int, row: Record) -> str:
-    when = f"at {row['at']}" if row["at"] else "time not written down"
-    return f"Piece {at}: pressed in {row['tool']}, gauged with {row['gauge']}, {when}"
-
-
-def _why(row: Record, kind: str, bad: str, checked_at: str) -> str:
-    if row[kind] != bad:
-        return f"another-{kind}"
-    if not row["at"]:
-        return "time-not-known"
-    return "before-the-check" if row["at"] < checked_at else "since-the-check"
-
-
-def _back_said(at: int, row: Record, kind: str, bad: str, checked_at: str) -> str:
-    said = {f"another-{kind}": f"was not made with {bad}, so it need not go back.",
-            "time-not-known": f"was made with {bad} and has no time: nobody can say that it came before the check, so it goes back.",
-            "before-the-check": f"was made with {bad}, but before the good check at {checked_at}, so it need not go back.",
-            "since-the-check": f"was made with {bad} after the good check at {checked_at}, so it goes back."}
-    return f"Piece {at} {said[_why(row, kind, bad, checked_at)]}"
-
-
-@_calculation
-def back_by(listed: list[Record], pieces: list[Record], how: str, kind: str, bad: str, checked_at: str) -> list[str]:
-    """The pieces sent back by somebody who takes 'every tool and gauge', 'the whole day', or 'the other side' of the check.
-
-    None at all where that differs from the right list by one piece only: then that piece tells it.
-    """
-    rows = sorted(pieces, key=lambda one: one["at"] or "99")
-    why = [_why(row, kind, bad, checked_at) for row in rows]
-    taken = {"every tool and gauge": lambda row, said: not row["at"] or row["at"] >= checked_at,
-             "the whole day": lambda row, said: row[kind] == bad,
-             "the other side": lambda row, said: said == "before-the-check"}[how]
-    chosen = [one["en"] for one, row, said in zip(listed, rows, why, strict=True) if taken(row, said)]
-    right = {one["en"] for one in listed if one["back"] == "yes"}
-    return chosen if len(right ^ set(chosen)) > 1 else []
-
-
-# --- removal from service -------------------------------------------------------------------------
-
-@_calculation
-def wires_that_may_stay(construction: str) -> int:
-    """The most broken wires in 8 diameters, away from sleeves, with which the house rule lets a cable stay."""
-    from rigcalc.removal import broken_wires_allowed
-
-    return broken_wires_allowed(construction)
-
-
-@_calculation
-def tenth_rounded_up(wires: int) -> int:
-    """A tenth of a number of wires, rounded up."""
-    return -(-wires // 10)
-
-
-@_calculation
-def sling_rule_wires() -> int:
-    """The broken wires in one lay at which a rule for wire rope slings takes one out."""
-    from rigcalc.reference import table
-
-    return int(next(row.limit for row in table("removal_rules") if row.rule == "slings: lay"))
-
-
-@_calculation
-def looked_over(items: list[Record]) -> list[Record]:
-    """Pieces inspected, each with its verdict (`goes`: out or stay) and why, by the house rule."""
-    return [item | {"goes": _removal(item).verdict, "id": item["id"], "feedback": _removal_said(item)} for item in items]
-
-
-def _removal(item: Record) -> Any:
-    from rigcalc.removal import Inspection, removal
-
-    clear = dict(broken_at_sleeve=0, broken_in_8d=0, moved_mark=False, crack=False, red_rust=False,
-                 overloaded_or_fell=False, kinked=False, flattened=False, heat_or_arc=False, coat="none")
-    return removal(Inspection(**clear | {"construction": item["construction"]} | item["found"]))
-
-
-def _removal_said(item: Record) -> str:
-    told = _removal(item)
-    if told.verdict == "stay":
-        return f"'{item['en']}' may stay until the next inspection."
-    return f"'{item['en']}' goes out: {'; '.join(told.reasons)}."
-
-
-@_calculation
-def those_by_sling_rule(items: list[Record]) -> list[str]:
-    """The pieces taken out by somebody who counts ten wires as the limit and sees everything else rightly.
-
-    None at all where that differs from the right list by one piece only: then that piece tells it.
-    """
-    most = sling_rule_wires()
-    chosen = [item["en"] for item in items
-              if _removal(item | {"found": item["found"] | {"broken_in_8d": 0}}).verdict == "out"
-              or item["found"].get("broken_in_8d", 0) >= most]
-    right = {item["en"] for item in items if _removal(item).verdict == "out"}
-    return chosen if len(right ^ set(chosen)) > 1 else []
-
-
-# --- counts ---------------------------------------------------------------------------------------
-
-@_calculation
-def crimps_changed(count: int, by: int) -> int:
-    """A count of crimps with some more, or (negative) fewer; refuses fewer than one."""
-    if count + by < 1:
-        raise Refusal(f"{count + by} crimps", "one crimp at least", "take another change")
-    return count + by
-
-
-@_calculation
-def practice_count(size: str) -> int:
-    """The common-practice count of crimps for an aluminium sleeve in a hand swager: for practice sheets only."""
-    return _practice(size).count
-
-
-@_calculation
-def practice_count_beside(size: str, steps: int) -> int:
-    """The common-practice count of the size so many lines further down (or up) its list; refuses off its end."""
-    from rigcalc.sleeve import built_in_chart
-
-    return int(row_beside([{"size": row.size, "count": row.count} for row in built_in_chart().rows], size, steps)["count"])
-
-
-def _practice(size: str) -> Any:
-    from rigcalc.sleeve import chart_in_force
-
-    return chart_in_force((), "aluminium", size)[1]
-
-
-@_calculation
-def practice_counts_said() -> str:
-    """The common-practice counts with what they are for, as they stand on the page."""
-    from rigcalc.sleeve import built_in_chart, chart_line
-
-    line = chart_line(built_in_chart())
-    return f"{line[:1].upper()}{line[1:]}: " + "; ".join(f"{row.size}: {row.count}" for row in built_in_chart().rows) + "."
-
-
-@_calculation
-def letter_at(letters: list[str], place: int) -> str:
-    """The letter at a place counted from 1; refuses a place that is not there."""
-    if not 1 <= place <= len(letters):
-        raise Refusal(f"place {place}", f"1 to {len(letters)}", "take another place")
-    return letters[place - 1]
-
-
-@_calculation
-def first_left(letters: list[str], order: list[int], pressed: int) -> str:
-    """The letter of the first place from the thimble that is not pressed yet."""
-    return letters[min(order[pressed:]) - 1]
-
-
-@_calculation
-def last_left(letters: list[str], order: list[int], pressed: int) -> str:
-    """The letter of the last place, the one nearest the tail, that is not pressed yet."""
-    return letters[max(order[pressed:]) - 1]
-
-
-@_calculation
-def field_beside(rows: list[Record], size: str, steps: int, field: str) -> Any:
-    """One field of the row so many lines further down (or up) a chart than a size; refuses off its end."""
-    return row_beside(rows, size, steps)[field]
-
-
-@_calculation
-def strokes_beside(pieces: int, eyes: int, size: str, steps: int) -> int:
-    """All strokes of somebody who reads the common-practice count of a line beside the right one."""
-    return pieces * eyes * practice_count_beside(size, steps)
-
-
-@_calculation
-def strokes_by_the_circular(pieces: int, eyes: int, size: str) -> int:
-    """All strokes of somebody who takes an aircraft circular's copper count (from memory, another sleeve's)."""
-    return pieces * eyes * circular_count(size)
-
-
-@_calculation
-def strokes_more(pieces: int, eyes: int, count: int, more: int) -> int:
-    """All strokes of somebody who presses so many more on each sleeve than the chart says."""
-    return pieces * eyes * (count + more)
-
-
-@_calculation
-def next_in_order(order: list[int], pressed: int) -> int:
-    """The place that comes next in an order when so many have been pressed; refuses where none is left."""
-    if pressed >= len(order):
-        raise Refusal(f"{pressed} of {len(order)} pressed", "one left", "take fewer")
-    return order[pressed]
-
-
-@_calculation
-def letter_from_the_end(letters: list[str], place: int) -> str:
-    """The letter at a place, wrongly counted from the tail."""
-    return letters[len(letters) - place]
-
-
-@_calculation
-def chosen_by(known: bool, yes: Any, no: Any) -> Any:
-    """`yes` where something is known, else `no`."""
-    return yes if known else no
-
-
-@_calculation
-def strokes_where_known(known: bool, first_eyes: int, first_count: int, second_eyes: int, second_count: int) -> int | None:
-    """All strokes of a batch pressed in two tools; None (refuse) where the second tool has no chart."""
-    return strokes_in_two(first_eyes, first_count, second_eyes, second_count) if known else None
-
-
-@_calculation
-def one_way_only(known: bool, value: Any) -> Any:
-    """A value, but only where something is known; refuses where it is not."""
-    if not known:
-        raise Refusal("a chart that is not there", "a chart for the tool", "leave this out")
-    return value
-
-
-@_calculation
-def refused_where(known: bool) -> str:
-    """'refuse' where something is known, as a misstep; refuses where it is not."""
-    return one_way_only(known, "refuse")
-
-
-@_calculation
-def strokes_if_both_known(known: bool, first_eyes: int, first_count: float, second_eyes: int, second_count: float) -> float:
-    """All strokes by two counts, wrongly chosen; refuses where the second tool has no chart."""
-    return one_way_only(known, first_eyes * first_count + second_eyes * second_count)
-
+# --- what a draw must be -----------------------------------------------------------------------------
 
 @_calculation
 def different(a: Any, b: Any) -> bool:
@@ -466,73 +322,3 @@ def holds_some(items: list[Any], one: Any, least: int, most: int) -> int:
     if not least <= found <= most:
         raise Refusal(f"{one} {found} times", f"{least} to {most} times", "draw again")
     return found
-
-
-@_calculation
-def fields_but(charts: list[Record], field: str, value: Any) -> list[Any]:
-    """One field of every row of some charts, each value once, all but one value."""
-    found = [row[field] for chart in charts for row in chart["rows"] if row[field] != value]
-    return list(dict.fromkeys(found))
-
-
-@_calculation
-def strokes_in_chart_beside(eyes: int, rows: list[Record], size: str, steps: int) -> int:
-    """All strokes of somebody who reads a chart's line beside the right one."""
-    return eyes * row_beside(rows, size, steps)["count"]
-
-
-@_calculation
-def second_tool_said(known: bool, tool: str, count: int, eyes: int) -> str:
-    """How the eyes of a second tool are counted, in words, or that they cannot be."""
-    return (f"In {tool} it gets {count}, and {eyes} eyes are pressed there." if known
-            else "For the borrowed press there is no chart, and no count is carried over from another tool.")
-
-
-@_calculation
-def reading_near_mm(limit_mm: float, guard_mm: float, steps: float) -> float:
-    """A caliper reading so many guard bands above (or below) a limit, in mm, to 0.01 mm."""
-    return round(limit_mm + steps * guard_mm, 2)
-
-
-@_calculation
-def two_places_said(length_mm: float) -> str:
-    """A length as a caliper shows it, to 0.01 mm."""
-    return f"{length_mm:.2f} mm"
-
-
-@_calculation
-def size_sheet_said(known: bool, limit_mm: float) -> str:
-    """What the drawn maker's sheet says of the size across a crimp; invented, and it says so."""
-    from rigcalc.cautions import INVENTED_GAUGE
-
-    said = (f"across a crimp at most {two_places_said(limit_mm)}." if known
-            else "count, cavity and gauge slot are given; of the size across a crimp it says nothing.")
-    return f"{INVENTED_GAUGE}. The maker's sheet for this sleeve: {said}"
-
-
-@_calculation
-def judged_where_known(known: bool, reading_mm: float, limit_mm: float, guard_mm: float) -> str:
-    """What a reading says of a drawn limit: pass, fail or not proven; without a limit, that no size is published."""
-    return judged(reading_mm, limit_mm if known else None, guard_mm)
-
-
-@_calculation
-def edges_said(known: bool, low: str, high: str) -> str:
-    """The two guarded edges in words, or that there are none."""
-    return (f"Up to {low} is a pass, above {high} a fail, between them not proven." if known
-            else "The maker publishes no size, so a caliper judges nothing.")
-
-
-@_calculation
-def tenth_of_outer(construction: str) -> int:
-    """A tenth, rounded down, of the wires of the outer strands alone."""
-    from rigcalc.cable import construction as named
-
-    built = named(construction)
-    return (built.strands - 1) * built.wires_per_strand // 10
-
-
-@_calculation
-def fifth_of(wires: int) -> int:
-    """A fifth of a number of wires, rounded down."""
-    return wires // 5

@@ -34,12 +34,6 @@ def lap_gap_mm(size: str, before_mm: float, after_mm: float) -> float:
 
 
 @_calculation
-def lap_mm(size: str, before_mm: float, after_mm: float, tail_mm: float, gap_mm: float) -> float:
-    """How far two ends lie side by side in a lap splice, in mm before pressing: two tails, two sleeves, the gap."""
-    return _lap(size, before_mm, after_mm, tail_mm, gap_mm).overlap_mm
-
-
-@_calculation
 def ring_with_lap_mm(round_mm: float, size: str, before_mm: float, after_mm: float, tail_mm: float, gap_mm: float) -> float:
     """The length to cut for a closed ring with one lap, in mm: once round and the lap."""
     from rigcalc.layout import ring_cut_mm
@@ -55,15 +49,6 @@ def ring_counted_mm(round_mm: float, sleeve_mm: float, tail_mm: float, gap_mm: f
 
 
 @_calculation
-def two_joined_mm(first_mm: float, second_mm: float, size: str, before_mm: float, after_mm: float, tail_mm: float,
-                  gap_mm: float) -> float:
-    """How long two pieces are when joined by a lap, in mm before pressing: the lap counts once."""
-    from rigcalc.layout import spliced_mm
-
-    return spliced_mm(first_mm, second_mm, _lap(size, before_mm, after_mm, tail_mm, gap_mm, "static line")).total_mm
-
-
-@_calculation
 def laps_listed(rows: list[dict[str, Any]], diameters: list[float]) -> list[dict[str, Any]]:
     """Laps laid out by rows of a chart with tails of so many diameters, each with its words and whether its tails
     still show when all of each sleeve's growth has gone over them (`shows`); refuses one that is nearly level."""
@@ -76,11 +61,17 @@ def _laid_out(at: int, row: dict[str, Any], share: float) -> dict[str, Any]:
     left = round(tail - growth, 1)
     if abs(left) < 0.5:
         raise Refusal(f"{left} mm", "a tail well in sight or well inside", "draw again")
-    lap = f"Lap {at}: cable {row['size']}, tails {tail:g} mm, each sleeve {row['sleeve_before_mm']:g} mm and then {row['sleeve_after_mm']:g} mm"
+    lap = f"cable {row['size']}, tails {tail:g} mm, each sleeve {row['sleeve_before_mm']:g} mm and then {row['sleeve_after_mm']:g} mm"
     said = f"{left:g} mm still show" if left > 0 else f"the end lies {-left:g} mm inside"
-    return {"en": lap, "shows": "yes" if left > 0 else "no", "long": "yes" if left >= 2 * d else "no",
+    return {"en": f"lap {at}", "laid_out": lap, "shows": "yes" if left > 0 else "no", "long": "yes" if left >= 2 * d else "no",
             "id": "tail-that-stays" if left > 0 else "tail-that-goes-inside",
             "feedback": f"Lap {at}: the sleeve grows by {growth:g} mm; of a tail of {tail:g} mm {said}."}
+
+
+@_calculation
+def laps_said(laps: list[dict[str, Any]]) -> str:
+    """The laps laid out, as they stand on the page."""
+    return "; ".join(f"{lap['en']}: {lap['laid_out']}" for lap in laps) + "."
 
 
 @_calculation
@@ -94,7 +85,6 @@ def still_two_diameters(items: list[dict[str, Any]]) -> list[str]:
     return sorted(chosen) if len(right ^ chosen) > 1 else []
 
 
-@_calculation
 def lap_is_allowed(line: str, use: str) -> str:
     """'yes' where a lap splice may join this line, else 'no'."""
     try:
