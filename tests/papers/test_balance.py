@@ -95,6 +95,9 @@ def test_the_full_blueprint_with_the_families_that_ship():
             marks = [expected_marks(plan, choose_families(plan, families, "spring", one, a_class.SECRET, facts), families, exactly)
                      for one in CANDIDATES]
             assert statistics.pstdev(marks) <= MOST_SPREAD
+        years = [expected_marks(plan, choose_families(plan, families, f"class-{one}", one, a_class.SECRET, known), families, exactly)
+                 for one in CANDIDATES]  # each candidate in a class of another year
+        assert statistics.pstdev(years) <= MOST_SPREAD
 
 
 def test_every_family_is_still_drawn_and_both_places_of_a_skill_differ():
