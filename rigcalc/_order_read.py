@@ -6,10 +6,10 @@ import re
 from datetime import date
 from fractions import Fraction
 
-from rigcalc._order_check import hung_weight, weights_said
-from rigcalc._order_words import can_tighten, says_nobody, speaks_of_load
 from rigcalc._order import ENDS, MEASURED, MOVEMENTS, SHAPES, Order, is_no, needs_designer
+from rigcalc._order_check import hung_weight, weights_said
 from rigcalc._order_shapes import ShapeFacts, read_coordinates, read_gravity, read_shape, read_weight
+from rigcalc._order_words import can_tighten, says_nobody, speaks_of_load
 from rigcalc._records import record
 from rigcalc.errors import Refusal
 from rigcalc.pairing import SERVICES
@@ -22,7 +22,7 @@ MOST_PIECES = 1000
 LONGEST_MM, SHORTEST_MM = 100_000, 50
 PIN_MM = (2, 100)
 # Words that stand where a person's name should.
-_NO_PERSON = re.compile(r"\b(?:the|our|my|your|their|his|her|we|us|an?(?!\.)|any|some\w*|same|shop|works?|company|firm|office|council|club|team|department|dept|ltd|inc|llc|gmbh|customer|owner|"
+_NO_PERSON = re.compile(r"\b(?:the|our|my|your|their|his|her|we|us|an|any|friend|some\w*|same|shop|works?|company|firm|office|council|club|team|department|dept|ltd|inc|llc|gmbh|customer|owner|"
                         r"self|myself|ourselves|nobody|no|none|not|unknown|person|architects?|builders?|engineers|engineering|contractors?|chief|structural|qualified|competent|site|civil|see|tba|tbd)\b",
                         re.IGNORECASE)
 _NO_NAME = r"(?:no|none|nobody|no[ -]one|n/?a|unknown|not known|tbd|ask|\?+|-+|not yet.*)"

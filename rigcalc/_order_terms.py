@@ -8,9 +8,9 @@ from __future__ import annotations
 
 import re
 
-__all__ = ["AFLOAT", "ASKS_PEOPLE", "BESIDE", "CEILING", "CRACKING", "EMPTY", "FOR_PEOPLE", "GARDEN", "HONEST", "HUNG", "INSTEAD",
-           "LIFTED", "LOADS", "MASTS", "MOVING", "NAMED_AFTER", "NEAR_SOMEBODY", "ON_VEHICLE", "OVER", "PERSONS", "ACROSS", "PURPOSE",
-           "REFUSED", "ROOMS", "SOMEBODY", "STAYED", "TIGHTENERS", "TRAVELS", "UNDER", "USED", "VEHICLE", "WAYS"]
+__all__ = ["AFLOAT", "ASKS_PEOPLE", "BESIDE", "CEILING", "CRACKING", "EMPTY", "GARDEN", "HONEST", "HUNG", "INSTEAD", "MODEST", "BY_VEHICLE",
+           "LIFTED", "LOADS", "MASTS", "MOVING", "NAMED_AFTER", "NEAR_SOMEBODY", "OVER", "PERSONS", "PLACES", "ACROSS", "PURPOSE",
+           "REFUSED", "ROOMS", "SOMEBODY", "STAYED", "TIGHTENERS", "TRAVELS", "USED", "VEHICLE", "WAYS"]
 
 
 def _words(*parts: str) -> re.Pattern:
@@ -24,8 +24,8 @@ _FEW = r"(?:\w+ ){0,2}?"
 HONEST = _words(
     r"(?:raised|flower|plant|planting|seed|rose|vegetable|veg|herb|asparagus|strawberry|fruit|reed|nursery|river|stream|garden) beds?",
     r"(?:plant|planting|potting|staging|seed|seedling|propagat\w+|nursery|glasshouse|greenhouse|bonsai) bench(?:es)?",
-    r"strain(?:er|ing) posts?", r"roof truss(?:es)?", r"(?:plant|tree|rose) nurser(?:y|ies)", r"kitchen gardens?", r"weather stations?",
-    r"(?:hand|sack) trucks?", r"bird[ -]?baths?", r"(?:silt|root|bird|snow|deer|rabbit|slug|noise) barriers?",
+    r"strain(?:er|ing) posts?", r"roof truss(?:es)?", r"(?:plant|tree|rose) nurser(?:y|ies)", r"(?:kitchen|market) gardens?", r"weather stations?", r"(?:insect|bug|bee) hotels?", r"(?:tree|trunk|gutter|snow|slug) guards?",
+    r"(?:hand|sack) trucks?", r"bird[ -]?baths?", r"(?:bee)?hive lids?", r"(?:silt|root|bird|snow|deer|rabbit|slug|noise) barriers?",
     r"(?:parked|stored|laid[ -]up|scrapped) (?:\w+ )?(?:truck|lorry|trailer|caravan|tractor|van|car|wagon)s?")
 GARDEN = _words(r"allotments?", r"(?:kitchen )?gardens?", r"glass ?houses?", r"green ?houses?", r"poly ?tunnels?", r"fields?", r"orchards?", r"vineyards?")
 
@@ -34,7 +34,8 @@ GARDEN = _words(r"allotments?", r"(?:kitchen )?gardens?", r"glass ?houses?", r"g
 _PERSON = (r"audiences?", r"spectators?", r"people", r"persons?", r"visitors?", r"children|child", r"kids?", r"toddlers?", r"bab(?:y|ies)", r"guests?",
            r"diners?", r"customers?", r"pupils?", r"students?", r"crowds?", r"the public", r"pedestrians?", r"passers-by", r"workers?",
            r"actors?", r"dancers?", r"performers?", r"congregation", r"passengers?", r"players?", r"swimmers?", r"walkers?", r"hikers?",
-           r"cyclists?", r"shoppers?", r"patients?", r"tourists?", r"campers?", r"painters?", r"roofers?", r"cleaners?", r"staff", r"crew")
+           r"cyclists?", r"shoppers?", r"patients?", r"tourists?", r"campers?", r"painters?", r"roofers?", r"cleaners?", r"staff", r"crew",
+           r"divers?", r"photographers?", r"hunters?", r"drivers?", r"climbers?", r"sweeps?", r"anglers?", r"grand(?:child|children|kids?|sons?|daughters?|parents?)", r"runners?(?! beans?)", r"anyone|anybody|everyone|someone|somebody")
 _WAYS = (r"walkways?", r"streets?", r"roads?", r"lanes?", r"(?:foot)?paths?", r"pavements?|sidewalks?", r"doorways?|entrances?", r"aisles?",
          r"corridors?", r"alle?ys?|alleyways?", r"passage(?:way)?s?", r"drive(?:way)?s?", r"cycle ?ways?", r"foot ?bridges?")
 _PLACE = (*_WAYS, r"seats?|seating", r"chairs?", r"(?:\w+ )?tables?", r"stages?", r"desks?", r"counters?", r"cots?|cribs?|prams?", r"dance ?floors?",
@@ -45,24 +46,22 @@ _PLACE = (*_WAYS, r"seats?|seating", r"chairs?", r"(?:\w+ )?tables?", r"stages?"
           r"verandah?s?", r"porch(?:es)?", r"balcon(?:y|ies)", r"deck(?:ing|s)?", r"plazas?|squares?", r"bus (?:stop|shelter)s?", r"sand ?pits?",
           r"trampolines?", r"baths?", r"hot tubs?", r"platforms?", r"playing fields?", r"pitch(?:es)?")
 OVER = _words("above", "over", "overhead", "overhanging")
-ACROSS, WAYS = _words("across", "spanning"), _words(*_WAYS)
-UNDER = _words("below", "beneath", "under", "underneath")
+ACROSS, WAYS = _words("across", "spanning"), _words(*_WAYS, r"tracks?", r"valleys?|rivers?|streams?|gorges?")
+PLACES = _words(*_WAYS)
 SOMEBODY, PERSONS = _words(*_PERSON, *_PLACE), _words(*_PERSON)
-FOR_PEOPLE = _words(r"audience|spectators?|crowds?|congregation|people|persons?|chandeliers?|(?:disco|mirror) balls?",
-                    rf"(?:for|holds?|holding|carry|carries|carrying) {_FEW}(?:{'|'.join(_PERSON)})")
 # Rooms and places that people use, and what hangs there; a place that stands empty, or a store in such a house, is told apart.
 ROOMS = _words(
     r"kitchens?", r"(?:living|sitting|dining|day|changing|waiting|meeting|play|common|staff|show|tea|class|bath|bed|ball)[ -]?rooms?", r"lounges?", r"dining",
-    r"offices?", r"shops?", r"supermarkets?", r"(?:book|furniture|department) stores?", r"pubs?", r"bars?", r"taverns?", r"restaurants?", r"bistros?",
-    r"caf(?:e|\u00e9)s?", r"canteens?", r"schools?", r"kindergartens?", r"creches?", r"(?:day|children's) nurser(?:y|ies)", r"church(?:es)?", r"chapels?",
+    r"offices?", r"shops?", r"supermarkets?", r"(?:book|furniture|department) stores?", r"pubs?", r"(?:the|hotel|wine|snack|cocktail) bar|bar$", r"taverns?", r"restaurants?", r"bistros?",
+    r"caf(?:e|\u00e9)s?", r"canteens?", r"schools?", r"kindergartens?", r"creches?", r"nurser(?:y|ies)", r"(?:shopping|garden|community|visitor|sports|day) cent(?:re|er)s?", r"barbecues?", r"church(?:es)?", r"chapels?",
     r"mosques?", r"temples?", r"synagogues?", r"cathedrals?", r"halls?", r"hallways?", r"museums?", r"galler(?:y|ies)", r"librar(?:y|ies)",
     r"theat(?:re|er)s?", r"cinemas?", r"auditori(?:a|ums?)", r"concerts?", r"operas?", r"foyers?", r"lobb(?:y|ies)", r"receptions?", r"clinics?",
     r"hospitals?", r"wards?", r"surger(?:y|ies)", r"salons?", r"barbers?", r"hairdressers?", r"hotels?", r"hostels?", r"studios?", r"workshops?",
     r"factor(?:y|ies)", r"stations?", r"airports?", r"malls?", r"arcades?", r"atri(?:a|ums?)", r"markets?", r"conservator(?:y|ies)", r"corridors?",
-    r"stair ?wells?|staircases?", r"apartments?|flats?", r"in (?:a|the|my|our) (?:\w+ )?(?:house|home|cottage)", r"baker(?:y|ies)", r"exhibitions?",
+    r"stair ?wells?|stair ?cases?|stairs?|landings?", r"apartments?|(?:a|my|our|the) flat|flat$", r"quays?|piers?|jett(?:y|ies)|bridges?|harbours?|promenades?|beach(?:es)?", r"parks?|village greens?|squares?|plazas?|playing fields?|pitch(?:es)?|stadiums?|arenas?|band ?stands?|campus", r"stages?", r"clubs?", r"wedding\w*|fetes?|part(?:y|ies)", r"saloons?|inns?|boutiques?|castles?|ballrooms?", r"entrances?|doorways?", r"in (?:a|the|my|our) (?:\w+ )?(?:house|home|cottage)", r"baker(?:y|ies)", r"exhibitions?",
     r"fairs?", r"festivals?", r"night ?clubs?|discos?", r"club ?houses?", r"beer gardens?", r"school ?yards?", r"fair ?grounds?",
     r"bus (?:stop|shelter)s?", r"camp ?sites?", r"patios?|terraces?", r"verandah?s?", r"porch(?:es)?", r"balcon(?:y|ies)", r"car ?ports?|garages?")
-EMPTY = _words(r"store[ -]?rooms?", r"storage", r"stores? of", r"archives?", r"attics?", r"lofts?", r"cellars?", r"barns?", r"sheds?", r"glass ?houses?",
+EMPTY = _words(r"store[ -]?rooms?", r"storage", r"stores? of", r"archives?", r"attics?", r"lofts?(?! (?:conversion|flat|apartment|room))", r"cellars?", r"barns?", r"sheds?", r"glass ?houses?",
                r"green ?houses?", r"poly ?tunnels?", r"silos?", r"boiler rooms?", r"roof ?voids?")
 CEILING = _words(r"ceilings?")
 HUNG = _words(
@@ -72,15 +71,20 @@ HUNG = _words(
     r"art ?works?", r"sculptures?", r"mobiles?", r"models?", r"decorations?", r"baubles?", r"garlands?", r"wreaths?", r"planters?", r"(?:plant|flower) ?pots?",
     r"racks?", r"shel(?:f|ves|ving)", r"cupboards?", r"cabinets?", r"clocks?", r"curtains?|drapes?", r"panels?", r"baffles?", r"canop(?:y|ies)",
     r"bi(?:cycle|ke)s?", r"kayaks?|canoes?|surf ?boards?", r"ducts?", r"heaters?", r"cameras?")
+# What stays modest where people pass: plants on a wall, fences and gates, nets against birds, a pin on its string.
+MODEST = _words(r"trellis\w*", r"plants?", r"(?:climbing |rambling )?roses?", r"iv(?:y|ies)", r"vines?", r"wisteria", r"clematis", r"jasmine", r"honeysuckle", r"hops?", r"beans?", r"peas?",
+                r"espaliers?", r"cordons?", r"creepers?", r"greening", r"shrubs?", r"hedges?", r"fruit", r"berr(?:y|ies)|\w+berr(?:y|ies)", r"birds?|pigeons?|gulls?", r"fenc(?:e|es|ing)", r"gates?", r"lanyards?", r"tarp\w*", r"fleece")
 # Things that are there for people, or over them by their nature.
 ASKS_PEOPLE = _words(
     r"scener(?:y|ies)", r"scenic", r"stage (?:set|curtain|light|lighting|cloth|drape|weight)s?", r"back ?drops?", r"flown", r"fly(?:ing)? (?:bar|batten|line|wire|system|loft|tower)s?",
     r"(?:light|lighting|box|stage|speaker|exhibition|display) (?:truss(?:es)?|rigs?|grids?|bars?|bridges?)", r"spot ?lights?", r"flood ?lights?",
     r"(?:fairy|party|string|festoon) lights?", r"festoons?", r"bunting", r"(?:shade|sun)[ -]?sails?", r"sun ?shades?", r"awnings?", r"gazebos?", r"marquees?",
     r"party tents?", r"parasols?", r"barriers?", r"queues?", r"turnstiles?", r"goal ?posts?", r"basketball \w+", r"bill ?boards?", r"scaffold\w*",
-    r"(?:leaning|cracked|split|dead|overhanging) (?:\w+ )?(?:trees?|oaks?|limbs?|boughs?|branch(?:es)?|walls?)", r"tree brac\w+", r"marquee \w+")
+    r"chandeliers?", r"(?:disco|mirror) balls?", r"play\w*", r"tents?", r"bouncy castles?|inflatables?", r"(?:clothes|washing|laundry) (?:line|rail|dryer)s?", r"solar (?:panel|module)s?",
+    r"shor(?:e|es|ing)", r"bulg\w+", rf"(?:hold|retain|support|prop|brac|stay|tie)\w*(?: up)?(?: for| of| on)? {_A}(?:\w+ )?(?:walls?|roofs?|ceilings?|floors?|beams?|oaks?|trees?(?! guard)|boughs?|limbs?|branch(?:es)?)", r"(?:porch|glass|car ?port) roofs?", r"barricades?|trip ?wires?", r"canop(?:y|ies) (?:tie|stay|brace|wire)s?",
+    r"(?:leaning|leans|cracked|broken|sick|damaged|split|dead|overhanging) (?:\w+ )?(?:trees?|oaks?|limbs?|boughs?|branch(?:es)?|walls?)", r"tree brac\w+", r"marquee \w+")
 MASTS = _words(r"masts?", r"antennas?|aerials?", r"flag[ -]?(?:pole|staff|mast)s?|flagstaves", r"chimneys?", r"stove ?pipes?|flues?|smoke ?stacks?", r"towers?",
-               r"turbines?", r"wind ?mills?|wind[ -](?:pump|generator)s?", r"pylons?", r"steeples?|spires?", r"satellite dish(?:es)?",
+               r"turbines?", r"lightning (?:rod|conductor)s?", r"wind ?socks?", r"wind ?mills?|wind[ -](?:pump|generator)s?", r"pylons?", r"steeples?|spires?", r"satellite dish(?:es)?",
                r"lamp ?posts?|light(?:ing)? (?:pole|column)s?", r"(?:telegraph|telephone|utility|power|electricity) poles?", r"may ?poles?|totem poles?",
                r"sign ?posts?", r"shrouds?|fore ?stays?|back ?stays?")
 STAYED = _words(r"stays?|staying|stayed", r"guys?|guy[ -](?:wire|line|rope|cable)s?|guyed", r"brac(?:e|es|ing)", r"steady|steadies", r"support\w*", r"ties?|tying", r"anchor\w*")
@@ -107,22 +111,23 @@ _EDGED = r"(?:balcon(?:y|ies)|deck(?:ing|s)?|stairs?|staircases?|stair ?ways?|la
 _GUARDS = (
     r"guard[ -]?(?:rail|wire|cable|line|rope)s?", r"guarding", r"edge protection", r"infills?",
     r"(?:deck|stairs?|staircase|stairway|balcony|porch|verandah?|terrace|landing|gallery|mezzanine|loft|bridge|ramp|cable|wire|grab|safety|quay|pier|jetty)[ -]?rail(?:s|ing|ings)?",
-    rf"{_EDGED} (?:edge |side )?(?:wire|cable|line|rope|fence|guard|barrier)s?", rf"posts? (?:of|on|along|round) {_A}{_FEW}{_EDGED}",
+    rf"{_EDGED} (?:edge |side )?(?:wire|cable|line|rope|fence|guard|barrier)s?", rf"posts? (?:of|on|along|round) {_A}{_FEW}{_EDGED}", rf"{_EDGED} posts?", r"safety",
     r"(?:walkway|foot ?bridge|bridge|jetty|pier|cliff|quarry) (?:edge |side )?(?:wire|line|rope|fence|guard|barrier)s?", r"stair ?well net(?:s|ting)?",
     rf"(?:edge|open side|open end|open edge|drop|brink) (?:of|along|at|by) {_A}{_FEW}(?:{_EDGED}|galler(?:y|ies)|loft|platform|stage|pier|jetty|quay|cliff|bridge|ramp|pit|quarry)",
     rf"(?:{_EDGED}|platform|cliff|quay|stage|loft) edges?",
-    rf"(?:keep|stop|prevent|save|catch)(?:s|ing)? {_FEW}(?:{'|'.join(_PERSON)})(?: from)? (?:fall|tumbl|climb|slip|go|wander)\w*")
+    r"fall(?:s|ing)? (?:off|down|out|into)", r"(?:the|a|steep|deep) drop", r"(?:machine|saw|belt|shaft|blade)[ -]guards?", r"guards? (?:for|of|on|round) (?:a|the|my|our) (?:\w+ )?(?:machine|saw|belt|shaft|blade|drive)s?", r"emergency \w+",
+    rf"(?:keep|stop|hold)(?:s|ing)? {_FEW}(?:{'|'.join(_PERSON)}) (?:in|out|off|back|away)", rf"(?:keep|stop|prevent|save|catch)(?:s|ing)? {_FEW}(?:{'|'.join(_PERSON)})(?: from)? (?:fall|tumbl|climb|slip|go|wander)\w*")
 _HOLDS_PERSON = (
     r"jack[ -]?(?:stay|line)s?", rf"{_AT_HEIGHT} (?:\w+ ){{0,3}}?(?:clip|hook|tie|hold|attach|hang|lean|stand|sit|lie|step|walk|climb|balanc|rest|pull)(?:s|ed|ing)?",
-    rf"(?:anchor|line|wire|cable|rope|lanyard|strop|eye|ring|strap)s? (?:\w+ ){{0,3}}?for {_FEW}{_TRADES}", r"roof[ -](?:anchor|line|work|worker)s?", r"tie[ -]?off",
+    rf"(?:anchor|line|wire|cable|rope|lanyard|strop|eye|ring|strap)s? (?:\w+ ){{0,3}}?for {_FEW}{_TRADES}", r"roof[ -](?:anchor|line|work|worker)s?", r"tie[ -]?off", r"(?:working|access|work) (?:rope|line)s?", r"belt (?:anchor|hook|eye|point)s?", r"sleep(?:s|ing)?",
     r"work\w* at heights?", r"work (?:restraint|positioning)", r"window[ -]clean\w+", r"rescue\w*", r"evacuat\w*", r"via ferrata", r"tree ?houses?",
-    r"(?:hold|hang|grab|cling)(?:s|ing)? (?:on ?to|on)", r"grab (?:line|wire|bar|handle|rope|cable)s?", r"(?:to|who|they|can|you|we) lean (?:on|against|over)",
+    r"(?:hold|grab|cling)(?:s|ing)? (?:on ?to|on)", r"hang(?:s|ing)? on ?to|to hang on", r"grab (?:line|wire|bar|handle|rope|cable)s?", r"(?:to|who|they|can|you|we) lean (?:on|against|over)",
     r"(?:to|can|who|will|may|they|we|you|I) (?:\w+ )?(?:sit|lie|stand|walk|step|sleep|lounge|jump|balance|cross|rest)(?: down)? (?:on|in|along|across|over)",
     r"(?:to|for) cross(?:ing)? (?:a|the|our) (?:\w+ )?(?:stream|river|ditch|brook|gully|ravine|creek|gorge|weir|pond)s?",
     r"(?:obstacle|assault) courses?", r"parkour", r"yoga", r"trampolin\w*", r"pole danc\w+", r"exercise\w*", r"fitness", r"work-?outs?", r"dumb ?bells?|bar ?bells?", r"resistance bands?",
-    r"bouncers?", r"bassinets?|cradles?|cots?|cribs?", r"wheel ?chairs?|stretchers?", r"flying fox(?:es)?", r"cable (?:car|way)s?|rope ?ways?|funiculars?|ski \w+")
+    r"bouncers?", r"bassinets?|cradles?|cots?|cribs?", r"wheel ?chairs?|stretchers?", r"ladders?", r"(?:hunting|tree|shooting) (?:stand|seat)s?|high seats?", r"(?:observation|viewing) \w+", r"flying fox(?:es)?", r"cable[ -]?(?:car|way)s?|rope ?ways?|funiculars?|ski \w+")
 _FURNITURE = (
-    r"(?:rope|bunk|loft|day|box|cable|camp|child's|children's|wall|fold\w*|guest|sofa|double|single|floating|hanging|dog) beds?", r"bunks?", r"mattress(?:es)?",
+    r"(?:rope|bunk|loft|day|box|cable|camp|cabin|child's|children's|wall|fold\w*|guest|sofa|double|single|floating|hanging|dog)[ -]?beds?", r"bunks?", r"mattress(?:es)?",
     r"bed (?:frame|base|slat|support|spring)s?", r"(?:support|wire|cable|rope|tie|brace|base|hanger)s? (?:of|for|under|to hold) (?:a|the|my|our) (?:\w+ )?(?:bed|bench|sofa|couch|settee)s?",
     r"sofas?|couch(?:es)?|armchairs?|settees?|recliners?|loungers?|stools?", r"(?:picnic|park|garden|swing|porch|church) bench(?:es)? (?:support|wire|cable|hanger|tie)s?",
     r"(?:lounge|lounging|lying|catamaran|loft|relax\w*) nets?",
@@ -139,16 +144,16 @@ _CARRIED = (
 _LIFTED = (
     r"hoist\w*", r"lift(?:s|ed|ing)?", r"slings?|slinging", r"winch\w*", r"raise|raises|raising",
     r"raised(?! (?:\w+ )?(?:bed|bench|planter|border|deck|floor)(?:s|es)?\b)",
-    r"(?:pull|heave|winch)(?:s|ed|d|ing)? (?:\S+ ){0,4}?(?:up|out|down)", r"haul(?:s|ed|ing|age)?", r"heaving", r"lowering|lowered", r"lowers? (?:a|an|the|it|them|my)",
+    r"(?:pull|heave|winch)(?:s|ed|d|ing)? (?:\S+ ){0,4}?(?:up|out|down)", r"haul(?:s|ed|ing|age)?", r"heaving", r"(?:get|gett|bring|tak|mov)(?:s|e|es|ing)? (?:\w+ ){0,3}?(?:boat|engine|motor|log|stone|piano)s? (?:out|in|up|on|onto|over|ashore)", r"carcas\w+", r"(?:engine|motor|car)s? (?:hung|hanging|suspended)", r"lowering|lowered", r"lowers? (?:a|an|the|it|them|my)",
     r"(?:pull|drag|slide|skid)(?:s|ing)? (?:a|an|the|my|our|logs|trees) (?:\w+ ){0,3}?(?:onto|into|along|across|over|through|off|ashore|in|from|to)", r"drag(?:s|ged|ging)?",
     r"(?:hang|hangs|hung|hanging|suspend(?:s|ed|ing)?|holds?) (?:up )?(?:\w+ ){0,2}(?:engine|motor|car|vehicle)s?",
-    r"cranes?", r"davits?", r"block and tackle", r"come[ -]?alongs?", r"gin poles?", r"elevators?", r"dumb[ -]?waiters?", r"fell(?:ing)? (?:\w+ )?trees?")
-_TRAVELS = (r"air(?:craft|planes?)|aeroplanes?|helicopters?|gliders?", r"microlights?|ultralights?|parachut\w*", r"drones?", r"tow(?:s|ed|ing)?",
+    r"cranes?", r"davits?", r"block and tackle", r"come[ -]?alongs?", r"gin poles?", r"elevators?", r"dumb[ -]?waiters?", r"\w*pullers?", r"(?:bale|sack|load|bag|box|bike|stone|log|bucket)(?:s|es)? up (?:to|into|onto)", r"fell(?:ing)? (?:\w+ )?trees?")
+_TRAVELS = (r"balloons?", r"air(?:craft|planes?)|aeroplanes?|helicopters?|gliders?", r"microlights?|ultralights?|parachut\w*", r"drones?", r"tow(?:s|ed|ing)?",
             r"brake (?:cable|wire)s?", r"clutch (?:cable|wire)s?", r"throttle (?:cable|wire)s?", r"break[ -]?away", r"recovery (?:rope|strap|cable|line|wire)s?",
             r"(?:load|cargo) (?:restraint|lashing|strap|securing|net)s?", r"cargo", rf"(?:tie[ -]?downs?|lash\w*|straps?|secur\w+|restrain\w*) (?:for |of )?{_A}(?:\w+ )?(?:loads?|freight)")
 _VEHICLES = (r"(?:trucks?|lorr(?:y|ies)|trailers?|flat ?beds?|pick-?ups?|vans?|cars?|caravans?|motor ?homes?|camper ?vans?|motor ?(?:bikes?|cycles?)|quad ?bikes?"
-             r"|tractors?|wagons?|fork ?lifts?|vehicles?|roof ?racks?|tail ?gates?|bus(?:es)?(?! (?:stop|shelter))|trains?)")
-VEHICLE, ON_VEHICLE = _words(_VEHICLES), _words(rf"(?:on|onto|in|inside|aboard) {_A}{_FEW}{_VEHICLES}")
+             r"|tractors?|wagons?|fork ?lifts?|vehicles?|roof ?(?:rack|box)(?:s|es)?|tail ?gates?|horse ?box(?:es)?|trams?|ambulances?|carts?|bus(?:es)?(?! (?:stop|shelter))|trains?)")
+VEHICLE, BY_VEHICLE = _words(_VEHICLES), _words(rf"(?:beside|behind|near|next to|by|past) {_A}{_FEW}{_VEHICLES}")
 # Old work that a new sleeve would make look new.
 _USED_AGAIN = (r"re-?us(?:e|es|ed|ing)", r"second[ -]?hand", r"re-?(?:terminat|sleev|press)\w*", r"press(?:ed)? again",
                r"new (?:sleeve|end|eye)s? (?:on|onto|for|to) (?:\w+ ){0,2}?(?:old|used)", r"(?:old|used) (?:\w+ )?(?:cable|wire|stay|rope|sleeve|eye|assembl)\w*")
@@ -157,8 +162,8 @@ LIFTED, TRAVELS, USED = _words(*_LIFTED), _words(*_TRAVELS, _VEHICLES), _words(*
 # Work that takes the place of old work is new work.
 INSTEAD = _words(r"(?:replac(?:e|es|ed|ing|ement)|instead of|in place of)(?: (?:for|of))? (?:\w+ ){0,3}?(?:old|used) \w+")
 # Refused in what the cable is for; a place may be named after them.
-PURPOSE = _words(r"(?:seat|chair)s?", r"hand[ -]?(?:rail|line)s?", r"balustrades?|bann?isters?|railings?")
-BESIDE = _words(r"(?:above|over|behind|beside|near|under|past|next to) (?:\w+ ){0,3}?(?:seat|chair|railing|balustrade|handrail|banister)s?")
+PURPOSE = _words(r"(?:seat|chair)s?", r"bench(?:es)?(?! (?:vice|vise|grinder|saw|drill))", r"platforms?", r"hand[ -]?(?:rail|line)s?", r"balustrades?|bann?isters?|railings?")
+BESIDE = _words(r"(?:above|over|behind|beside|near|under|past|next to) (?:\w+ ){0,3}?(?:seat|chair|bench|platform|railing|balustrade|handrail|banister)(?:s|es)?")
 # A place that is only named after a thing: 'behind the sling store'.
 NAMED_AFTER = _words(r"(?:slings?|winch|tow|harness|aircraft|aeroplane|airplane|glider|crane|truck|lorry|trailer|van|car|caravan|tractor|vehicle|wagon|bus|train|boat|cargo)"
                      r"[ -]?(?:store|shed|house|shop|rack|cupboard|hangar|museum|park|port|yard|barn|garage|bay|gate|site|depot|wash)s?")
@@ -167,14 +172,14 @@ NAMED_AFTER = _words(r"(?:slings?|winch|tow|harness|aircraft|aeroplane|airplane|
 
 MOVING = _words(
     r"(?:dog|goat|horse|pony|cow|bull|animal)[ -](?:run|runner|line|lead|leash|tether|tie[ -]?out)s?", r"tether(?:s|ed|ing)?", r"leash(?:es)?",
-    r"run for (?:\w+ ){0,2}dogs?", r"pulleys?", r"(?:punch|punching|boxing) ?bags?", r"counter[ -]?(?:weight|balanc|pois)\w*", r"balance weights?",
-    r"hatch(?:es)?", r"trap[ -]?doors?", r"(?:garage|sliding|rolling|roller|overhead|up[ -]and[ -]over|folding|bi-?fold|sectional|tilting|lift-up) (?:door|gate|shutter)s?",
+    r"(?:dog|goat|horse|pony|donkey|cow|bull|calf)s?(?: pen)? (?:tie|chain|rope|hitch|halter|lead)s?", r"slam\w*", r"(?:door|gate) (?:spring|closer|check|stop|chain|catch)s?", r"swinging (?:door|gate)s?", r"bells?", r"conveyors?", r"portcullis", r"pulled (?:open|back|along|shut)", r"openers?", r"buckets? on", r"run for (?:\w+ ){0,2}dogs?", r"pulleys?", r"(?:punch|punching|boxing) ?bags?", r"counter[ -]?(?:weight|balanc|pois)\w*", r"balance weights?",
+    r"hatch(?:es)?", r"trap[ -]?doors?", r"(?:garage|sliding|rolling|roller|overhead|up[ -]and[ -]over|folding|bi-?fold|sectional|tilting|lift-up) (?:door|gate|shutter|window)s?", r"gas struts?|struts? (?:for|of)", r"(?:for|of|on) (?:a|the|my|our) (?:\w+ )?lids?(?! that is)",
     r"(?:cellar|loft|bar|counter|tail) flaps?", r"(?:lid|door|window) (?:stay|check|restraint|closer)s?", r"(?:stay|check|restraint|closer)s? (?:for|of|on) (?:\w+ ){0,3}?(?:lid|door|window|flap)s?",
     r"sash(?:es)?(?: \w+)?", r"draw ?bridges?", r"(?:loft|attic|folding) ladders?", r"(?:vent|window) openers?", r"opening (?:vent|window|roof|light)s?", r"self[ -]closing",
     r"wind ?(?:chime|spinner)s?", r"weather ?vanes?", r"flags?(?![ -]?(?:pole|staff|mast|stone)s?)", r"pennants?", r"kites?", r"trolleys?",
     r"moor(?:s|ed|ing|ings)", r"buoys?", r"pontoons?", r"rafts?", r"rotat\w*", r"spin(?:s|ning)", r"revolv\w*", r"swivel\w*", r"vibrat\w*", r"spring[ -]loaded",
     r"(?:control|gear|bowden|release) cables?")
-AFLOAT = _words(rf"(?:on|aboard|in|of|for) {_A}{_FEW}(?:boats?|ships?|yachts?|dinghy|dinghies|barges?|ferr(?:y|ies)|vessels?|catamarans?)")
+AFLOAT = _words(rf"(?:on|aboard|in|of|for) {_A}{_FEW}(?:boats?|ships?|yachts?|dinghy|dinghies|barges?|ferr(?:y|ies)|vessels?|catamarans?)", r"^(?:\w+ )?(?:boat|ship|yacht|dinghy|barge|ferry)$")
 CRACKING = _words(
     r"(?<!fish )(?<!koi )(?<!rock )(?<!tide )(?<!car )(?<!lily )pools?(?! tables?\b)", r"poolside", r"swimming[ -]?\w+", r"natatori(?:a|ums?)", r"baths?", r"bath ?houses?", r"spas?", r"thermes?|thermal \w+",
     r"hammams?", r"saunas?", r"steam rooms?", r"onsens?", r"plunge \w+", r"lidos?", r"(?:water|aqua|splash)[ -]?(?:park|pad|world|slide)s?", r"aquatic \w+", r"leisure cent(?:re|er)s?",

@@ -35,14 +35,14 @@ def _refused(what: str, where: str) -> str:
     """The first words of an order that name refused work; '' when none does."""
     where = terms.NAMED_AFTER.sub("", where)
     found = (terms.REFUSED.search(what) or terms.REFUSED.search(where) or terms.PURPOSE.search(terms.BESIDE.sub("", what))
-             or terms.VEHICLE.search(terms.NAMED_AFTER.sub("", what)) or terms.ON_VEHICLE.search(where))
+             or terms.VEHICLE.search(terms.NAMED_AFTER.sub("", what)) or terms.VEHICLE.search(terms.BY_VEHICLE.sub("", where)))
     return found.group() if found else ""
 
 
 def refuse_against_answers(what: str, where: str, use: str, movement: str | None, service: str | None) -> None:
     """Refuses an order whose words say that it moves, that people can be there, or that pool air gets at it, against its answers."""
     plain = terms.HONEST.sub("", f"{what}; {where}")
-    moving = terms.MOVING.search(plain) or terms.AFLOAT.search(terms.NAMED_AFTER.sub("", plain))
+    moving = terms.MOVING.search(plain) or terms.AFLOAT.search(terms.NAMED_AFTER.sub("", plain)) or terms.AFLOAT.search(terms.NAMED_AFTER.sub("", where))
     if moving and movement == "none":
         raise Refusal(f"the movement none together with '{moving.group()}'", "moves or shock, with a named designer's factor and load",
                       "enter --movement moves, or shock, and ask a named designer")
@@ -61,16 +61,17 @@ def _somebody(what: str, where: str, plain: str) -> bool:
     """Whether the words put people under it, beside it or in its fall."""
     if terms.GARDEN.search(plain):
         plain = re.sub(r"\bbeds?\b", "", plain)
-    return bool(terms.FOR_PEOPLE.search(plain) or terms.ASKS_PEOPLE.search(plain) or is_mast(what, where) or _in_a_room(plain)
-                or terms.OVER.search(plain) and terms.SOMEBODY.search(plain) or terms.UNDER.search(plain) and terms.PERSONS.search(plain)
+    return bool(terms.PERSONS.search(plain) or terms.ASKS_PEOPLE.search(plain) or is_mast(what, where) or _where_people_are(what, plain)
+                or terms.OVER.search(plain) and terms.SOMEBODY.search(plain)
                 or terms.ACROSS.search(plain) and terms.WAYS.search(plain))
 
 
-def _in_a_room(plain: str) -> bool:
-    """Whether something hangs where people use the room; a ceiling without a word on its room is taken for one."""
+def _where_people_are(what: str, plain: str) -> bool:
+    """Whether it is in a place that people use, and more than plants, a fence or a pin; a ceiling without a word on its room is one."""
     if terms.EMPTY.search(plain):
         return False
-    return bool(terms.CEILING.search(plain) or terms.HUNG.search(plain) and terms.ROOMS.search(plain))
+    used = terms.ROOMS.search(plain) or terms.PLACES.search(plain) or terms.CRACKING.search(plain)
+    return bool(terms.CEILING.search(plain) or used and (terms.HUNG.search(plain) or not terms.MODEST.search(what)))
 
 
 def is_mast(what: str, where: str) -> bool:

@@ -1,0 +1,127 @@
+"""What customers write, held against the class nobody: honest orders pass, all others are refused or sent to another class.
+
+Each line is a whole order's `what` and `where` as a customer would put it, with use nobody, near nobody, movement none, outdoors.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from rigcalc._order_words import says_nobody
+from rigcalc.assembly import MissingFacts, Order, job_sheet
+from rigcalc.errors import Refusal
+from rigcalc.shop import load_shop, sample_shop_path
+from rigcalc.shop.order_file import read_order_file
+
+FOLDER = Path(__file__).resolve().parents[1] / "lessons" / "orders"
+SENTENCES = Path(__file__).parent / "sentences"
+SHOP = load_shop(sample_shop_path())
+
+
+def order(sentence, **facts):
+    what, where = sentence.split(" | ")
+    plain = {"use": "nobody", "near": "nobody", "movement": "none", "load": "60 lbf", "load_from": "the customer", "service": "outdoor",
+             "ends": "two thimble eyes", "length": "2 m", "measured": "pin to pin", "quantity": "1", "tightened": "no", "installer": "the customer",
+             "reel": "R4", "tool": "LB"}
+    return Order(what=what, where=where, **{**plain, **facts})
+
+
+# One order a line: what | where.
+HONEST = (SENTENCES / "honest.txt").read_text(encoding="utf-8")
+SPOKEN_OF = (SENTENCES / "not_for_nobody.txt").read_text(encoding="utf-8")
+
+
+def lines(text):
+    return [line for line in text.splitlines() if line]
+
+
+@pytest.mark.parametrize("sentence", lines(HONEST))
+def test_an_honest_order_is_made(sentence):
+    assert job_sheet(order(sentence), SHOP).limit_shown.startswith("360 lbf")
+
+
+@pytest.mark.parametrize("sentence", lines(SPOKEN_OF))
+def test_what_people_are_under_on_or_beside_is_never_made_for_nobody(sentence):
+    with pytest.raises(Refusal) as refused:
+        job_sheet(order(sentence), SHOP)
+    assert not isinstance(refused.value, MissingFacts)
+    said = str(refused.value)
+    assert any(words in said for words in ("for that kind of work", "enter --use people", "enter --movement moves", "enter --service immersed", "new cable with new sleeves")), said
+
+
+def test_the_table_is_long_enough_to_tell_something():
+    assert len(lines(HONEST)) >= 60 and len(lines(SPOKEN_OF)) + len(list(FOLDER.glob("*.toml"))) >= 120
+
+
+@pytest.mark.parametrize("sentence, movement", [
+    ("counterbalance of a hatch | cellar", "moves"), ("lamp over a kitchen island | house", "none"), ("stay | a radio tower on the hill", "none")])
+def test_the_class_that_was_asked_for_is_then_taken(sentence, movement):
+    with pytest.raises(MissingFacts) as asked:
+        job_sheet(order(sentence, use="people", near="people", movement=movement), SHOP)
+    assert len(asked.value.questions) == 4                                  # the designer's name, factor, load and day
+
+
+@pytest.mark.parametrize("sentence", ["deck rails, cable infill | garden deck", "jack stay for painters to clip on to | facade",
+                                      "tie-down for a load on a truck | yard", "support for a rope bed | shed"])
+def test_guarding_an_edge_holding_a_person_and_loads_on_vehicles_are_refused_for_people_too(sentence):
+    with pytest.raises(Refusal, match="for that kind of work"):
+        job_sheet(order(sentence, use="people", near="people"), SHOP)
+
+
+def test_a_piece_s_own_name_is_read_too():
+    from rigcalc.assembly import OrderPiece
+
+    with pytest.raises(Refusal, match="for that kind of work"):
+        job_sheet(order("wires | garden", length=None, quantity=None, pieces=(OrderPiece("left side of the swing", "2 m", "1"),)), SHOP)
+
+
+# --- pool air -------------------------------------------------------------------------------------------
+
+@pytest.mark.parametrize("where", ["natatorium", "spa, next to the plunge bath", "swimming bath changing room", "hammam", "water park", "thermal baths", "hotel sauna",
+                                   "lido", "leisure centre", "jacuzzi", "indoor pool", "poolside", "hydrotherapy room", "Turkish bath", "steam room", "aquatic centre"])
+@pytest.mark.parametrize("service", ["dry", "outdoor", "marine"])
+def test_the_air_of_a_bath_is_the_service_immersed(where, service):
+    for use in ("nobody", "people"):
+        with pytest.raises(Refusal, match="enter --service immersed"):
+            job_sheet(order(f"trellis wire | {where}", reel="R5", tool=None, service=service, use=use, near=use), SHOP)
+
+
+@pytest.mark.parametrize("where", ["beside the fish pool", "beside the bird bath", "garden, by the koi pool"])
+def test_a_fish_pool_is_no_bath(where):
+    assert job_sheet(order(f"trellis wire | {where}"), SHOP).limit_shown.startswith("360 lbf")
+
+
+# --- nobody, and nothing but nobody -------------------------------------------------------------------------
+
+@pytest.mark.parametrize("near", [
+    "nobody", "Nobody", "nobody.", "no one", "no-one", "nobody: if it lets go, the gate only sags", "nobody: plants only, against the wall",
+    "nobody: it can only drop on the plant benches", "no one: fenced off", "nobody: a pin hangs beside its hole", "nobody: it lies round a net",
+    "nobody : locked and bricked up"])
+def test_nobody_is_taken(near):
+    assert says_nobody(near)
+
+
+@pytest.mark.parametrize("near", [
+    "nobody most days", "nobody, only at weekends the family", "nobody: only at weekends the family", "nobody, fenced off", "nobody really", "none", "none but the crew",
+    "nobody except the audience", "no one, usually", "the gardener", "hardly anybody", "nobody: closed at night", "nobody: not when it is windy", "nobody: I keep the key",
+    "nobody: the cleaner goes round it", "nobody: except me", "nobody: in winter", "nobody: it is empty now", "nobody: people never go there", "nobody: so far",
+    "nobody: the yard is closed on Sundays", "nobody knows", "nobody (children play elsewhere)", "not nobody", "nobody; sometimes a walker", "nobody: mostly plants",
+    "nobody:: we checked", "nobody: once a year a fitter", "nobody: staff keep away", "nobody but plants", "0", "no", "n/a"])
+def test_nobody_with_a_but_a_person_or_a_time_is_somebody(near):
+    assert not says_nobody(near)
+    with pytest.raises(Refusal, match="say who can be there"):
+        job_sheet(order("trellis wire | garden wall", near=near), SHOP)
+
+
+@pytest.mark.parametrize("name", sorted(path.stem for path in FOLDER.glob("*.toml")))
+def test_of_the_shop_s_own_orders_none_for_people_or_worse_is_made_for_nobody(name):
+    made = read_order_file(str(FOLDER / f"{name}.toml"))
+    if made.use == "nobody" and not name.startswith("13"):
+        assert says_nobody(made.near)
+        return
+    from dataclasses import replace
+
+    with pytest.raises(Refusal):
+        job_sheet(replace(made, use="nobody", near="nobody", movement="none"), SHOP)
