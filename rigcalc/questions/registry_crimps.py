@@ -149,6 +149,44 @@ def strokes_in_chart_beside(eyes: int, rows: list[Record], size: str, steps: int
     return eyes * row_beside(rows, size, steps)["count"]
 
 
+@_calculation
+def count_or_words(charts: list[Record], metal: str, tool: str, size: str, words: str) -> int | str:
+    """The count of the one row that fits metal, tool and size, or the words for none."""
+    found = [row["count"] for chart in charts for row in chart["rows"]
+             if (chart["sleeve_metal"], chart["tool"], row["size"]) == (metal, tool, size)]
+    return found[0] if found else words
+
+
+@_calculation
+def count_by_size(charts: list[Record], size: str) -> int:
+    """The count of the first row of this size, whatever stands at its chart's head; refuses where there is none."""
+    found = [row["count"] for chart in charts for row in chart["rows"] if row["size"] == size]
+    if not found:
+        raise Refusal(f"the size {size}", "a size of these charts", "take another size")
+    return found[0]
+
+
+@_calculation
+def count_of_nearest(charts: list[Record], size: str, side: str) -> int:
+    """The count of the nearest 'larger' or 'smaller' size on these charts; refuses where there is none."""
+    from rigcalc.units import size_inches
+
+    sign = 1 if side == "larger" else -1
+    found = [(sign * (size_inches(row["size"]) - size_inches(size)), row["count"]) for chart in charts for row in chart["rows"]]
+    beyond = [one for one in found if one[0] > 0]
+    if not beyond:
+        raise Refusal(f"a size {side} than {size}", "a size of these charts", "take another size")
+    return min(beyond)[1]
+
+
+@_calculation
+def count_changed_unless(count: int | str, words: str, by: int) -> int:
+    """A count with some more or fewer; refuses where there is no count, and fewer than one."""
+    if count == words:
+        raise Refusal(words, "a count", "leave this out")
+    return crimps_changed(int(count), by)
+
+
 # --- one batch, two tools ----------------------------------------------------------------------------
 
 @_calculation
