@@ -21,29 +21,35 @@ def size_mm(size: str) -> float:
 
 
 @_calculation
-def size_read_as_figures_mm(size: str) -> float:
-    """An inch size whose figures are read as a decimal number of mm: 3/16 as 3.16, in mm."""
-    return float(size.replace("/", "."))
+def size_said(size: str) -> str:
+    """The nominal diameter of an inch size in mm, to 0.01 mm, as an option shows it."""
+    return f"{size_mm(size):.2f}"
 
 
 @_calculation
-def flats_mm(size: str) -> float:
-    """What a caliper reads across the flats of an inch size, in mm, to 0.01 mm."""
+def size_read_as_figures_said(size: str) -> str:
+    """An inch size whose figures are read as a decimal number of mm, 3/16 as 3.16, as an option shows it."""
+    return f"{float(size.replace('/', '.')):.2f}"
+
+
+@_calculation
+def flats_said(size: str) -> str:
+    """What a caliper reads across the flats of an inch size in mm, to 0.01 mm, as an option shows it."""
     from rigcalc.cable import band_mm, flats_reading_mm
 
-    return round(float(flats_reading_mm(band_mm(size)[0])), 2)
+    return f"{float(flats_reading_mm(band_mm(size)[0])):.2f}"
 
 
 @_calculation
-def size_mm_beside(size: str, steps: int) -> float:
-    """The nominal diameter, in mm, of the size so many steps up (or, negative, down) the table; refuses off its end."""
-    return size_mm(size_beside(size, steps))
+def size_beside_said(size: str, steps: int) -> str:
+    """The nominal diameter in mm of the size so many steps up (or down) the table, as an option shows it."""
+    return size_said(size_beside(size, steps))
 
 
 @_calculation
-def size_mm_with_inch_of(size: str, inch_mm: float) -> float:
-    """The diameter of an inch size, in mm, of somebody who takes an inch for so many mm."""
-    return round(float(Fraction(size)) * inch_mm, 2)
+def size_with_inch_of_said(size: str, inch_mm: float) -> str:
+    """The diameter of an inch size of somebody who takes an inch for so many mm, as an option shows it."""
+    return f"{float(Fraction(size)) * inch_mm:.2f}"
 
 
 @_calculation
@@ -82,13 +88,13 @@ def _worked_meanings(reading_mm: float, core: str) -> list[dict[str, str]]:
     from rigcalc.cable import band_mm, flats_reading_mm, metric_band_mm
 
     share = float(flats_reading_mm(1.0))
-    found = [_meaning(size, "crowns", f"{size} over its crowns", band_mm(size), reading_mm) for size in _nearest(reading_mm)]
-    found += [_meaning(size, "flats", f"{size} across its flats", [share * edge for edge in band_mm(size)], reading_mm)
+    found = [_meaning(size, "crowns", f"the crowns of {size}", band_mm(size), reading_mm) for size in _nearest(reading_mm)]
+    found += [_meaning(size, "flats", f"both flats of {size}", [share * edge for edge in band_mm(size)], reading_mm)
               for size in _nearest(reading_mm / share)]
     metric = 6 if reading_mm < 7 else 8
-    found.append(_meaning(f"{metric} mm", "metric", f"{metric} mm over its crowns", metric_band_mm(metric), reading_mm))
+    found.append(_meaning(f"{metric} mm", "metric", f"the crowns of {metric} mm", metric_band_mm(metric), reading_mm))
     size = _core(reading_mm, core)
-    found.append(_meaning(size, "coated", f"{size} under a coating", (band_mm(size)[1], 99.0), reading_mm))
+    found.append(_meaning(size, "coated", f"a coat around {size}", (band_mm(size)[1], 99.0), reading_mm))
     return found
 
 
@@ -114,7 +120,7 @@ def _meaning(size: str, kind: str, said: str, band: Any, reading_mm: float) -> d
     inside = band[0] < reading_mm < band[1]
     told = {"crowns": "compare the reading with the band of that size", "flats": "multiply that size's band by 0.911 first",
             "metric": "compare it with the metric band", "coated": "a coat can only make a cable thicker than its core"}
-    feedback = f"{said[:1].upper()}{said[1:]} is {'possible' if inside else 'not possible'}: {told[kind]}."
+    feedback = f"{said[:1].upper()}{said[1:]}: {'possible' if inside else 'not possible'}; {told[kind]}."
     return {"en": said, "kind": kind, "size": size, "id": f"meaning-{kind}", "there": "yes" if inside else "no",
             "feedback": feedback}
 
