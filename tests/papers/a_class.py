@@ -10,6 +10,7 @@ from rigcalc.papers.blueprint import Blueprint, Cut, Place
 from rigcalc.papers.issue import issue_papers
 from rigcalc.questions import families_folder
 from rigcalc.questions.family import read_family
+from rigcalc.questions.typed import right_typed
 from rigcalc.shop import load_shop, sample_shop_path
 
 SECRET = bytes(range(32))
@@ -52,11 +53,8 @@ def key_of(held, number: int = 0) -> dict:
 
 def right_answers(held, number: int = 0) -> dict:
     """Each question's right answer as a candidate would type it."""
-    answers = {}
-    for key in key_of(held, number)["keys"]:
-        right = key["right"]
-        answers[key["slot"]] = right.get("letter") or right.get("row") or right["shown"]
-    return answers
+    questions = {question["slot"]: question for question in paper_of(held, number)["questions"]}
+    return {key["slot"]: right_typed(questions[key["slot"]], key) for key in key_of(held, number)["keys"]}
 
 
 def wrong_answers(held, number: int = 0) -> dict:

@@ -10,6 +10,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from papers import a_class
+from papers.test_partial_credit import a_class_of_kinds, one_of_each_kind
 from rigcalc.papers.answers import FILE_LIMIT, answers_sha256, receipt, returned_record
 from rigcalc.papers.marking import mark_returned
 from rigcalc.papers.records import canonical
@@ -27,7 +28,8 @@ MANY = settings(max_examples=600, deadline=None, suppress_health_check=[HealthCh
 
 @pytest.fixture(scope="module")
 def made(tmp_path_factory):
-    held = a_class.set_class(tmp_path_factory.mktemp("class"))
+    """A paper with a question of every kind, parts counting."""
+    held = a_class_of_kinds(tmp_path_factory.mktemp("class"), one_of_each_kind(), "shares")
     held.returned.mkdir(exist_ok=True)
     rows = [{"slot": slot, "typed": typed, "revision": 1, "at": a_class.NOW}
             for slot, typed in a_class.right_answers(held).items()]
@@ -82,7 +84,7 @@ def test_fields_exchanged(made, changes):
 
 
 @MANY
-@given(st.dictionaries(st.integers(1, 3), TYPED, max_size=3))
+@given(st.dictionaries(st.integers(1, 7), TYPED, max_size=4))
 def test_answers_of_any_kind_under_a_fitting_hash(made, typed):
     right = {row["slot"]: row["typed"] for row in made.record["answers"]}
     rows = [{"slot": slot, "typed": value, "revision": 1, "at": ""} for slot, value in (right | typed).items()]

@@ -13,7 +13,8 @@ from rigcalc.papers.blueprint import Blueprint, Cut, Place
 from rigcalc.papers.marking import marks_of
 from rigcalc.papers.results import class_summary, result_html, results_csv, summary_html
 from rigcalc.papers.printed import printed_paper
-from rigcalc.questions import load_families
+from rigcalc.questions import families_folder
+from rigcalc.questions.family import read_family
 from rigcalc.questions.typed import right_typed
 
 KINDS = ("several choices", "match", "sheet", "number", "order", "place", "one choice")
@@ -21,11 +22,16 @@ KINDS = ("several choices", "match", "sheet", "number", "order", "place", "one c
 
 @pytest.fixture(scope="module")
 def families():
-    """One family of each kind, by its kind."""
-    found = {}
-    for family in load_families().values():
-        found.setdefault(family.kind, family)
-    return {kind: found[kind] for kind in KINDS}
+    return one_of_each_kind()
+
+
+def one_of_each_kind() -> dict:
+    """One family of each kind, by its kind, each read alone."""
+    names = ("lap-or-not", "match-fault-and-cause", "limit-in-three-boxes", "limit-of-an-eye", "order-of-crimps",
+             "mark-what-no-gauge-finds", "what-the-gauge-misses")
+    found = {family.kind: family for family in (read_family(families_folder() / f"{name}.toml") for name in names)}
+    assert tuple(found) == KINDS
+    return found
 
 
 def a_class_of_kinds(folder, families, credit: str, must: str = ""):
