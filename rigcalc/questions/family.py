@@ -9,6 +9,7 @@ from __future__ import annotations
 import hashlib
 import re
 import tomllib
+from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
@@ -254,12 +255,19 @@ def read_family(path: Path) -> Family:
     return family
 
 
+@lru_cache(maxsize=1024)
+def _kept(path: Path, changed: int, size: int) -> Family:
+    """A family as long as its file stays as it is."""
+    return read_family(path)
+
+
 def load_families(folder: str | Path | None = None) -> dict[str, Family]:
     """Every family of a folder by its id, in order of id (the installed ones when no folder is named)."""
     folder = Path(folder) if folder else families_folder()
     found: dict[str, Family] = {}
     for path in sorted(folder.glob("*.toml")):
-        family = read_family(path)
+        now = path.stat()
+        family = _kept(path, now.st_mtime_ns, now.st_size)
         if family.id in found:
             raise FamilyError(path.name, 1, "id", f"'{family.id}', which {found[family.id].file} has too",
                               "an id of its own", "rename one of the two")

@@ -29,10 +29,14 @@ def composed(family_id: str, number: int, secret: bytes = SECRET):
     return compose(instance(family_id, number, secret), Stream(secret, f"{family_id}/{number}"), 1)
 
 
-@lru_cache(maxsize=None)
-def pairs(family_id: str, draws: int = 120):
-    """Many draws of a family, made once for all tests: (question, key)."""
-    return [composed(family_id, number) for number in range(draws)]
+_MADE: dict[str, list] = {}
+
+
+def pairs(family_id: str, draws: int = 100):
+    """Many draws of a family, each made once for all tests: (question, key)."""
+    made = _MADE.setdefault(family_id, [])
+    made += [composed(family_id, number) for number in range(len(made), draws)]
+    return made[:draws]
 
 
 def ids(kind: str | None = None) -> list[str]:
