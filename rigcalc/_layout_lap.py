@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from fractions import Fraction
 
-from rigcalc._layout_lengths import CutLength, above_zero, added, below, check_tail, not_negative
+from rigcalc._given import of_kind
+from rigcalc._layout_lengths import CutLength, above_zero, added, below, check_correction, check_tail, not_negative
 from rigcalc._records import record
 from rigcalc.errors import Refusal
 from rigcalc.rating import class_of_use
 from rigcalc.reference import constant
-from rigcalc.units import exact
 
 __all__ = ["LAP_LINES", "LapSplice", "Strip", "lap_splice", "ring_cut_mm", "spliced_mm", "strip_mm"]
 
@@ -116,7 +116,7 @@ def ring_cut_mm(round_mm: float, lap: LapSplice, correction_mm: float = 0) -> Cu
     """The length to cut, in mm, for a closed ring with one lap.
 
     `round_mm` is the finished length round the ring, along the cable; `correction_mm` from the trial piece; both in mm.
-    Errors: `Refusal` unless the ring is longer than its lap.
+    Errors: `Refusal` unless the ring, corrected or not, is longer than its lap, and for a correction of more than a tenth of it.
     Source: geometry: once round, and the lap lies double.
 
     >>> lap = lap_splice(2.38125, 11, 3, 5, counts=(2, 2), line="closed ring", use="nobody")
@@ -124,10 +124,11 @@ def ring_cut_mm(round_mm: float, lap: LapSplice, correction_mm: float = 0) -> Cu
     9039.7625
     """
     once = above_zero(round_mm, "the length round the ring")
-    correction = exact(correction_mm)
-    overlap = above_zero(lap.overlap_mm, "the lap")
-    if once <= overlap:
-        raise Refusal(f"a ring of {round_mm} mm", f"more than its own lap, {lap.overlap_mm:g} mm", "make the ring larger")
+    correction = check_correction(correction_mm, once)
+    overlap = above_zero(of_kind(lap, LapSplice, "the lap").overlap_mm, "the lap")
+    if min(once, once + correction) <= overlap:
+        corrected = f", with a correction of {float(correction):g} mm," if correction else ""
+        raise Refusal(f"a ring of {round_mm} mm{corrected}", f"more than its own lap, {lap.overlap_mm:g} mm", "make the ring larger")
     steps = [("once round the ring", once), ("the lap, lying double: two tails, two sleeves and the gap", overlap)]
     if correction:
         steps.append(("correction from the trial piece", correction))
@@ -144,7 +145,7 @@ def spliced_mm(first_mm: float, second_mm: float, lap: LapSplice) -> CutLength:
     >>> spliced_mm(400, 400, lap).total_mm
     760.2375
     """
-    first, second, overlap = above_zero(first_mm, "the first piece"), above_zero(second_mm, "the second piece"), above_zero(lap.overlap_mm, "the lap")
+    first, second, overlap = above_zero(first_mm, "the first piece"), above_zero(second_mm, "the second piece"), above_zero(of_kind(lap, LapSplice, "the lap").overlap_mm, "the lap")
     if min(first, second) <= overlap:
         raise Refusal(f"pieces of {first_mm} and {second_mm} mm", f"each longer than the lap, {lap.overlap_mm:g} mm", "take one longer piece")
     return added([("first piece", first), ("second piece", second), ("less the lap, which lies double", -overlap)])

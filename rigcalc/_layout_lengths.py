@@ -12,6 +12,7 @@ from rigcalc.units import exact
 __all__ = ["TAIL_DIAMETERS", "CutLength", "least_tail_mm"]
 
 TAIL_DIAMETERS: Fraction = constant("tail before pressing").value  # before pressing, never after
+GREATEST_CORRECTION: Fraction = constant("greatest correction").value  # share of the length
 
 
 @record
@@ -62,3 +63,12 @@ def check_tail(tail_mm: float, diameter_mm: float | None, where: str) -> None:
     if diameter_mm is not None and below(exact(tail_mm), exact(least_tail_mm(diameter_mm))):
         raise Refusal(f"a tail of {tail_mm} mm before pressing at {where}",
                       f"at least two diameters, {least_tail_mm(diameter_mm):g} mm", "set a longer tail")
+
+
+def check_correction(correction_mm: float, length: Fraction) -> Fraction:
+    """The correction, refused where it is more of the length than any trial piece is out."""
+    correction = exact(correction_mm)
+    if abs(correction) > GREATEST_CORRECTION * length:
+        raise Refusal(f"a correction of {float(correction):g} mm on a length of {float(length):g} mm",
+                      f"at most {float(GREATEST_CORRECTION * length):g} mm, a tenth of the length", "measure the trial piece again, or make another")
+    return correction

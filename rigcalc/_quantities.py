@@ -9,6 +9,7 @@ from decimal import Context, Decimal
 from fractions import Fraction
 from numbers import Integral
 
+from rigcalc._given import among, said
 from rigcalc._records import record
 from rigcalc.errors import Refusal
 from rigcalc.reference import constant
@@ -74,7 +75,7 @@ def size_inches(name: str) -> Fraction:
     """
     match = re.fullmatch(r"([0-9]{1,3})/([1-9][0-9]{0,2})", name) if isinstance(name, str) else None
     if not match or not int(match[1]):
-        raise UnitError(f"the size {name!r:.40}", "an inch size such as 1/8", "read the size from the label")
+        raise UnitError(f"the size {said(name)}", "an inch size such as 1/8", "read the size from the label")
     return Fraction(int(match[1]), int(match[2]))
 
 
@@ -100,24 +101,28 @@ PER_BASE = {"mm": Fraction(1), "m": Fraction(1000), "in": INCH_MM, "ft": FOOT_MM
              "kg": Fraction(1), "lb": POUND_KG}
 LENGTHS, FORCES, MASSES = ("mm", "m", "in", "ft"), ("lbf", "N", "kN"), ("kg", "lb")
 _DIGITS = Context(prec=60)
+LARGEST, SMALLEST = 1e15, 1e-30  # whatever is measured here lies far within, so that products and ratios are numbers too
 STEP_SLACK = Fraction("1e-9")  # a value this near to a step (in steps) is that step: floats carry dust
 
 
 def exact(value: object) -> Fraction:
     """A number as an exact fraction; a float counts as the decimal that it prints as.
 
-    Errors: `UnitError` for text, truth values, nothing, NaN and infinity. Source: arithmetic.
+    Range: nought, and up to 1e15 and no less than 1e-30 either way: beyond that sums run out of numbers.
+    Errors: `UnitError` outside it, for text, truth values, nothing, NaN and infinity. Source: arithmetic.
 
     >>> exact(0.9)
     Fraction(9, 10)
     """
     if isinstance(value, bool) or not isinstance(value, (Integral, float, Decimal, Fraction)):
-        raise UnitError(f"{value!r:.40}", "a number", "give a number")
-    if isinstance(value, (float, Decimal)):
-        if not Decimal(value).is_finite():
-            raise UnitError(f"the number {value}", "a finite number", "give a finite number")
-        return Fraction(float.__repr__(value)) if isinstance(value, float) else Fraction(value)
-    return Fraction(value) if isinstance(value, Fraction) else Fraction(int(value))
+        raise UnitError(said(value), "a number", "give a number")
+    if isinstance(value, (float, Decimal)) and not Decimal(value).is_finite():
+        raise UnitError(f"the number {value}", "a finite number", "give a finite number")
+    if value and not SMALLEST <= abs(value) <= LARGEST:
+        raise UnitError(f"the number {said(value)}", f"nought, or a number from {SMALLEST:g} to {LARGEST:g} either way", "look at it and its unit again")
+    if isinstance(value, float):
+        return Fraction(float.__repr__(value))
+    return Fraction(value) if isinstance(value, (Decimal, Fraction)) else Fraction(int(value))
 
 
 def in_unit(value_base: Fraction | float, unit: str) -> Decimal:
@@ -137,8 +142,8 @@ def _decimal(value: Fraction) -> Decimal:
 
 
 def _factor(unit: str) -> Fraction:
-    if unit not in PER_BASE:
-        raise UnitError(f"the unit {unit!r:.30}", ", ".join(PER_BASE), "take one of these units")
+    if not among(unit, PER_BASE):
+        raise UnitError(f"the unit {said(unit)}", ", ".join(PER_BASE), "take one of these units")
     return PER_BASE[unit]
 
 
@@ -155,8 +160,8 @@ def round_to(value: Decimal | Fraction | float, step: Decimal | str | int, direc
     (Decimal('165'), Decimal('166'))
     """
     step = _step(step)
-    if direction not in _ROUNDINGS:
-        raise UnitError(f"the direction {direction!r}", "down, up or nearest", "name one of these")
+    if not among(direction, _ROUNDINGS):
+        raise UnitError(f"the direction {said(direction)}", "down, up or nearest", "name one of these")
     steps = exact(value) / Fraction(step)
     whole = round(steps)
     if abs(steps - whole) > STEP_SLACK:
@@ -166,11 +171,11 @@ def round_to(value: Decimal | Fraction | float, step: Decimal | str | int, direc
 
 def _step(step: Decimal | str | int) -> Decimal:
     try:
-        size = Decimal(str(step))
-    except ArithmeticError:
+        size = Decimal(str(step)) if isinstance(step, (str, Integral, float, Decimal)) and not isinstance(step, bool) else Decimal(0)
+    except (ArithmeticError, ValueError):
         size = Decimal(0)
-    if not size.is_finite() or size <= 0:
-        raise UnitError(f"the rounding step {step!r:.30}", "a step greater than zero", "give a step such as 1 or 0.01")
+    if not size.is_finite() or size <= 0 or not SMALLEST <= size <= LARGEST:
+        raise UnitError(f"the rounding step {said(step)}", "a step greater than zero", "give a step such as 1 or 0.01")
     return size
 
 
@@ -234,8 +239,8 @@ def show_mass(mass_kg: Fraction | float, system: str = "US", direction: str = "n
 
 
 def _both(us: str, si: str, system: str) -> str:
-    if system not in ("US", "SI"):
-        raise UnitError(f"the unit system {system!r:.30}", "US or SI", "name one of the two")
+    if not among(system, ("US", "SI")):
+        raise UnitError(f"the unit system {said(system)}", "US or SI", "name one of the two")
     return f"{us} [{si}]" if system == "US" else f"{si} [{us}]"
 
 

@@ -41,7 +41,8 @@ class Batch:
         cables, index = _cables(size, construction, metal)
         count = len(index)
         known = one.strengths_n()
-        strengths = np.array([known[cable] or np.nan for cable in cables])
+        # A size without a sleeve counts as no strength at all, so that no certificate speaks for it.
+        strengths = np.array([np.nan if (force := known.get(cable, 0.0)) is None else force for cable in cables])
         fittings = None if fittings_n is None else _fittings(fittings_n, count)
         return cls(cables, strengths, index, _numbers("efficiency", efficiency, count), _numbers("factor", factor, count),
                    None if certificate_n is None else _numbers("certificate_n", certificate_n, count, one_for_all=False),
@@ -156,7 +157,7 @@ def work(batch: Batch, unit_n: Fraction, step: Fraction | None, single: Callable
     """
     import numpy as np
 
-    one.share_and_factor(1.0 if batch.efficiency.ndim else float(batch.efficiency),
+    one.share_and_factor(one._MOST if batch.efficiency.ndim else float(batch.efficiency),
                          2.0 if batch.factor.ndim else float(batch.factor))
     count = len(batch.index)
     limits, stated, governs = np.empty(count), np.empty(count), np.zeros(count, np.int8)
@@ -184,7 +185,7 @@ def _limits(batch: Batch, rows: slice, limits: np.ndarray, governs: np.ndarray, 
         if np.fmax.reduce(certificate) == np.inf:
             return False
         np.fmin(limits, certificate, out=limits)
-    for figures, least, most, work_in in ((batch.efficiency, 0, np.nextafter(1, 2), np.multiply), (batch.factor, 1, np.inf, np.divide)):
+    for figures, least, most, work_in in ((batch.efficiency, 0, np.nextafter(one._MOST, 2), np.multiply), (batch.factor, 1, np.inf, np.divide)):
         part = figures[rows] if figures.ndim else figures
         if figures.ndim and not (part.min() > least and part.max() < most):
             return False

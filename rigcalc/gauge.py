@@ -10,11 +10,12 @@ from collections.abc import Callable, Sequence
 from datetime import date
 from statistics import NormalDist, fmean, stdev
 
+from rigcalc._given import among, listed, said, words, yes_or_no
 from rigcalc._records import record
 from rigcalc.cautions import INVENTED_GAUGE
 from rigcalc.errors import Refusal
 from rigcalc.reference import table
-from rigcalc.sleeve import fill
+from rigcalc.sleeve import fill, refuse_size_without_sleeve
 from rigcalc.units import exact
 
 __all__ = ["NEVER_SUFFICIENT", "SIDES", "GlobalRisk", "Judgement", "SpecificRisk", "Uncertainty", "caliper_uncertainty",
@@ -158,8 +159,8 @@ def judge_reading(reading_mm: float, limit_mm: float | None, uncertainty_mm: flo
     where the maker publishes the limit; whether the size must be "at most" or "at least" the limit;
     whether the limit is invented for teaching.
     Between the two guarded edges nothing is proven either way, and the piece is not released.
-    Errors: `Refusal` where the maker publishes no size (record the reading, judge nothing), for an uncertainty
-    that is not above zero and a guard below zero.
+    Errors: `Refusal` where the maker publishes no size (record the reading, judge nothing), and for an uncertainty or a guard
+    that is not above zero: without a guard band a pass would only mean more likely than not.
     Source: JCGM 106:2012 clause 8 (guarded acceptance and guarded rejection; clause from memory).
 
     >>> judge_reading(6.20, 6.35, 0.05, guard_factor(0.05), "maker's sheet 4, edition 2").outcome
@@ -172,13 +173,13 @@ def judge_reading(reading_mm: float, limit_mm: float | None, uncertainty_mm: flo
         raise Refusal(f"a reading of {reading:g} mm without a size that the maker publishes", "a limit of the maker's sheet, with its name and edition",
                       "record the reading and do not judge it; use the maker's gauge, or ask the maker")
     limit, spread = _above_zero(limit_mm, "the maker's limit"), _above_zero(uncertainty_mm, "the standard uncertainty")
-    band = _not_negative(guard, "the guard") * spread
+    band = _above_zero(guard, "the guard band, in standard uncertainties,") * spread
     sign = _sign(side)
     room = sign * (limit - reading)
     outcome = "pass" if room >= band - 1e-9 else "fail" if room < -band - 1e-9 else "not proven"
     why, do = _words(outcome, side, reading, limit, band)
     return Judgement(outcome, why, do, reading, limit, limit - sign * band, limit + sign * band,
-                     _STANDARD.cdf(room / spread), limit_source, (INVENTED_GAUGE,) if invented else (), NEVER_SUFFICIENT, unseen())
+                     _STANDARD.cdf(room / spread), limit_source, (INVENTED_GAUGE,) if yes_or_no(invented, "whether the limit is invented") else (), NEVER_SUFFICIENT, unseen())
 
 
 def _words(outcome: str, side: str, reading: float, limit: float, band: float) -> tuple[str, str]:
@@ -194,17 +195,20 @@ def go_gauge(passes: bool, gauge: str, slot: str, size: str, checked_on: date, v
 
     Parameters: whether the slot went all the way on and turned; the gauge's number; the slot's size and the sleeve's
     size as marked; the day of its last check, the last day it is valid, and the day of use (dates).
-    Errors: `Refusal` for a gauge outside its dates, a slot of another size, or an answer that is not yes or no.
+    Errors: `Refusal` for a gauge without a number or outside its dates, a slot of another size, a size that no sleeve is made for,
+    or an answer that is not yes or no.
     Source: common practice (a gauge has a number, a check on a date and a slot for each size; none in date, no assessment).
 
     >>> go_gauge(True, "GA", "1/8", "1/8", date(2026, 1, 5), date(2026, 7, 5), date(2026, 3, 2)).outcome
     'pass'
     """
     if not isinstance(passes, bool):
-        raise Refusal(f"the answer {passes!r:.30}", "True (all the way on and turned) or False", "try the slot again")
+        raise Refusal(f"the answer {said(passes)}", "True (all the way on and turned) or False", "try the slot again")
+    words(gauge, "the gauge's number")
+    refuse_size_without_sleeve(size)
     _in_date(gauge, checked_on, valid_to, used_on)
-    if slot != size:
-        raise Refusal(f"slot {slot} of gauge {gauge} on a sleeve of size {size}", f"the slot marked {size}",
+    if not among(slot, (size,)):
+        raise Refusal(f"slot {said(slot)} of gauge {gauge} on a sleeve of size {size}", f"the slot marked {size}",
                       "use the right slot: the next larger one passes an under-pressed crimp")
     why = f"slot {slot} of gauge {gauge} {'went on and turned' if passes else 'did not go on'}."
     do = ("look for everything on the list that a gauge cannot see" if passes
@@ -320,31 +324,22 @@ def _area(function: Callable[[float], float], start: float, end: float) -> float
 # --- checks of what was given -------------------------------------------------------------------
 
 def _sign(side: str) -> int:
-    if side not in SIDES:
-        raise Refusal(f"the side {side!r:.30}", " or ".join(SIDES), "say on which side of the limit good pieces lie")
+    if not among(side, SIDES):
+        raise Refusal(f"the side {said(side)}", " or ".join(SIDES), "say on which side of the limit good pieces lie")
     return 1 if side == "at most" else -1
 
 
 def _listed(values: Sequence[float]) -> list[float]:
-    if isinstance(values, (str, bytes)) or not hasattr(values, "__iter__"):
-        raise Refusal(f"the readings {values!r:.30}", "a list of readings in mm", "write each reading down")
-    return list(values)
+    return list(listed(values, "the readings in mm"))
 
 
 def _chance(value: float, what: str) -> None:
     if not exact(0.5) < exact(value) < 1:
-        raise Refusal(f"{what} {value!r:.30}", "a share above 0.5 and below 1, such as 0.95", "give it as a share, not in per cent")
+        raise Refusal(f"{what} {said(value)}", "a share above 0.5 and below 1, such as 0.95", "give it as a share, not in per cent")
 
 
 def _above_zero(value: float, what: str) -> float:
     number = exact(value)
     if number <= 0:
         raise Refusal(f"{what} {value}", "a figure above 0", "measure or read it again")
-    return float(number)
-
-
-def _not_negative(value: float, what: str) -> float:
-    number = exact(value)
-    if number < 0:
-        raise Refusal(f"{what} {value}", "a figure from 0", "give it again")
     return float(number)

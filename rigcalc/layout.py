@@ -5,8 +5,9 @@ from __future__ import annotations
 import math
 from fractions import Fraction
 
+from rigcalc._given import of_kind
 from rigcalc._layout_lap import LAP_LINES, LapSplice, Strip, lap_splice, ring_cut_mm, spliced_mm, strip_mm
-from rigcalc._layout_lengths import TAIL_DIAMETERS, CutLength, above_zero, added, below, check_tail, least_tail_mm, not_negative
+from rigcalc._layout_lengths import TAIL_DIAMETERS, CutLength, above_zero, added, below, check_correction, check_tail, least_tail_mm, not_negative
 from rigcalc._records import record
 from rigcalc.errors import Refusal
 from rigcalc.reference import constant
@@ -88,9 +89,12 @@ def soft_eye(pin_mm: float, cable_mm: float, sleeve_before_mm: float, tail_mm: f
     growth = not_negative(growth_mm, "the sleeve's growth")
     outside = cable if outside_mm is None else above_zero(outside_mm, "what lies on the pin")
     if outside < cable:
-        raise Refusal(f"{outside_mm} mm over the coating of a {cable_mm} mm cable", "no less than the bare cable", "measure both again")
+        raise Refusal(f"{float(outside):g} mm over the coating of a {float(cable):g} mm cable", "no less than the bare cable", "measure both again")
     length = EYE_PINS * pin + growth if length_mm is None else above_zero(length_mm, "the eye's length")
     _check_pin(pin, cable, length, growth)
+    if (pin + outside) / 2 >= length:
+        raise Refusal(f"{float(outside):g} mm on a pin of {float(pin):g} mm in an eye of {float(length):g} mm", "an eye longer than half of both together",
+                      "measure the coat again, or make the eye longer")
     loop, parts = _loop_mm(float(pin), float(cable), float(outside), float(length))
     eye = SoftEye(loop, float(length + pin / 2), sleeve_before_mm, tail_mm, float(pin), float(length),
                   side_force_fraction(float(pin), float(length - growth)), parts)
@@ -158,14 +162,16 @@ def cut_length_mm(pin_to_pin_mm: float, first: EyeParts, second: EyeParts, corre
     correction kept from the trial piece, less the stretch where the length is asked for under a stated tension.
     `pin_to_pin_mm` is between bearing points; `correction_mm` from `trial_piece`; `diameter_mm` the cable's: with it
     a tail of less than two diameters is refused; `stretch_mm` the elastic stretch at that tension. All in mm.
-    Errors: `Refusal` for parts that are negative or leave no cable between the sleeves.
+    Errors: `Refusal` for parts that are negative or, corrected or not, leave no cable between the sleeves; for a correction of more
+    than a tenth of the length.
     Source: common practice, worked out from the parts.
 
     >>> eye = EyeParts(loop_mm=70, bearing_to_sleeve_mm=30, sleeve_before_mm=15, tail_mm=7)
     >>> cut_length_mm(2400, eye, eye).total_mm
     2524.0
     """
-    pin_to_pin, correction = exact(pin_to_pin_mm), exact(correction_mm)
+    pin_to_pin = above_zero(pin_to_pin_mm, "the length pin to pin")
+    correction = check_correction(correction_mm, pin_to_pin)
     stretch = not_negative(stretch_mm, "the stretch")
     steps: list[tuple[str, Fraction]] = [("pin to pin, bearing point to bearing point", pin_to_pin)]
     for name, eye in (("first", first), ("second", second)):
@@ -176,6 +182,7 @@ def cut_length_mm(pin_to_pin_mm: float, first: EyeParts, second: EyeParts, corre
     if correction:
         steps.append(("correction from the trial piece", correction))
     _check_room(pin_to_pin - stretch, first, second)
+    _check_room(pin_to_pin - stretch + correction, first, second, f", with a correction of {float(correction):g} mm")
     return added(steps)
 
 
@@ -227,6 +234,7 @@ def clear_length_mm(pin_to_pin_mm: float, first: EyeParts, second: EyeParts, dia
 # --- checks ---------------------------------------------------------------------------------------------
 
 def _check_eye(name: str, eye: EyeParts, diameter_mm: float | None) -> None:
+    of_kind(eye, EyeParts, f"the {name} eye's parts")
     for part, words in (("loop_mm", "cable round the loop"), ("bearing_to_sleeve_mm", "bearing point to sleeve"),
                         ("sleeve_before_mm", "sleeve before pressing"), ("tail_mm", "tail before pressing")):
         above_zero(getattr(eye, part), f"the {name} eye's {words}")
@@ -237,8 +245,8 @@ def _taken(first: EyeParts, second: EyeParts) -> Fraction:
     return sum((exact(eye.bearing_to_sleeve_mm) + exact(eye.sleeve_before_mm) for eye in (first, second)), Fraction(0))
 
 
-def _check_room(pin_to_pin: Fraction, first: EyeParts, second: EyeParts) -> None:
+def _check_room(pin_to_pin: Fraction, first: EyeParts, second: EyeParts, corrected: str = "") -> None:
     taken = _taken(first, second)
     if pin_to_pin <= taken:
-        raise Refusal(f"{float(pin_to_pin):g} mm pin to pin", f"more than {float(taken):g} mm, what the two eyes and sleeves take",
+        raise Refusal(f"{float(pin_to_pin):g} mm pin to pin{corrected}", f"more than {float(taken):g} mm, what the two eyes and sleeves take",
                       "measure again, or ask for a longer assembly")

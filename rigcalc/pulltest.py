@@ -5,8 +5,10 @@ from __future__ import annotations
 import math
 from collections import Counter
 from collections.abc import Sequence
+from fractions import Fraction
 from statistics import NormalDist, fmean, stdev
 
+from rigcalc._given import among, listed, said
 from rigcalc._records import record
 from rigcalc.errors import Refusal
 from rigcalc.reference import constant
@@ -24,6 +26,8 @@ CANNOT_TELL = (
     "Nothing of pieces from another lot of cable or sleeves, nor of pieces that were picked out for pulling.",
     "Pieces pulled to break, or stopped at load, are thrown away: none of them is delivered.",
 )
+LEAST_SHARE: Fraction = constant("least coverage and confidence of a pulled lot").value
+MOST_OF_A_CABLE: Fraction = constant("most that a cable can hold").value  # times its breaking force
 LEAST_PIECES = 3
 MOST_PIECES = 500
 HIGHEST_RELIABILITY = 0.9999
@@ -162,11 +166,12 @@ def lot_verdict(forces_n: Sequence[float], breaking_force_n: float, *, coverage:
     """Whether a pulled lot shows that its pieces reach 90 % of the cable's breaking force.
 
     Parameters: the greatest force of each piece in N, three pieces or more; the cable's breaking force in N (lower of table and
-    certificate); coverage and confidence, each above 0.5 and below 1, by name; how each piece ended, one of `MODES` each.
+    certificate); coverage and confidence, each 0.90 or more and below 1, by name; how each piece ended, one of `MODES` each.
     *Rejected*: a piece slipped below the force needed. *Shown*: the one-sided bound of a lot that broke in one way reaches
     the force needed and no piece lies below it; or enough pieces held without a failure, whatever the distribution.
-    *Not shown*: everything else. A run stopped before break is cut short, so its lot has no bound.
-    Errors: `Refusal` for fewer than three pieces, a force not above zero, a mode missing or unknown.
+    *Not shown*: everything else, and every lot of which a piece slipped in its sleeve. A run stopped before break is cut short, so its lot has no bound.
+    Errors: `Refusal` for fewer than three pieces, a force not above zero or of more than 1.5 times the breaking force (another unit),
+    a lower coverage or confidence, a mode missing or unknown.
     Source: NIST/SEMATECH e-Handbook 7.2.6.3 (bound; read, second-hand); binomial with no failure; 0.90 common practice;
     the verdicts of mixed and stopped lots are judgement.
 
@@ -177,7 +182,8 @@ def lot_verdict(forces_n: Sequence[float], breaking_force_n: float, *, coverage:
     forces = _forces(forces_n)
     ended = _modes(modes, len(forces))
     needed = float(exact(_above_zero(breaking_force_n, "the breaking force")) * constant("eye efficiency").value)
-    share, sure = _share(coverage, "the coverage"), _share(confidence, "the confidence")
+    share, sure = _share(coverage, "the coverage", LEAST_SHARE), _share(confidence, "the confidence", LEAST_SHARE)
+    _refuse_other_unit(max(forces), breaking_force_n)
     reached = [force >= needed * (1 - 1e-12) for force in forces]
     slipped = [place + 1 for place, mode in enumerate(ended) if mode == SLIPPED and not reached[place]]
     no_bound = STOPPED in ended or (slipped and max(forces) == min(forces))
@@ -206,7 +212,7 @@ def _decide(bound: Bound | None, reached: list[bool], ended: list[str], needed: 
     reasons.append(counted)
     by_bound = bound is not None and bound.bound_n >= needed * (1 - 1e-12) and len(set(ended)) == 1
     by_count = len(reached) >= enough.pieces
-    return ("shown" if not below and (by_bound or by_count) else "not shown"), reasons
+    return ("shown" if not below and SLIPPED not in ended and (by_bound or by_count) else "not shown"), reasons
 
 
 def _about_modes(ended: list[str]) -> list[str]:
@@ -216,7 +222,8 @@ def _about_modes(ended: list[str]) -> list[str]:
         found.append(f"The pieces ended in {len(counts)} ways ({'; '.join(f'{mode}: {count}' for mode, count in counts.items())}): "
                      "one normal distribution does not describe them, so the bound alone shows nothing.")
     if SLIPPED in counts:
-        found.append(f"{counts[SLIPPED]} of {len(ended)} slipped in the sleeve: the pull measured the press, not the cable. Look for the cause.")
+        found.append(f"{counts[SLIPPED]} of {len(ended)} slipped in the sleeve: the pull measured the press, not the cable, "
+                     "so the lot shows nothing. Look for the cause.")
     if STOPPED in counts:
         found.append(f"{counts[STOPPED]} of {len(ended)} were stopped at load: their strength is unknown, so there is no bound, only the count of pieces that held.")
     return found
@@ -244,27 +251,34 @@ def _normality(bound: Bound) -> str:
 # --- checks of what was given -------------------------------------------------------------------
 
 def _forces(forces_n: Sequence[float]) -> list[float]:
-    if isinstance(forces_n, (str, bytes)) or not hasattr(forces_n, "__iter__"):
-        raise Refusal(f"the forces {forces_n!r:.30}", "a list of forces in N", "write down each piece's greatest force")
-    forces = [_above_zero(force, "the force") for force in forces_n]
+    forces = [_above_zero(force, "the force") for force in listed(forces_n, "the forces in N")]
     if not LEAST_PIECES <= len(forces) <= MOST_PIECES:
         raise Refusal(f"{len(forces)} piece(s)", f"{LEAST_PIECES} to {MOST_PIECES} pieces", "pull more pieces of the same lot: with fewer nothing can be said of the others")
     return forces
 
 
 def _modes(modes: Sequence[str], pieces: int) -> list[str]:
-    ended = [modes] if isinstance(modes, str) or not hasattr(modes, "__iter__") else list(modes)
+    ended = listed([modes] if isinstance(modes, str) else modes, "the failure modes")
     if len(ended) != pieces:
         raise Refusal(f"{len(ended)} failure mode(s) for {pieces} piece(s)", "one for each piece", "write how each piece ended")
     for mode in ended:
-        if mode not in MODES:
-            raise Refusal(f"the failure mode {mode!r:.40}", "; ".join(MODES), "name one of these for each piece")
-    return ended
+        if not among(mode, MODES):
+            raise Refusal(f"the failure mode {said(mode)}", "; ".join(MODES), "name one of these for each piece")
+    return list(ended)
 
 
-def _share(value: float, what: str) -> float:
+def _refuse_other_unit(greatest_n: float, breaking_force_n: float) -> None:
+    most = MOST_OF_A_CABLE * exact(breaking_force_n)
+    if exact(greatest_n) > most:
+        raise Refusal(f"a pull of {greatest_n:g} N on cable of {float(exact(breaking_force_n)):g} N", f"at most {float(MOST_OF_A_CABLE):g} times the breaking force",
+                      "look at the units of both: one of them may be in lbf")
+
+
+def _share(value: float, what: str, least: Fraction | None = None) -> float:
     if not exact(0.5) < exact(value) < 1:
-        raise Refusal(f"{what} {value!r:.30}", "a share above 0.5 and below 1, such as 0.90", "give it as a share, not in per cent")
+        raise Refusal(f"{what} {said(value)}", "a share above 0.5 and below 1, such as 0.90", "give it as a share, not in per cent")
+    if least is not None and exact(value) < least:
+        raise Refusal(f"{what} {said(value)} of a lot", f"{float(least):g} or more, below 1", "claim more, or pull more pieces")
     return float(value)
 
 

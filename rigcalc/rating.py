@@ -7,6 +7,7 @@ rules of its own instead (a pin of two diameters at least, a soft eye of three p
 
 from __future__ import annotations
 
+from datetime import date
 from fractions import Fraction
 
 from rigcalc._efficiency import (
@@ -17,14 +18,18 @@ from rigcalc._efficiency import (
     PulledShare,
     efficiency,
     named,
+    of_a_person,
     parts_above_zero,
     pulled_share,
 )
+from rigcalc._given import among, listed, of_kind, said, yes_or_no
 from rigcalc._records import record
 from rigcalc.cable import BreakingForce, sleeve_construction
 from rigcalc.cautions import CAUTIONS
 from rigcalc.errors import Refusal
+from rigcalc.pairing import refuse_never
 from rigcalc.reference import table
+from rigcalc.sleeve import refuse_size_without_sleeve
 from rigcalc.temperature import refuse_temperature
 from rigcalc.units import LBF_N, exact, read_force_n, show_force
 
@@ -150,16 +155,18 @@ def required_breaking_force_n(load_n: float, efficiency: float, factor: float) -
 def limit(breaking_force: BreakingForce, factor: DesignFactor | None, use: str, designer: str | None = None,
           design_load_n: float | None = None, *, share: float | Efficiency | None = None, moves: bool = False,
           tightened: bool = False, greatest_tension_n: float | None = None, tension_check: str | None = None,
-          system: str = "US", notes: tuple[str, ...] = ()) -> Limit:
+          system: str = "US", notes: tuple[str, ...] = (), order: str | None = None, on: date | None = None) -> Limit:
     """The working load limit of an assembly with two eyes, rounded down in each unit shown.
 
     Parameters: the breaking force; the factor in force; the use; for `people` the named designer, whose own
-    factor it must be, and the design load in N; `share` is the efficiency (0.90 unless the chart gives one), a
-    figure or an `Efficiency`: a lap's holds only for a static piece that nobody is near and that is not tightened;
-    whether it moves; whether it is tightened, then its greatest tension in N and how that is checked; the shop's
-    unit system, in which the limit is stated and loads are held against it.
-    Errors: `Refusal` for a refused use, for a missing name, load, factor, tension or check, and for a load
-    above the limit. Factors come from a named person only.
+    factor it must be, for this order by its scope, and the design load in N; `share` is the efficiency (0.90 unless the
+    chart gives less), a figure of at most 0.90 or an `Efficiency`: a lap's holds only for a static piece that nobody is near
+    and that is not tightened; whether it moves; whether it is tightened, then its greatest tension in N and how that is
+    checked; the shop's unit system, in which the limit is stated and loads are held against it; the order's name, and the
+    day of the rating, where they are known.
+    Errors: `Refusal` for a refused use, for a missing name, load, factor, tension or check, for a tension of a piece that is
+    not tightened, for a pair, make or size that no sleeve of this trade is for, for a factor of another order or of a day to
+    come, and for a load above the limit. Factors come from a named person only.
     Source: the breaking force and the efficiency name theirs; the factor's owner answers for it.
 
     >>> from rigcalc.cable import breaking_force
@@ -169,21 +176,23 @@ def limit(breaking_force: BreakingForce, factor: DesignFactor | None, use: str, 
     """
     kind = class_of_use(use)
     _check_strength(breaking_force)
-    _check_use(kind, use, designer, design_load_n, moves)
+    _check_use(kind, use, designer, design_load_n, yes_or_no(moves, "whether it moves"))
     _check_factor(factor, kind, designer)
-    part = float(EFFICIENCY) if share is None else share.value if isinstance(share, Efficiency) else share
+    _check_scope(factor, kind.name == "people", order, on)
+    part = share.value if isinstance(share, Efficiency) else float(EFFICIENCY) if share is None else share
     if isinstance(share, Efficiency):
-        _check_splice(share, breaking_force, kind, moves or tightened)
-        notes = (*notes, *filter(None, (share.note,)))
-    if not 0 < exact(part) <= 1:
-        raise Refusal(f"the efficiency {part}", "above 0, at most 1", "copy it again from the chart")
+        _check_splice(share, breaking_force, kind, moves or yes_or_no(tightened, "whether it is tightened"))
+        notes = (*listed(notes, "the notes", str), *filter(None, (share.note,)))
+    if not 0 < exact(part) <= EFFICIENCY:
+        raise Refusal(f"the efficiency {said(part)}", f"above 0, at most {float(EFFICIENCY):g}, which is common practice and never exceeded",
+                      "copy it again from the chart")
     force_n = working_load_limit_n(breaking_force.force_n, part, factor.value)
     stated_n = _stated_n(force_n, system)
     _check_tension(stated_n, tightened, greatest_tension_n, tension_check)
     _check_load(stated_n, design_load_n, "the design load")
     return Limit(force_n, stated_n, show_force(force_n, "US", "down"), show_force(force_n, "SI", "down"), factor.owner,
                  factor.scope, factor.set_on, factor.value, part, breaking_force.force_n, kind.name,
-                 _working(breaking_force, part, factor, force_n), EFFICIENCY_CONDITIONS, notes, system=breaking_force.system)
+                 _working(breaking_force, part, factor, force_n), EFFICIENCY_CONDITIONS, listed(notes, "the notes", str), system=breaking_force.system)
 
 
 def _stated_n(force_n: float, system: str) -> float:
@@ -204,29 +213,38 @@ def _check_splice(share: Efficiency, breaking_force: BreakingForce, kind: UseCla
     if share.splice == "lap" and (kind.name != "nobody" or more):
         raise Refusal("a lap splice where people can be, or in a piece that moves or is tightened",
                       "static lines of little consequence with nobody there", "make it one single piece with eyes")
+    lot = "" if share.size is None else f"from a pulled lot of {share.size} "
     if share.size is not None and breaking_force.size and share.size != breaking_force.size:
-        raise Refusal(f"an efficiency from a pulled lot of {share.size} for {breaking_force.size} cable", "a lot of the same size",
-                      "pull a lot of this size")
+        raise Refusal(f"an efficiency {lot}for {breaking_force.size} cable", "a lot of the same size", "pull a lot of this size")
+    if share.cable_metal or share.sleeve_metal:
+        refuse_never(share.cable_metal, share.sleeve_metal)
+    for ours, theirs in ((share.construction, breaking_force.construction), (share.cable_metal, breaking_force.metal)):
+        if ours and theirs and ours != theirs:
+            raise Refusal(f"an efficiency {lot}of {ours} cable for {theirs} cable", "an efficiency of the same make",
+                          "work it for this cable: one make says nothing about another")
 
 
 def _check_strength(breaking_force: BreakingForce) -> None:
     """A strength that rests on memory, or of a cable that no sleeve of this trade fits, rates nothing."""
+    of_kind(breaking_force, BreakingForce, "a breaking force")
     if breaking_force.how_known == "from memory":
         raise Refusal(f"a breaking force from memory ({breaking_force.source})", "a figure read in a table or on the reel's certificate",
                       "find the certificate")
-    if breaking_force.construction:
-        sleeve_construction(breaking_force.construction)
-    if "mm" in breaking_force.size:
+    if "mm" in of_kind(breaking_force.size, str, "the cable's size"):
         raise Refusal(f"cable of {breaking_force.size}", "an inch size: no inch sleeve fits a metric cable", "take an inch cable")
+    refuse_size_without_sleeve(breaking_force.size)
+    sleeve_construction(breaking_force.construction)
 
 
 def _check_use(kind: UseClass, use: str, designer: str | None, design_load_n: float | None, moves: bool) -> None:
     if kind.name == "refused":
         raise Refusal(f"the use {use!r:.60}", "static work only", f"there is no way round this; {kind.ask}")
-    if moves and not named(designer):
+    if designer is not None:
+        of_kind(designer, str, "the designer")
+    if moves and not of_a_person(designer):
         raise Refusal("a piece that moves, swings or takes shocks, without a named designer", "static work, or a named designer",
                       "name the qualified person who designed it")
-    if kind.name == "people" and (not named(designer) or design_load_n is None):
+    if kind.name == "people" and (not of_a_person(designer) or design_load_n is None):
         raise Refusal("a place where people can be, without a named designer, factor and design load", kind.meaning, kind.ask)
 
 
@@ -238,17 +256,37 @@ def _check_factor(factor: DesignFactor | None, kind: UseClass, designer: str | N
         raise Refusal(f"{factor!r:.60} as a design factor", "a factor that a named person set, with date and scope",
                       "ask its owner: a figure of other equipment is shown for comparison and never taken")
     value = float(exact(factor.value))
-    if not all(map(named, (factor.owner, factor.set_on, factor.scope))):
+    if not all(map(named, (factor.set_on, factor.scope))) or not of_a_person(factor.owner):
         raise Refusal(f"a factor {value:g} without owner, date or scope", "a factor with all three", "complete it where it was entered")
     if value <= 1:
         raise Refusal(f"the factor {value:g}", "a factor above 1", "ask its owner")
-    if (kind.name == "people" or named(designer)) and factor.owner.strip() != designer.strip():
+    if (kind.name == "people" or of_a_person(designer)) and factor.owner.strip() != designer.strip():
         raise Refusal(f"the factor of {factor.owner}", f"the factor of {designer}, the named designer, for this order",
                       "enter the designer's own factor: the shop's does not reach here")
 
 
+def _check_scope(factor: DesignFactor, people: bool, order: str | None, on: date | None) -> None:
+    """Near people a factor is for this order alone; and nobody has set one on a day that has not come."""
+    names = () if order is None else (" ".join(of_kind(order, str, "the order's name").casefold().split()),)
+    scope = " ".join(factor.scope.casefold().split())
+    if people and not any(name and name in scope for name in ("this order", *names)):
+        raise Refusal(f"the factor of {factor.owner} for {factor.scope}", f"a factor for this order{f', {order},' if order else ''} by its scope",
+                      "ask that designer for a factor set for this order")
+    if on is None:
+        return
+    try:
+        day = date.fromisoformat(factor.set_on.strip())
+    except ValueError:
+        raise Refusal(f"the day {said(factor.set_on)} of the factor", "a day, year first, as 2026-03-02", "write it so") from None
+    if day > of_kind(on, date, "the day of the rating"):
+        raise Refusal(f"a factor set on {day}, after {on}", "a day that has come", "ask its owner on which day it was set")
+
+
 def _check_tension(force_n: float, tightened: bool, greatest_n: float | None, check: str | None) -> None:
-    if not tightened:
+    if not yes_or_no(tightened, "whether it is tightened"):
+        if greatest_n is not None:
+            raise Refusal("a greatest tension for a piece that is not tightened", "a tension with tightened, or neither",
+                          "ask whether it is tightened: what is tightened is rated as such")
         return
     if greatest_n is None or not named(check):
         raise Refusal("a tightened piece without its greatest tension and its check", "the greatest tension, and sag or gauge as its check",

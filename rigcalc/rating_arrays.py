@@ -7,18 +7,21 @@ work with nobody there; every other use goes through `rating.limit`, one order a
 from __future__ import annotations
 
 import math
+import string
 from collections.abc import Sequence
 from fractions import Fraction
 from functools import lru_cache
 from typing import TYPE_CHECKING, NamedTuple
 
-from rigcalc._efficiency import named
+from rigcalc._efficiency import EFFICIENCY, of_a_person
+from rigcalc._given import among, listed, said
 from rigcalc._quantities import STEP_SLACK
 from rigcalc._records import record
 from rigcalc.cable import METALS, breaking_force, sizes
 from rigcalc.errors import Refusal
 from rigcalc.rating import class_of_use
 from rigcalc.reference import table
+from rigcalc.sleeve import refuse_size_without_sleeve, sleeve_sizes
 from rigcalc.units import LBF_N, exact, round_to
 
 if TYPE_CHECKING:
@@ -32,7 +35,9 @@ SLACK = float(STEP_SLACK)  # in steps, as in round_to: a limit this near below a
 DUST = math.ldexp(1.0, -49)  # more than all the roundings of the sum in floating point, as a part of the result
 TIE = 1 - 1e-12  # a fitting governs only where it is less than the cable by more than this, as a part of it
 _POUND_N = float(LBF_N)
-_known: tuple[object, dict] = (None, {})  # the strength table, and what was read from it
+_MOST = float(EFFICIENCY)
+NO_NAME = string.punctuation + string.digits + string.whitespace  # what alone names nobody
+_known: tuple[object, object, dict] = (None, None, {})  # the tables of strengths and of sleeves, and what was read from them
 
 
 class Rated(NamedTuple):
@@ -62,7 +67,7 @@ def rate(size: str, construction: str, metal: str, efficiency: float, factor: fl
          step: float | str | None = None) -> Rated:
     """The working limit of one line: cable at its eyes against its fittings, the least rounded down.
 
-    Parameters: inch size by name, construction, cable metal; efficiency (above 0, at most 1) and design factor
+    Parameters: inch size by name, construction, cable metal; efficiency (above 0, at most 0.90) and design factor
     (above 1); who set the factor; the use, which must be static with nobody there; the reel certificate's breaking force
     in N, or None; the marked limits of the fittings in N, never divided again; "US" or "SI"; the step in lbf or N, without
     one what a tag shows: 1 lbf, or 10 N from 1 kN and 1 N below.
@@ -73,7 +78,7 @@ def rate(size: str, construction: str, metal: str, efficiency: float, factor: fl
     >>> rate("1/8", "7x19", "galvanised", 0.90, 5, "Ines Varrow", "nobody", fitting_limits_n=[1200.0], system="SI")
     Rated(limit_n=1200.0, stated=1200.0, unit='N', governs=1)
     """
-    if use != "nobody" or set_by.__class__ is not str or not set_by.strip():
+    if use.__class__ is not str or use != "nobody" or set_by.__class__ is not str or not set_by.strip(NO_NAME):
         _check_words(use, set_by)
     try:
         force = strengths_n()[size, construction, metal]
@@ -82,12 +87,15 @@ def rate(size: str, construction: str, metal: str, efficiency: float, factor: fl
     if certificate_n.__class__ is float and force is not None and 0.0 < certificate_n < math.inf:
         force = min(force, certificate_n)
     elif force is None or certificate_n is not None:
+        refuse_size_without_sleeve(size)
         force = breaking_force(size, construction, metal, certificate_n, "of the reel").force_n
     if (efficiency.__class__ is not float or factor.__class__ is not float and factor.__class__ is not int
-            or not 0.0 < efficiency <= 1.0 or not 1.0 < factor < math.inf):
+            or not 0.0 < efficiency <= _MOST or not 1.0 < factor < math.inf):
         efficiency, factor = share_and_factor(efficiency, factor)
     least, governs = force * efficiency / factor, 0
-    if len(fitting_limits_n):
+    if fitting_limits_n.__class__ is not list and fitting_limits_n.__class__ is not tuple:
+        fitting_limits_n = listed(fitting_limits_n, "the fittings' limits")
+    if fitting_limits_n:
         least, governs = _weakest(least, fitting_limits_n)
     if system != "US" or step is not None:
         return _rounded(least, governs, system, step, (force, efficiency, factor, fitting_limits_n))
@@ -140,13 +148,13 @@ def _exactly(parts: tuple, step_n: Fraction) -> int:
 
 
 def strengths_n() -> dict[tuple[str, str, str], float | None]:
-    """The breaking force in N of every size, construction and metal, None where only a certificate speaks."""
+    """The breaking force in N of every size that has a sleeve, construction and metal, None where only a certificate speaks."""
     global _known
-    rows = table("cable_strength")
-    if _known[0] is not rows:
-        _known = (rows, {(size, built, metal): _strength(size, built, metal)
-                         for built in CONSTRUCTIONS for metal in METALS for size in sizes()})
-    return _known[1]
+    rows, sleeves = table("cable_strength"), table("crimps_common_practice")
+    if _known[0] is not rows or _known[1] is not sleeves:
+        _known = (rows, sleeves, {(size, built, metal): _strength(size, built, metal) for built in CONSTRUCTIONS
+                                  for metal in METALS for size in sizes() if size in sleeve_sizes()})
+    return _known[2]
 
 
 def _strength(size: str, built: str, metal: str) -> float | None:
@@ -162,28 +170,36 @@ def _check_words(use: str, set_by: str) -> None:
         raise Refusal(f"the use {use!r:.60}", "static work with nobody there",
                       f"rate it alone, with its named designer; {kind.ask}" if kind.name == "people"
                       else f"there is no way round this; {kind.ask}")
-    if not named(set_by):
+    if not of_a_person(set_by):
         raise Refusal("a factor without whoever set it", "the name of who set the factor", "ask: no factor is built in")
 
 
 def share_and_factor(efficiency: object, factor: object) -> tuple[float, float]:
     """Both as plain floats, refused outside their range."""
     share, divisor = exact(efficiency), exact(factor)
-    if not 0 < share <= 1:
-        raise Refusal(f"the efficiency {float(share):g}", "above 0, at most 1", "copy it again from the chart")
+    if not 0 < share <= EFFICIENCY:
+        raise Refusal(f"the efficiency {float(share):g}", f"above 0, at most {_MOST:g}, which is common practice and never exceeded",
+                      "copy it again from the chart")
     if divisor <= 1:
         raise Refusal(f"the factor {float(divisor):g}", "a factor above 1", "ask its owner")
     return float(share), float(divisor)
 
 
 def _unit(system: str) -> tuple[str, Fraction]:
-    if system not in UNITS:
-        raise Refusal(f"the unit system {system!r:.30}", "US or SI", "name one of the two")
+    if not among(system, UNITS):
+        raise Refusal(f"the unit system {said(system)}", "US or SI", "name one of the two")
     return UNITS[system]
 
 
-@lru_cache(maxsize=64, typed=True)
 def _step(step: object) -> Fraction:
+    try:
+        return _step_of(step)
+    except TypeError:  # what cannot be kept in mind is no step
+        raise Refusal(f"the rounding step {said(step)}", "a step greater than zero", "give a step such as 1 or 0.01") from None
+
+
+@lru_cache(maxsize=64, typed=True)
+def _step_of(step: object) -> Fraction:
     round_to(0, step, "down")  # refuses what is no step
     return Fraction(str(step))
 

@@ -19,15 +19,19 @@ from rigcalc._crimps import (
     other_sleeves_order,
     oval_in_the_jaws,
 )
+from rigcalc._given import among, listed, of_kind, said
 from rigcalc._records import record
 from rigcalc.errors import Refusal
 from rigcalc.reference import table
 from rigcalc.units import INCH_MM, either_side, exact, size_inches
 
-__all__ = ["ASK_THE_MAKER", "SLEEVE_METALS", "ChartRow", "CopperCount", "CrimpChart", "CrimpPlan", "Fact", "GrowthBound",
+__all__ = ["ASK_THE_MAKER", "FILL_IS_NO_PASS", "SLEEVE_METALS", "ChartRow", "CopperCount", "CrimpChart", "CrimpPlan", "Fact", "GrowthBound",
            "MeanGrowth", "OtherOrder", "built_in_chart", "chart_in_force", "chart_line", "copper_counts_from_memory", "crimp_plan",
-           "fill", "growth_bound_mm", "mean_growth_mm", "order_words", "other_sleeves_order", "oval_in_the_jaws"]
+           "fill", "growth_bound_mm", "mean_growth_mm", "order_words", "other_sleeves_order", "oval_in_the_jaws",
+           "refuse_size_without_sleeve", "sleeve_sizes"]
 
+FILL_IS_NO_PASS = ("A fill is a ratio of areas and no pass: it says only how little of the sleeve is cable. The size on the bag and the size "
+                   "on the reel must be the same, whatever the fill.")
 SLEEVE_METALS = ("aluminium", "plain copper", "zinc-plated copper", "tin-plated copper", "stainless")
 ASK_THE_MAKER = "no order stands in the chart in force: ask the tool maker"
 
@@ -52,9 +56,10 @@ class ChartRow:
 
     def __post_init__(self) -> None:
         if not isinstance(self.count, int) or isinstance(self.count, bool) or self.count < 1:
-            raise Refusal(f"the count {self.count!r} for size {self.size}", "a whole number from 1", "copy it again from the chart")
-        if self.order is not None and sorted(self.order) != list(range(1, self.count + 1)):
-            raise Refusal(f"the order {', '.join(map(str, self.order))} for {self.count} crimps of size {self.size}",
+            raise Refusal(f"the count {said(self.count)} for size {said(self.size)}", "a whole number from 1", "copy it again from the chart")
+        order = None if self.order is None else listed(self.order, "the order of the crimps", int)
+        if order is not None and (len(order) != self.count or sorted(order) != list(range(1, self.count + 1))):
+            raise Refusal(f"the order {', '.join(map(said, self.order))} for {self.count} crimps of size {self.size}",
                           f"each place from 1 to {self.count} once", "copy the order again from the chart")
 
 
@@ -101,9 +106,13 @@ def chart_in_force(charts: Iterable[CrimpChart], sleeve_metal: str, size: str, t
     >>> chart.kind, row.count, row.order
     ('common practice', 3, None)
     """
-    if sleeve_metal not in SLEEVE_METALS:
-        raise Refusal(f"the sleeve metal {sleeve_metal!r:.40}", ", ".join(SLEEVE_METALS), "read the metal from the bag's label")
-    usable = [chart for chart in charts if chart.sleeve_metal == sleeve_metal and tool in (None, chart.tool)]
+    if not among(sleeve_metal, SLEEVE_METALS):
+        raise Refusal(f"the sleeve metal {said(sleeve_metal)}", ", ".join(SLEEVE_METALS), "read the metal from the bag's label")
+    size_inches(size)
+    for word, what in ((tool, "the tool"), (cavity, "the cavity")):
+        if word is not None:
+            of_kind(word, str, what)
+    usable = [chart for chart in listed(charts, "the charts", CrimpChart) if chart.sleeve_metal == sleeve_metal and tool in (None, chart.tool)]
     if not usable:
         usable = [_without_maker(sleeve_metal, tool)]
     found = [(chart, row) for chart in usable for row in chart.rows
@@ -146,12 +155,12 @@ def _several(found: list[tuple[CrimpChart, ChartRow]], sleeve_metal: str, size: 
 def chart_line(chart: CrimpChart) -> str:
     """One line that names the chart in force, for a page or a sheet.
 
-    Parameters: a chart. Errors: none. Source: the chart's own fields.
+    Parameters: a chart. Errors: `Refusal` for what is no chart. Source: the chart's own fields.
 
     >>> chart_line(built_in_chart())
     'built-in counts for aluminium sleeves (common practice, no maker: for practice only)'
     """
-    if chart.kind != "maker":
+    if of_kind(chart, CrimpChart, "a chart").kind != "maker":
         return f"built-in counts for {chart.sleeve_metal} sleeves (common practice, no maker: for practice only)"
     who = f"copied by {chart.copied_by or 'nobody named'}, checked by {chart.checked_by or 'nobody named'}"
     tool = f", tool {chart.tool}" if chart.tool else ""
@@ -162,32 +171,63 @@ def chart_line(chart: CrimpChart) -> str:
 def order_words(row: ChartRow) -> str:
     """The order of the crimps in words, places counted from the thimble, or whom to ask.
 
-    Parameters: a row of the chart in force. Errors: none. Source: the tool maker's chart; there is no order of the trade's own.
+    Parameters: a row of the chart in force. Errors: `Refusal` for what is no row. Source: the tool maker's chart; there is no order of the trade's own.
 
     >>> order_words(ChartRow("1/8", "C", 3, (2, 1, 3)))
     'press place 2, then 1, then 3 (place 1 is next to the thimble)'
     >>> order_words(ChartRow("1/8", "C", 3))
     'no order stands in the chart in force: ask the tool maker'
     """
-    if row.order is None:
+    if of_kind(row, ChartRow, "a row of a chart").order is None:
         return ASK_THE_MAKER
     return f"press place {', then '.join(map(str, row.order))} (place 1 is next to the thimble)"
 
 
+def sleeve_sizes() -> tuple[str, ...]:
+    """The inch sizes that sleeves of this trade are made for, by name, smallest first.
+
+    Errors: none. Source: common practice (the sizes of the hand swager's counts); 3/64, 7/32, 9/32 and 11/32 are none of them.
+
+    >>> sleeve_sizes()
+    ('1/16', '3/32', '1/8', '5/32', '3/16', '1/4', '5/16', '3/8')
+    """
+    return tuple(sorted({row.size for row in table("crimps_common_practice")}, key=size_inches))
+
+
+def refuse_size_without_sleeve(size: str) -> None:
+    """Refuses a size that no sleeve of this trade is made for, whatever its strength; the nearest that have one are named.
+
+    Parameters: inch size by name. Errors: `Refusal` for any size but `sleeve_sizes()`. Source: common practice.
+
+    >>> refuse_size_without_sleeve("1/8")
+    """
+    known = sleeve_sizes()
+    if among(size, known):
+        return
+    near = " or ".join(name for name in either_side(size, known) if name)
+    raise Refusal(f"cable of size {size}, which no sleeve of this trade is made for", f"the nearest sizes {near}",
+                  "take a size with its own sleeve: a certificate does not make one")
+
+
 def fill(cable: str | float, sleeve: str | float) -> float:
-    """How much of a sleeve a cable fills, as the ratio of areas against the cable the sleeve is meant for.
+    """How much of a sleeve a cable fills, as the ratio of areas against the cable the sleeve is meant for. A fill is no pass.
 
     Both as an inch size by name or a diameter in mm. The reason why a gauge passes a small cable in a large sleeve: the gauge
-    sees the outside only. Errors: `Refusal` unless both are above zero. Source: geometry, (d / D) squared.
+    sees the outside only. Errors: `Refusal` unless both are above zero, and for a cable larger than the sleeve is meant for.
+    Source: geometry, (d / D) squared; `FILL_IS_NO_PASS`.
 
     >>> round(fill("3/32", "1/8"), 4), round(fill(6.0, "1/4"), 2)
     (0.5625, 0.89)
     """
-    return float((_diameter(cable) / _diameter(sleeve)) ** 2)
+    inside, meant_for = _diameter(cable), _diameter(sleeve)
+    if inside > meant_for:
+        raise Refusal(f"a cable of {float(inside):g} mm in a sleeve for {float(meant_for):g} mm", "a cable no larger than the sleeve is meant for",
+                      "it cannot go in: take the sleeve of the cable's own size")
+    return float((inside / meant_for) ** 2)
 
 
 def _diameter(size: str | float) -> Fraction:
     diameter = size_inches(size) * INCH_MM if isinstance(size, str) else exact(size)
     if diameter <= 0:
-        raise Refusal(f"the size {size!r:.30}", "an inch size such as 1/8 or a diameter in mm above 0", "read the label again")
+        raise Refusal(f"the size {said(size)}", "an inch size such as 1/8 or a diameter in mm above 0", "read the label again")
     return diameter

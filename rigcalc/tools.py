@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable
 from datetime import date, datetime, time
 
+from rigcalc._given import among, listed, of_kind, said
 from rigcalc._records import record
 from rigcalc.errors import Refusal
 
@@ -86,7 +88,7 @@ def closure_check(near_end_holds: bool, far_end_holds: bool, faces_meet_before_t
             (faces_meet_before_the_stop, "the handles reach their stop before the faces meet: no pre-load"))
     for answer, _ in seen:
         if not isinstance(answer, bool):
-            raise Refusal(f"{answer!r:.30} for what was seen", "yes or no", "close the empty tool on the paper again")
+            raise Refusal(f"{said(answer)} for what was seen", "yes or no", "close the empty tool on the paper again")
     faults = tuple(fault for answer, fault in seen if not answer)
     if faults:
         return Closure(False, faults, "Out of use: adjust by the maker's instructions, check again, gauge a first piece, write it down. "
@@ -101,7 +103,8 @@ def containment(pieces: Iterable[Piece], bad: Bad, found_on: datetime | date, ch
 
     Parameters: the pieces; what was found bad; when; the checks it had passed. A piece is clear only if it certainly came before
     a good check that certainly came before the finding, or certainly through another tool or gauge. A piece whose tool, gauge
-    or time is not known goes back, and so does one of the same minute or day as the check.
+    or time is not known goes back, and so does one of the same minute or day as the check. Names are compared without case and
+    blanks; where nothing bears the name of what is bad, or that name says nothing, every piece goes back.
     Errors: `Refusal` for an unknown kind, a time that is none, times with and without a time zone, or two pieces of one name.
     Source: common practice (every piece since the last good check); the strictness about times is this workbook's judgement.
 
@@ -111,39 +114,52 @@ def containment(pieces: Iterable[Piece], bad: Bad, found_on: datetime | date, ch
     >>> [piece.id for piece in containment(pieces, Bad("tool", "LA"), datetime(2026, 1, 5, 12, 0), checks).back]
     ['P2', 'P4']
     """
-    pieces, checks = tuple(pieces), tuple(checks)
-    for kind in (bad.kind, *(check.kind for check in checks)):
-        if kind not in KINDS:
-            raise Refusal(f"{kind!r:.30} found bad or checked", "tool or gauge", "name one of the two")
+    pieces, checks = listed(pieces, "the pieces", Piece), listed(checks, "the good checks", GoodCheck)
+    for kind in (of_kind(bad, Bad, "what was found bad").kind, *(check.kind for check in checks)):
+        if not among(kind, KINDS):
+            raise Refusal(f"{said(kind)} found bad or checked", "tool or gauge", "name one of the two")
     _refuse_two_of_one_name(pieces)
     found = _span(found_on, "when it was found")
     if found is None:
         raise Refusal("no time for the finding", "the day, or the day and time, when it was found bad", "write when it was found")
     last = _last_good(checks, bad, found)
-    told = tuple((piece, *_goes_back(piece, bad, last)) for piece in pieces)
+    met = {_name(one) for one in (*(_used(piece, bad) for piece in pieces), *(check.id for check in checks if check.kind == bad.kind))}
+    told = tuple((piece, *_goes_back(piece, bad, last, _name(bad.id) in met)) for piece in pieces)
     return Containment(bad, tuple(Traced(piece.id, why) for piece, back, why in told if back),
                        tuple(Traced(piece.id, why) for piece, back, why in told if not back), last, _do(bad))
 
 
 def _refuse_two_of_one_name(pieces: tuple[Piece, ...]) -> None:
-    names = [piece.id for piece in pieces]
-    for name in names:
-        if names.count(name) > 1:
-            raise Refusal(f"two pieces named {name}", "one name for each piece", "look at the tags again")
+    names = [_name(of_kind(piece.id, str, "a piece's name")) for piece in pieces]
+    for name, times in Counter(names).items():
+        if times > 1 or not name:
+            raise Refusal(f"{times} piece{'s' if times > 1 else ''} named '{name}'", "one name for each piece", "look at the tags again")
 
 
 def _last_good(checks: tuple[GoodCheck, ...], bad: Bad, found: tuple[datetime, datetime]) -> GoodCheck | None:
     """The latest good check of the bad one that certainly came before the finding; one of unknown time counts for nothing."""
-    spans = [(span, check) for check in checks if (check.kind, check.id) == (bad.kind, bad.id)
+    spans = [(span, check) for check in checks if check.kind == bad.kind and _name(bad.id) and _name(check.id) == _name(bad.id)
              if (span := _span(check.at, "a good check")) is not None and _before(span, found)]
     return max(spans, key=lambda pair: pair[0][0])[1] if spans else None
 
 
-def _goes_back(piece: Piece, bad: Bad, last: GoodCheck | None) -> tuple[bool, str]:
-    used = piece.tool if bad.kind == "tool" else piece.gauge
-    if used is None:
+def _name(of: str | None) -> str:
+    """A name as it is compared: without case and blanks; nothing where it holds no letter and no figure."""
+    plain = "".join(of_kind(of, str, "a tool's or a gauge's name").split()).casefold() if of is not None else ""
+    return plain if any(map(str.isalnum, plain)) else ""
+
+
+def _used(piece: Piece, bad: Bad) -> str | None:
+    return piece.tool if bad.kind == "tool" else piece.gauge
+
+
+def _goes_back(piece: Piece, bad: Bad, last: GoodCheck | None, met: bool) -> tuple[bool, str]:
+    used = _used(piece, bad)
+    if not _name(used):
         return True, f"its {bad.kind} is not known"
-    if used != bad.id:
+    if not met:
+        return True, f"no piece and no check bears the name {bad.id}: which {bad.kind} that is is not known"
+    if _name(used) != _name(bad.id):
         return False, f"made with another {bad.kind}, {used}"
     span = _span(piece.at, f"the piece {piece.id}")
     if last is None:
@@ -163,7 +179,7 @@ def _span(at: datetime | date | None, what: str) -> tuple[datetime, datetime] | 
         return at, at
     if isinstance(at, date):
         return datetime.combine(at, time.min), datetime.combine(at, time.max)
-    raise Refusal(f"{at!r:.30} for {what}", "a date, a date and time, or nothing", "write the time as a date and time")
+    raise Refusal(f"{said(at)} for {what}", "a date, a date and time, or nothing", "write the time as a date and time")
 
 
 def _before(one: tuple[datetime, datetime], other: tuple[datetime, datetime]) -> bool:

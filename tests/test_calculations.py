@@ -151,6 +151,7 @@ NO_FIGURE_OF_THE_WORLD = {
     "_order_read.PIN_MM": "bounds of what is typed on an order",
     "_quantities.PER_BASE": "prefixes of the metric system; the rest of it comes from constants.csv",
     "_quantities._DIGITS": "digits that a sum is carried to",
+    "_quantities.(LARGEST, SMALLEST)": "bounds of any number that is given, so that sums do not run out of numbers",
     "_quantities.STEP_SLACK": "dust of floating point",
     "_rating_blocks._MOST_FITTINGS": "bound of what is given at once",
     "_typed.LONGEST_TYPED": "signs", "_typed.LONGEST_NUMBER": "digits",

@@ -136,9 +136,18 @@ def test_readings_and_limits_are_refused():
             judge_reading(6.3, 6.35, wrong, 2, SHEET)
         with pytest.raises(Refusal):
             specific_risk(wrong, 6.35, 0.05)
-    for wrong in (-1, math.nan, None):
+    for wrong in (-1, 0, 0.0, math.nan, None):
         with pytest.raises(Refusal):
             judge_reading(6.3, 6.35, 0.05, wrong, SHEET)
+    for wrong in (None, 1, "yes"):
+        with pytest.raises(Refusal, match="True or False"):
+            judge_reading(6.3, 6.35, 0.05, 2, SHEET, invented=wrong)
+    for size in ("banana", "6 mm", "7/32", None, ""):
+        with pytest.raises(Refusal):
+            go_gauge(True, "GA", size, size, *DAYS)
+    for gauge in ("", "-", None, 5):
+        with pytest.raises(Refusal, match="the gauge's number"):
+            go_gauge(True, gauge, "1/8", "1/8", *DAYS)
     for wrong in ("below", None, ""):
         with pytest.raises(Refusal):
             judge_reading(6.3, 6.35, 0.05, 2, SHEET, wrong)
@@ -148,7 +157,7 @@ def test_readings_and_limits_are_refused():
 
 
 @settings(max_examples=60, deadline=None)
-@given(st.floats(5, 8), st.floats(0.001, 0.3), st.floats(0, 3))
+@given(st.floats(5, 8), st.floats(0.001, 0.3), st.floats(0.01, 3))
 def test_a_larger_piece_is_never_judged_better(reading, u, guard):
     order = ("pass", "not proven", "fail")
     here, larger = judge_reading(reading, 6.35, u, guard, SHEET), judge_reading(reading + 0.05, 6.35, u, guard, SHEET)

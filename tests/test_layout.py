@@ -82,7 +82,7 @@ def test_stretch_is_taken_off_and_named():
 
 
 @settings(max_examples=60, deadline=None)
-@given(st.integers(300, 3000), st.floats(0, 50), st.floats(0, 50))
+@given(st.integers(300, 3000), st.integers(0, 5000).map(lambda parts: parts / 100), st.integers(0, 5000).map(lambda parts: parts / 100))
 def test_more_stretch_never_makes_it_longer(span, one, other):
     low, high = sorted((one, other))
     assert cut_length_mm(span, EYE, EYE, stretch_mm=high).total_mm <= cut_length_mm(span, EYE, EYE, stretch_mm=low).total_mm
@@ -234,6 +234,23 @@ def test_a_ring_and_two_pieces():
             spliced_mm(bad, 400, lap)
     with pytest.raises(Refusal):
         ring_cut_mm(9000, lap, math.nan)
+
+
+def test_no_correction_makes_a_length_that_leaves_no_cable():
+    lap = lap_splice(**GOOD_LAP)
+    # judgement, as it stands in constants.csv: a tenth of the length at most
+    for correction in (-2900, -5000, -300.1, 300.1):
+        with pytest.raises(Refusal, match="at most 300 mm, a tenth"):
+            ring_cut_mm(3000, lap, correction)
+    assert (ring_cut_mm(3000, lap, -300).total_mm, ring_cut_mm(3000, lap, 300).total_mm) == (2739, 3339)
+    with pytest.raises(Refusal, match="a ring of 41 mm, with a correction of -3 mm, was given; accepted: more than its own lap, 39 mm"):
+        ring_cut_mm(41, lap, -3)
+    for correction in (-5000, -240.1, 240.1):
+        with pytest.raises(Refusal, match="at most 240 mm, a tenth"):
+            cut_length_mm(2400, EYE, EYE, correction_mm=correction)
+    assert cut_length_mm(2400, EYE, EYE, correction_mm=-240).total_mm == cut_length_mm(2400, EYE, EYE).total_mm - 240
+    with pytest.raises(Refusal, match="90 mm pin to pin, with a correction of -5 mm was given; accepted: more than 90 mm"):
+        cut_length_mm(95, EYE, EYE, correction_mm=-5)
 
 
 # --- stripping ------------------------------------------------------------------------------------------

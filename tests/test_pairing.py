@@ -6,7 +6,7 @@ import pytest
 
 from rigcalc.cable import METALS
 from rigcalc.errors import Refusal
-from rigcalc.pairing import COATED_NOTE, SERVICES, pairing
+from rigcalc.pairing import COATED_NOTE, SERVICES, pairing, refuse_from_memory, refuse_never
 from rigcalc.reference import table
 from rigcalc.sleeve import SLEEVE_METALS
 
@@ -64,3 +64,40 @@ def test_a_coat_does_not_change_the_pair():
 def test_an_unknown_word_is_refused_with_the_known_ones(words, said):
     with pytest.raises(Refusal, match=said):
         pairing(*words)
+
+
+def test_a_verdict_from_memory_teaches_and_allows_no_real_work():
+    remembered = [words for words in EVERY if pairing(*words).how_known == "from memory"]
+    assert remembered == [("stainless", "tin-plated copper", service) for service in ("dry", "outdoor", "marine")]
+    for words in EVERY:
+        verdict = pairing(*words)
+        refuse_from_memory(verdict, real=False)
+        refuse_from_memory(verdict, real=True, makers_word="sheet 4, edition 2")
+        if words in remembered:
+            assert verdict.allowed
+            for none in ("", " ", "-", None):
+                with pytest.raises(Refusal, match="is from memory .* ask the maker"):
+                    refuse_from_memory(verdict, True, none)
+        else:
+            refuse_from_memory(verdict, real=True)
+    for wrong in (None, "yes", 1):
+        with pytest.raises(Refusal, match="True or False"):
+            refuse_from_memory(pairing(*remembered[0]), wrong)
+
+
+def test_a_pair_that_no_service_allows_is_named():
+    never = {words[:2] for words in EVERY} - {words[:2] for words in EVERY if pairing(*words).allowed}
+    assert never == {("stainless", "aluminium"), ("stainless", "plain copper"), ("galvanised", "stainless"), ("stainless", "stainless"),
+                     ("bright", "stainless")}
+    for cable, sleeve in {words[:2] for words in EVERY}:
+        if (cable, sleeve) in never:
+            with pytest.raises(Refusal, match="a pair that some service allows"):
+                refuse_never(cable, sleeve)
+        else:
+            refuse_never(cable, sleeve)
+
+
+@pytest.mark.parametrize("coated", ["no", "yes", None, 1])
+def test_coated_is_a_plain_answer(coated):
+    with pytest.raises(Refusal, match="True or False"):
+        pairing("galvanised", "aluminium", "dry", coated)

@@ -52,8 +52,30 @@ def test_a_slip_below_the_force_needed_rejects_whatever_the_others_did():
 
 def test_a_slip_above_it_is_named():
     found = verdict(GOOD, SLIPPED)
-    assert found.verdict == "shown"
+    assert found.verdict == "not shown" and found.bound.bound_n > found.needed_n
     assert any("measured the press, not the cable" in reason for reason in found.reasons)
+
+
+def test_a_lot_of_which_one_slipped_shows_nothing_however_many_held():
+    assert verdict(GOOD * 10, CABLE).verdict == "shown"
+    assert verdict(GOOD * 10, [*[CABLE] * 59, SLIPPED]).verdict == "not shown"
+
+
+def test_forces_of_another_unit_are_asked_about():
+    # judgement, as it stands in constants.csv: 1.5 times the breaking force is more than any cable holds
+    assert verdict([719, 719.5, 720.0]).verdict in ("shown", "not shown")
+    for forces, breaking in (([470 * 4.448, 472 * 4.448, 474 * 4.448], 480), ([4700, 4720, 4740], 480), ([470, 472, 720.1], 480)):
+        with pytest.raises(Refusal, match="look at the units of both"):
+            verdict(forces, breaking_force_n=breaking)
+
+
+def test_a_lot_speaks_for_nine_in_ten_at_least():
+    # judgement, as it stands in constants.csv: 0.90 for both
+    assert verdict(GOOD, coverage=0.90, confidence=0.90).verdict == "shown"
+    for low in (0.51, 0.75, 0.899):
+        for name in ("coverage", "confidence"):
+            with pytest.raises(Refusal, match=f"the {name} {low} of a lot was given; accepted: 0.9 or more"):
+                verdict(GOOD, **{name: low})
 
 
 def test_a_mixture_of_modes_is_named_and_its_bound_shows_nothing():

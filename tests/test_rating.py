@@ -3,6 +3,7 @@
 import inspect
 import math
 from dataclasses import replace
+from datetime import date
 from fractions import Fraction
 
 import pytest
@@ -91,9 +92,25 @@ def test_a_limit_is_rounded_down_and_loads_are_held_against_what_is_stated():
 
 def test_the_charts_own_efficiency_can_stand_in():
     assert limit(FORCE, SHOP, "nobody", share=0.8).shown_us == "320 lbf [1.42 kN]"
-    for share in (0, -0.9, 1.01, math.nan):
+    for share in (0, -0.9, 0.91, 1.0, 1.01, math.nan):
         with pytest.raises(Refusal):
             limit(FORCE, SHOP, "nobody", share=share)
+
+
+# --- sizes --------------------------------------------------------------------------------------
+
+@pytest.mark.parametrize("size, built, near", [("3/64", "7x7", "1/16"), ("7/32", "7x19", "3/16 or 1/4"), ("9/32", "7x19", "1/4 or 5/16"),
+                                               ("11/32", "7x19", "5/16 or 3/8"), ("1/7", "7x19", "1/8 or 5/32")])
+def test_a_size_that_no_sleeve_is_made_for_has_no_limit(size, built, near):
+    for force in (breaking_force(size, built, "galvanised", 8000.0, "C 7"), replace(FORCE, size=size)):
+        with pytest.raises(Refusal, match=f"the nearest sizes {near};"):
+            limit(force, SHOP, "nobody")
+
+
+def test_a_strength_without_its_size_or_construction_has_no_limit():
+    for blank in ("size", "construction"):
+        with pytest.raises(Refusal):
+            limit(replace(FORCE, **{blank: ""}), SHOP, "nobody")
 
 
 # --- efficiency ---------------------------------------------------------------------------------
@@ -109,6 +126,9 @@ def test_efficiency_is_tied_to_its_conditions():
 @pytest.mark.parametrize("words, said", [
     (("aluminium", "galvanised", "7x19", "lap"), "pulled lot"), (("stainless", "stainless", "7x19"), "ask the tool maker"),
     (("lead", "galvanised", "7x19"), "a lead sleeve"), (("aluminium", "galvanised", "1x19"), "7x7 and 7x19"),
+    (("aluminium", "stainless", "7x19"), "on stainless cable .never. .* a pair that some service allows"),
+    (("plain copper", "stainless", "7x7"), "take the plated one"), (("aluminium", "banana", "7x19"), "the cable metal 'banana'"),
+    (("aluminium", None, "7x19"), "the cable metal None"), ((None, "galvanised", "7x19"), "a None sleeve"),
 ])
 def test_no_efficiency_where_none_is_known(words, said):
     with pytest.raises(Refusal, match=said):
@@ -171,6 +191,29 @@ def test_what_is_no_pulled_lot_of_this_trade_is_refused(changes, said):
                 construction_name="7x19", size="1/8", lot="lot 4")
     with pytest.raises(Refusal, match=said):
         pulled_share(**{**made, **changes})
+
+
+@pytest.mark.parametrize("changes, said", [
+    ({"bound_n": 1e6}, "look at the units"), ({"bound_n": 3001.0}, "look at the units"), ({"sleeves": True, "splice": "eye"}, "an eye with one"),
+    ({"cable_metal": "banana"}, "banana"), ({"sleeve_metal": "banana"}, "banana"), ({"cable_metal": "stainless"}, "never"),
+    ({"size": "9 miles"}, "9 miles"), ({"size": "7/32"}, "3/16 or 1/4"), ({"lot": "-"}, "the lot's name")])
+def test_a_lot_that_cannot_be_is_refused(changes, said):
+    made = dict(bound_n=1750.0, breaking_force_n=2000.0, splice="lap", sleeves=2, sleeve_metal="aluminium", cable_metal="galvanised",
+                construction_name="7x19", size="1/8", lot="lot 4")
+    assert pulled_share(**{**made, "bound_n": 3000.0}).value == 1.5
+    with pytest.raises(Refusal, match=said):
+        pulled_share(**{**made, **changes})
+
+
+def test_an_efficiency_holds_for_its_own_make_only():
+    lap = efficiency("aluminium", "galvanised", "7x7", "lap", pulled=lot(construction_name="7x7"))
+    with pytest.raises(Refusal, match="of 7x7 cable for 7x19 cable"):
+        limit(FORCE, SHOP, "nobody", share=lap)
+    with pytest.raises(Refusal, match="of galvanised cable for stainless cable"):
+        limit(breaking_force("1/8", "7x19", "stainless"), SHOP, "nobody", share=efficiency("aluminium", "galvanised", "7x19", "lap", pulled=lot()))
+    with pytest.raises(Refusal, match="a pair that some service allows"):
+        never = replace(efficiency("aluminium", "galvanised", "7x19"), cable_metal="stainless")
+        limit(breaking_force("1/8", "7x19", "stainless"), SHOP, "nobody", share=never)
 
 
 @pytest.mark.parametrize("asked", [
@@ -265,7 +308,7 @@ def test_where_people_can_be_a_designer_answers_with_factor_and_load():
 
 
 @pytest.mark.parametrize("factor, said", [
-    (None, "none is built in"), (DesignFactor(5, "", "2026-01-12", "static"), "without owner"), (DesignFactor(5, "Ines", " ", "static"), "without owner"),
+    (None, "none is built in"), (DesignFactor(5, "-", "2026-01-12", "static"), "without owner"), (DesignFactor(5, "", "2026-01-12", "static"), "without owner"), (DesignFactor(5, "Ines", " ", "static"), "without owner"),
     (DesignFactor(5, "Ines", "2026-01-12", ""), "without owner"), (DesignFactor(5, None, None, None), "without owner"), (DesignFactor(1, "I", "d", "s"), "a factor above 1"),
     (DesignFactor(-5, "I", "d", "s"), "a factor above 1"), (DesignFactor(math.nan, "I", "d", "s"), "finite"), (DesignFactor("5", "I", "d", "s"), "a number"),
 ])
@@ -284,6 +327,37 @@ def test_what_is_tightened_states_its_greatest_tension_and_its_check():
         limit(FORCE, SHOP, "nobody", **{**tight, "greatest_tension_n": newtons(361)})
     with pytest.raises(Refusal, match="a force above zero"):
         limit(FORCE, SHOP, "nobody", **{**tight, "greatest_tension_n": 0})
+
+
+def test_a_tension_of_what_is_not_tightened_is_asked_about():
+    for tension in (10.0, 1e6):
+        with pytest.raises(Refusal, match="a greatest tension for a piece that is not tightened"):
+            limit(FORCE, SHOP, "nobody", greatest_tension_n=tension)
+
+
+@pytest.mark.parametrize("blank", [{"moves": None}, {"tightened": None}, {"moves": "no"}, {"tightened": 0}, {"designer": 5}])
+def test_a_blank_is_no_answer(blank):
+    with pytest.raises(Refusal):
+        limit(FORCE, SHOP, "nobody", **blank)
+
+
+def test_near_people_a_factor_is_for_this_order_and_no_other():
+    near = dict(use="people", designer="Q. Person", design_load_n=5.0)
+    for scope in ("other order", "static, people can be there", "order 12"):
+        with pytest.raises(Refusal, match="a factor for this order"):
+            limit(FORCE, replace(DESIGNER, scope=scope), **near)
+    assert limit(FORCE, replace(DESIGNER, scope="Order 12,  the lantern"), order="order 12", **near).factor == 8
+    with pytest.raises(Refusal, match="a factor for this order, order 13,"):
+        limit(FORCE, replace(DESIGNER, scope="order 12"), order="order 13", **near)
+
+
+def test_a_factor_of_a_day_to_come_is_refused_where_the_day_is_known():
+    for use, factor, more in (("nobody", SHOP, {}), ("people", DESIGNER, dict(designer="Q. Person", design_load_n=5.0))):
+        assert limit(FORCE, factor, use, on=date.fromisoformat(factor.set_on), **more).factor == factor.value
+        with pytest.raises(Refusal, match="a factor set on 2099-01-01, after 2026-03-02"):
+            limit(FORCE, replace(factor, set_on="2099-01-01"), use, on=date(2026, 3, 2), **more)
+        with pytest.raises(Refusal, match="year first"):
+            limit(FORCE, replace(factor, set_on="Monday"), use, on=date(2026, 3, 2), **more)
 
 
 def test_what_moves_needs_a_named_designer():

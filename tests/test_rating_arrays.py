@@ -18,7 +18,7 @@ LBF_N = 4.4482216152605
 LBF = Fraction("4.4482216152605")
 BY, HERE = "Ines Varrow", "nobody"
 CABLE = ("7x19", "galvanised")
-LISTED = tuple(size for size in sizes() if size not in ("3/64", "11/32"))
+LISTED = ("1/16", "3/32", "1/8", "5/32", "3/16", "1/4", "5/16", "3/8")  # sizes that sleeves are made for
 
 
 def one(size="1/8", construction="7x19", metal="galvanised", efficiency=0.9, factor=5, set_by=BY, use=HERE, **more):
@@ -56,7 +56,7 @@ def test_one_line_agrees_with_exact_fractions_and_never_rounds_up(lbf, share, fa
     exactly = Fraction(lbf) * Fraction(str(share)) / factor / Fraction(str(step))
     if exactly < 1:
         return
-    found = one("7/16", efficiency=share, factor=factor, certificate_n=float(lbf * LBF), step=step)
+    found = one("3/8", metal="bright", efficiency=share, factor=factor, certificate_n=float(lbf * LBF), step=step)
     assert found.stated == float(math.floor(exactly) * Fraction(str(step)))
     assert found.stated <= float(exactly * Fraction(str(step)))
 
@@ -107,7 +107,8 @@ def test_of_fittings_that_tie_the_first_governs():
 
 @pytest.mark.parametrize("changes, said", [
     ({"size": "7/64"}, "3/32 or 1/8"), ({"size": "6 mm"}, "6 mm"), ({"size": None}, "inch size"), ({"size": ["1/8"]}, "inch size"),
-    ({"construction": "1x19"}, "7x7"), ({"metal": "copper"}, "galvanised"), ({"efficiency": 0}, "at most 1"), ({"efficiency": 1.2}, "at most 1"),
+    ({"construction": "1x19"}, "7x7"), ({"metal": "copper"}, "galvanised"), ({"efficiency": 0}, "at most 0.9"), ({"efficiency": 1.2}, "at most 0.9"),
+    ({"efficiency": 1.0}, "at most 0.9"), ({"efficiency": 0.9000001}, "at most 0.9"), ({"set_by": "-"}, "who set the factor"),
     ({"efficiency": math.nan}, "finite"), ({"efficiency": True}, "a number"), ({"efficiency": "0.9"}, "a number"), ({"factor": 1}, "above 1"),
     ({"factor": math.inf}, "finite"), ({"factor": None}, "a number"), ({"factor": -5.0}, "above 1"), ({"certificate_n": 0.0}, "above 0"),
     ({"certificate_n": math.nan}, "finite"), ({"certificate_n": math.inf}, "finite"), ({"certificate_n": "9 kN"}, "a number"),
@@ -134,10 +135,24 @@ def test_anything_outside_is_refused_by_one_and_by_many(changes, said):
         many(**wanted)
 
 
+@pytest.mark.parametrize("size, near", [("3/64", "1/16"), ("7/32", "3/16 or 1/4"), ("9/32", "1/4 or 5/16"), ("11/32", "5/16 or 3/8"),
+                                        ("1/7", "1/8 or 5/32"), ("2/16", "3/32 or 5/32"), ("7/16", "3/8")])
+@pytest.mark.parametrize("certificate_n", [None, 8000.0, 8000])
+def test_a_size_without_a_sleeve_has_no_limit_and_no_certificate_gives_it_one(size, near, certificate_n):
+    with pytest.raises(Refusal, match=f"no sleeve of this trade is made for was given; accepted: the nearest sizes {near};"):
+        one(size, certificate_n=certificate_n)
+    with pytest.raises(Refusal, match="no sleeve of this trade" if size in sizes() else "the size"):
+        many([size], certificate_n=None if certificate_n is None else [certificate_n])
+    if size in sizes():
+        for built, metals in ((["7x7"], "galvanised"), ("7x19", ["bright"])):
+            with pytest.raises(Refusal, match="row 0: .*no sleeve of this trade"):
+                many([sizes().index(size)], built, metals, certificate_n=[1e308])
+
+
 # --- many lines ---------------------------------------------------------------------------------------
 
 def batches():
-    line = st.tuples(st.sampled_from(LISTED), st.floats(0.5, 1.0), st.floats(1.01, 12.0),
+    line = st.tuples(st.sampled_from(LISTED), st.floats(0.5, 0.9), st.floats(1.01, 12.0),
                      st.one_of(st.just(math.nan), st.floats(900.0, 90000.0)), st.tuples(*[st.floats(50.0, 30000.0)] * 3))
     return st.lists(line, min_size=1, max_size=30)
 
@@ -179,8 +194,8 @@ def test_mixed_constructions_and_metals_with_certificates(lines):
 
 def test_every_step_that_is_exact_in_decimals_is_met():
     # limits that are whole steps by hand: 0.90 x strength / 5 of every listed size, galvanised and stainless
-    for metal, column in (("galvanised", (86, 180, 360, 504, 756, 1008, 1260, 1440, 1764, 2592)),
-                          ("stainless", (86, 165, 316, 432, 666, 900, 1152, 1404, 1620, 2160))):
+    for metal, column in (("galvanised", (86, 180, 360, 504, 756, 1260, 1764, 2592)),
+                          ("stainless", (86, 165, 316, 432, 666, 1152, 1620, 2160))):
         assert many(LISTED, metal=metal).stated.tolist() == list(column)
 
 
@@ -194,8 +209,8 @@ def test_sizes_may_be_numbers_and_blocks_do_not_show():
 
 @pytest.mark.parametrize("row", [0, 8191, 8192, 19999])
 @pytest.mark.parametrize("column, bad, said", [
-    ("size", 99, "the size number 99"), ("size", -1, "the size number -1"), ("size", 0, "without a certificate"),
-    ("efficiency", 1.1, "at most 1"), ("efficiency", math.nan, "finite"), ("efficiency", -0.9, "at most 1"), ("factor", 1.0, "above 1"),
+    ("size", 99, "the size number 99"), ("size", -1, "the size number -1"), ("size", 0, "no sleeve of this trade"),
+    ("efficiency", 1.1, "at most 0.9"), ("efficiency", math.nan, "finite"), ("efficiency", -0.9, "at most 0.9"), ("factor", 1.0, "above 1"),
     ("factor", math.inf, "finite"), ("certificate_n", -5.0, "above 0"), ("certificate_n", math.inf, "finite"), ("certificate_n", 0.0, "above 0"),
     ("fitting_limits_n", math.nan, "finite"), ("fitting_limits_n", 0.0, "fitting 2"), ("fitting_limits_n", math.inf, "finite"),
     ("fitting_limits_n", 2.0, "one step at least")])
@@ -241,6 +256,10 @@ def test_a_size_added_to_the_table_is_rated_too(tmp_path):
     (tmp_path / "cable_strength.csv").write_text(
         "size,construction,galvanised_lbf,stainless_lbf,tolerance_plus_in,source,locator,how_known\n"
         "7/16,7x19,17600,,0.03,common practice,x,common practice\n", encoding="utf-8")
+    with added_from(tmp_path), pytest.raises(Refusal, match="no sleeve of this trade"):
+        one("7/16")
+    (tmp_path / "crimps_common_practice.csv").write_text(
+        "sleeve_metal,size,count,source,locator,how_known\naluminium,7/16,6,common practice,x,common practice\n", encoding="utf-8")
     with added_from(tmp_path):
         assert one("7/16").stated == 3168 and many(["7/16", "1/8"]).stated.tolist() == [3168, 360]
     with pytest.raises(Refusal):

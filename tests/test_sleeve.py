@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 
 from rigcalc.errors import Refusal
 from rigcalc.sleeve import (
+    FILL_IS_NO_PASS,
     SLEEVE_METALS,
     ChartRow,
     CrimpChart,
@@ -23,6 +24,8 @@ from rigcalc.sleeve import (
     order_words,
     other_sleeves_order,
     oval_in_the_jaws,
+    refuse_size_without_sleeve,
+    sleeve_sizes,
 )
 
 
@@ -104,6 +107,21 @@ def test_fill_is_the_ratio_of_areas():
     for wrong in ("6 mm", 0, -1.0, math.nan, None):
         with pytest.raises(Refusal):
             fill(wrong, "1/4")
+
+
+def test_a_cable_larger_than_the_sleeve_is_meant_for_cannot_go_in():
+    for cable, sleeve in (("1/4", "1/8"), ("1/8", "3/32"), (3.176, "1/8"), (6.4, 6.35)):
+        with pytest.raises(Refusal, match="it cannot go in"):
+            fill(cable, sleeve)
+    assert "no pass" in FILL_IS_NO_PASS and "no pass" in fill.__doc__
+
+
+def test_the_sizes_that_sleeves_are_made_for():
+    # common practice: no sleeve for 3/64, 7/32, 9/32 and 11/32
+    assert sleeve_sizes() == ("1/16", "3/32", "1/8", "5/32", "3/16", "1/4", "5/16", "3/8")
+    for size, near in (("3/64", "1/16"), ("7/32", "3/16 or 1/4"), ("9/32", "1/4 or 5/16"), ("11/32", "5/16 or 3/8")):
+        with pytest.raises(Refusal, match=f"the nearest sizes {near};"):
+            refuse_size_without_sleeve(size)
 
 
 def test_why_a_gauge_passes_a_small_cable_in_a_large_sleeve():

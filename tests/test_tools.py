@@ -114,3 +114,32 @@ def test_every_piece_is_told_once_and_an_earlier_check_never_clears_more(hours, 
     assert {piece.id for piece in found.clear} == expected
     if check is not None:
         assert {piece.id for piece in told(check).clear} <= {piece.id for piece in told(check + later).clear}
+
+
+# --- names --------------------------------------------------------------------------------------
+
+@pytest.mark.parametrize("name", ["LA", "la", " LA", "L A", "la "])
+def test_names_are_compared_without_case_and_blanks(name):
+    pieces = [Piece("P1", name, "GA", ELEVEN), Piece("P2", "LB", "GA", ELEVEN), Piece("P3", name, "GA", NINE)]
+    assert back(pieces) == ["P1"]
+    assert back(pieces, Bad("tool", name)) == ["P1"]
+    assert back(pieces, checks=[GoodCheck("tool", name, TEN)]) == ["P1"]
+
+
+def test_a_name_that_nothing_bears_clears_nothing():
+    pieces = [Piece("P1", "LA", "GA", ELEVEN), Piece("P2", "LB", "GA", NINE)]
+    for bad in (Bad("tool", "LC"), Bad("tool", "?"), Bad("tool", " "), Bad("gauge", "LA")):
+        assert back(pieces, bad, checks=[GoodCheck("tool", "LA", TEN)]) == ["P1", "P2"]
+    found = containment(pieces, Bad("tool", "LC"), NOON)
+    assert "no piece and no check bears the name LC" in found.back[0].why
+    assert back(pieces, Bad("tool", "LC"), checks=[GoodCheck("tool", "LC", TEN)]) == []  # a tool that was checked is known
+
+
+@pytest.mark.parametrize("unknown", [None, "", "  ", "?", "-"])
+def test_a_piece_whose_tool_says_nothing_goes_back(unknown):
+    assert back([Piece("P1", unknown, "GA", NINE), Piece("P2", "LA", "GA", ELEVEN)]) == ["P1", "P2"]
+
+
+def test_two_pieces_of_one_name_but_for_case_are_refused():
+    with pytest.raises(Refusal, match="2 pieces named 'p1'"):
+        back([Piece("P1", "LA", "GA", NINE), Piece("p1", "LA", "GA", NINE)])

@@ -331,6 +331,16 @@ def test_lengths_and_masses_shown():
     assert show_mass(38.1, "SI", "down") == "38.1 kg [83 lb]"
 
 
+def test_numbers_beyond_all_measure_are_refused():
+    for far in (1e15, -1e15, 1e-30, -1e-30, 10**15, Fraction(10**15), Decimal("1e-29"), 0, 0.0):
+        assert exact(far) == Fraction(str(far))
+    for far in (1.001e15, -1.001e15, 0.999e-30, -0.999e-30, 1e308, 5e-324, 10**400, Fraction(1, 10**31), Decimal("1e999999"), Decimal("1e-999999")):
+        with pytest.raises(UnitError, match="nought, or a number from 1e-30 to 1e.15"):
+            exact(far)
+    with pytest.raises(UnitError, match="something .int. that cannot be written"):
+        exact(10**5000)
+
+
 def test_an_unknown_unit_is_refused():
     with pytest.raises(UnitError, match="the unit 'stone'"):
         in_unit(1, "stone")

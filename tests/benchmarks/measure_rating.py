@@ -20,6 +20,7 @@ import numpy as np
 from rigcalc.cable import breaking_force, sizes
 from rigcalc.errors import Refusal
 from rigcalc.rating_arrays import rate, rate_many
+from rigcalc.sleeve import sleeve_sizes
 from rigcalc.units import LBF_N
 
 MANY, FEW, TURNS = 1_000_000, 20_000, 7
@@ -50,7 +51,7 @@ def main() -> int:
     """Print one table; 0 when every ratio keeps within its limit."""
     rng = np.random.default_rng(20260112)
     table = np.array([strength(size) for size in sizes()])
-    index = rng.choice(np.flatnonzero(table > 0), MANY)
+    index = rng.choice(np.flatnonzero([size in sleeve_sizes() for size in sizes()]), MANY)
     share, factor = rng.uniform(0.8, 0.9, MANY), rng.uniform(3.0, 10.0, MANY)
     certificate = np.where(rng.random(MANY) < 0.5, np.nan, rng.uniform(5e3, 7e4, MANY))
     fittings = rng.uniform(500.0, 9000.0, (MANY, 2))

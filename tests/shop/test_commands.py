@@ -145,7 +145,7 @@ def test_the_shop_file_in_the_home_is_the_one_in_force(capsys, home):
 
 # --- a size is a data row ------------------------------------------------------------------------------
 
-def test_a_new_size_needs_a_cable_row_and_shop_rows_and_no_python(tmp_path):
+def test_a_new_size_needs_a_cable_row_a_sleeve_row_and_shop_rows_and_no_python(tmp_path):
     size, strength_lbf = "7/16", 17600                           # a size that no shipped table holds; figures of this test
     shutil.copytree(Path(rigcalc.__file__).parent, tmp_path / "rigcalc", ignore=shutil.ignore_patterns("__pycache__"))
     table = tmp_path / "rigcalc" / "reference" / "cable_strength.csv"
@@ -154,6 +154,8 @@ def test_a_new_size_needs_a_cable_row_and_shop_rows_and_no_python(tmp_path):
     new = rows[-1] | {"size": size, "construction": "7x19", "galvanised_lbf": str(strength_lbf), "stainless_lbf": "16300"}
     with open(table, "a", encoding="utf-8", newline="") as file:
         csv.DictWriter(file, rows[0].keys(), lineterminator="\n").writerow(new)
+    with open(table.with_name("crimps_common_practice.csv"), "a", encoding="utf-8") as file:
+        file.write(f"aluminium,{size},6,common practice,figures of this test,common practice\n")
     (tmp_path / "shop.toml").write_text(_with_size(size), encoding="utf-8")
     words = ["job", *GATE, "--reel", "NEW", "--shop", str(tmp_path / "shop.toml"), "--load", "3000 lbf", "--as", "json"]
     told = _run(tmp_path, *words)
