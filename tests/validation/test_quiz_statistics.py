@@ -39,7 +39,10 @@ def test_printed_alphas_of_a_table_with_gaps():
     assert gaps.shape == (12, 11) and listwise.people == 9
     assert pairwise.value == pytest.approx(0.732660835214447, abs=1e-12)
     assert listwise.value == pytest.approx(0.8016949152542373, abs=1e-12)
-    assert (pairwise.low, pairwise.high, listwise.low, listwise.high) == pytest.approx((0.435, 0.909, 0.581, 0.933), abs=5e-4)
+    assert (pairwise.low, pairwise.high) == pytest.approx((0.435, 0.909), abs=5e-4)
+    # the printed listwise interval counts all 12 people; here the 9 who are left count
+    assert statistics._feldt(listwise.value, 12, 11, 0.95) == pytest.approx((0.581, 0.933), abs=5e-4)
+    assert listwise.low < 0.581 and listwise.high > 0.933
     with pytest.raises(Refusal, match="gaps"):
         statistics.alpha(gaps)
 
@@ -95,12 +98,20 @@ def test_the_effective_length_of_equal_questions_is_their_number(questions, mean
     assert statistics.effective_length(mean, variance, kr_21, questions) == pytest.approx(questions, rel=1e-12)
 
 
-def test_consistency_by_hand_for_two_questions():
-    # by hand: marks 0 and 2 of 2, mean 1, variance 2, reliability 1/2: own shares 1/4 and 3/4;
-    # length (1 x 1 - 1/2 x 2) / (2 x 1/2) = 0, so at least one question is taken: passing 1/4 and 3/4 at a cut of 1 mark (1 of 1 needed)
-    # alike: 1/16 + 9/16 = 10/16 for both; by chance 1/4 + 1/4; kappa (10/16 - 1/2) / (1/2) = 1/4
-    found = statistics.consistency([0, 2], 1, 2, 0.5)
-    assert found == (pytest.approx(10 / 16), pytest.approx(1 / 2), pytest.approx(1 / 4), 1)
+def test_consistency_by_hand():
+    # by hand: marks 0 1 1 2 of 2: mean 1, variance 2/3; reliability 1/2 leaves 1/12 of a share squared: every own share p from 0 to 1
+    # is equally likely; length (1 - 1/3) / (2/3 x 1/2) = 2. At a cut of 1 mark P = 1 - q2: mean of 1 - 2 q2 + 2 q4 = 1 - 2/3 + 2/5
+    # = 11/15; mean P 2/3, by chance 4/9 + 1/9; kappa (11/15 - 5/9) / (4/9) = 2/5. At 2 marks P = p2, the same by symmetry
+    for cut in (1, 2):
+        found = statistics.consistency([0, 1, 1, 2], cut, 2, 0.5)
+        assert found == (pytest.approx(11 / 15, abs=1e-6), pytest.approx(5 / 9, abs=1e-6), pytest.approx(2 / 5, abs=1e-6), 2)
+
+
+def test_consistency_of_marks_without_reliability_by_hand():
+    # by hand: mean 1/2 of 4 marks, variance 4/3, reliability 0: length 4 / (4/3) = 3 alike questions, everybody's own share 1/2;
+    # at a cut of 2 marks 2 of 3 are needed: P = 1/2, alike 1/2, which is chance: kappa 0
+    found = statistics.consistency([1, 1, 2, 2, 3, 3, 4, 0, 2], 2, 4, 0.0)
+    assert found.share == pytest.approx(found.by_chance) and found.kappa == pytest.approx(0, abs=1e-12)
 
 
 @pytest.mark.parametrize("weights, cut", [([1.0] * 40, 28), ([4.0] * 10 + [2.0] * 20 + [1.0] * 20, 62), ([10.0] * 4 + [7.5] * 8, 70)])
