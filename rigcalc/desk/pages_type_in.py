@@ -56,15 +56,15 @@ def _sheet(typed, class_id: str, paper: dict, kept: dict) -> str:
                               "Keep the second typing" if kept else "Keep the first typing")
 
 
-def _answer_field(question: dict, typed) -> str:
-    name = f"q{question['slot']}"
+def _answer_field(question: dict, typed, before: str = "", label: str = "") -> str:
+    name = f"{before}q{question['slot']}"
     letters = ", ".join(option["letter"] for option in question.get("options") or [])
     told = {"one choice": f"one letter: {letters}", "order": f"letters, first to last: {letters}",
             "number": "the number with its unit, as written", "place": f"one letter: {letters}",
             "several choices": f"all letters marked, of {letters}",
             "match": f"a letter a line, first to last: {letters}; a dash for a line left empty",
             "sheet": "the entries, box by box, parted by semicolons; a dash for a box left empty"}.get(question["kind"], "")
-    return field(name, f"Question {question['slot']}", typed(name), help=told)
+    return field(name, label or f"Question {question['slot']}", typed(name), help=told)
 
 
 def _differences(desk, typed, class_id: str, paper: dict, kept: dict) -> str:
@@ -87,8 +87,7 @@ def _difference(row: dict, question: dict, typed, kept: dict) -> str:
                              ("second", f"{typed_in_words(row['second'])} ({kept['second']['by']}, second typing)"),
                              ("other", "what I type here:")))
     return (f'<fieldset class="card keep"><legend>Question {row["slot"]}</legend>{options}'
-            + _answer_field(question, lambda _: typed(f"other-{name}")).replace(f'id="{name}"', f'id="other-{name}"')
-            .replace(f'for="{name}"', f'for="other-{name}"').replace(f'name="{name}"', f'name="other-{name}"') + "</fieldset>")
+            + _answer_field(question, typed, "other-", "What stands on the sheet") + "</fieldset>")
 
 
 def _chosen(desk, paper: dict, typed) -> dict[int, object]:

@@ -66,13 +66,21 @@ def _collect(value: object, found: dict[str, None]) -> None:
             _collect(inside, found)
 
 
-def appeal_body(record: dict, result: dict, slot: int) -> str:
+def _key_in_force(record: dict, slot: int, corrections: list[dict]) -> dict:
+    """The key of a question as it stands after the corrections of this paper."""
+    key = next(one for one in record["keys"] if one["slot"] == slot)
+    for one in corrections:
+        key = one["papers"].get(record["paper_id"], {}).get(str(slot), {}).get("key") or key
+    return key
+
+
+def appeal_body(record: dict, result: dict, slot: int, corrections: list[dict] = ()) -> str:
     """The page's body: everything that bears on one marked answer, nothing that bears on another."""
     row = next((one for one in result["slots"] if one["slot"] == slot), None)
     if row is None:
         raise Refusal(f"question {slot}", f"questions 1 to {len(result['slots'])}", "choose one of the result's questions")
     question = next(one for one in record["paper"]["questions"] if one["slot"] == slot)
-    key = next(one for one in record["keys"] if one["slot"] == slot)
+    key = _key_in_force(record, slot, corrections)
     state = "right" if row["right"] else "not right"
     facts = [
         ("Typed", typed_in_words(row["typed"])), ("Read as", row["read_as"] or "nothing"),
@@ -85,7 +93,8 @@ def appeal_body(record: dict, result: dict, slot: int) -> str:
         ("How it was handed in", _handed_in(result)),
     ]
     if row.get("corrected"):
-        facts.append(("Corrected by", [f"correction {number}" for number in row["corrected"]]))
+        facts.append(("Put right by", [f"correction {one['number']} of {one['at']}, by {one['by']}: {one['why']}"
+                                       for one in result["corrections"] if one["number"] in row["corrected"]]))
     rows = "".join(f"<tr><th scope='row'>{escape(name)}</th><td>{_told(told)}</td></tr>" for name, told in facts)
     return f"{question_html(question)}<table class='facts'><tbody>{rows}</tbody></table>"
 

@@ -1,6 +1,7 @@
 """Marking put right: both results kept, who changed what and why, whom it moves; and appeals decided by somebody else."""
 
 import dataclasses
+import html
 import json
 
 import msgspec
@@ -9,6 +10,7 @@ import pytest
 from rigcalc.desk import work
 from rigcalc.desk.marking_commands import correct_class, look_at_papers
 from rigcalc.errors import Refusal
+from rigcalc.papers.appeal import accepted_in_words, appeal_body
 from rigcalc.questions import load_families
 
 from .bench_of_two import DECLARED, all_shown, set_up, sit
@@ -53,7 +55,12 @@ def swapping(draw, corrected):
     """A draw that gives one family another right answer and leaves the question as it is."""
     def draw_corrected(family, stream, shop):
         made = draw(family, stream, shop)
-        return dataclasses.replace(made, right=SWAPS[family.kind](made), slips=()) if family is corrected else made
+        if family is not corrected:
+            return made
+        right = SWAPS[family.kind](made)
+        options = tuple(dataclasses.replace(one, misstep=None if at == right else one.misstep or "was-right", feedback=one.feedback or "No.")
+                        for at, one in enumerate(made.options))
+        return dataclasses.replace(made, right=right, slips=(), options=options)
 
     return draw_corrected
 
@@ -125,6 +132,11 @@ def test_the_key_is_worked_out_again_from_the_corrected_family(desk, families, m
     after = next(one for one in work.marked(desk, class_id, "c01")["result"]["slots"] if one["slot"] == slot["slot"])
     assert not after["right"] and {row["score_after"] - row["score_before"] for row in done["moves"]} == {-slot["weight"]}
     entry = desk.entries("answers re-marked")[0].body
+    new = work.corrections_of(desk)[0]["papers"][work.paper_of(desk, class_id, "c01")][str(slot["slot"])]["key"]
+    record = work.paper_record(desk, work.paper_of(desk, class_id, "c01"))
+    shown = html.unescape(appeal_body(record, work.marked(desk, class_id, "c01")["result"], slot["slot"], work.corrections_of(desk)))
+    assert new["right"] != key["right"] and new["family_sha256"] in shown and key["family_sha256"] not in shown and ME[1] in shown
+    assert all(line in shown for line in accepted_in_words(next(one for one in record["paper"]["questions"] if one["slot"] == slot["slot"]), new))
     assert entry["family_after"] == [{"version": 2, "sha256": "0" * 64}] and entry["family_before"][0]["sha256"] == key["family_sha256"]
 
 
@@ -167,7 +179,9 @@ def test_a_correction_changed_by_hand_is_refused(desk):
 def test_a_certificate_that_rests_on_the_earlier_result_is_named(desk, families, monkeypatch):
     class_id = all_shown(desk)
     work.decide(desk, class_id, "c01", "competent", "Bettan Roole", "All shown.", DECLARED)
-    number = work.certify(desk, class_id, "c01")["statement"]["number"]
+    statement = work.certify(desk, class_id, "c01")["statement"]
+    number = statement["number"]
+    assert "how far a second judge would lie from it is not known" in statement["written"]["cut_how"]
     slot, key = row_of(desk, class_id, "never-re-uses")
     from rigcalc.papers import issue
     other = changed(families[key["family"]], sha256="1" * 64)
