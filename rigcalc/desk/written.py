@@ -173,7 +173,8 @@ def enter_result(desk: Desk, class_id: str, result: dict, marked_by: str, now: d
         "cut_set": {name: value for name, value in result["cut"].items() if name != "how"},
         "corrections": [one["number"] for one in result["corrections"]],
         "must_be_right_missed": result["must_be_right_missed"], "passed": result["passed"],
-        "practice": result["practice"], "handed_in_at": result["handed_in_at"], "typed_in": result["typed_in"]}, now)
+        "practice": result["practice"], "handed_in_at": result["handed_in_at"], "typed_in": result["typed_in"],
+        "typings_sha256": sha256_of(exact_text(desk.kept("typed", result["paper_id"]) or {})) if result["typed_in"] else ""}, now)
 
 
 def results(desk: Desk, class_id: str) -> list[dict]:

@@ -3,6 +3,7 @@
 import pytest
 
 from rigcalc.desk import work
+from rigcalc.desk.folder import exact_text, sha256_of
 from rigcalc.errors import Refusal
 
 from .bench_of_two import set_up
@@ -50,6 +51,8 @@ def test_a_difference_must_be_settled_and_both_typings_are_kept(desk, sheet):
     kept = work.typings(desk, paper_id)
     assert kept["first"]["answers"][str(number)] == "12 lbf" and kept["second"]["answers"] == {str(number): "72 lbf"}
     assert {row["slot"]: row["chosen"] for row in kept["settled"]["differences"]} == {choice: None, number: "17 lbf"}
+    work.mark_papers(desk, sheet[0], "Parvel Minch")
+    assert desk.entries("answers marked")[0].body["typings_sha256"] == sha256_of(exact_text(kept))
     with pytest.raises(Refusal, match="third typing"):
         work.type_sheet(desk, paper_id, {}, "Parvel Minch")
 

@@ -206,6 +206,25 @@ def test_the_command_marks_and_names(held, tmp_path, capsys):
     assert mark_folder([str(held.returned), "--keys", str(held.keys)]) == 0
 
 
+def test_the_command_applies_the_corrections_beside_the_keys(held, tmp_path, capsys):
+    from rigcalc.papers.correcting import family_correction
+
+    record = a_class.key_of(held)
+    key = next(one for one in record["keys"] if not one["must_be_right"])
+    hand_in(held, {slot: typed for slot, typed in a_class.right_answers(held).items() if slot != key["slot"]})
+    words = [str(held.returned), "--keys", str(held.keys)]
+    assert mark_folder(words) == 0
+    assert f"Tomo Kessig: {100 - key['weight']} of 100" in capsys.readouterr().out
+    made = family_correction([record], "struck", key["family"], "Ines Varrow", "The drawing was pale.", number=1, now=a_class.NOW)
+    (held.desk / "corrections").mkdir()
+    (held.desk / "corrections" / "0001.json").write_bytes(canonical(made))
+    assert mark_folder(words) == 0
+    assert "Tomo Kessig: 100 of 100, passed" in capsys.readouterr().out
+    (held.desk / "corrections" / "0002.json").write_text("{")
+    with pytest.raises(Refusal, match="a damaged correction"):
+        mark_folder(words)
+
+
 def test_the_command_refuses_a_folder_that_is_not_there(held, tmp_path):
     with pytest.raises(Refusal, match="nowhere"):
         mark_folder([str(tmp_path / "nowhere"), "--keys", str(held.keys)])
