@@ -141,6 +141,7 @@ function render({ model, el }) {
       say(doubt);
       return;
     }
+    warned = false;
     tries += 1;
     put({ typed: control.typed(), confirmed: true, tries });
     show();
