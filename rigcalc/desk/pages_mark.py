@@ -60,7 +60,8 @@ class Summary(DeskHandler):
     def get(self, class_id: str) -> None:
         desk = self.desk()
         nav = (f'<a href="{escape(link("class", class_id))}">Desk</a>'
-               f'<a href="{escape(link("class", class_id, "results.csv"))}">Table for a spreadsheet</a>')
+               f'<a href="{escape(link("class", class_id, "results.csv"))}">Table for a spreadsheet</a>'
+               f'<a href="{escape(link("class", class_id, "quiz"))}">How good is the quiz?</a>')
         self.finish(summary_html(work.summary(desk, class_id), desk.shop.chart_line(), nav))
 
 

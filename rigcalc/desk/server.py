@@ -201,11 +201,11 @@ def link(*parts: str) -> str:
 def make_app(home, token: str, room: work.RoomProcess) -> tornado.web.Application:
     """The desk's application over one workbook folder."""
     from rigcalc.desk import (pages_appeal, pages_bench, pages_certificates, pages_class, pages_correct, pages_decide,
-                              pages_home, pages_mark, pages_papers, pages_register, pages_room, pages_type_in)
+                              pages_home, pages_mark, pages_papers, pages_quality, pages_register, pages_room, pages_type_in)
 
     routes = [(r"/sign-in", SignIn), (r"/sign-out", SignOut)]
     for module in (pages_home, pages_class, pages_papers, pages_type_in, pages_room, pages_mark, pages_correct, pages_appeal,
-                   pages_bench, pages_decide, pages_certificates, pages_register):
+                   pages_quality, pages_bench, pages_decide, pages_certificates, pages_register):
         routes += module.ROUTES
     return tornado.web.Application(routes, default_handler_class=NothingHere, home=home, token=token, room=room,
                                    sessions={}, log_function=lambda handler: None)

@@ -11,6 +11,7 @@ from rigcalc.desk.decide import (Declared, WAYS_OF_IDENTIFYING, blockers, decide
 from rigcalc.desk.folder import Desk, open_desk
 from rigcalc.desk.hands import (assess, assessed, bench_events, bench_form, forms, keep_set, look_at_form, open_bench,
                                 sealed_sets)
+from rigcalc.desk.quiz import sittings
 from rigcalc.desk.room_process import RoomProcess
 from rigcalc.desk.typing_in import hand_in_typed, to_settle, type_sheet, typings
 from rigcalc.desk.watching import who_has_handed_in
@@ -25,6 +26,6 @@ __all__ = [
     "corrections_of", "decide", "decide_appeal", "decision_of", "facts_in_the_way", "forms", "give_more_time",
     "hand_in_typed", "keep_set", "links", "look_at_correction", "look_at_form", "mark_papers", "marked",
     "open_bench", "open_desk", "paper_of", "paper_record", "put_forward", "question_paper", "re_markings",
-    "read_roster", "results", "sealed_sets", "set_class", "set_papers", "skill_sentences", "spread_before_setting",
+    "read_roster", "results", "sealed_sets", "set_class", "set_papers", "sittings", "skill_sentences", "spread_before_setting",
     "summary", "to_settle", "type_in", "type_sheet", "typings", "who_has_handed_in",
 ]

@@ -1,0 +1,89 @@
+"""`rigcalc quiz`, `rigcalc simulate` and `rigcalc exchange`: how good the quiz is, whom it decides rightly, questions for elsewhere."""
+
+from __future__ import annotations
+
+import argparse
+import os
+from pathlib import Path
+
+from rigcalc.errors import Refusal
+from rigcalc.home import desk_folder, shop_file
+from rigcalc.papers.blueprint import Place, load_blueprint
+from rigcalc.papers.exchange import qti_package
+from rigcalc.papers.issue import one_question
+from rigcalc.papers.quality import kept_sittings, quality
+from rigcalc.papers.quality_words import quality_text
+from rigcalc.papers.records import write_synced
+from rigcalc.papers.simulation import simulate
+from rigcalc.questions import Stream, load_families
+
+__all__ = ["how_good", "package_questions", "simulate_candidates"]
+
+
+def how_good(argv: list[str]) -> int:
+    """Tell how good the quiz is, from kept results."""
+    words = argparse.ArgumentParser(prog="rigcalc quiz", description="How good is the quiz? From kept results.")
+    words.add_argument("--results", type=Path, help="the folder of results (else desk/results of the workbook's folder)")
+    words.add_argument("--keys", type=Path, help="the folder of key records (else desk/keys)")
+    words.add_argument("--blueprint", default="", help="which blueprint and version, such as full-1, where there are several")
+    words.add_argument("--class", dest="class_id", default="", help="one class alone")
+    asked = words.parse_args(argv)
+    results = asked.results or desk_folder() / "results"
+    if not results.is_dir():
+        raise Refusal(f"{results}", "a folder of results", "mark what was handed in first")
+    found, damaged = kept_sittings(asked.keys or desk_folder() / "keys", results)
+    found = [one for one in found if asked.class_id in ("", one.class_id)]
+    there = {f"{name}-{version}": (name, version) for name, version in {one.blueprint for one in found}}
+    if len(there) > 1 and not asked.blueprint or asked.blueprint and asked.blueprint not in there:
+        raise Refusal(f"the blueprint '{asked.blueprint}'", ", ".join(sorted(there)) or "a blueprint with marked papers", "name it with --blueprint")
+    print(quality_text(quality(found, there.get(asked.blueprint)), damaged), end="")
+    return 0
+
+
+def simulate_candidates(argv: list[str]) -> int:
+    """Simulate candidates of known ability and tell how many are decided rightly."""
+    words = argparse.ArgumentParser(prog="rigcalc simulate", description="Simulated candidates of known ability: how many are decided "
+                                    "rightly at the cut. It says how a paper of this plan behaves, not how your people do.")
+    words.add_argument("--blueprint", default="full", help="the blueprint's name or file (else full)")
+    words.add_argument("--candidates", type=int, default=10_000, help="how many (else 10000)")
+    words.add_argument("--papers", type=int, default=100, help="on how many different papers (else 100)")
+    words.add_argument("--draw", default="1", help="another word, other candidates")
+    asked = words.parse_args(argv)
+    for line in simulate(load_blueprint(asked.blueprint), load_families(), asked.candidates, asked.papers, asked.draw).in_words():
+        print(line)
+    return 0
+
+
+def package_questions(argv: list[str]) -> int:
+    """Write newly drawn questions, with their right answers, as a QTI 3.0 package."""
+    words = argparse.ArgumentParser(prog="rigcalc exchange", description="Newly drawn questions as a QTI 3.0 package, with their right answers: "
+                                    "one choice, number with tolerance, order. Not validated against the official schema, which could not be had.")
+    words.add_argument("file", type=Path, help="the package to write (.zip)")
+    words.add_argument("--family", action="append", default=[], help="a question family; again for more (else all that can be)")
+    words.add_argument("--each", type=int, default=1, help="questions drawn from each family (else 1)")
+    asked = words.parse_args(argv)
+    families = load_families()
+    wanted = asked.family or sorted(families)
+    unknown = [name for name in wanted if name not in families]
+    if unknown or not 1 <= asked.each <= 100:
+        raise Refusal(f"the family '{unknown[0]}'" if unknown else f"{asked.each} questions of each family",
+                      "a family of quizzes/families/, 1 to 100 questions of each", "look its name up there")
+    made = qti_package(_drawn(families, wanted, asked.each))
+    write_synced(asked.file, made.data, 0o600)
+    print(f"{len(made.items)} questions are in {asked.file}, with their right answers: keep it as you keep keys.")
+    for name, why in made.left_out if asked.family else []:
+        print(f"Left out: {name}: {why}")
+    if made.left_out and not asked.family:
+        print(f"Left out: {len(made.left_out)} of other kinds, or that may be answered with the word refuse.")
+    return 0
+
+
+def _drawn(families, wanted: list[str], each: int):
+    from rigcalc.shop.load import load_shop, sample_shop_path
+
+    shop = load_shop(shop_file() if shop_file().exists() else sample_shop_path())
+    stream = Stream(os.urandom(32), "exchange")
+    for name in wanted:
+        family = families[name]
+        for number in range(1, each + 1):
+            yield one_question(Place(family.skill, family.level, 1), 0, 1, family, shop, stream.sub(f"{name} {number}"))
