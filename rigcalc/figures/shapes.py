@@ -17,7 +17,11 @@ WIDE, HIGH = 345, 262
 CABLE = 5.0
 
 
-def hangings(shapes, letters=("A", "B", "C", "D")) -> Figure:
+A_FEW = ({"kind": "legs", "reach": 900.0, "drop": 1200.0}, {"kind": "brace", "width": 3600.0, "height": 1200.0},
+         {"kind": "span", "span": 6000.0, "sag": 300.0})
+
+
+def hangings(shapes=A_FEW, letters=("A", "B", "C", "D")) -> Figure:
     """Two to four hangings side by side, each with its letter and its measures.
 
     Parameters
@@ -41,7 +45,7 @@ def hangings(shapes, letters=("A", "B", "C", "D")) -> Figure:
                         spoken=" ".join(said))
 
 
-def stays_from_above(letters, turn_deg: float, wind_from_deg: float) -> Figure:
+def stays_from_above(letters=("A", "B", "C"), turn_deg: float = 0.0, wind_from_deg: float = 60.0) -> Figure:
     """A mast seen from above, three stays 120° apart, and an arrow for the wind that blows on it.
 
     `letters`: one a stay, against the clock; the first stay stands at `turn_deg`, the wind comes from `wind_from_deg`,
