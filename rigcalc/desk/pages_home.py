@@ -23,7 +23,8 @@ class Home(FormHandler):
         group = work.class_of(desk, class_id) if class_id else (groups[0] if groups else None)
         rows = "".join(_step(number, *step) for number, step in enumerate(_steps(desk, group, self.settings["room"]), 1))
         title = f"The desk: {group['name']}" if group else "The assessor's desk"
-        return title, _others(groups, group) + f'<ol class="steps">{rows}</ol>'
+        years = '<p><a href="/quiz">How good is the quiz?</a> All classes and years together.</p>' if groups else ""
+        return title, _others(groups, group) + f'<ol class="steps">{rows}</ol>' + years
 
 
 def _step(number: int, address: str, name: str, told: str) -> str:
