@@ -10,6 +10,8 @@ from pathlib import Path
 PRIVATE_FIELDS = {"right", "rights", "key", "keys", "secret", "seed", "family", "family_sha256", "misstep", "missteps", "skill",
                   "must_be_right", "weight", "working", "hint", "level", "values", "section", "version_of_family", "feedback"}
 
+KINDS = {"one choice", "several choices", "number", "order", "match", "place", "sheet"}
+
 
 def strings_in(value, field: str = ""):
     """Every text and every field name of a record."""
@@ -50,7 +52,7 @@ def paper_leaks(paper: dict, record: dict, secret: bytes) -> list[str]:
         anywhere |= {key["family_sha256"], key["working"], key["hint"], *(slip["feedback"] for slip in _slips(key))}
         anywhere |= {figure for figure in _rights(key) if "/" in figure}
         alone |= {key["family"], key["skill"], key["section"], *(slip["id"] for slip in _slips(key))}
-        alone |= {f"{box['id']}" for box in key.get("boxes") or []}
+        alone |= {box["id"] for box in key.get("boxes") or []} - KINDS  # a box called number is no leak of its kind
     anywhere |= {one for one in alone if one.count("-") >= 2}  # no sentence holds such a word by chance
     found = [f"field {name}" for name in set(fields_in(paper)) & PRIVATE_FIELDS]
     found += [f"text {one[:60]}" for one in anywhere if one and len(one) > 8 and one in whole]
