@@ -1,0 +1,306 @@
+"""What marking, setting papers, statistics and saving cost, each against something plain. One table.
+
+    python tests/benchmarks/measure_marking.py [part ...]      parts: marking notebook setting many statistics saving
+
+Marking 1,000 papers of the full blueprint (about 40 questions) from key records, results in memory, against reading the same
+answer files with json alone, and against running one small notebook a paper that compares as many answers (nbclient; a
+handful of notebooks). Setting a paper against the bare calculations its questions call with the same values. The cost of a
+paper, and the memory, from 1,000 to 100,000 marked papers. Difficulty, item-rest correlation and alpha of 100,000 x 60 marks
+against pandas with the total worked out once. Thirty candidates saving at once against one alone. Times are the least or
+the median of several turns in one run, so the ratios hold on a busy machine; the exit code is 1 where a limit is broken.
+"""
+
+from __future__ import annotations
+
+import functools
+import json
+import os
+import statistics
+import subprocess
+import sys
+import tempfile
+import threading
+import time
+from pathlib import Path
+
+sys.path.insert(0, str(Path(__file__).resolve().parent.parent))
+PAPERS, DIFFERENT, NOTEBOOKS, CANDIDATES, SAVES = 1000, 100, 5, 30, 20
+LIMITS = {"marking": 10, "notebook": 500, "setting": 15, "many": 1.3, "memory": 1.3, "statistics": 2.5, "saving": 10}
+NOW = "2031-05-04T09:00:00+00:00"
+
+
+def least(work, turns: int = 5) -> float:
+    """The least seconds of several turns."""
+    found = []
+    for _ in range(turns):
+        began = time.perf_counter()
+        work()
+        found.append(time.perf_counter() - began)
+    return min(found)
+
+
+@functools.cache
+def ground():
+    """Families, blueprint and shop."""
+    from rigcalc.papers.blueprint import load_blueprint
+    from rigcalc.questions import load_families
+    from rigcalc.shop import load_shop, sample_shop_path
+
+    families = load_families()
+    return families, load_blueprint("full", families), load_shop(sample_shop_path())
+
+
+def one_paper(number: int) -> tuple[dict, dict]:
+    from rigcalc.papers.issue import make_paper
+
+    families, plan, shop = ground()
+    person = {"id": f"c{number}", "name": f"Candidate {number}", "extra_minutes": 0, "larger_print": False}
+    return make_paper("bench", person, plan, families, shop, bytes(32), NOW)
+
+
+def answers_to(paper: dict, record: dict, number: int) -> list[dict]:
+    """Right answers, and every third of them as somebody types who commits a misstep."""
+    from rigcalc.questions.typed import misstep_typed, right_typed, slips_of
+
+    rows = []
+    for question, key in zip(paper["questions"], record["keys"], strict=True):
+        slips = slips_of(key) if (question["slot"] + number) % 3 == 0 else []
+        typed = misstep_typed(question, key, slips[0][2], slips[0][1]) if slips else right_typed(question, key)
+        rows.append({"slot": question["slot"], "typed": typed, "revision": 1, "at": NOW})
+    return rows
+
+
+def class_on_disk(folder: Path, papers: int, different: int = DIFFERENT) -> tuple[Path, Path]:
+    """Key records and returned files: so many different papers, copied under other ids (what is in them stays)."""
+    from rigcalc.papers.answers import returned_record
+    from rigcalc.papers.records import canonical, sha256
+
+    keys, returned = folder / "keys", folder / "returned"
+    keys.mkdir()
+    returned.mkdir()
+    made = [one_paper(number) for number in range(min(papers, different))]
+    answers = [answers_to(*one, number) for number, one in enumerate(made)]
+    for number in range(papers):
+        paper, record = made[number % len(made)]
+        paper = paper | {"paper_id": f"p-{number:07d}"}
+        record = record | {"paper_id": paper["paper_id"], "paper": paper, "paper_sha256": sha256(canonical(paper))}
+        (keys / f"{paper['paper_id']}.json").write_bytes(canonical(record))
+        (returned / f"{paper['paper_id']}.json").write_bytes(
+            canonical(returned_record(paper, answers[number % len(made)], handed_in_at=NOW, started_at=NOW)))
+    return returned, keys
+
+
+def marking(folder: Path):
+    """1,000 papers, marked against parsed."""
+    from rigcalc.papers.marking import mark_returned
+
+    returned, keys = class_on_disk(folder, PAPERS)
+
+    def parse():
+        return [json.loads(path.read_bytes()) for path in sorted(returned.iterdir())]
+
+    run = mark_returned(returned, keys, now=NOW)
+    assert len(run.results) == PAPERS and not run.problems and all(0 < one["score"] < 100 for one in run.results)
+    parsed, marked = least(parse), least(lambda: mark_returned(returned, keys, now=NOW), 3)
+    questions = len(ground()[1].question)
+    yield (f"marking {PAPERS} papers of {questions} / parsing their answers with json", f"{1000 * marked / PAPERS:.3f} / {1000 * parsed / PAPERS:.3f} ms a paper",
+           marked / parsed, LIMITS["marking"], "most")
+    marking.seconds = marked / PAPERS
+
+
+def notebook(folder: Path):
+    """One small notebook a paper, which compares the answers with the right ones."""
+    import nbclient
+    import nbformat
+
+    paper, record = one_paper(0)
+    rights = [(key["slot"], key["right"]["shown"]) for key in record["keys"]]
+    cells = [f"typed = {dict(rights)!r}", f"right = {dict(rights)!r}", "sum(typed[slot] == right[slot] for slot in right)"]
+
+    def run():
+        made = nbformat.v4.new_notebook(cells=[nbformat.v4.new_code_cell(cell) for cell in cells])
+        nbclient.NotebookClient(made, timeout=120, kernel_name="python3").execute()
+        assert made.cells[-1].outputs[0]["data"]["text/plain"] == str(len(rights))
+
+    run()
+    each = statistics.median(least(run, 1) for _ in range(NOTEBOOKS))
+    if not hasattr(marking, "seconds"):
+        (folder / "own").mkdir()
+        list(marking(folder / "own"))
+    yield (f"one notebook a paper, median of {NOTEBOOKS} / marking a paper", f"{each:.2f} s / {1000 * marking.seconds:.3f} ms", each / marking.seconds,
+           LIMITS["notebook"], "least")
+
+
+class Called:
+    """The calculations that setting papers calls, kept with their values so that they can be called again bare."""
+
+    def __init__(self) -> None:
+        from rigcalc.questions import registry
+
+        self.calls, self.table, self.plain = [], registry.CALCULATIONS, dict(registry.CALCULATIONS)
+
+    def __enter__(self) -> Called:
+        for name, work in self.plain.items():
+            self.table[name] = self._kept(work)
+        return self
+
+    def _kept(self, work):
+        @functools.wraps(work)
+        def kept(*values, **named):
+            self.calls.append((work, values, named))
+            return work(*values, **named)
+        return kept
+
+    def __exit__(self, *error) -> None:
+        self.table.update(self.plain)
+
+    def again(self) -> None:
+        from rigcalc.errors import Refusal
+
+        for work, values, named in self.calls:
+            try:
+                work(*values, **named)
+            except (Refusal, ValueError):
+                pass
+
+
+def setting(folder: Path):
+    """Papers made again from the secret, against the calculations that they call."""
+    count = 40
+    with Called() as called:
+        for number in range(count):
+            one_paper(number)
+    assert len(called.calls) > 10 * count
+    bare, whole = least(called.again, 3), least(lambda: [one_paper(number) for number in range(count)], 3)
+    yield (f"setting a paper again / its {len(called.calls) // count} bare calculations", f"{1000 * whole / count:.1f} / {1000 * bare / count:.1f} ms a paper",
+           whole / bare, LIMITS["setting"], "most")
+
+
+def many(folder: Path):
+    """The cost of a paper as papers become many; each run in a process of its own, to see its greatest memory."""
+    few, lots = (_marked_apart(count) for count in (1000, 100_000))
+    yield ("marking 100,000 / 1,000 papers, time a paper", f"{1000 * lots[0]:.3f} / {1000 * few[0]:.3f} ms", lots[0] / few[0], LIMITS["many"], "most")
+    yield ("... memory a paper, above what an empty run takes", f"{lots[1]:.1f} / {few[1]:.1f} kB", lots[1] / few[1], LIMITS["memory"], "most")
+
+
+def _marked_apart(count: int) -> tuple[float, float]:
+    """Seconds and kB a paper of marking so many papers, in batches from one folder of 1,000."""
+    words = [sys.executable, __file__, "--apart", str(count)]
+    said = json.loads(subprocess.run(words, check=True, capture_output=True, text=True).stdout)
+    return said["seconds"] / count, said["kB"] / count
+
+
+def apart(count: int) -> None:
+    """One process: papers are marked in folders of 1,000 links to 100 different papers; all results are held at once."""
+    import resource
+
+    from rigcalc.papers.marking import mark_returned
+
+    with tempfile.TemporaryDirectory() as folder:
+        returned, keys = class_on_disk(Path(folder), 1000)
+        mark_returned(returned, keys, now=NOW)
+        before, held, began = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss, [], time.perf_counter()
+        for _ in range(count // 1000):
+            held.append(mark_returned(returned, keys, now=NOW).results)
+        seconds = time.perf_counter() - began
+        print(json.dumps({"seconds": seconds, "kB": resource.getrusage(resource.RUSAGE_SELF).ru_maxrss - before}))
+
+
+def statistics_part(folder: Path):
+    """100,000 x 60 marks against pandas."""
+    import numpy as np
+    import pandas as pd
+
+    from rigcalc.papers.statistics import item_statistics
+
+    rng = np.random.default_rng(20310504)
+    logits = rng.normal(size=(100_000, 1)) - rng.normal(size=60)
+    table = (rng.random(logits.shape) < 1 / (1 + np.exp(-logits))).astype(float)
+    frame = pd.DataFrame(table)
+
+    def by_pandas():
+        total, variances = frame.sum(axis=1), frame.var()
+        rest = frame.apply(lambda column: column.corr(total - column))
+        return frame.mean(), rest, 60 / 59 * (1 - variances.sum() / total.var())
+
+    ours, theirs = item_statistics(table), by_pandas()
+    assert np.allclose(ours.mean, theirs[0]) and np.allclose(ours.item_rest, theirs[1]) and abs(ours.alpha - theirs[2]) < 1e-12
+    here, there = least(lambda: item_statistics(table)), least(by_pandas, 3)
+    yield ("pandas / difficulty, item-rest, alpha of 100,000 x 60", f"{1000 * there:.0f} / {1000 * here:.1f} ms", there / here, LIMITS["statistics"], "least")
+
+
+def saving(folder: Path):
+    """Confirmations of thirty candidates who all save at once, against one alone."""
+    from kill_room import Room
+    from papers import a_class
+
+    roster = [{"id": f"c{number:02d}", "name": f"Candidate {number}", "extra_minutes": 240} for number in range(CANDIDATES)]
+    held = a_class.set_class(folder, roster=roster)
+    room = Room(held.room)
+    try:
+        alone = _saves(room.port, held, [0])
+        together = _saves(room.port, held, range(CANDIDATES))
+    finally:
+        room.kill()
+    one, all_of_them = statistics.median(alone), statistics.median(together)
+    yield (f"median confirmation, {CANDIDATES} saving at once / one alone (slowest {1000 * max(together):.0f} ms)",
+           f"{1000 * all_of_them:.1f} / {1000 * one:.1f} ms", all_of_them / one, LIMITS["saving"], "most")
+
+
+def _saves(port: int, held, numbers) -> list[float]:
+    """Seconds from sending to confirmation of every save; everybody begins at the same moment."""
+    from papers import a_class
+
+    numbers, seconds, failed = list(numbers), [], []
+    gate = threading.Barrier(len(numbers))
+
+    def person(number: int) -> None:
+        import http.client
+
+        question = next(one for one in a_class.paper_of(held, number)["questions"] if one["kind"] == "number")
+        line, at = http.client.HTTPConnection("127.0.0.1", port, timeout=60), f"/sit/{held.issued[number].token}"
+
+        def post(what: str, sent: dict) -> dict:
+            line.request("POST", f"{at}/{what}", json.dumps(sent), {"Content-Type": "application/json"})
+            return json.loads(line.getresponse().read())
+
+        post("start", {})
+        first = 1 + 1000 * (len(numbers) > 1)
+        gate.wait()
+        for revision in range(first, first + SAVES):
+            began = time.perf_counter()
+            said = post("save", {"slot": question["slot"], "revision": revision, "typed": f"{revision} lbf", "confirmed": False})
+            seconds.append(time.perf_counter() - began)
+            failed.extend([said] if said.get("saved") != revision else [])
+        line.close()
+
+    people = [threading.Thread(target=person, args=(number,)) for number in numbers]
+    for one in people:
+        one.start()
+    for one in people:
+        one.join()
+    assert not failed and len(seconds) == SAVES * len(numbers), failed[:1]
+    return seconds
+
+
+PARTS = {"marking": marking, "notebook": notebook, "setting": setting, "many": many, "statistics": statistics_part, "saving": saving}
+
+
+def main(wanted: list[str]) -> int:
+    """Print the table, a line as soon as it is known."""
+    print(f"{os.cpu_count()} processors, load {os.getloadavg()[0]:.1f}", flush=True)
+    broken = 0
+    for name in wanted or list(PARTS):
+        with tempfile.TemporaryDirectory() as folder:
+            for words, figures, ratio, limit, kind in PARTS[name](Path(folder)):
+                kept = ratio <= limit if kind == "most" else ratio >= limit
+                broken += not kept
+                print(f"  {words:<84}{figures:>34}{ratio:>9.2f} (at {kind} {limit:g}){'' if kept else '  BROKEN'}", flush=True)
+    return 1 if broken else 0
+
+
+if __name__ == "__main__":
+    if sys.argv[1:2] == ["--apart"]:
+        apart(int(sys.argv[2]))
+    else:
+        sys.exit(main(sys.argv[1:]))
