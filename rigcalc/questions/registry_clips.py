@@ -156,7 +156,8 @@ def _off_by_mm(slip: str, parts: dict[str, float]) -> Fraction:
 def cut_off_said(slip: str, loop_mm: float, bearing_to_sleeve_mm: float, sleeve_mm: float, after_mm: float, tail_mm: float) -> str:
     """How much too long or too short one slip in the sum makes a cut with two eyes alike, in words; refuses where
     another slip would give the same to 1.5 mm, so that the figure could not tell which it was."""
-    parts = {"loop_mm": loop_mm, "bearing_to_sleeve_mm": bearing_to_sleeve_mm, "sleeve_mm": sleeve_mm, "after_mm": after_mm, "tail_mm": tail_mm}
+    parts = {"loop_mm": loop_mm, "bearing_to_sleeve_mm": bearing_to_sleeve_mm, "sleeve_mm": sleeve_mm,
+             "after_mm": after_mm, "tail_mm": tail_mm}
     off = _off_by_mm(slip, parts)
     if any(other != slip and abs(_off_by_mm(other, parts) - off) < 1.5 for other in _COUNTS):
         raise Refusal(f"{float(off):g} mm", "a figure that only one slip gives", "draw again")
@@ -193,6 +194,15 @@ def load_of_legs_n(limit_n: float, count: int, angle_deg: float) -> float | None
         return limit_n / equal_leg_n(1.0, count, angle_deg, "horizontal")
     except Refusal:
         return None
+
+
+@_calculation
+def load_of_legs_down_n(limit_n: float, count: int, angle_deg: float, system: str) -> float | None:
+    """The same load as a sheet shows it, rounded down, in N; None (refuse) below 30° from the horizontal."""
+    from rigcalc.questions.registry import call
+
+    load = load_of_legs_n(limit_n, count, angle_deg)
+    return None if load is None else call("as_shown_down_n", {"force_n": load, "system": system})
 
 
 @_calculation

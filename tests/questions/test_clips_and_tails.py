@@ -99,6 +99,14 @@ def test_what_four_legs_of_a_known_limit_hold():
     assert found[0] / LBF == pytest.approx(400) and found[1] / LBF == pytest.approx(200) and found[2] is None
 
 
+def test_what_they_hold_is_shown_rounded_down():
+    """2 x 180 x sin 50 = 275.8: 275. In newtons 2 x 801 x 0.766 = 1227.2, shown as 1.22 kN."""
+    given = {"limit_n": 180 * LBF, "count": 4, "angle_deg": 50}
+    assert call("load_of_legs_down_n", given | {"system": "US"}) / LBF == pytest.approx(275)
+    assert call("load_of_legs_down_n", given | {"system": "SI", "limit_n": 801}) == pytest.approx(1220)
+    assert call("load_of_legs_down_n", given | {"system": "US", "angle_deg": 25}) is None
+
+
 def test_a_lap_of_an_eighth():
     """Growth 5 and one diameter 3.175: 8.175, up to 8.5. Two tails of 7, two sleeves of 15, the gap: 52.5."""
     lap = {"size": "1/8", "before_mm": 15, "after_mm": 20}
