@@ -6,6 +6,7 @@ import math
 from collections.abc import Iterable
 from fractions import Fraction
 
+from rigcalc._given import listed, said
 from rigcalc._records import record
 from rigcalc.errors import Refusal
 from rigcalc.reference import table
@@ -103,8 +104,8 @@ def crimp_plan(sleeve_mm: float, jaw_mm: float, count: int, minimum_gap_mm: floa
     """
     sleeve, jaw = _above_zero(sleeve_mm, "the sleeve's length"), _above_zero(jaw_mm, "the width of the jaws")
     gap, end = _from_zero(minimum_gap_mm, "the least gap"), _from_zero(end_clear_mm, "the least bare end")
-    if not isinstance(count, int) or isinstance(count, bool) or count < 1:
-        raise Refusal(f"the count {count!r:.20}", "a whole number from 1", "copy it again from the chart")
+    if not isinstance(count, int) or isinstance(count, bool) or exact(count) < 1:
+        raise Refusal(f"the count {said(count)}", "a whole number from 1", "copy it again from the chart")
     least = count * jaw + (count - 1) * gap + 2 * end
     if sleeve < least:
         why = (f"{count} crimp{'s' if count > 1 else ''} of {float(jaw):g} mm with gaps of {float(gap):g} mm and bare ends of "
@@ -180,7 +181,7 @@ def mean_growth_mm(measured: Iterable[tuple[float, float]]) -> MeanGrowth:
     >>> round(growth.mean_mm, 3), round(growth.least_mm, 3), round(growth.most_mm, 3)
     (5.0, 4.7, 5.3)
     """
-    pairs = [tuple(pair) for pair in measured]
+    pairs = [listed(pair, "a sleeve before and after pressing") for pair in listed(measured, "the measured sleeves")]
     if len(pairs) < LEAST_MEASURED or any(len(pair) != 2 for pair in pairs):
         raise Refusal(f"{len(pairs)} measured sleeves", f"{LEAST_MEASURED} or more, each before and after pressing", "press and measure more sleeves")
     growths = [_above_zero(after, "a sleeve after pressing of") - _above_zero(before, "a sleeve before pressing of") for before, after in pairs]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 
+from rigcalc._given import among, said
 from rigcalc._records import record
 from rigcalc._section import above_zero
 from rigcalc.errors import Refusal
@@ -77,7 +78,7 @@ def band_mm(size_name: str) -> tuple[float, float]:
     >>> [round(edge, 3) for edge in band_mm("1/8")]
     [3.175, 3.531]
     """
-    plus = [row.tolerance_plus_in for row in table("cable_strength") if row.size == size_name]
+    plus = [row.tolerance_plus_in for row in table("cable_strength") if among(size_name, (row.size,))]
     if not plus:
         raise _off_table(size_name)
     least = size_inches(size_name)
@@ -167,8 +168,8 @@ def possible_sizes(reading_mm: float, across: str = "unknown", uncertainty_mm: f
     >>> found.mistaken_for, found.named("inch size across its flats")
     (('5/32',), ('3/16',))
     """
-    if across not in ACROSS:
-        raise Refusal(f"a reading across {across!r:.30}", ", ".join(ACROSS), "say over what the jaws stood")
+    if not among(across, ACROSS):
+        raise Refusal(f"a reading across {said(across)}", ", ".join(ACROSS), "say over what the jaws stood")
     low, high = _interval(reading_mm, uncertainty_mm)
     share = _flats_share()
     over = [] if across == "flats" else [_over_crowns(low, high)]

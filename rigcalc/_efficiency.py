@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from rigcalc._given import among, of_kind, said
+from rigcalc._given import among, of_kind, said, texts
 from rigcalc._records import record
 from rigcalc.cable import sleeve_construction
 from rigcalc.errors import Refusal
@@ -141,9 +141,10 @@ def efficiency(sleeve_metal: str, cable_metal: str, construction_name: str, spli
 
 def _from_lot(pulled: PulledShare, asked: tuple[str, str, str, str]) -> Efficiency:
     """The lot's share, never above 0.90, for pieces made as the lot was."""
+    texts(pulled, "splice sleeve_metal cable_metal construction size lot", "a pulled lot")
     made = (pulled.splice, pulled.sleeve_metal, pulled.cable_metal, pulled.construction)
     if made != asked:
-        raise Refusal(f"the lot {said(pulled.lot)}, {' '.join(map(str, made))}, for {' '.join(asked)}", "a lot of the same make",
+        raise Refusal(f"the lot {said(pulled.lot)}, {' '.join(made)}, for {' '.join(asked)}", "a lot of the same make",
                       "pull a lot of this make: one make says nothing about another")
     share = exact(pulled.value)
     if not 0 < share <= MOST_OF_A_CABLE or not named(pulled.lot):

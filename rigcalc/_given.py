@@ -7,7 +7,7 @@ from typing import Any, TypeVar
 
 from rigcalc.errors import Refusal
 
-__all__ = ["among", "listed", "of_kind", "said", "words", "yes_or_no"]
+__all__ = ["among", "listed", "of_kind", "said", "texts", "words", "yes_or_no"]
 
 Kind = TypeVar("Kind")
 
@@ -21,9 +21,10 @@ def said(value: object) -> str:
     ("'1/8'", 'something (int) that cannot be written')
     """
     try:
-        return " ".join(f"{value!r:.60}"[:40].split())
+        text = " ".join(f"{value!r:.60}"[:40].split())
     except Exception:  # whatever is wrong with it, a refusal must still be sayable
         return f"something ({type(value).__name__}) that cannot be written"
+    return f"something ({type(value).__name__})" if " at 0x" in text else text
 
 
 def among(value: object, known: Iterable[str]) -> bool:
@@ -61,6 +62,17 @@ def words(value: Any, what: str) -> str:
     if not isinstance(value, str) or not any(sign.isalnum() for sign in value):
         raise Refusal(f"{said(value)} for {what}", "words", "write it out")
     return value
+
+
+def texts(record: Any, names: str, what: str) -> None:
+    """Refuses a record of which a named field is no text; `names` are the fields, `what` says in words what the record is.
+
+    Errors: `Refusal` for such a field. Source: workbook judgement.
+
+    >>> texts(Refusal("a", "b", "c"), "given accepted", "a refusal")
+    """
+    for name in names.split():
+        of_kind(getattr(record, name), str, f"the {name} of {what}")
 
 
 def yes_or_no(value: Any, what: str) -> bool:

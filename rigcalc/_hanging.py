@@ -6,6 +6,7 @@ import math
 from collections.abc import Iterator, Sequence
 from itertools import combinations
 
+from rigcalc._given import said
 from rigcalc._statics import Vector, point, positive
 from rigcalc.errors import Refusal
 
@@ -23,9 +24,9 @@ def hanging_point(anchors_mm: Sequence[Vector], lengths_mm: Sequence[float]) -> 
     (800.0, 0.0, -600.0)
     """
     if isinstance(anchors_mm, str) or not isinstance(anchors_mm, Sequence) or not 2 <= len(anchors_mm) <= 4:
-        raise Refusal(f"{anchors_mm!r:.40} for the anchors", "two, three or four points", "give each anchor as x, y, z in mm")
+        raise Refusal(f"{said(anchors_mm)} for the anchors", "two, three or four points", "give each anchor as x, y, z in mm")
     if isinstance(lengths_mm, str) or not isinstance(lengths_mm, Sequence) or len(lengths_mm) != len(anchors_mm):
-        raise Refusal(f"{lengths_mm!r:.40} for the legs", f"{len(anchors_mm)} lengths in mm", "give one length for each anchor")
+        raise Refusal(f"{said(lengths_mm)} for the legs", f"{len(anchors_mm)} lengths in mm", "give one length for each anchor")
     anchors = [point(anchor, 3, "an anchor") for anchor in anchors_mm]
     lengths = [positive(length, "a leg's length in mm") for length in lengths_mm]
     reached = [there for there in _candidates(anchors, lengths)

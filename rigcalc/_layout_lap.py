@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from fractions import Fraction
 
-from rigcalc._given import of_kind
+from rigcalc._given import of_kind, said
 from rigcalc._layout_lengths import CutLength, above_zero, added, below, check_correction, check_tail, not_negative
 from rigcalc._records import record
 from rigcalc.errors import Refusal
@@ -95,20 +95,20 @@ def _check_line(line: str, use: str) -> None:
         if plain.removesuffix("s") == word or plain == word:
             raise Refusal(f"a lap splice for {plain}", " or ".join(LAP_LINES), f"there is no way round this; {do}")
     if plain not in LAP_LINES:
-        raise Refusal(f"a lap splice for {line!r:.60}", " or ".join(LAP_LINES),
+        raise Refusal(f"a lap splice for {said(line)}", " or ".join(LAP_LINES),
                       "say what line it is; never in hoisting, slings, suspension or stays")
     kind = class_of_use(use)
     if kind.name != "nobody":
-        raise Refusal(f"a lap splice, with the use {use!r:.60}", "static lines where nobody can be", f"cut it in one piece, or {kind.ask}")
+        raise Refusal(f"a lap splice, with the use {said(use)}", "static lines where nobody can be", f"cut it in one piece, or {kind.ask}")
 
 
 def _same_count(counts: Sequence[int]) -> int:
     whole = isinstance(counts, (tuple, list)) and all(isinstance(n, int) and not isinstance(n, bool) and n > 0 for n in counts)
     if not whole or len(counts) != 2:
-        raise Refusal(f"crimps {counts!r:.60} for a lap splice", "two sleeves, a whole number of crimps on each",
+        raise Refusal(f"crimps {said(counts)} for a lap splice", "two sleeves, a whole number of crimps on each",
                       "take two sleeves: nothing is known of a lap with any other number")
     if counts[0] != counts[1]:
-        raise Refusal(f"{counts[0]} and {counts[1]} crimps on the sleeves of a lap splice", "the same count on both", "take the chart's count on each")
+        raise Refusal(f"{said(counts[0])} and {said(counts[1])} crimps on the sleeves of a lap splice", "the same count on both", "take the chart's count on each")
     return counts[0]
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 
+from rigcalc._given import among, said
 from rigcalc._records import record
 from rigcalc._section import above_zero, construction, wire_length_ratio
 from rigcalc._strength import en_diameter, en_factor
@@ -52,10 +53,10 @@ def fill_factor(construction_name: str, system: str = "geometry") -> float:
     (0.6049, 0.55)
     """
     built = construction(construction_name)
+    if not among(system, AREA_SYSTEMS):
+        raise _other_system(system, AREA_SYSTEMS)
     if system == "geometry":
         return built.wires / built.wires_across ** 2
-    if system != "EN":
-        raise _other_system(system, AREA_SYSTEMS)
     return 4 / math.pi * _factor(construction_name, "area_c", "area")
 
 
@@ -83,7 +84,7 @@ def cable_mass(construction_name: str, size: str | float, length_mm: float, syst
     'from memory'
     """
     metres = float(exact(above_zero(length_mm, "the length", "mm")) / 1000)
-    if system not in MASS_SYSTEMS:
+    if not among(system, MASS_SYSTEMS):
         raise _other_system(system, MASS_SYSTEMS)
     if system == "inch table, from memory":
         return _from_table(construction_name, size, metres)
@@ -101,9 +102,9 @@ def cable_mass(construction_name: str, size: str | float, length_mm: float, syst
 def _from_table(construction_name: str, size: str | float, metres: float) -> Mass:
     built = construction(construction_name).designation
     rows = {row.size: row for row in table("cable_mass") if row.construction == built}
-    if size not in rows:
+    if not among(size, rows):
         size_inches(size)
-        near = " or ".join(f"{built} {name}" for name in either_side(size, rows) if name)
+        near = " or ".join(f"{built} {name}" for name in either_side(size, tuple(rows)) if name)
         raise Refusal(f"the mass of {built} of size {size}", near or "7x7 and 7x19", "take the mass from the maker's list, or weigh a piece")
     row = rows[size]
     per_metre = float(exact(row.lb_per_100ft) * POUND_KG / (100 * FOOT_MM / 1000))
@@ -140,4 +141,4 @@ def _factor(construction_name: str, column: str, what: str) -> float:
 
 
 def _other_system(system: object, names: tuple[str, ...]) -> Refusal:
-    return Refusal(f"the system {system!r:.40}", "; ".join(names), "name one of these: results carry their system")
+    return Refusal(f"the system {said(system)}", "; ".join(names), "name one of these: results carry their system")

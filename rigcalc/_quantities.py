@@ -9,7 +9,7 @@ from decimal import Context, Decimal
 from fractions import Fraction
 from numbers import Integral
 
-from rigcalc._given import among, said
+from rigcalc._given import among, listed, said
 from rigcalc._records import record
 from rigcalc.errors import Refusal
 from rigcalc.reference import constant
@@ -88,7 +88,7 @@ def either_side(size_name: str, names: Iterable[str]) -> tuple[str | None, str |
     >>> either_side("7/64", ("1/16", "3/32", "1/8"))
     ('3/32', '1/8')
     """
-    inches, known = size_inches(size_name), sorted(set(names), key=size_inches)
+    inches, known = size_inches(size_name), sorted(set(listed(names, "the sizes", str)), key=size_inches)
     below = [name for name in known if size_inches(name) < inches]
     above = [name for name in known if size_inches(name) > inches]
     return (below[-1] if below else None, above[0] if above else None)
@@ -201,6 +201,7 @@ def show_force(force_n: Fraction | float, system: str = "US", direction: str = "
     '880 N [198 lbf]'
     """
     force = exact(force_n)
+    _check_system(system)
     us = _shown(force, "lbf", step if system == "US" and step is not None else 1, direction)
     unit, usual = ("kN", "0.01") if abs(force) >= 1000 else ("N", 1)
     return _both(us, _shown(force, unit, step if system == "SI" and step is not None else usual, direction), system)
@@ -239,9 +240,13 @@ def show_mass(mass_kg: Fraction | float, system: str = "US", direction: str = "n
 
 
 def _both(us: str, si: str, system: str) -> str:
+    _check_system(system)
+    return f"{us} [{si}]" if system == "US" else f"{si} [{us}]"
+
+
+def _check_system(system: str) -> None:
     if not among(system, ("US", "SI")):
         raise UnitError(f"the unit system {said(system)}", "US or SI", "name one of the two")
-    return f"{us} [{si}]" if system == "US" else f"{si} [{us}]"
 
 
 def _shown(value: Fraction, unit: str, step: object, direction: str) -> str:

@@ -7,6 +7,7 @@ from fractions import Fraction
 from typing import TYPE_CHECKING, Any
 
 from rigcalc import rating_arrays as one
+from rigcalc._given import said
 from rigcalc._records import record
 from rigcalc.cable import METALS, sizes
 from rigcalc.errors import Refusal
@@ -88,7 +89,7 @@ def _cables(size: Any, construction: Any, metal: Any) -> tuple[tuple, np.ndarray
     metals = [metal] if isinstance(metal, str) else list(METALS)
     for what, given, accepted in (("construction", built, one.CONSTRUCTIONS), ("metal", metals, METALS)):
         if given[0] not in accepted:
-            raise Refusal(f"the {what} {given[0]!r:.40}", ", ".join(accepted), "read it from the reel's label")
+            raise Refusal(f"the {what} {said(given[0])}", ", ".join(accepted), "read it from the reel's label")
     cables = tuple((name, b, m) for b in built for m in metals for name in names)
     if len(built) > 1 or len(metals) > 1:
         outside = (index < 0) | (index >= len(names))
@@ -113,7 +114,7 @@ def _places(what: str, given: Any, known: Any, count: int | None = None) -> np.n
     found = np.fromiter((place.get(name, -1) if isinstance(name, str) else -1 for name in array.tolist()), np.intp, len(array))
     if len(found) and found.min() < 0:
         row = int(np.argmax(found < 0))
-        raise _of_row(row, Refusal(f"the {what} {array.tolist()[row]!r:.40}", ", ".join(known), "take a name from the list"))
+        raise _of_row(row, Refusal(f"the {what} {said(array.tolist()[row])}", ", ".join(known), "take a name from the list"))
     return found
 
 

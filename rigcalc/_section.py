@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 
+from rigcalc._given import among, said
 from rigcalc._records import record
 from rigcalc.errors import Refusal
 from rigcalc.reference import Row, table
@@ -79,7 +80,7 @@ def construction(designation: str) -> Construction:
     'fibre'
     """
     for row in table("constructions"):
-        if row.designation == designation:
+        if among(designation, (row.designation,)):
             return _built(row)
     raise _unknown(designation, [row.designation for row in table("constructions")], "read it from the reel's label")
 
@@ -95,7 +96,7 @@ def sleeve_construction(designation: str) -> Construction:
     """
     fitting = [row for row in table("constructions") if row.sleeves == "yes"]
     for row in fitting:
-        if row.designation == designation:
+        if among(designation, (row.designation,)):
             return _built(row)
     raise _unknown(designation, [row.designation for row in fitting],
                    "take one of these: hand-pressed sleeves fit no other cable")
@@ -109,7 +110,7 @@ def _built(row: Row) -> Construction:
 
 
 def _unknown(designation: object, names: list[str], do: str) -> Refusal:
-    return Refusal(f"the construction {designation!r:.40}", f"{', '.join(names[:-1])} and {names[-1]}", do)
+    return Refusal(f"the construction {said(designation)}", f"{', '.join(names[:-1])} and {names[-1]}", do)
 
 
 def _layers(wires: int) -> tuple[int, ...]:
@@ -141,9 +142,10 @@ def section(designation: str, diameter_mm: float) -> tuple[Wire, ...]:
     (49, 0.5, 0.5)
     """
     built = construction(designation)
-    if isinstance(diameter_mm, bool) or not (isinstance(diameter_mm, (int, float)) and math.isfinite(diameter_mm)
-                                             and diameter_mm > 0):
-        raise Refusal(f"the diameter {diameter_mm!r:.30} mm", "a diameter above 0 mm", "give the diameter over the crowns")
+    try:
+        diameter_mm = above_zero(diameter_mm, "the diameter", "mm")
+    except Refusal:
+        raise Refusal(f"the diameter {said(diameter_mm)} mm", "a diameter above 0 mm", "give the diameter over the crowns") from None
     wire_mm = diameter_mm / built.wires_across
     strand_mm = wire_mm * (2 * len(built.layers) - 1)
     reach_mm = _reach(built) * strand_mm

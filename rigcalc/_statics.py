@@ -6,6 +6,7 @@ import math
 from collections.abc import Sequence
 from itertools import combinations
 
+from rigcalc._given import listed, said
 from rigcalc.errors import Refusal
 from rigcalc.units import exact
 
@@ -24,9 +25,9 @@ def finite(value: object, what: str) -> float:
     12.0
     """
     try:
-        number = float(exact(value))
-    except (Refusal, OverflowError):
-        raise Refusal(f"{value!r:.40} for {what}", "a finite number", "give it as a number") from None
+        number = value if value.__class__ is float and math.isfinite(value) else float(exact(value))
+    except Refusal:
+        raise Refusal(f"{said(value)} for {what}", "a finite number", "give it as a number") from None
     if abs(number) > 1e9:
         raise Refusal(f"{number:g} for {what}", "at most 1e9 either way", "look at the unit again")
     return number
@@ -56,7 +57,7 @@ def point(value: object, numbers: int, what: str) -> Vector:
     (0.0, 1200.0, -600.0)
     """
     if isinstance(value, str) or not isinstance(value, Sequence) or len(value) != numbers:
-        raise Refusal(f"{value!r:.40} for {what}", f"{numbers} numbers in mm", "give the point again")
+        raise Refusal(f"{said(value)} for {what}", f"{numbers} numbers in mm", "give the point again")
     return tuple(finite(part, f"{what}, in mm") for part in value)
 
 
@@ -70,9 +71,10 @@ def named(names: Sequence[str] | None, count: int, what: str) -> tuple[str, ...]
     """
     if names is None:
         return tuple("ABCDEFGHIJKLMNOPQRSTUVWXYZ"[:count])
-    good = not isinstance(names, str) and all(isinstance(name, str) and name.strip() for name in names)
+    names = (names,) if isinstance(names, str) else listed(names, f"the names of {count} {what}")
+    good = all(isinstance(name, str) and name.strip() for name in names)
     if not good or len(set(names)) != len(names) or len(names) != count:
-        raise Refusal(f"the names {names!r:.60} for {count} {what}", "one name each, all different", "name each of them")
+        raise Refusal(f"the names {said(names)} for {count} {what}", "one name each, all different", "name each of them")
     return tuple(names)
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from rigcalc._diameter import band_mm
+from rigcalc._given import among, said
 from rigcalc._records import record
 from rigcalc._section import above_zero, construction, sleeve_construction
 from rigcalc.errors import Refusal
@@ -62,8 +63,8 @@ def breaking_force(size_name: str, construction_name: str, metal: str, certifica
     2000.0
     """
     built = sleeve_construction(construction_name).designation
-    if metal not in METALS:
-        raise Refusal(f"the cable metal {metal!r:.40}", ", ".join(METALS), "read the metal from the reel's label")
+    if not among(metal, METALS):
+        raise Refusal(f"the cable metal {said(metal)}", ", ".join(METALS), "read the metal from the reel's label")
     _refuse_other_sizes(size_name)
     from_certificate = _certified(certificate_n, certificate)
     row = _table_row(size_name, built)
@@ -200,7 +201,7 @@ def _refuse_other_sizes(size_name: str) -> None:
 def _certified(certificate_n: float | None, certificate: str | None) -> float | None:
     if certificate_n is None:
         return None
-    if not (certificate or "").strip():
+    if not isinstance(certificate, str) or not any(map(str.isalnum, certificate)):
         raise Refusal("a certificate's force without the certificate's name", "the name or number of the certificate",
                       "write which certificate it stands on")
     return above_zero(certificate_n, "the certificate's breaking force", "N")

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from fractions import Fraction
 
+from rigcalc._given import among, listed, said
 from rigcalc._quantities import (
     FORCES,
     INCH_MM,
@@ -147,7 +148,7 @@ def read_force_n(text: str, accept: tuple[str, ...] = FORCES, default_unit: str 
     >>> read_force_n("360 lbf").shown
     '360 lbf [1.60 kN]'
     """
-    number, unit = _quantity(_clean(text, "force"), "force", tuple(accept), default_unit, text)
+    number, unit = _quantity(_clean(text, "force"), "force", listed(accept, "the units accepted", str), default_unit, text)
     value = number * PER_BASE[unit]
     return Reading(value, unit, text, _as_read(text, value, unit, show_force, ("lbf",)))
 
@@ -183,6 +184,8 @@ def _quantity(plain: str, kind: str, accept: tuple[str, ...], default_unit: str 
     if not match:
         raise _gap(text, kind) or _unreadable(text, kind)
     number, unit = _number(match["number"], text, kind, accept), _unit(match["unit"], text, kind, accept)
+    if default_unit is not None and not among(default_unit, PER_BASE):
+        raise UnitError(f"the unit {said(default_unit)}", ", ".join(accept), "take one of these units")
     unit = unit or default_unit
     if unit is None:
         raise AmbiguousInput(f"the {kind} {_said(text)} without a unit", _EXAMPLES[kind], "write the unit",
@@ -201,7 +204,7 @@ def _written_in(number: str, unit: str) -> bool:
 
 def _clean(text: str, kind: str) -> str:
     if not isinstance(text, str):
-        raise UnitError(f"the {kind} {text!r:.40}", _EXAMPLES[kind], "write it with its unit")
+        raise UnitError(f"the {kind} {said(text)}", _EXAMPLES[kind], "write it with its unit")
     if len(text) > LONGEST_TYPED:
         raise UnitError(f"the {kind} {text[:20]!r} and {len(text) - 20} more signs", _EXAMPLES[kind], "write it shorter")
     plain = text.translate(_PLAIN).strip()

@@ -6,6 +6,7 @@ import math
 from collections.abc import Sequence
 from statistics import NormalDist
 
+from rigcalc._given import among, listed, said
 from rigcalc._records import record
 from rigcalc.errors import Refusal
 from rigcalc.units import exact
@@ -74,13 +75,13 @@ def count_pairs(pairs: Sequence[tuple[str, str]], words: Sequence[str]) -> tuple
     >>> count_pairs([("pass", "pass"), ("pass", "reject")], ("pass", "reject"))
     ((1, 1), (0, 0))
     """
-    names = list(words)
+    names = list(listed(words, "the words", str))
     if len(names) < 2 or len(set(names)) != len(names):
         raise Refusal(f"the words {', '.join(map(str, names)) or 'none'}", "two or more different words", "list each word once")
     table = [[0] * len(names) for _ in names]
-    for pair in pairs:
-        if len(pair) != 2 or any(word not in names for word in pair):
-            raise Refusal(f"the calls {pair!r:.60}", f"two words of {', '.join(names)}", "leave out a piece that one assessor did not call")
+    for pair in (listed(pair, "a pair of calls") for pair in listed(pairs, "the calls")):
+        if len(pair) != 2 or not all(among(word, names) for word in pair):
+            raise Refusal(f"the calls {said(pair)}", f"two words of {', '.join(names)}", "leave out a piece that one assessor did not call")
         table[names.index(pair[0])][names.index(pair[1])] += 1
     return tuple(map(tuple, table))
 
@@ -151,8 +152,8 @@ def _kappa(shares: list, rows: list, columns: list, near: list, pieces: int) -> 
 
 def _nearness(words: int, weights: str) -> list[list[float]]:
     """How much of an agreement each pair of words is: 1 on the diagonal."""
-    if weights not in WEIGHTS:
-        raise Refusal(f"the weights {weights!r:.30}", ", ".join(WEIGHTS), "name one of these")
+    if not among(weights, WEIGHTS):
+        raise Refusal(f"the weights {said(weights)}", ", ".join(WEIGHTS), "name one of these")
     if weights == "none":
         return [[float(i == j) for j in range(words)] for i in range(words)]
     power = 1 if weights == "linear" else 2
@@ -191,7 +192,7 @@ def several_assessors(table: Sequence[Sequence[int]]) -> SeveralAssessors:
     >>> found.assessors, round(found.plain, 4), round(found.kappa, 4)
     (3, 0.9444, 0.8885)
     """
-    rows = [tuple(_whole(count) for count in row) for row in table]
+    rows = [tuple(_whole(count) for count in listed(row, "a row of counts")) for row in listed(table, "the table of counts")]
     sums = {sum(row) for row in rows}
     if len(sums) != 1 or len({len(row) for row in rows}) != 1 or min(sums) < 2 or len(rows[0]) < 2:
         raise Refusal("a table whose rows do not fit together", "one row for each piece, each with the same number of assessors, 2 or more, and 2 or more words",
@@ -210,9 +211,7 @@ def several_assessors(table: Sequence[Sequence[int]]) -> SeveralAssessors:
 
 
 def _counts(table: Sequence[Sequence[int]]) -> list[list[int]]:
-    if isinstance(table, str) or not hasattr(table, "__iter__") or any(isinstance(row, str) or not hasattr(row, "__iter__") for row in table):
-        raise Refusal(f"the table {table!r:.40}", "rows of counts", "count the calls with count_pairs")
-    counts = [[_whole(count) for count in row] for row in table]
+    counts = [[_whole(count) for count in listed(row, "a row of counts")] for row in listed(table, "the table of counts")]
     if len(counts) < 2 or any(len(row) != len(counts) for row in counts) or not any(map(sum, counts)):
         raise Refusal("a table that is not square or holds no piece", "a square table of counts, two words or more, with pieces in it",
                       "count the calls with count_pairs")
@@ -228,5 +227,5 @@ def _whole(count: int) -> int:
 
 def _confidence(value: float) -> float:
     if not exact(0.5) < exact(value) < 1:
-        raise Refusal(f"the confidence {value!r:.30}", "a share above 0.5 and below 1, such as 0.95", "give it as a share, not in per cent")
+        raise Refusal(f"the confidence {said(value)}", "a share above 0.5 and below 1, such as 0.95", "give it as a share, not in per cent")
     return float(value)

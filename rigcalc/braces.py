@@ -9,6 +9,7 @@ import math
 from collections.abc import Sequence
 from itertools import combinations
 
+from rigcalc._given import said
 from rigcalc._records import record
 from rigcalc._statics import Vector, finite, governing, named, point, positive
 from rigcalc.errors import Refusal
@@ -148,7 +149,7 @@ def mast_stays(force_n: float, towards_rad: float, force_height_mm: float, stay_
 
 def _anchors(anchors_mm: Sequence[Vector], names: Sequence[str] | None) -> tuple[list[Vector], tuple[str, ...]]:
     if isinstance(anchors_mm, str) or not isinstance(anchors_mm, Sequence) or not 2 <= len(anchors_mm) <= 4:
-        raise Refusal(f"{anchors_mm!r:.40} for the anchors", "two to four points", "give each as x, y in mm from the foot")
+        raise Refusal(f"{said(anchors_mm)} for the anchors", "two to four points", "give each as x, y in mm from the foot")
     anchors = [point(anchor, 2, "an anchor") for anchor in anchors_mm]
     if any(math.hypot(*anchor) < 1e-6 for anchor in anchors) or len(set(anchors)) < len(anchors):
         raise Refusal("an anchor at the foot, or one twice", "anchors that lie apart", "measure them again")

@@ -8,6 +8,7 @@ from __future__ import annotations
 import math
 from fractions import Fraction
 
+from rigcalc._given import among, listed, of_kind, said, texts, yes_or_no
 from rigcalc._records import record
 from rigcalc.errors import Refusal
 from rigcalc.reference import Row, table
@@ -38,12 +39,14 @@ class ClipRow:
 
     def __post_init__(self) -> None:
         size_inches(self.size)
-        if not isinstance(self.number, int) or isinstance(self.number, bool) or self.number < 1:
-            raise Refusal(f"the number {self.number!r:.20} of clips for size {self.size}", "a whole number from 1",
+        texts(self, "maker edition copied_by checked_by source how_known", "a clip maker's row")
+        yes_or_no(self.invented, "whether the row is invented")
+        if not isinstance(self.number, int) or isinstance(self.number, bool) or not 1 <= self.number <= 100:
+            raise Refusal(f"the number {said(self.number)} of clips for size {self.size}", "a whole number from 1 to 100",
                           "copy it again from the maker's table")
         for word, value in (("turnback", self.turnback_mm), ("torque", self.torque_nm), ("base", self.base_mm)):
             if not (word == "base" and value is None) and exact(value) <= 0:
-                raise Refusal(f"the {word} {value!r:.20} for clips of size {self.size}", "a figure above 0",
+                raise Refusal(f"the {word} {said(value)} for clips of size {self.size}", "a figure above 0",
                               "copy it again from the maker's table")
 
 
@@ -115,7 +118,7 @@ def clips_needed(size: str, drop_forged: bool) -> int:
     (3, 4)
     """
     if not isinstance(drop_forged, bool):
-        raise Refusal(f"drop-forged: {drop_forged!r:.20}", "yes or no", "read it from the clip maker's label, or count the clips as not forged")
+        raise Refusal(f"drop-forged: {said(drop_forged)}", "yes or no", "read it from the clip maker's label, or count the clips as not forged")
     row = _number_row(size)
     return max(row.drop_forged if drop_forged else row.other_material, int(_figure("number")))
 
@@ -198,8 +201,8 @@ def published_rules(topic: str) -> tuple[Rule, ...]:
     [('at most', 6.0), ('at most', 7.0)]
     """
     topics = tuple(dict.fromkeys(row.topic for row in table("clip_rules")))
-    if topic not in topics:
-        raise Refusal(f"rules on {topic!r:.30}", ", ".join(topics), "take one of these")
+    if not among(topic, topics):
+        raise Refusal(f"rules on {said(topic)}", ", ".join(topics), "take one of these")
     return tuple(Rule(row.says, row.cited, row.how_known, row.bound, None if row.value is None else float(row.value))
                  for row in table("clip_rules") if row.topic == topic)
 
@@ -213,8 +216,8 @@ def saddle(on: str) -> Saddle:
     >>> saddle("dead").right
     False
     """
-    if on not in ("live", "dead"):
-        raise Refusal(f"the saddle on {on!r:.30}", "live or dead", "say which part of the cable the saddle lies on")
+    if not among(on, ("live", "dead")):
+        raise Refusal(f"the saddle on {said(on)}", "live or dead", "say which part of the cable the saddle lies on")
     source = published_rules("saddle")[0].source
     if on == "live":
         return Saddle(True, "Right: the saddle bears on the part that carries the load, the U-bolt on the dead end.", source)
@@ -257,7 +260,7 @@ def clip_row(size: str, maker_rows: tuple[ClipRow, ...] = ()) -> ClipRow:
     'from memory'
     """
     size_inches(size)
-    found = [row for row in maker_rows if row.size == size]
+    found = [row for row in listed(maker_rows, "the shop's rows of clips", ClipRow) if row.size == size]
     if len(found) > 1:
         raise Refusal(f"{len(found)} clip makers' rows for {size}", "one row", "name the maker of the clips in hand: tables are not mixed")
     return found[0] if found else built_in_rows(size)[0]
@@ -277,7 +280,8 @@ def clip_plan(size: str, drop_forged: bool, row: ClipRow | None = None) -> ClipP
     >>> plan.number, plan.spacing_mm, round(plan.turnback_mm), plan.efficiency, plan.teaching_only
     (3, 38.1, 181, 0.8, True)
     """
-    row = clip_row(size) if row is None else row
+    size_inches(size)
+    row = clip_row(size) if row is None else of_kind(row, ClipRow, "a clip maker's row")
     if row.size != size:
         raise Refusal(f"a clip row for {row.size} on {size} cable", f"a row for {size}", "copy the maker's row for that size")
     number = max(clips_needed(size, drop_forged), row.number)
@@ -307,7 +311,7 @@ def _steps(number: int, size: str, row: ClipRow) -> tuple[str, ...]:
             "First clip one base of the clip from the dead end, saddle on the live part; nuts even, not yet to the torque.",
             "Next clip as near the thimble as it goes, saddle on the live part; nuts finger tight.",
             f"The other{f's, {number - 2},' if number > 3 else ''} between, at even gaps of at least {spacing_mm(size):g} mm; take up the slack.",
-            f"Tighten all nuts in turn to {row.torque_nm:.3g} N m{' (from memory: this figure only teaches)' if row.how_known == 'from memory' else ''}.",
+            f"Tighten all nuts in turn to {float(row.torque_nm):.3g} N m{' (from memory: this figure only teaches)' if row.how_known == 'from memory' else ''}.",
             "Load the end to at least its working load, take the load off, tighten all nuts to the torque again.",
             "Look and tighten again after the first days of service, then at the interval on the sheet.")
 

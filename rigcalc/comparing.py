@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
+from rigcalc._given import of_kind, said
 from rigcalc._records import record
 from rigcalc.cable import breaking_force, sleeve_construction
 from rigcalc.clips import ClipPlan, ClipRow, clip_plan, where_forbidden
@@ -80,7 +81,7 @@ def _refuse_negative(record: object) -> None:
     for field in fields(record):
         value = getattr(record, field.name)
         if field.name != "currency" and value is not None and exact(value) < 0:
-            raise Refusal(f"{value!r:.20} for {field.name}", "0 or more", "leave it out where it is not known")
+            raise Refusal(f"{said(value)} for {field.name}", "0 or more", "leave it out where it is not known")
 
 
 def sleeve_against_clips(size: str, construction: str, metal: str, drop_forged: bool, row: ClipRow | None = None,
@@ -100,7 +101,8 @@ def sleeve_against_clips(size: str, construction: str, metal: str, drop_forged: 
     [('strength', 'sleeve'), ('parts', 'sleeve'), ('cable used', 'not known')]
     """
     sleeve_construction(construction)
-    prices, measured = prices or Prices(), measured or Measured()
+    prices = Prices() if prices is None else of_kind(prices, Prices, "the shop's prices")
+    measured = Measured() if measured is None else of_kind(measured, Measured, "what the shop measured")
     plan = clip_plan(size, drop_forged, row)
     force = breaking_force(size, construction, metal, certificate_n, certificate)
     used = _used_mm(size, measured), plan.turnback_mm

@@ -5,19 +5,23 @@ Lengths are counted in whole tenths of a millimetre: pieces, kerf and keep lengt
 
 from __future__ import annotations
 
+import re
 import time
 from collections import Counter
 from collections.abc import Sequence
 from fractions import Fraction
 
 from rigcalc._cutlist_solver import Problem, Solution, holds, remainder, solve
+from rigcalc._given import among, listed, of_kind, said, words
 from rigcalc._records import record
+from rigcalc.cable import METALS, construction
 from rigcalc.errors import Refusal
 from rigcalc.units import exact
 
 __all__ = ["Cut", "CutList", "Material", "Piece", "Stock", "StockCuts", "cut_list"]
 
 TENTHS = 10  # in a millimetre
+MOST_PIECES = 100_000  # of one kind
 
 
 @record
@@ -130,6 +134,7 @@ def cut_list(pieces: Sequence[Piece], stock: Sequence[Stock], kerf_mm: float, ke
     limit, gap = exact(seconds), exact(aim)
     if limit <= 0 or gap < 0:
         raise Refusal(f"{seconds} seconds and a gap of {aim}", "a time above 0 and a gap of 0 or more", "give both again")
+    pieces, stock = listed(pieces, "the pieces", Piece), listed(stock, "the stock", Stock)
     _check(pieces, stock)
     materials = list(dict.fromkeys(piece.material for piece in pieces))
     lists, solutions = [], []
@@ -223,12 +228,12 @@ class _Job:
 
 # --- checks ---------------------------------------------------------------------------------------------
 
-def _tenths(length_mm: float, words: str, up: bool, zero: bool = False) -> int:
+def _tenths(length_mm: float, what: str, up: bool, zero: bool = False) -> int:
     """A length in whole tenths of a mm: rounded up for what is cut, down for what there is."""
     length = exact(length_mm) * TENTHS
     whole = -(-length // 1) if up else length // 1
     if whole < 0 or (not whole and not zero):
-        raise Refusal(f"{length_mm} mm for {words}", "0 mm or more" if zero else "a length above 0 mm", "measure it again")
+        raise Refusal(f"{length_mm} mm for {what}", "0 mm or more" if zero else "a length above 0 mm", "measure it again")
     return int(whole)
 
 
@@ -236,14 +241,14 @@ def _check(pieces: Sequence[Piece], stock: Sequence[Stock]) -> None:
     if not pieces:
         raise Refusal("an order without a piece", "at least one piece", "name the pieces")
     for kind, names in (("piece", [piece.name for piece in pieces]), ("stock", [each.id for each in stock])):
-        for name, times in Counter(names).items():
-            if times > 1 or not isinstance(name, str) or not name.strip():
-                raise Refusal(f"the {kind} name {name!r:.60}, {times} times", "a name for each, once", "name each of them its own way")
+        for name, times in Counter(words(name, f"the name of a {kind}") for name in names).items():
+            if times > 1:
+                raise Refusal(f"the {kind} name {said(name)}, {times} times", "a name for each, once", "name each of them its own way")
     for piece in pieces:
         _check_material(piece.name, piece.material)
-        for words, count, least in (("pieces", piece.count, 1), ("trial pieces", piece.trial, 0)):
-            if isinstance(count, bool) or not isinstance(count, int) or count < least:
-                raise Refusal(f"{count!r:.40} {words} of {piece.name!r}", f"a whole number from {least}", "count them again")
+        for what, count, least in (("pieces", piece.count, 1), ("trial pieces", piece.trial, 0)):
+            if isinstance(count, bool) or not isinstance(count, int) or not least <= count <= MOST_PIECES:
+                raise Refusal(f"{said(count)} {what} of {said(piece.name)}", f"a whole number from {least} to {MOST_PIECES}", "count them again")
     for each in stock:
         _check_stock(each)
 
@@ -251,13 +256,17 @@ def _check(pieces: Sequence[Piece], stock: Sequence[Stock]) -> None:
 def _check_stock(stock: Stock) -> None:
     _check_material(stock.id, stock.material)
     if not isinstance(stock.offcut, bool):
-        raise Refusal(f"{stock.offcut!r:.40} for offcut or not, of {stock.id!r}", "True or False", "say which it is")
+        raise Refusal(f"{said(stock.offcut)} for offcut or not, of {said(stock.id)}", "True or False", "say which it is")
     if stock.offcut and not (isinstance(stock.certificate, str) and stock.certificate.strip()):
-        raise Refusal(f"the offcut {stock.id!r} without a certificate", "offcuts whose certificate is at hand",
+        raise Refusal(f"the offcut {said(stock.id)} without a certificate", "offcuts whose certificate is at hand",
                       "leave it out: cable of unknown history is scrap for this work")
 
 
 def _check_material(name: str, material: Material) -> None:
-    words = (material.size, material.construction, material.metal) if isinstance(material, Material) else ("",)
-    if not all(isinstance(word, str) and word.strip() for word in words):
-        raise Refusal(f"the material {material!r:.80} of {name!r}", "size, construction and metal", "read them from the label")
+    of_kind(material, Material, f"the material of {name}")
+    inch = isinstance(material.size, str) and re.fullmatch(r"[0-9]+/[0-9]+", material.size)
+    metric = isinstance(material.size, str) and re.fullmatch(r"[0-9]+(\.[0-9]+)? mm", material.size)
+    if not (inch or metric) or not among(material.metal, METALS if inch else (*METALS, "carbon steel")) or not (
+            material.coated_to is None or isinstance(material.coated_to, str) and material.coated_to.strip()):
+        raise Refusal(f"the material {said(material)} of {said(name)}", "size, construction, metal, and what it is coated to", "read them from the label")
+    construction(material.construction)

@@ -27,10 +27,13 @@ class Refusal(ValueError):
     """
 
     def __init__(self, given: str, accepted: str, do: str) -> None:
-        self.given = given.rstrip(".")
-        self.accepted = accepted.rstrip(".")
-        self.do = do.rstrip(".")
+        self.given, self.accepted, self.do = (_short(part.rstrip(".")) for part in (given, accepted, do))
         super().__init__(self.given, self.accepted, self.do)
 
     def __str__(self) -> str:
         return f"Refused: {self.given} was given; accepted: {self.accepted}; {self.do}."
+
+
+def _short(text: str, most: int = 900) -> str:
+    """A part of the sentence, cut where somebody typed a whole page."""
+    return text if len(text) <= most else f"{text[:most]} and {len(text) - most} more signs"

@@ -7,6 +7,7 @@ import re
 from collections.abc import Sequence
 from fractions import Fraction
 
+from rigcalc._given import among, listed, of_kind, said, words
 from rigcalc._records import record
 from rigcalc.errors import Refusal
 from rigcalc.units import exact, read_force_n
@@ -64,11 +65,14 @@ def marked_fitting(kind: str, name: str, mark: str, angle_chart: AngleChart | No
     >>> marked_fitting("shackle", "bow shackle", "WLL 5 kN").limit_n
     5000.0
     """
+    words(name, "the fitting's name")
     if not isinstance(mark, str) or not mark.strip():
-        raise _unmarked(kind, name)
+        raise _unmarked(said(kind), name)
     plain = re.sub(r"^\s*(WLL|SWL|working load limit)\s*[:=]?\s*", "", mark, flags=re.IGNORECASE)
     made = Fitting(kind, name, float(read_force_n(plain).value), angle_chart, mark.strip())
     fitting_limit_n(made, 0.0)
+    if angle_chart is not None:
+        _from_chart(made, Fraction(0), exact(made.limit_n))
     return made
 
 
@@ -99,8 +103,9 @@ def fitting_limit_n(fitting: Fitting, angle_rad: float = 0.0) -> float:
 
 
 def _marked(fitting: Fitting) -> Fraction:
-    if fitting.kind not in KINDS:
-        raise Refusal(f"the fitting {fitting.kind!r:.40}", ", ".join(KINDS), "take one of these, with its own marked limit")
+    if not among(of_kind(fitting, Fitting, "a fitting").kind, KINDS):
+        raise Refusal(f"the fitting {said(fitting.kind)}", ", ".join(KINDS), "take one of these, with its own marked limit")
+    words(fitting.name, "the fitting's name")
     if fitting.limit_n is None:
         raise _unmarked(fitting.kind, fitting.name)
     limit = exact(fitting.limit_n)
@@ -116,10 +121,11 @@ def _unmarked(kind: str, name: str) -> Refusal:
 
 def _from_chart(fitting: Fitting, angle: Fraction, straight: Fraction) -> float:
     chart = fitting.angle_chart
-    rows = [(exact(upto), exact(limit)) for upto, limit in chart.rows]
+    of_kind(chart, AngleChart, "a chart of limits under an angle")
+    rows = [tuple(map(exact, pair)) for pair in _pairs(chart.rows, fitting)]
     angles, limits = [Fraction(0), *(row[0] for row in rows)], [straight, *(row[1] for row in rows)]
     in_order = all(a < b for a, b in zip(angles, angles[1:])) and all(a >= b > 0 for a, b in zip(limits, limits[1:]))
-    if not rows or not in_order or not chart.given_by.strip():
+    if not rows or not in_order or not isinstance(chart.given_by, str) or not chart.given_by.strip():
         raise Refusal(f"the angle chart of the {fitting.kind} {fitting.name}",
                       "rising angles, limits above zero that never rise with the angle nor pass the mark, and who gives it",
                       "copy it again from the maker's sheet")
@@ -128,6 +134,13 @@ def _from_chart(fitting: Fitting, angle: Fraction, straight: Fraction) -> float:
             return float(limit)
     raise Refusal(f"a pull at {math.degrees(angle):.0f} degrees off the line of the {fitting.kind} {fitting.name}",
                   f"at most {math.degrees(rows[-1][0]):.0f} degrees, the last row of its chart", "ask its maker")
+
+
+def _pairs(rows: object, fitting: Fitting) -> list[tuple]:
+    pairs = [listed(row, "a row of an angle chart") for row in listed(rows, "the rows of an angle chart")]
+    if any(len(pair) != 2 for pair in pairs):
+        raise Refusal(f"the angle chart of the {fitting.kind} {fitting.name}", "an angle and a limit in each row", "copy it again from the maker's sheet")
+    return pairs
 
 
 def weakest_link(cable_limit_n: float, fittings: Sequence[Fitting | tuple[Fitting, float]]) -> Weakest:
@@ -145,15 +158,16 @@ def weakest_link(cable_limit_n: float, fittings: Sequence[Fitting | tuple[Fittin
     cable = exact(cable_limit_n)
     if cable <= 0:
         raise Refusal(f"a cable limit of {float(cable):g} N", "a force above zero", "work the cable's limit first")
-    links = [("cable at its eyes", float(cable)), *(_link(item) for item in fittings)]
+    links = [("cable at its eyes", float(cable)), *(_link(item) for item in listed(fittings, "the fittings"))]
     least = min(links, key=lambda link: link[1])
     same = [name for name, limit_n in links if exact(limit_n) - exact(least[1]) <= _SAME * exact(limit_n)]
     return Weakest(least[1], same[0], tuple(same[1:]), tuple(links))
 
 
 def _link(item: Fitting | tuple[Fitting, float]) -> tuple[str, float]:
-    fitting, angle_rad = item if isinstance(item, tuple) else (item, None)
+    fitting, angle_rad = item if isinstance(item, tuple) and len(item) == 2 else (item, None)
+    _marked(fitting)
     if angle_rad is None and fitting.kind in _ANGLE_IS_ASKED:
         raise Refusal(f"the {fitting.kind} {fitting.name} without the angle of its pull", "the angle off the line of its shank, 0 in line",
                       "ask how it will be pulled: it loses strength under an angle")
-    return f"{fitting.kind} {fitting.name}", fitting_limit_n(fitting, angle_rad or 0.0)
+    return f"{fitting.kind} {fitting.name}", fitting_limit_n(fitting, 0.0 if angle_rad is None else angle_rad)

@@ -8,6 +8,7 @@ from __future__ import annotations
 import math
 from fractions import Fraction
 
+from rigcalc._given import among, said
 from rigcalc._records import record
 from rigcalc.cable import METALS
 from rigcalc.errors import Refusal
@@ -124,8 +125,8 @@ def voltage_rule(cable_metal: str, sleeve_metal: str, service: str, environment:
 def _refuse_unknown(cable_metal: str, sleeve_metal: str, service: str) -> None:
     for word, known, what in ((cable_metal, METALS, "cable metal"), (sleeve_metal, SLEEVE_METALS, "sleeve metal"),
                               (service, SERVICES, "service")):
-        if word not in known:
-            raise Refusal(f"the {what} {word!r:.40}", ", ".join(known), "take the word from the label or the order")
+        if not among(word, known):
+            raise Refusal(f"the {what} {said(word)}", ", ".join(known), "take the word from the label or the order")
 
 
 def _row(surface: str) -> Row:
@@ -138,8 +139,8 @@ def _index(surface: str) -> Fraction:
 
 def _limit(environment: str) -> Row:
     rows = {row.environment: row for row in table("anodic_limits")}
-    if environment not in rows:
-        raise Refusal(f"the environment {environment!r:.40}", ", ".join(rows), "take one of these")
+    if not among(environment, rows):
+        raise Refusal(f"the environment {said(environment)}", ", ".join(rows), "take one of these")
     return rows[environment]
 
 
@@ -279,6 +280,6 @@ def sea_potential(surface: str) -> SeaPotential:
     True
     """
     for row in table("galvanic_series"):
-        if row.surface == surface:
+        if among(surface, (row.surface,)):
             return SeaPotential(surface, float(row.low_v), float(row.high_v), row.cited, row.how_known)
-    raise Refusal(f"the surface {surface!r:.40}", "; ".join(row.surface for row in table("galvanic_series")), "take one of these")
+    raise Refusal(f"the surface {said(surface)}", "; ".join(row.surface for row in table("galvanic_series")), "take one of these")

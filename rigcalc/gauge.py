@@ -128,7 +128,7 @@ def _coverage(freedom: float, confidence: float) -> tuple[float, str]:
     else:
         from scipy.stats import t
 
-        whole = math.floor(freedom + 1e-9)
+        whole = math.floor(min(freedom, 1e9) + 1e-9)
         k, kind = float(t.ppf(upper, whole)), f"a t distribution with {whole} effective degrees of freedom"
     return k, f"k = {k:.2f}, two-sided {confidence * 100:g} % of {kind}"
 
@@ -146,8 +146,8 @@ def guard_factor(risk: float) -> float:
     """
     value = exact(risk)
     if not 0 < value < exact(0.5):
-        raise Refusal(f"the risk {risk!r:.30}", "a share above 0 and below 0.5, such as 0.05", "give the greatest chance of passing a bad piece")
-    return _STANDARD.inv_cdf(1 - float(value))
+        raise Refusal(f"the risk {said(risk)}", "a share above 0 and below 0.5, such as 0.05", "give the greatest chance of passing a bad piece")
+    return -_STANDARD.inv_cdf(float(value))
 
 
 def judge_reading(reading_mm: float, limit_mm: float | None, uncertainty_mm: float, guard: float, limit_source: str = "",
@@ -219,7 +219,7 @@ def go_gauge(passes: bool, gauge: str, slot: str, size: str, checked_on: date, v
 def _in_date(gauge: str, checked_on: date, valid_to: date, used_on: date) -> None:
     for day in (checked_on, valid_to, used_on):
         if type(day) is not date:
-            raise Refusal(f"the day {day!r:.30} for gauge {gauge}", "a date", "read the gauge's label and give its dates")
+            raise Refusal(f"the day {said(day)} for gauge {gauge}", "a date", "read the gauge's label and give its dates")
     if not checked_on <= used_on <= valid_to:
         raise Refusal(f"gauge {gauge} used on {used_on}, checked on {checked_on}, valid to {valid_to}", "a gauge in date",
                       "put it aside and take one in date; gauge again every piece since its last good check")
@@ -297,6 +297,7 @@ def global_risk_of(density: Callable[[float], float], low_mm: float, high_mm: fl
     limit, accept, spread = (_above_zero(value, what) for value, what in
                              ((limit_mm, "the limit"), (accept_mm, "the acceptance limit"), (uncertainty_mm, "the standard uncertainty")))
     low, high, sign = float(exact(low_mm)), float(exact(high_mm)), _sign(side)
+    _check_density(density, (low + high) / 2)
     if low >= high:
         raise Refusal(f"sizes from {low:g} to {high:g} mm", "a lower end below the upper one", "give the ends again")
     edges = sorted({low, high, *(edge for edge in (limit, accept, accept - 8 * spread, accept + 8 * spread) if low < edge < high)})
@@ -316,9 +317,24 @@ def global_risk_of(density: Callable[[float], float], low_mm: float, high_mm: fl
 
 
 def _area(function: Callable[[float], float], start: float, end: float) -> float:
-    from scipy.integrate import quad
+    import warnings
 
-    return quad(function, start, end, epsabs=1e-12, epsrel=1e-9, limit=200)[0]
+    from scipy.integrate import IntegrationWarning, quad
+
+    with warnings.catch_warnings():
+        warnings.simplefilter("error", IntegrationWarning)
+        try:
+            return quad(function, start, end, epsabs=1e-12, epsrel=1e-9, limit=200)[0]
+        except (IntegrationWarning, ArithmeticError):
+            raise Refusal(f"sizes from {start:g} to {end:g} mm whose shares cannot be added up", "a density without such narrow peaks",
+                          "look at the figures and their units again") from None
+
+
+def _check_density(density: Callable[[float], float], size_mm: float) -> None:
+    try:
+        exact(density(size_mm))
+    except (TypeError, ValueError, ArithmeticError):
+        raise Refusal(f"{said(density)} for a density", "a function that gives a number for a size in mm", "give one") from None
 
 
 # --- checks of what was given -------------------------------------------------------------------

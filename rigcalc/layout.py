@@ -226,7 +226,7 @@ def clear_length_mm(pin_to_pin_mm: float, first: EyeParts, second: EyeParts, dia
     clear = above_zero(pin_to_pin_mm, "the length pin to pin") - taken
     least = CLEAR_DIAMETERS * above_zero(diameter_mm, "the cable's diameter")
     if below(clear, least):
-        raise Refusal(f"a length of {pin_to_pin_mm:g} mm pin to pin", f"at least {float(taken + least):g} mm, which leaves "
+        raise Refusal(f"a length of {float(pin_to_pin_mm):g} mm pin to pin", f"at least {float(taken + least):g} mm, which leaves "
                       f"{int(CLEAR_DIAMETERS)} diameters of cable between the sleeves (WAC 296-24-29425(2)(a))", "ask for a longer assembly")
     return float(clear)
 

@@ -10,6 +10,7 @@ import math
 from collections.abc import Sequence
 from itertools import combinations
 
+from rigcalc._given import among, said
 from rigcalc._hanging import Vector, hanging_point
 from rigcalc._records import record
 from rigcalc._statics import finite, governing, least_energy, named, point, positive, ways_to_balance
@@ -80,7 +81,7 @@ class Legs:
         for leg in self.legs:
             if leg.name == name:
                 return leg
-        raise Refusal(f"the leg {name!r:.40}", ", ".join(leg.name for leg in self.legs), "take one of these")
+        raise Refusal(f"the leg {said(name)}", ", ".join(leg.name for leg in self.legs), "take one of these")
 
 
 @record
@@ -132,7 +133,7 @@ def legs(anchors_mm: Sequence[Vector], load_point_mm: Vector, load_n: float, nam
 
 def _points(anchors_mm: Sequence[Vector], load_point_mm: Vector) -> tuple[list[Vector], Vector]:
     if isinstance(anchors_mm, str) or not isinstance(anchors_mm, Sequence) or not 2 <= len(anchors_mm) <= 4:
-        raise Refusal(f"{anchors_mm!r:.40} for the anchors", "two, three or four points", "give each anchor as x, y, z in mm")
+        raise Refusal(f"{said(anchors_mm)} for the anchors", "two, three or four points", "give each anchor as x, y, z in mm")
     anchors = [point(anchor, 3, "an anchor") for anchor in anchors_mm]
     at = point(load_point_mm, 3, "the load point")
     if len(set(anchors)) < len(anchors):
@@ -258,7 +259,7 @@ def vertical_legs(feet_mm: Sequence[Vector], centre_mm: Vector, load_n: float, n
     """
     load = positive(load_n, "the load in N")
     if isinstance(feet_mm, str) or not isinstance(feet_mm, Sequence) or not 2 <= len(feet_mm) <= 4:
-        raise Refusal(f"{feet_mm!r:.40} for the feet", "two, three or four points", "give each as x, y in mm")
+        raise Refusal(f"{said(feet_mm)} for the feet", "two, three or four points", "give each as x, y in mm")
     feet, centre = [point(foot, 2, "a leg's foot") for foot in feet_mm], point(centre_mm, 2, "the centre of mass")
     words = named(names, len(feet), "legs")
     reach = max(math.dist(foot, centre) for foot in feet)
@@ -292,8 +293,8 @@ def symmetrical_legs(load_n: float, count: int, angle_rad: float, angle_from: st
     212
     """
     load = positive(load_n, "the load in N")
-    if isinstance(count, bool) or count not in (2, 3, 4):
-        raise Refusal(f"{count!r:.40} legs", "2, 3 or 4", "count the legs again")
+    if not isinstance(count, int) or isinstance(count, bool) or count not in (2, 3, 4):
+        raise Refusal(f"{said(count)} legs", "2, 3 or 4", "count the legs again")
     angle = _asked(finite(angle_rad, "the angle in rad"), angle_from, count)
     if angle < LOWEST_ANGLE_RAD - 1e-9:
         _too_flat(f"legs at {math.degrees(angle):.1f} degrees from the horizontal")
@@ -314,8 +315,8 @@ _COUNTED = {
 
 def _asked(angle: float, angle_from: str | None, count: int) -> float:
     """The angle from the horizontal, in rad."""
-    if angle_from not in MEANINGS:
-        raise Refusal("an angle without saying which" if angle_from is None else f"an angle from {angle_from!r:.40}",
+    if not among(angle_from, MEANINGS):
+        raise Refusal("an angle without saying which" if angle_from is None else f"an angle from {said(angle_from)}",
                       ", ".join(MEANINGS), "say whether it is from the horizontal, from the vertical or between the legs")
     if angle_from == "included" and count != 2:
         raise Refusal(f"an included angle for {count} legs", "horizontal or vertical", "between which two is not known: measure one leg")

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from rigcalc._given import among, of_kind, said, yes_or_no
+from rigcalc._given import among, of_kind, said, texts, yes_or_no
 from rigcalc._records import record
 from rigcalc.cable import METALS
 from rigcalc.errors import Refusal
@@ -77,7 +77,8 @@ def refuse_from_memory(verdict: Verdict, real: bool, makers_word: str = "") -> N
 
     >>> refuse_from_memory(pairing("stainless", "tin-plated copper", "dry"), real=False)
     """
-    of_kind(verdict, Verdict, "a verdict")
+    texts(of_kind(verdict, Verdict, "a verdict"), "verdict how_known", "a verdict")
+    yes_or_no(verdict.allowed, "whether the pair is allowed")
     told = isinstance(makers_word, str) and any(sign.isalnum() for sign in makers_word)
     if yes_or_no(real, "whether the work is real") and verdict.allowed and verdict.how_known == "from memory" and not told:
         raise Refusal(f"a pair whose verdict, {verdict.verdict}, is from memory", "a pair that was read of, or the sleeve maker's own word on it",

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
+from rigcalc._given import among, said
 from rigcalc._records import record
 from rigcalc.errors import Refusal
 from rigcalc.reference import constant, table
@@ -127,9 +128,9 @@ def proof_load(rule: str, limit_n: float, breaking_force_n: float, cap_n: float 
     """
     limit, breaking = _pair(limit_n, breaking_force_n)
     cap = _cap(cap_n, breaking, procedure, set_by)
-    row = next((row for row in table("proof_rules") if row.rule == rule and row.kind == "load"), None)
+    row = next((row for row in table("proof_rules") if among(rule, (row.rule,)) and row.kind == "load"), None)
     if row is None:
-        raise Refusal(f"the proof rule {rule!r:.60}", "; ".join(proof_rules()), "take the rule that the shop's procedure names")
+        raise Refusal(f"the proof rule {said(rule)}", "; ".join(proof_rules()), "take the rule that the shop's procedure names")
     load = _load(row, limit, breaking)
     if load > cap:
         raise Refusal(f"a proof load of {show_force(load, direction='up')} by the rule {rule}",

@@ -7,7 +7,7 @@ rules of its own instead (a pin of two diameters at least, a soft eye of three p
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import date, datetime
 from fractions import Fraction
 
 from rigcalc._efficiency import (
@@ -22,7 +22,7 @@ from rigcalc._efficiency import (
     parts_above_zero,
     pulled_share,
 )
-from rigcalc._given import among, listed, of_kind, said, yes_or_no
+from rigcalc._given import listed, of_kind, said, texts, yes_or_no
 from rigcalc._records import record
 from rigcalc.cable import BreakingForce, sleeve_construction
 from rigcalc.cautions import CAUTIONS
@@ -108,7 +108,7 @@ def class_of_use(word: str) -> UseClass:
     known = uses()
     plain = " ".join(word.lower().split()) if isinstance(word, str) else ""
     if plain not in known:
-        raise Refusal(f"the use {word!r:.60}", "nobody or people",
+        raise Refusal(f"the use {said(word)}", "nobody or people",
                       "ask first: if this lets go, who can be under it, beside it, in its fall or in the cable's whip, "
                       "and does it move")
     return known[plain]
@@ -186,6 +186,7 @@ def limit(breaking_force: BreakingForce, factor: DesignFactor | None, use: str, 
     if not 0 < exact(part) <= EFFICIENCY:
         raise Refusal(f"the efficiency {said(part)}", f"above 0, at most {float(EFFICIENCY):g}, which is common practice and never exceeded",
                       "copy it again from the chart")
+    part = float(part)
     force_n = working_load_limit_n(breaking_force.force_n, part, factor.value)
     stated_n = _stated_n(force_n, system)
     _check_tension(stated_n, tightened, greatest_tension_n, tension_check)
@@ -210,6 +211,9 @@ def _working(breaking_force: BreakingForce, part: float, factor: DesignFactor, f
 
 
 def _check_splice(share: Efficiency, breaking_force: BreakingForce, kind: UseClass, more: bool) -> None:
+    texts(share, "note source how_known splice sleeve_metal cable_metal construction", "an efficiency")
+    if share.size is not None:
+        of_kind(share.size, str, "the size of an efficiency")
     if share.splice == "lap" and (kind.name != "nobody" or more):
         raise Refusal("a lap splice where people can be, or in a piece that moves or is tightened",
                       "static lines of little consequence with nobody there", "make it one single piece with eyes")
@@ -226,11 +230,11 @@ def _check_splice(share: Efficiency, breaking_force: BreakingForce, kind: UseCla
 
 def _check_strength(breaking_force: BreakingForce) -> None:
     """A strength that rests on memory, or of a cable that no sleeve of this trade fits, rates nothing."""
-    of_kind(breaking_force, BreakingForce, "a breaking force")
+    texts(of_kind(breaking_force, BreakingForce, "a breaking force"), "system source size construction metal how_known", "a breaking force")
     if breaking_force.how_known == "from memory":
         raise Refusal(f"a breaking force from memory ({breaking_force.source})", "a figure read in a table or on the reel's certificate",
                       "find the certificate")
-    if "mm" in of_kind(breaking_force.size, str, "the cable's size"):
+    if "mm" in breaking_force.size:
         raise Refusal(f"cable of {breaking_force.size}", "an inch size: no inch sleeve fits a metric cable", "take an inch cable")
     refuse_size_without_sleeve(breaking_force.size)
     sleeve_construction(breaking_force.construction)
@@ -238,7 +242,7 @@ def _check_strength(breaking_force: BreakingForce) -> None:
 
 def _check_use(kind: UseClass, use: str, designer: str | None, design_load_n: float | None, moves: bool) -> None:
     if kind.name == "refused":
-        raise Refusal(f"the use {use!r:.60}", "static work only", f"there is no way round this; {kind.ask}")
+        raise Refusal(f"the use {said(use)}", "static work only", f"there is no way round this; {kind.ask}")
     if designer is not None:
         of_kind(designer, str, "the designer")
     if moves and not of_a_person(designer):
@@ -253,7 +257,7 @@ def _check_factor(factor: DesignFactor | None, kind: UseClass, designer: str | N
         raise Refusal("no design factor", "a factor that a named person set, with date and scope",
                       "ask the person who answers for the shop to enter one: none is built in")
     if not isinstance(factor, DesignFactor):
-        raise Refusal(f"{factor!r:.60} as a design factor", "a factor that a named person set, with date and scope",
+        raise Refusal(f"{said(factor)} as a design factor", "a factor that a named person set, with date and scope",
                       "ask its owner: a figure of other equipment is shown for comparison and never taken")
     value = float(exact(factor.value))
     if not all(map(named, (factor.set_on, factor.scope))) or not of_a_person(factor.owner):
@@ -278,7 +282,7 @@ def _check_scope(factor: DesignFactor, people: bool, order: str | None, on: date
         day = date.fromisoformat(factor.set_on.strip())
     except ValueError:
         raise Refusal(f"the day {said(factor.set_on)} of the factor", "a day, year first, as 2026-03-02", "write it so") from None
-    if day > of_kind(on, date, "the day of the rating"):
+    if day > (on.date() if isinstance(on, datetime) else of_kind(on, date, "the day of the rating")):
         raise Refusal(f"a factor set on {day}, after {on}", "a day that has come", "ask its owner on which day it was set")
 
 

@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from rigcalc._efficiency import EFFICIENCY, of_a_person
 from rigcalc._given import among, listed, said
-from rigcalc._quantities import STEP_SLACK
+from rigcalc._quantities import LARGEST, STEP_SLACK
 from rigcalc._records import record
 from rigcalc.cable import METALS, breaking_force, sizes
 from rigcalc.errors import Refusal
@@ -90,14 +90,14 @@ def rate(size: str, construction: str, metal: str, efficiency: float, factor: fl
         refuse_size_without_sleeve(size)
         force = breaking_force(size, construction, metal, certificate_n, "of the reel").force_n
     if (efficiency.__class__ is not float or factor.__class__ is not float and factor.__class__ is not int
-            or not 0.0 < efficiency <= _MOST or not 1.0 < factor < math.inf):
+            or not 0.0 < efficiency <= _MOST or not 1.0 < factor <= LARGEST):
         efficiency, factor = share_and_factor(efficiency, factor)
     least, governs = force * efficiency / factor, 0
     if fitting_limits_n.__class__ is not list and fitting_limits_n.__class__ is not tuple:
         fitting_limits_n = listed(fitting_limits_n, "the fittings' limits")
     if fitting_limits_n:
         least, governs = _weakest(least, fitting_limits_n)
-    if system != "US" or step is not None:
+    if system.__class__ is not str or system != "US" or step is not None:
         return _rounded(least, governs, system, step, (force, efficiency, factor, fitting_limits_n))
     steps = least / _POUND_N
     whole = math.floor(steps + SLACK)
@@ -167,7 +167,7 @@ def _strength(size: str, built: str, metal: str) -> float | None:
 def _check_words(use: str, set_by: str) -> None:
     kind = class_of_use(use)
     if kind.name != "nobody":
-        raise Refusal(f"the use {use!r:.60}", "static work with nobody there",
+        raise Refusal(f"the use {said(use)}", "static work with nobody there",
                       f"rate it alone, with its named designer; {kind.ask}" if kind.name == "people"
                       else f"there is no way round this; {kind.ask}")
     if not of_a_person(set_by):

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from fractions import Fraction
 from types import MappingProxyType
 
+from rigcalc._given import among, of_kind, said
 from rigcalc._records import record
 from rigcalc.cable import Construction, sleeve_construction
 from rigcalc.errors import Refusal
@@ -37,20 +38,20 @@ class Inspection:
     """What was seen on one assembly. Counts are the worst length found, away from the sleeves except the first.
 
     Counted always: broken wires at a sleeve. Counted unless the cable is coated: broken wires in 8 diameters.
-    The rest answers published rules; None means that nobody counted it. In doubt, a wire is at the sleeve.
+    What was not looked at has no answer, and the record is refused. The rest answers published rules; None means that nobody counted it. In doubt, a wire is at the sleeve.
     """
 
-    construction: str
-    broken_at_sleeve: int
-    broken_in_8d: int | None
-    moved_mark: bool
-    crack: bool
-    red_rust: bool
-    overloaded_or_fell: bool
-    kinked: bool
-    flattened: bool
-    heat_or_arc: bool
-    coat: str
+    construction: str = ""
+    broken_at_sleeve: int | None = None
+    broken_in_8d: int | None = None
+    moved_mark: bool | None = None
+    crack: bool | None = None
+    red_rust: bool | None = None
+    overloaded_or_fell: bool | None = None
+    kinked: bool | None = None
+    flattened: bool | None = None
+    heat_or_arc: bool | None = None
+    coat: str = ""
     broken_in_lay: int | None = None
     broken_in_strand_lay: int | None = None
     broken_in_6d: int | None = None
@@ -63,9 +64,9 @@ class Inspection:
         built = sleeve_construction(self.construction)
         for name, words in _LOOKS.items():
             if not isinstance(getattr(self, name), bool):
-                raise Refusal(f"{getattr(self, name)!r:.30} for {words}", "True or False", "look again: a blank is no answer")
-        if self.coat not in COATS:
-            raise Refusal(f"the coat {self.coat!r:.30}", ", ".join(COATS), "any bulge, crack or stain of the coat is damage")
+                raise Refusal(f"{said(getattr(self, name))} for {words}", "True or False", "look again: a blank is no answer")
+        if not among(self.coat, COATS):
+            raise Refusal(f"the coat {said(self.coat)}", ", ".join(COATS), "any bulge, crack or stain of the coat is damage")
         if self.broken_in_8d is None and self.coat == "none":
             raise Refusal("no count of broken wires in 8 diameters of a bare cable", "the worst count found, 0 for none",
                           "pass a cloth along it, look closely where it catches, and count")
@@ -124,6 +125,8 @@ def share_of_wires(broken: int, construction: str) -> float:
     (0.204, 0.075)
     """
     built = sleeve_construction(construction)
+    if broken is None:
+        raise Refusal("no count of broken wires", "a whole number from 0", "count them")
     _check(broken, "broken_in_lay", built)
     return broken / built.wires
 
@@ -142,7 +145,7 @@ def removal(seen: Inspection) -> Removal:
     >>> removal(seen).verdict, removal(seen).reasons
     ('out', ('5 broken wires in 8 diameters: at most 4 may stay (more than 10 percent of all wires is out)',))
     """
-    built = sleeve_construction(seen.construction)
+    built = sleeve_construction(of_kind(seen, Inspection, "what was seen").construction)
     reasons = [words for name, words in _LOOKS.items() if getattr(seen, name)]
     if seen.coat == "damaged":
         reasons.append("a bulge, crack or stain of the coat: what lies under it cannot be seen")
@@ -171,7 +174,7 @@ def published_answers(seen: Inspection) -> tuple[Answer, ...]:
     >>> [(answer.rule, answer.answer) for answer in published_answers(seen) if answer.rule in ("slings: lay", "running rope: lay")]
     [('slings: lay', 'stay'), ('running rope: lay', 'out')]
     """
-    built = sleeve_construction(seen.construction)
+    built = sleeve_construction(of_kind(seen, Inspection, "what was seen").construction)
     return tuple(_answer(row, getattr(seen, row.measure), built) for row in _rules(False)
                  if row.construction in (None, seen.construction))
 

@@ -19,7 +19,7 @@ from rigcalc._crimps import (
     other_sleeves_order,
     oval_in_the_jaws,
 )
-from rigcalc._given import among, listed, of_kind, said
+from rigcalc._given import among, listed, of_kind, said, texts, yes_or_no
 from rigcalc._records import record
 from rigcalc.errors import Refusal
 from rigcalc.reference import table
@@ -57,10 +57,11 @@ class ChartRow:
     def __post_init__(self) -> None:
         if not isinstance(self.count, int) or isinstance(self.count, bool) or self.count < 1:
             raise Refusal(f"the count {said(self.count)} for size {said(self.size)}", "a whole number from 1", "copy it again from the chart")
+        texts(self, "size cavity order_source", "a chart's row")
         order = None if self.order is None else listed(self.order, "the order of the crimps", int)
         if order is not None and (len(order) != self.count or sorted(order) != list(range(1, self.count + 1))):
-            raise Refusal(f"the order {', '.join(map(said, self.order))} for {self.count} crimps of size {self.size}",
-                          f"each place from 1 to {self.count} once", "copy the order again from the chart")
+            raise Refusal(f"the order {', '.join(map(said, self.order))} for {said(self.count)} crimps of size {self.size}",
+                          f"each place from 1 to {said(self.count)} once", "copy the order again from the chart")
 
 
 @record
@@ -78,6 +79,14 @@ class CrimpChart:
     copied_on: str = ""
     invented: bool = False
     kind: str = "maker"
+
+    def __post_init__(self) -> None:
+        texts(self, "id edition maker sleeve_metal copied_by checked_by copied_on kind", "a chart")
+        for row in listed(self.rows, "the rows of a chart", ChartRow):
+            size_inches(row.size)
+        if self.tool is not None:
+            of_kind(self.tool, str, "the tool of a chart")
+        yes_or_no(self.invented, "whether a chart is invented")
 
 
 def built_in_chart() -> CrimpChart:

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
+from rigcalc._given import said
 from rigcalc._records import record
 from rigcalc._section import above_zero, construction
 from rigcalc.errors import Refusal
@@ -136,7 +137,7 @@ def bend_illustration(bend_ratio: float) -> Range:
 
 def _kind(metal: str) -> str:
     if not isinstance(metal, str) or metal not in METALS_THAT_STRETCH:
-        raise Refusal(f"the metal {metal!r:.30}", ", ".join(METALS_THAT_STRETCH), "read the metal from the reel's label")
+        raise Refusal(f"the metal {said(metal)}", ", ".join(METALS_THAT_STRETCH), "read the metal from the reel's label")
     return METALS_THAT_STRETCH[metal]
 
 

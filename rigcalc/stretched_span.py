@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 
+from rigcalc._given import among, said
 from rigcalc._records import record
 from rigcalc._statics import positive
 from rigcalc.errors import Refusal
@@ -48,8 +49,8 @@ def sag_with_stretch(span_mm: float, cable_mm: float, load_n: float, stiffness_l
     low, high = positive(stiffness_low_n, "the lowest stiffness in N"), positive(stiffness_high_n, "the highest stiffness in N")
     if low > high:
         raise Refusal(f"a stiffness from {low:g} to {high:g} N", "the lower one first", "change them round")
-    if load not in _SHAPES:
-        raise Refusal(f"the load {load!r:.40}", " or ".join(_SHAPES), "say how the load lies")
+    if not among(load, _SHAPES):
+        raise Refusal(f"the load {said(load)}", " or ".join(_SHAPES), "say how the load lies")
     stiffest, softest = (_solved(span, cable, weight, stiffness, load) for stiffness in (high, low))
     bare = _sag_of_length(span, cable, load) if cable > span else None
     change = None if bare is None else (stiffest.sag_mm - bare, softest.sag_mm - bare)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
+from rigcalc._given import among, of_kind, said
 from rigcalc._records import record
 from rigcalc.errors import Refusal
 from rigcalc.reference import Row, constant, table
@@ -63,8 +64,8 @@ def temperature_range(cable: Stands | None = None, sleeve: Stands | None = None,
     >>> found.lowest_c, found.highest_c, found.highest_from
     (-30.0, 60.0, 'common practice')
     """
-    if coat not in COATS:
-        raise Refusal(f"the coat {coat!r:.40}", ", ".join(COATS), "read it from the reel's label")
+    if not among(coat, COATS):
+        raise Refusal(f"the coat {said(coat)}", ", ".join(COATS), "read it from the reel's label")
     if coat == "none" and coat_stands is not None:
         raise Refusal("a coat's temperatures for bare cable", "a coat's name with them", "say which coat it is")
     answered = {"cable": cable, "sleeve": sleeve} | ({} if coat == "none" else {"coat": coat_stands})
@@ -84,9 +85,10 @@ def _bounds(answered: dict[str, Stands | None]) -> tuple[list, list]:
     for part, stands in answered.items():
         if stands is None:
             continue
+        of_kind(stands, Stands, f"what the {part} stands")
         low, high = exact(stands.lowest_c), exact(stands.highest_c)
-        if low > high or not stands.said_by.strip():
-            raise Refusal(f"{float(low):g} to {float(high):g} degrees Celsius for the {part}, said by {stands.said_by!r:.40}",
+        if low > high or not isinstance(stands.said_by, str) or not stands.said_by.strip():
+            raise Refusal(f"{float(low):g} to {float(high):g} degrees Celsius for the {part}, said by {said(stands.said_by)}",
                           "the lower first, and who says so", f"ask the maker of the {part}")
         lows.append((low, f"{part}, {stands.said_by}"))
         highs.append((high, f"{part}, {stands.said_by}"))
@@ -113,9 +115,9 @@ def refuse_temperature(lowest_c: float, highest_c: float, allowed: TemperatureRa
 
     >>> refuse_temperature(-10, 45)
     """
-    allowed = allowed or temperature_range()
+    allowed = temperature_range() if allowed is None else of_kind(allowed, TemperatureRange, "the range that the piece stands")
     low, high = exact(lowest_c), exact(highest_c)
     if low < exact(allowed.lowest_c) or high > exact(allowed.highest_c) or low > high:
-        raise Refusal(f"{lowest_c:g} to {highest_c:g} degrees Celsius",
-                      f"{allowed.lowest_c:g} to {allowed.highest_c:g} degrees Celsius",
+        raise Refusal(f"{float(low):g} to {float(high):g} degrees Celsius",
+                      f"{float(allowed.lowest_c):g} to {float(allowed.highest_c):g} degrees Celsius",
                       "ask the makers of cable, coat and sleeve")

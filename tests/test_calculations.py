@@ -158,7 +158,7 @@ NO_FIGURE_OF_THE_WORLD = {
     "_typed.FINEST_SIZE": "how sizes are written", "_typed.NOMINAL_METRIC": "names of sizes",
     "agreement.LEAST_PIECES": "a threshold for a word of caution", "agreement.FEW_PIECES": "a threshold for a word of caution",
     "agreement.HIGH_SHARE": "a threshold for a word of caution",
-    "cutlist.TENTHS": "tenths in a millimetre",
+    "cutlist.TENTHS": "tenths in a millimetre", "cutlist.MOST_PIECES": "bound of what is given at once",
     "fittings._SAME": "dust of floating point", "fittings._IN_LINE": "dust of floating point",
     "gauge.LEAST_READINGS": "a spread needs three readings: a bound of the sum",
     "legs._COUNTED": "how many legs a rule counts on, by the number of legs",

@@ -356,3 +356,22 @@ def test_one_order_of_the_benchmark():
     assert 1.02 <= sum(reels) / total <= 1.1001
     found = cut_list([Piece(f"p{n}", length, count, WIRE) for n, (length, count) in enumerate(asked)], stock_of(reels), 2, 1000, seconds=3)
     assert found.gap <= 0.01 and (False, found.opened, found.scrap_mm) <= benchmark.first_fit_decreasing(asked, reels)
+
+
+def test_so_many_pieces_of_one_kind_are_a_slip():
+    for change in (dict(count=100_001), dict(count=10 ** 400), dict(trial=100_001)):
+        with pytest.raises(Refusal, match="to 100000"):
+            cut_list([Piece("a", 100, **{"count": 1, "material": WIRE} | change)], [Stock("R", 1000, WIRE)], 1, 100)
+    with pytest.raises(Refusal, match="no stock left|lacking"):
+        cut_list([Piece("a", 100, 100_000, WIRE)], [Stock("R", 1000, WIRE)], 1, 100)
+
+
+@pytest.mark.parametrize("wrong", [dict(metal="x"), dict(metal=None), dict(size="6 mm", metal="x"), dict(size="banana"), dict(size="9 miles"),
+                                   dict(construction="x"), dict(coated_to=5), dict(coated_to=" ")])
+def test_a_material_is_read_from_a_label(wrong):
+    from dataclasses import replace
+
+    with pytest.raises(Refusal):
+        cut_list([Piece("a", 100, 1, replace(WIRE, **wrong))], [Stock("R", 1000, replace(WIRE, **wrong))], 1, 100)
+    metric = replace(WIRE, size="6 mm", metal="carbon steel")
+    assert cut_list([Piece("a", 100, 1, metric)], [Stock("R", 1000, metric)], 1, 100).opened == 1

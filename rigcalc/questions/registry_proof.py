@@ -206,7 +206,7 @@ def pieces_without_failure(reliability: float, confidence: float) -> int:
 def _cut(length_mm: float, count: int, trial: int, reel_mm: float, kerf_mm: float, keep_mm: float) -> Any:
     from rigcalc.cutlist import Material, Piece, Stock, cut_list
 
-    material = Material("one size", "one construction", "one metal")
+    material = Material("1/8", "7x19", "galvanised")
     found = cut_list([Piece("piece", length_mm, count, material, trial=trial)], [Stock("reel", reel_mm, material)],
                      kerf_mm=kerf_mm, keep_mm=keep_mm)
     return found.stock[0]
