@@ -71,25 +71,51 @@ def test_a_weak_secret_is_refused(secret):
         Stream(secret, "x")
 
 
+FIGURES_ONLY = {"statistics.py", "simulation.py"}  # they draw nothing: they work figures out of what was answered
+
+
 def _imports(path: Path) -> set[str]:
+    """The modules that a file imports, whole: `numpy` and `numpy.random` are two."""
     found: set[str] = set()
     for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
         if isinstance(node, ast.Import):
-            found |= {name.name.split(".")[0] for name in node.names}
+            found |= {name.name for name in node.names}
         elif isinstance(node, ast.ImportFrom):
-            found.add((node.module or "").split(".")[0])
+            found |= {node.module or "", *(f"{node.module}.{name.name}" for name in node.names)}
     return found
 
 
-def test_the_search_for_random_finds_a_planted_one(tmp_path):
-    planted = tmp_path / "planted.py"
-    planted.write_text("from random import choice\n", encoding="utf-8")
-    assert "random" in _imports(planted)
+def _draws_by_chance(path: Path) -> list[str]:
+    """What stands in a file that draws by itself: `random` anywhere, `numpy` where it is not needed for figures."""
+    tops = {name.split(".")[0] for name in _imports(path)}
+    found = sorted(tops & ({"random"} if path.name in FIGURES_ONLY else {"random", "numpy", "secrets"}))
+    named = [node for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))) if isinstance(node, ast.Attribute)]
+    return found + [node.attr for node in named if node.attr in ("random", "default_rng", "RandomState")] + [
+        name for name in _imports(path) if name.startswith("numpy.random")]
+
+
+@pytest.mark.parametrize(("name", "text"), [
+    ("planted.py", "from random import choice\n"), ("planted.py", "import random as r\n"),
+    ("planted.py", "import numpy\n"), ("planted.py", "def f():\n    import numpy as np\n"),
+    ("statistics.py", "import numpy as np\n\nx = np.random.rand(3)\n"), ("statistics.py", "from numpy import random\n"),
+    ("simulation.py", "from numpy.random import default_rng\n"), ("simulation.py", "import random\n")])
+def test_the_search_for_random_finds_a_planted_one(tmp_path, name, text):
+    planted = tmp_path / name
+    planted.write_text(text, encoding="utf-8")
+    assert _draws_by_chance(planted)
 
 
 @pytest.mark.parametrize("package", [rigcalc.questions, rigcalc.papers])
-def test_nothing_imports_random(package):
+def test_nothing_draws_but_by_a_stream(package):
     modules = list(Path(package.__file__).parent.glob("*.py"))
     assert len(modules) > 3
     for module in modules:
-        assert not _imports(module) & {"random", "numpy"}, module.name
+        assert not _draws_by_chance(module), module.name
+
+
+def test_what_may_use_arrays_draws_no_question():
+    """Statistics and simulation import nothing that draws a question, a paper or a secret."""
+    folder = Path(rigcalc.papers.__file__).parent
+    for name in FIGURES_ONLY:
+        drawing = {"rigcalc.questions.draws", "rigcalc.questions.drawing", "rigcalc.questions.composing", "rigcalc.papers.issue", "secrets"}
+        assert not _imports(folder / name) & drawing, name
