@@ -6,7 +6,7 @@ import re
 from typing import TYPE_CHECKING
 
 from rigcalc._order_read import read_share
-from rigcalc._order_shapes import show_pull
+from rigcalc._order_figures import alone, own_unit_first, show_pull
 from rigcalc._records import record
 from rigcalc.cable import BreakingForce
 from rigcalc.errors import Refusal
@@ -52,7 +52,7 @@ def pulled_lot(order: Order, strength: BreakingForce, system: str) -> Lot | None
     if forces:
         verdict = lot_verdict(forces, strength.force_n, coverage=coverage, confidence=confidence, modes=_endings(order.pull_endings, count))
         _refuse_unshown(verdict)
-        lines += [f"Pulled: {', '.join(show_pull(force).split(' [')[0] for force in forces)}. {verdict.verdict.capitalize()}.", *verdict.reasons,
+        lines += [f"Pulled: {', '.join(alone(own_unit_first(show_pull(force), system)) for force in forces)}. {verdict.verdict.capitalize()}.", *verdict.reasons,
                   f"What {count} pulled pieces cannot tell:", *verdict.cannot_tell]
     else:
         lines.append("Until they have been pulled and show it, nothing of this lot is released.")

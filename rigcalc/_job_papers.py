@@ -55,7 +55,7 @@ def _tag_limit(plan: Plan) -> str:
 
 def _least(plan: Plan) -> str:
     """The least working limit of what is delivered."""
-    return show_force(plan.links.limit_n, plan.system, "down") if _fitting_governs(plan) else plan.limit_shown
+    return plan.shown_limit(plan.links.limit_n) if _fitting_governs(plan) else plan.limit_shown
 
 
 def _fitting_governs(plan: Plan) -> bool:
@@ -69,7 +69,7 @@ def record_lines(plan: Plan, version: str) -> tuple[str, ...]:
     if plan.practice:
         return ()
     reel, row = plan.reel, plan.row
-    certificate = f"{certificate_name(reel)} ({show_force(reel.certificate_n, plan.system)})" if reel.certificate else "none; table strength"
+    certificate = f"{certificate_name(reel)} ({show_force(reel.certificate_n, plan.system, 'down')})" if reel.certificate else "none; table strength"
     gauge = f"{row.gauge}, checked {plan.gauge.checked_on}, due {plan.gauge.due_on}" if plan.gauge else BLANK
     thimble = f"{plan.layout.thimble.size} {plan.layout.thimble.metal}, lot {BLANK}" if plan.layout.thimble else "none"
     return (f"Order {plan.order.number or BLANK}   Job sheet {version} of {plan.on}   Pieces {plan.facts.quantity}",

@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import date
 from typing import TYPE_CHECKING
 
+from rigcalc._job_fit import Fits, fit_pieces
 from rigcalc._job_cuts import JobCuts, plan_cuts
 from rigcalc._job_layout import Layout, lay_out, sleeve_lengths
 from rigcalc._job_links import chosen_fittings, held_by_fittings
@@ -65,6 +66,7 @@ class Plan:
     proof: tuple[str, ...]
     sags: tuple[PieceSag, ...]
     smaller: tuple[str, ...]
+    fits: Fits
 
     @property
     def limit_shown(self) -> str:
@@ -72,6 +74,12 @@ class Plan:
         if self.limit is None:
             return "none"
         return self.limit.shown_us if self.system == "US" else self.limit.shown_si
+
+    def shown_limit(self, limit_n: float) -> str:
+        """A working limit in N, rounded down; the cable's own reads the same everywhere."""
+        if self.limit is not None and abs(limit_n - self.limit.stated_n) < 1e-6:
+            return self.limit_shown
+        return show_force(limit_n, self.system, "down")
 
     @property
     def cut_mm(self) -> float:
@@ -107,12 +115,14 @@ def make_plan(order: Order, facts: Facts, shop: Shop, on: date) -> Plan:
     sleeve = sleeve_lengths(order, facts, row, shop, sleeve_metal, chart.tool)
     layout = lay_out(order, facts, reel, row, sleeve, shop)
     links = held_by_fittings(chosen_fittings(order, shop), rated, facts) if rated else None
+    most_n = min(rated.stated_n, links.limit_n) if links else rated.stated_n if rated else None
+    fits = fit_pieces(order, facts, shop.bench.pin_to_pin_tolerance_mm, most_n)
     lot = pulled_lot(order, force, shop.system)
     return Plan(order, facts, on, shop.system, shop.invented, practice, shop.bench, reel, sleeve_metal, verdict, chart,
                 row, shop.tool(chart.tool) if chart.tool else tool, shop.gauge(row.gauge) if row.gauge else None, force, factor,
                 rated, share, layout, plan_cuts(layout, reel, force, shop, lot), links, lot,
-                proof_lines(order, rated, force, shop), piece_sags(order, facts, reel),
-                _smaller(reel, facts, factor, share) if rated else ())
+                proof_lines(order, rated, force, shop), piece_sags(order, facts, reel, fits),
+                _smaller(reel, facts, factor, share) if rated else (), fits)
 
 
 # --- reel, pair and tool ---------------------------------------------------------------------------------

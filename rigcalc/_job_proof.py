@@ -29,9 +29,9 @@ def proof_lines(order: Order, rated: Limit | None, strength: BreakingForce, shop
                       "have the person who answers for it choose one")
     cap = cap_n(strength.force_n, chosen.cap_share)
     found = proof_load(chosen.rule, rated.stated_n, strength.force_n, cap, chosen.procedure, chosen.set_by)
-    others = [f"{row.rule} {show_force(row.load_n, shop.system)} ({row.equipment}; {row.how_known})"
+    others = [f"{row.rule} {show_force(row.load_n, shop.system, 'down')} ({row.equipment}; {row.how_known})"
               for row in proof_loads(rated.stated_n, strength.force_n) if row.rule != chosen.rule]
-    return (f"Proof: pull each piece to {found.shown_us if shop.system == 'US' else found.shown_si}, {found.rule}, by {found.procedure}. The instrument "
+    return (f"Proof: pull each piece to {show_force(found.load_n, shop.system, 'down')}, {found.rule}, by {found.procedure}. The instrument "
             f"reads {show_force(found.lowest_n, shop.system, 'up')} to {show_force(found.highest_n, shop.system, 'down')} ({chosen.instrument}, "
             f"due {chosen.instrument_due}); hold {chosen.hold_s} s. Nothing above {show_force(found.cap_n, shop.system, 'down')}.",
             f"Published rules conflict; the shop's procedure chose. The others here: {'; '.join(others)}.", *found.proves_not)

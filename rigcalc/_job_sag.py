@@ -5,7 +5,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from rigcalc._order_check import stated_lengths
-from rigcalc._order_shapes import read_gravity, show_pull
+from rigcalc._order_figures import show_pull
+from rigcalc._order_shapes import read_gravity
 from rigcalc._records import record
 from rigcalc.cable import cable_mass
 from rigcalc.errors import Refusal
@@ -13,6 +14,7 @@ from rigcalc.spans import SagCheck, sag_check
 from rigcalc.units import read_length_mm, show_length
 
 if TYPE_CHECKING:
+    from rigcalc._job_fit import Fits
     from rigcalc._order import Order
     from rigcalc._order_read import Facts, PieceFacts
     from rigcalc.shop import Reel
@@ -32,11 +34,11 @@ class PieceSag:
     own_from: str
 
 
-def piece_sags(order: Order, facts: Facts, reel: Reel) -> tuple[PieceSag, ...]:
+def piece_sags(order: Order, facts: Facts, reel: Reel, fits: Fits) -> tuple[PieceSag, ...]:
     """The sag of each kind of piece; none where no weight is hung. A smaller sag in the order's own sentence is refused."""
     if facts.check_weight is None or facts.greatest_tension is None:
         return ()
-    sags = tuple(_sag(piece, order, facts, reel) for piece in facts.pieces)
+    sags = tuple(_sag(piece, order, facts, reel, fits) for piece in facts.pieces)
     least = min(sag.alone.sag_mm for sag in sags)
     for text in stated_lengths(order.tension_check):
         if float(read_length_mm(text).value) < least * 0.99:  # what is stated is rounded, as is what is shown
@@ -45,13 +47,22 @@ def piece_sags(order: Order, facts: Facts, reel: Reel) -> tuple[PieceSag, ...]:
     return sags
 
 
-def _sag(piece: PieceFacts, order: Order, facts: Facts, reel: Reel) -> PieceSag:
+def _sag(piece: PieceFacts, order: Order, facts: Facts, reel: Reel, fits: Fits) -> PieceSag:
     """The sag of one kind of piece, without and with its own weight."""
-    given = float(facts.greatest_tension.value), float(piece.length.value), float(facts.check_weight[0])
+    between_mm = _between_mm(piece, facts, fits)
+    given = float(facts.greatest_tension.value), between_mm, float(facts.check_weight[0])
     alone, own = sag_check(*given), _own_weight(piece, order, reel)
     if own is None:
-        return PieceSag(piece.name, piece.length.shown, alone, None, "No sourced mass is known for this cable.")
-    return PieceSag(piece.name, piece.length.shown, alone, sag_check(*given, own[0]), own[1])
+        return PieceSag(piece.name, show_length(between_mm), alone, None, "No sourced mass is known for this cable.")
+    return PieceSag(piece.name, show_length(between_mm), alone, sag_check(*given, own[0]), own[1])
+
+
+def _between_mm(piece: PieceFacts, facts: Facts, fits: Fits) -> float:
+    """From end to end of the line that sags: of the shape where there is one, else the piece with what its fittings take up."""
+    if facts.shape is not None and facts.shape.span is not None:
+        return facts.shape.span.span_mm
+    told = [fit.needed_mm for fit in fits.parts if fit.piece == piece.name]
+    return told[0] if told else float(piece.length.value + (piece.take_up.value if piece.take_up else 0))
 
 
 def _own_weight(piece: PieceFacts, order: Order, reel: Reel) -> tuple[float, str] | None:

@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from decimal import Decimal
 from typing import TYPE_CHECKING
 
 from rigcalc._job_sheet import HOLD_POINTS, Item, Part, Step
-from rigcalc._job_words import sheet_length
+from rigcalc._order_figures import caliper, sheet_length
 from rigcalc.cable import band_mm, construction
 from rigcalc.cautions import INVENTED_GAUGE
 from rigcalc.sleeve import order_words
-from rigcalc.units import in_unit, round_to, show_length
+from rigcalc.units import show_length
 
 if TYPE_CHECKING:
     from rigcalc._job_plan import Plan
@@ -119,7 +118,7 @@ def gauge_items(plan: Plan) -> tuple[Item, ...]:
     items = [Item("Gauge and slot", f"{gauge.id}, slot {row.gauge_slot} ({dates})"),
              Item("What is gauged", f"each of the {row.count} crimps on each sleeve: all the way on, and turned")]
     if row.gauge_max_mm is not None:
-        items.append(Item("Greatest size over a crimp", _decimals(row.gauge_max_mm, plan.system, "down")))
+        items.append(Item("Greatest size over a crimp", caliper(row.gauge_max_mm, plan.system, "down")))
     items.append(Item("A pass", "is needed and never enough: look for cracks, fins, a curve, a buried tail, a loose thimble"))
     items.append(Item("No pass", "press again once, same place; still no pass: scrap the piece, take the tool out of use, "
                       "gauge again all pressed since the last good gauging"))
@@ -147,8 +146,8 @@ def _before_pressing(plan: Plan) -> list[tuple[str, str]]:
          f"{plan.sleeve_metal} sleeves{thimbles}. Write the lots above. A bag without a label goes back.", ""),
         ("Eye protection on, now and until the last piece is finished. Reel braked, cut end held.", ""),
         ("Write tool and gauge numbers. Tool: jaws clean, closing fully when empty. The first press of the day is gauged.", ""),
-        (f"{bare}Measure the {'bare core' if reel.coating_to else 'cable'} over the crowns at three places: {_decimals(low, system, 'up')} to "
-         f"{_decimals(high, system, 'down')}. No kink, rust, flat place, broken wire or birdcage. "
+        (f"{bare}Measure the {'bare core' if reel.coating_to else 'cable'} over the crowns at three places: {caliper(low, system, 'up')} to "
+         f"{caliper(high, system, 'down')}. No kink, rust, flat place, broken wire or birdcage. "
          f"At the cut end count {inner} wires in a strand.", ""),
         (f"Mark {_marks(plan)}. One turn of tape over the mark; cut through the tape with a cable cutter, never a torch. "
          "The end is square and round, with no hooked wire.", HOLD_POINTS[0])]
@@ -249,10 +248,3 @@ def _ending(plan: Plan) -> str:
         return "PRACTICE tape on the piece; the same day cut it through the sleeves or lock it away. No tag, no record."
     return ("Tag it. A second person checks this sheet against the piece (alone: after a break, written down as self-checked); fill in the record; "
             "destroy rejects through the sleeve.")
-
-
-def _decimals(length_mm: float, system: str, direction: str) -> str:
-    """A caliper figure: thousandths of an inch and hundredths of a millimetre, rounded each in its own unit."""
-    inches = f"{round_to(in_unit(length_mm, 'in'), Decimal('0.001'), direction)} in"
-    metric = f"{round_to(in_unit(length_mm, 'mm'), Decimal('0.01'), direction)} mm"
-    return f"{inches} [{metric}]" if system == "US" else f"{metric} [{inches}]"

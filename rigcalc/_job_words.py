@@ -2,29 +2,21 @@
 
 from __future__ import annotations
 
-from decimal import Decimal
 from typing import TYPE_CHECKING
 
 from rigcalc._job_sheet import CutKind, Item
 from rigcalc._order import WORDS_CHECKED
+from rigcalc._order_figures import sheet_length, show_pull, show_sag
 from rigcalc._order_words import is_mast
-from rigcalc.units import in_unit, round_to, show_force, show_length
+from rigcalc.units import show_force, show_length
 
 if TYPE_CHECKING:
     from rigcalc._job_plan import Plan
     from rigcalc._job_sag import PieceSag
+    from rigcalc._order_read import PieceFacts
 
 __all__ = ["before_starting", "cut_list_lines", "decided_items", "kind_items", "limit_notes", "limit_working", "link_items", "order_items",
-           "shape_items", "sheet_length"]
-
-
-def sheet_length(length_mm: float, system: str, direction: str = "nearest") -> str:
-    """A length on a sheet: below 2 mm in decimals of an inch, where a fraction would be too coarse."""
-    if not 0 < abs(length_mm) < 2:
-        return show_length(length_mm, system, direction)
-    inches = f"{round_to(in_unit(length_mm, 'in'), Decimal('0.001'), direction)} in"
-    metric = f"{round_to(in_unit(length_mm, 'mm'), Decimal('0.1'), direction)} mm".replace(".0 mm", " mm")
-    return f"{inches} [{metric}]" if system == "US" else f"{metric} [{inches}]"
+           "shape_items"]
 
 
 def before_starting(plan: Plan) -> tuple[str, ...]:
@@ -51,7 +43,7 @@ def order_items(plan: Plan) -> tuple[Item, ...]:
              Item("Load", _load(plan)), Item("Service", order.service), Item("Ends", _ends(plan)), *_lengths(plan),
              Item("Tightened", "no" if facts.greatest_tension is None else
                   f"{order.tightened}; greatest tension {facts.greatest_tension.shown}; checked: {order.tension_check}"),
-             Item("Fittings", order.fittings or "not stated: by others"), Item("Fitted by", order.installer)]
+             Item("Fittings", _fittings(plan)), Item("Fitted by", order.installer)]
     if facts.designer:
         items.append(Item("Designer", f"{facts.designer.owner}, {facts.designer.set_on}: factor {facts.designer.value:g}, "
                           f"design load {facts.designer_load.shown}"))
@@ -69,6 +61,13 @@ def _load(plan: Plan) -> str:
     return "none stated: a lap splice carries none"
 
 
+def _fittings(plan: Plan) -> str:
+    """The fittings, and what they take up of the line where that is stated."""
+    stated = dict.fromkeys(f"{piece.take_up.shown}{f' with {piece.name}' if plan.order.take_up is None and piece.name else ''}"
+                           for piece in plan.facts.pieces if piece.take_up)
+    return (plan.order.fittings or "not stated: by others") + (f"; they take up {' and '.join(stated)} of each line" if stated else "")
+
+
 def _ends(plan: Plan) -> str:
     return plan.order.ends + (f", on {plan.facts.pin.shown}" if plan.facts.pin else "")
 
@@ -77,9 +76,15 @@ def _lengths(plan: Plan) -> list[Item]:
     """Length and quantity; a line for each kind of piece where there are several."""
     pieces, measured = plan.facts.pieces, plan.order.measured
     if len(pieces) == 1 and not pieces[0].name:
-        return [Item("Length", f"{pieces[0].length.shown}, {measured}"), Item("Quantity", str(pieces[0].quantity))]
-    return [Item("Lengths", "; ".join(f"{piece.name}: {piece.quantity} x {piece.length.shown}" for piece in pieces) + f", {measured}"),
+        return [Item("Length", f"{pieces[0].length.shown}, {measured}{_written(pieces)}"), Item("Quantity", str(pieces[0].quantity))]
+    return [Item("Lengths", "; ".join(f"{piece.name}: {piece.quantity} x {piece.length.shown}" for piece in pieces) + f", {measured}{_written(pieces)}"),
             Item("Quantity", str(plan.facts.quantity))]
+
+
+def _written(pieces: tuple[PieceFacts, ...]) -> str:
+    """The lengths in the order's own words, where the sheet shows them otherwise."""
+    typed = [piece.length.typed for piece in pieces if piece.length.typed not in piece.length.shown]
+    return f" (written {', '.join(dict.fromkeys(typed))})" if typed else ""
 
 
 def _class_words(plan: Plan) -> str:
@@ -133,30 +138,37 @@ def _sentence(text: str) -> str:
 def shape_items(plan: Plan) -> tuple[Item, ...]:
     """The working of the shape, and of the check of a tightened cable."""
     items = [Item(label, value) for label, value in plan.facts.shape.working] if plan.facts.shape else []
-    return (*items, *(_sag_item(plan, sag) for sag in plan.sags))
+    return (*items, *_fit_items(plan), *(_sag_item(plan, sag) for sag in plan.sags))
+
+
+def _fit_items(plan: Plan) -> list[Item]:
+    """Each piece against its part of the shape, and what a span does that comes out short."""
+    fits = plan.fits
+    within = sheet_length(fits.tolerance_mm, plan.system, "down")
+    items = [Item(f"Length{f', {fit.piece}' if fit.piece else ''}", f"{fit.part}: {show_length(fit.needed_mm)} between its bearing points, before it stretches; "
+                  f"the piece {show_length(fit.piece_mm)} pin to pin{f' and fittings {show_length(fit.take_up_mm)}' if fit.take_up_mm else ''}; "
+                  f"they agree within {within}") for fit in fits.parts]
+    if fits.short:
+        sag_mm, pull_n = fits.short
+        items.append(Item("Made short", f"each piece {within} too short, which still passes: it sags {show_sag(sag_mm, 'down')} and pulls {show_pull(pull_n)}; the limit covers that"))
+    return items
 
 
 def _sag_item(plan: Plan, sag: PieceSag) -> Item:
     """The sag that shows the greatest tension: under the weight alone, and with the cable's own weight, which is the one to set."""
-    alone = (f"hang {plan.facts.check_weight[1]}, at mid-span: at {plan.facts.greatest_tension.shown} it sags {_tenth(sag.alone.sag_mm, plan.system)} "
+    alone = (f"hang {plan.facts.check_weight[1]}, at mid-span: at {plan.facts.greatest_tension.shown} it sags {show_sag(sag.alone.sag_mm)} "
              f"under that weight alone, on {sag.length_shown} between the ends")
     if sag.whole is None:
         said = f"{alone}. {sag.alone.said} {sag.own_from}"
     else:
-        said = f"{alone}; with the cable's own weight {_tenth(sag.whole.sag_mm, plan.system, 'up')}: set it by this. {sag.whole.said} {sag.own_from}"
+        said = f"{alone}; with the cable's own weight {show_sag(sag.whole.sag_mm, 'up')}: set it by this. {sag.whole.said} {sag.own_from}"
     return Item("Check of the tension", f"{sag.name}: {said}" if sag.name else said)
-
-
-def _tenth(length_mm: float, system: str, direction: str = "nearest") -> str:
-    """A sag to a tenth of a millimetre, whatever its size."""
-    metric, inches = f"{round_to(length_mm, '0.1', direction)} mm", f"{round_to(in_unit(length_mm, 'in'), '0.01', direction)} in"
-    return f"{inches} [{metric}]" if system == "US" else f"{metric} [{inches}]"
 
 
 def kind_items(plan: Plan) -> tuple[CutKind, ...]:
     """Every kind of piece with the sum of its length to cut."""
     return tuple(CutKind(piece.name, piece.quantity, piece.length_shown, piece.cut_mm, show_length(piece.cut_mm, plan.system),
-                         tuple(Item(label, sheet_length(part, plan.system)) for label, part in piece.steps)) for piece in plan.layout.pieces)
+                         tuple(Item(label, sheet_length(part, plan.system, "up" if "tail" in label and "lap" not in label else "nearest")) for label, part in piece.steps)) for piece in plan.layout.pieces)
 
 
 def cut_list_lines(plan: Plan) -> tuple[str, ...]:
@@ -185,7 +197,7 @@ def limit_working(plan: Plan) -> tuple[str, ...]:
                 "(common practice). Only a lot of such laps, pulled in this shop, could rate it, and then for that make alone.",)
     factor, eyes_n = plan.factor, plan.strength.force_n * plan.share.value
     return (f"breaking force {show_force(plan.strength.force_n, plan.system, 'down')}: {plan.strength.source}",
-            f"times {plan.share.value:.2f} for the eyes, once: {show_force(eyes_n, plan.system, 'down')} ({plan.share.how_known})",
+            f"times {plan.share.value:.2f} for the eyes, once: {show_force(eyes_n, plan.system, 'up' if plan.lot else 'down')} ({plan.share.how_known})",
             f"divided by {factor.value:g}, set by {factor.owner} on {factor.set_on} for {factor.scope}: {plan.limit_shown}")
 
 
@@ -207,7 +219,7 @@ def limit_notes(plan: Plan) -> tuple[str, ...]:
 def _governs(plan: Plan) -> str:
     """Which link governs, among those that are known here."""
     if plan.links and plan.links.limit_n < plan.limit.stated_n:
-        return f"The {plan.links.governs} governs this line at {show_force(plan.links.limit_n, plan.system, 'down')}; the limit above is the cable's. For it"
+        return f"The {plan.links.governs} governs this line at {plan.shown_limit(plan.links.limit_n)}; the limit above is the cable's. For it"
     return "The cable at its eyes governs this piece:"
 
 
@@ -215,7 +227,7 @@ def link_items(plan: Plan) -> tuple[Item, ...]:
     """Every link with its own working limit, and which one governs; marked limits are never divided again."""
     if plan.links is None:
         return ()
-    items = [Item(name, show_force(limit_n, plan.system, "down") + (", as marked: not divided again" if n else ", worked out above"))
+    items = [Item(name, plan.shown_limit(limit_n) + (", as marked: not divided again" if n else ", worked out above"))
              for n, (name, limit_n) in enumerate(plan.links.links)]
     tied = f", level with {' and '.join(plan.links.ties)}" if plan.links.ties else ""
-    return (*items, Item("Weakest link", f"{plan.links.governs}: {show_force(plan.links.limit_n, plan.system, 'down')} for the line{tied}"))
+    return (*items, Item("Weakest link", f"{plan.links.governs}: {plan.shown_limit(plan.links.limit_n)} for the line{tied}"))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from rigcalc._order_check import check_question, hung_weight, is_mass
-from rigcalc._order_words import refuse_against_answers, refuse_words
+from rigcalc._order_words import refuse_against_answers, refuse_words, takes_up
 from rigcalc._records import record
 from rigcalc.errors import Refusal
 from rigcalc.rating import class_of_use, uses
@@ -32,11 +32,13 @@ def _one_line(name: str, value: object) -> str | None:
 
 @record
 class OrderPiece:
-    """One kind of piece in an order that asks for several: its name, its length and how many, as written."""
+    """One kind of piece in an order that asks for several: its name, its length, how many, and what the fittings in its line
+    take up where that differs from the rest of the order; as written."""
 
     name: str | None = None
     length: str | None = None
     quantity: str | None = None
+    take_up: str | None = None
 
     def __post_init__(self) -> None:
         from dataclasses import fields
@@ -102,6 +104,7 @@ class Order:
     pin: str | None = None
     eye_length: str | None = None
     fittings: str | None = None
+    take_up: str | None = None
     check_weight: str | None = None
     size_reason: str | None = None
     life: str | None = None
@@ -194,6 +197,7 @@ _OF_SHAPE = {
     "legs": (_WEIGHT, ("leg_points", 'Where is each leg fixed, seen from the load: along, across and up, as "3 ft, 0 ft, 4 ft; -5 ft, 0 ft, 4 ft" '
                        "(--leg-points)?")),
 }
+_TAKE_UP = ("take_up", "How much of the line do the fittings take up, from bearing point to bearing point as they will be set (--take-up)?")
 _SOFT = (("pin", "How thick is the pin, hook or ring in the soft eye, with its unit (--pin)?"),)
 _PULLED = (("pull_coverage", "Which part of such pieces must hold (--pull-coverage, as 90 %)?"),
            ("pull_confidence", "With which confidence must the pulled pieces show it (--pull-confidence, as 95 %)?"))
@@ -211,6 +215,8 @@ def _wanted(order: Order) -> list[tuple[str, str]]:
     without = ({"load"} if order.shape in _OF_SHAPE or order.is_ring else set()) | ({"load_from"} if order.is_ring else set())
     without |= {"length", "quantity"} if order.pieces else set()
     wanted = [pair for pair in _ALWAYS if pair[0] not in without] + list(_OF_SHAPE.get(order.shape or "", ()))
+    if order.shape in _OF_SHAPE and takes_up(order.fittings) and not (order.pieces and all(piece.take_up for piece in order.pieces)):
+        wanted.append(_TAKE_UP)
     if order.load_spread == "point":
         wanted.append(("load_at", "Where does it hang: middle, or how far from the left end (--load-at)?"))
     if is_mass(order.weight) or is_mass(hung_weight(order)):

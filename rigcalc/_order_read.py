@@ -8,18 +8,20 @@ from fractions import Fraction
 
 from rigcalc._order import ENDS, MEASURED, MOVEMENTS, SHAPES, Order, is_no, needs_designer
 from rigcalc._order_check import hung_weight, weights_said
+from rigcalc._order_figures import force_reading, length_reading
 from rigcalc._order_shapes import ShapeFacts, read_coordinates, read_gravity, read_shape, read_weight
-from rigcalc._order_words import can_tighten, says_nobody, speaks_of_load
+from rigcalc._order_words import can_tighten, says_nobody, somebody_near, speaks_of_load
 from rigcalc._records import record
 from rigcalc.errors import Refusal
 from rigcalc.pairing import SERVICES
 from rigcalc.rating import DesignFactor, class_of_use, refuse_temperature
 from rigcalc.units import Reading, read_force_n, read_length_mm
 
-__all__ = ["Facts", "PieceFacts", "read_facts", "read_share", "unreadable"]
+__all__ = ["LONGEST_TAKE_UP_MM", "Facts", "PieceFacts", "read_facts", "read_share", "unreadable"]
 
 MOST_PIECES = 1000
 LONGEST_MM, SHORTEST_MM = 100_000, 50
+LONGEST_TAKE_UP_MM = 1000  # turnbuckle, shackles and links of one line
 PIN_MM = (2, 100)
 # Words that stand where a person's name should.
 _NO_PERSON = re.compile(r"\b(?:the|our|my|your|their|his|her|we|us|an|any|friend|some\w*|same|shop|works?|company|firm|office|council|club|team|department|dept|ltd|inc|llc|gmbh|customer|owner|"
@@ -35,6 +37,7 @@ class PieceFacts:
     name: str
     length: Reading
     quantity: int
+    take_up: Reading | None = None
 
 
 @record
@@ -90,7 +93,8 @@ def read_facts(order: Order, use: str, on: date | None = None) -> Facts:
     one_of("ends", order.ends, ENDS)
     one_of("way of measuring", order.measured, MEASURED)
     if use == "nobody" and not says_nobody(order.near):
-        raise Refusal(f"the class nobody together with '{order.near}' near it",
+        word = somebody_near(order.near)
+        raise Refusal(f"the class nobody together with '{word or order.near}' near it" + (f" ('{order.near}')" if word and word != order.near else ""),
                       'nobody, or nobody with a colon and a reason that names no person and no time, as "nobody: plants only"',
                       "say who can be there, and take the class people if anyone can, even now and then")
     _refuse_odd_ring(order)
@@ -195,7 +199,7 @@ def _force(text: str) -> Reading:
     reading = read_force_n(text)
     if not reading.value > 0:
         raise Refusal(f"the force '{text}'", "a force above nothing", "ask who gave the load")
-    return reading
+    return force_reading(reading)
 
 
 def _load(order: Order, shape: ShapeFacts | None) -> Reading | None:
@@ -212,10 +216,11 @@ def _load(order: Order, shape: ShapeFacts | None) -> Reading | None:
 def _pieces(order: Order) -> tuple[PieceFacts, ...]:
     """Each kind of piece; an order without blocks has one kind."""
     if not order.pieces:
-        return (PieceFacts("", _length(order.length), _quantity(order.quantity)),)
+        return (PieceFacts("", _length(order.length), _quantity(order.quantity), _take_up(order.take_up)),)
     if order.length or order.quantity:
         raise Refusal("a length or quantity beside blocks of pieces", "length and quantity in each [[piece]] alone", "take one of the two out")
-    pieces = tuple(PieceFacts(piece.name, _length(piece.length), _quantity(piece.quantity)) for piece in order.pieces)
+    pieces = tuple(PieceFacts(piece.name, _length(piece.length), _quantity(piece.quantity), _take_up(piece.take_up or order.take_up))
+                   for piece in order.pieces)
     if sum(piece.quantity for piece in pieces) > MOST_PIECES:
         raise Refusal(f"{sum(piece.quantity for piece in pieces)} pieces", f"at most {MOST_PIECES}", "make several orders of it")
     if len({piece.name for piece in pieces}) < len(pieces):
@@ -228,7 +233,17 @@ def _length(text: str) -> Reading:
     reading = read_length_mm(text)
     if not SHORTEST_MM <= reading.value <= LONGEST_MM:
         raise Refusal(f"the length '{text}'", f"{SHORTEST_MM} mm to {LONGEST_MM // 1000} m", "check the length and its unit")
-    return reading
+    return length_reading(reading)
+
+
+def _take_up(text: str | None) -> Reading | None:
+    """What the fittings in one line take up, from bearing point to bearing point."""
+    if text is None:
+        return None
+    reading = read_length_mm(text)
+    if reading.value > LONGEST_TAKE_UP_MM:
+        raise Refusal(f"the take-up '{text}'", f"0 mm to {LONGEST_TAKE_UP_MM} mm", "measure the fittings as they will be set, from bearing point to bearing point")
+    return length_reading(reading)
 
 
 def _quantity(text: str) -> int:
@@ -243,7 +258,7 @@ def _pin(text: str) -> Reading:
     reading = read_length_mm(text)
     if not PIN_MM[0] <= reading.value <= PIN_MM[1]:
         raise Refusal(f"the pin '{text}'", f"{PIN_MM[0]} mm to {PIN_MM[1]} mm", "measure the pin, hook or ring in the eye")
-    return reading
+    return length_reading(reading)
 
 
 def _name(text: str) -> str:
@@ -329,7 +344,7 @@ _READ_ALONE = (
     ("brace_across", read_length_mm), ("brace_up", read_length_mm), ("span", read_length_mm), ("sag", read_length_mm),
     ("load_spread", lambda text: one_of("spread of the load", text, ("point", "even"))), ("leg_points", read_coordinates),
     ("weight", lambda text: read_weight(text, "standard")), ("check_weight", lambda text: read_weight(text, "standard")),
-    ("proof", lambda text: one_of("answer on a proof load", text, ("yes", "no"))), ("gravity", read_gravity), ("pin", _pin), ("eye_length", read_length_mm), ("pull_coverage", read_share), ("pull_confidence", read_share))
+    ("proof", lambda text: one_of("answer on a proof load", text, ("yes", "no"))), ("gravity", read_gravity), ("pin", _pin), ("take_up", _take_up), ("eye_length", read_length_mm), ("pull_coverage", read_share), ("pull_confidence", read_share))
 
 
 def unreadable(order: Order) -> list[tuple[str, Refusal]]:
@@ -340,7 +355,7 @@ def unreadable(order: Order) -> list[tuple[str, Refusal]]:
     designed = needs_designer(order)
     given = [(name, getattr(order, name), read) for name, read in _READ_ALONE if designed or not name.startswith("designer")]
     for n, piece in enumerate(order.pieces or (), 1):
-        given += [(f"piece {n} length", piece.length, _length), (f"piece {n} quantity", piece.quantity, _quantity)]
+        given += [(f"piece {n} length", piece.length, _length), (f"piece {n} quantity", piece.quantity, _quantity), (f"piece {n} take_up", piece.take_up, _take_up)]
     wrong = []
     for name, text, read in given:
         try:

@@ -4,27 +4,28 @@ from __future__ import annotations
 
 import math
 import re
-from decimal import Decimal
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
+from rigcalc._order_figures import length_reading, mass_reading, force_reading, show_pull
 from rigcalc._records import record
 from rigcalc.errors import Refusal
-from rigcalc.units import GRAVITY_M_S2, Reading, exact, read_force_n, read_length_mm, read_mass_kg, show_force, show_length
+from rigcalc.units import GRAVITY_M_S2, Reading, exact, read_force_n, read_length_mm, read_mass_kg, show_length
 
 if TYPE_CHECKING:
     from rigcalc._order import Order
+    from rigcalc.spans import Span
 
-__all__ = ["ShapeFacts", "read_coordinates", "read_gravity", "read_shape", "read_weight", "show_pull"]
-
-
+__all__ = ["ShapeFacts", "leg_words", "read_coordinates", "read_gravity", "read_shape", "read_weight"]
 
 
 @record
 class ShapeFacts:
     """What a shape makes of an order: the pull in N in each cable by name, and the working as label and value.
 
-    `angles_rad` are those of the cables from the horizontal, where one angle says it.
+    `angles_rad` are those of the cables from the horizontal, where one angle says it. `parts_mm` are the lengths in mm of its
+    straight parts by name, from bearing point to bearing point, before stretch; those of a span follow one another in one line,
+    and `span` is the span itself.
     """
 
     kind: str
@@ -32,6 +33,8 @@ class ShapeFacts:
     called_as: str
     working: tuple[tuple[str, str], ...]
     angles_rad: tuple[float, ...] = ()
+    parts_mm: tuple[tuple[str, float], ...] = ()
+    span: Span | None = None
 
     @property
     def greatest_n(self) -> Fraction:
@@ -47,11 +50,6 @@ class ShapeFacts:
     def called(self) -> str:
         """What the greatest pull is called."""
         return f"{self.called_as} of {self.greatest_shown}"
-
-
-def show_pull(force_n: float | Fraction) -> str:
-    """A pull worked out, to a tenth of a pound-force; the newtons beside it are rounded by themselves."""
-    return show_force(force_n, "US", "nearest", Decimal("0.1"))
 
 
 def read_gravity(text: str | None) -> Fraction:
@@ -74,9 +72,9 @@ def read_weight(text: str, gravity: str | None) -> tuple[Fraction, str]:
         except Refusal:
             raise refusal from None
         weight_n = mass.value * read_gravity(gravity)
-        shown = f"{mass.shown}, which weighs {show_pull(weight_n)} at {float(read_gravity(gravity)):g} m/s2"
+        shown = f"{mass_reading(mass).shown} of mass, a weight of {show_pull(weight_n)} at gravity {float(read_gravity(gravity)):g} m/s2"
     else:
-        weight_n, shown = force.value, force.shown
+        weight_n, shown = force.value, force_reading(force).shown
     if not weight_n > 0:
         raise Refusal(f"the weight '{text}'", "a weight above nothing", "ask who gave it")
     return weight_n, shown
@@ -87,16 +85,22 @@ def _measure(name: str, text: str) -> Reading:
     reading = read_length_mm(text)
     if not 0 < reading.value <= 100_000:
         raise Refusal(f"{name} '{text}'", "a length above nothing and up to 100 m", "measure it again")
-    return reading
+    return length_reading(reading)
 
 
 def read_coordinates(text: str) -> tuple[tuple[float, ...], ...]:
-    """Points as "3 ft, 0 ft, 4 ft; -5 ft, 0 ft, 4 ft": along, across and up from where the load hangs; in mm."""
-    points = tuple(tuple(_coordinate(part) for part in point.split(",")) for point in text.split(";"))
+    """Points as "3 ft, 0 ft, 4 ft; -5 ft, 0 ft, 4 ft", with or without each leg's name and a colon before it: along, across and
+    up from where the load hangs; in mm."""
+    points = tuple(tuple(_coordinate(part) for part in point.rpartition(":")[2].split(",")) for point in text.split(";"))
     if not 2 <= len(points) <= 4 or any(len(point) != 3 for point in points):
         raise Refusal(f"the points '{text[:60]}'", 'two to four points of three lengths each, as "3 ft, 0 ft, 4 ft; -5 ft, 0 ft, 4 ft"',
                       "measure from where the load hangs: along, across and up")
     return points
+
+
+def leg_words(text: str) -> tuple[str, ...]:
+    """The names that stand before the points, '' where there is none."""
+    return tuple(" ".join(point.rpartition(":")[0].split()) for point in text.split(";"))
 
 
 def _coordinate(text: str) -> float:
@@ -128,7 +132,8 @@ def _brace(order: Order, weight_n: float, shown: str) -> ShapeFacts:
                 "nothing that hangs, so no least angle is asked"),
                ("Pull in the brace", f"{show_pull(found.tension_n)}: weight / (2 x sine of the angle), by moments about the lower hinge"),
                ("On the hinge", f"{show_pull(abs(found.hinge_right_n))} sideways"))
-    return ShapeFacts("brace", (("", exact(found.tension_n)),), "the pull in the brace", working, (found.angle_rad,))
+    return ShapeFacts("brace", (("", exact(found.tension_n)),), "the pull in the brace", working, (found.angle_rad,),
+                      (("the brace", math.hypot(float(across.value), float(up.value))),))
 
 
 def _span(order: Order, weight_n: float, shown: str) -> ShapeFacts:
@@ -147,7 +152,15 @@ def _span(order: Order, weight_n: float, shown: str) -> ShapeFacts:
                ("Pull at the left end", f"{show_pull(found.left_n)}, the cable {math.degrees(found.left_angle_rad):.1f} degrees from the horizontal"),
                ("Pull at the right end", f"{show_pull(found.right_n)}, the cable {math.degrees(found.right_angle_rad):.1f} degrees from the horizontal"),
                ("Governs", f"{' and '.join(found.governs)} end; half the sag would double the pull"))
-    return ShapeFacts("span", (("", exact(found.greatest_n)),), "the pull at the end of the span", working)
+    return ShapeFacts("span", (("", exact(found.greatest_n)),), "the pull at the end of the span", working, parts_mm=_span_parts(found), span=found)
+
+
+def _span_parts(found: Span) -> tuple[tuple[str, float], ...]:
+    """The line of a span: one part, or the two on either side of a single load."""
+    if found.at_mm is None:
+        return (("the span", found.length_mm),)
+    left = math.hypot(found.at_mm, found.sag_mm - found.rise_mm * found.at_mm / found.span_mm)
+    return (("the left part", left), ("the right part", found.length_mm - left))
 
 
 def _legs(order: Order, weight_n: float, shown: str) -> ShapeFacts:
@@ -166,12 +179,14 @@ def _legs(order: Order, weight_n: float, shown: str) -> ShapeFacts:
     working.append(("Governs", " and ".join(found.governs) + ": the legs do not share evenly unless they stand alike"))
     working += [("Note", note) for note in found.notes]
     return ShapeFacts("legs", tuple((leg.name, exact(leg.most_n)) for leg in found.legs), f"the pull in {found.governs[0] if 'leg' in found.governs[0] else 'leg ' + found.governs[0]}",
-                      tuple(working), tuple(leg.from_horizontal_rad for leg in found.legs))
+                      tuple(working), tuple(leg.from_horizontal_rad for leg in found.legs), tuple((leg.name, leg.length_mm) for leg in found.legs))
 
 
 def _leg_names(order: Order, count: int) -> tuple[str, ...] | None:
-    """The pieces' names where the order has one piece for each leg."""
-    pieces = order.pieces or ()
-    if len(pieces) == count and all(piece.quantity == "1" for piece in pieces):
-        return tuple(piece.name for piece in pieces)
-    return None
+    """The names that stand before the points; without them those of the pieces in their order, where there is one for each leg."""
+    named, pieces = leg_words(order.leg_points), order.pieces or ()
+    if any(named):
+        if not all(named) or len(set(named)) < count:
+            raise Refusal(f"the points '{order.leg_points[:80]}'", "a name of its own before each point, or before none", "name every leg, as its piece is named")
+        return named
+    return tuple(piece.name for piece in pieces) if len(pieces) == count else None

@@ -7,8 +7,10 @@ import re
 from rigcalc import _order_terms as terms
 from rigcalc.errors import Refusal
 
-__all__ = ["can_tighten", "is_mast", "refuse_against_answers", "refuse_words", "says_nobody", "speaks_of_load"]
+__all__ = ["can_tighten", "is_mast", "refuse_against_answers", "refuse_words", "says_nobody", "somebody_near", "speaks_of_load", "takes_up"]
 
+_NOBODY = r"(?:nobody|no[ -]one)(?:\s*:\s*(.*?))?\.?"
+_IN_LINE = re.compile(r"\b(?:shackles?|links?|carabiners?|snap ?hooks?|swivels?|chains?)\b", re.IGNORECASE)
 _STATIC = "static work: never lifting, people carried, held or kept from a fall, aircraft, lifts, vehicles or towing"
 _ASK = "ask a qualified rigger or engineer for that kind of work"
 _LIFT_WHY = ("a hand-pressed light assembly is no lifting sling, whatever the sum says: a lift needs made, tagged and proof-tested slings "
@@ -46,8 +48,9 @@ def refuse_against_answers(what: str, where: str, use: str, movement: str | None
     if moving and movement == "none":
         raise Refusal(f"the movement none together with '{moving.group()}'", "moves or shock, with a named designer's factor and load",
                       "enter --movement moves, or shock, and ask a named designer")
-    if use == "nobody" and _somebody(what, where, plain):
-        raise Refusal(f"the use nobody together with '{f'{what}; {where}'.strip('; ')}'", "words and use that agree",
+    somebody = _somebody(what, where, plain) if use == "nobody" else ""
+    if somebody:
+        raise Refusal(f"the use nobody together with '{somebody}'", "words and use that agree",
                       "people can be there: enter --use people with the named designer's factor and load")
     pool = terms.CRACKING.search(plain)
     if pool and service not in (None, "immersed"):
@@ -57,32 +60,62 @@ def refuse_against_answers(what: str, where: str, use: str, movement: str | None
                       "ask an engineer who knows pool buildings")
 
 
-def _somebody(what: str, where: str, plain: str) -> bool:
-    """Whether the words put people under it, beside it or in its fall."""
+def _somebody(what: str, where: str, plain: str) -> str:
+    """The very words that put people under it, beside it or in its fall; '' where none do."""
     if terms.GARDEN.search(plain):
         plain = re.sub(r"\bbeds?\b", "", plain)
-    return bool(terms.PERSONS.search(plain) or terms.ASKS_PEOPLE.search(plain) or is_mast(what, where) or _where_people_are(what, plain)
-                or terms.OVER.search(plain) and terms.SOMEBODY.search(plain)
-                or terms.ACROSS.search(plain) and terms.WAYS.search(plain))
+    found = terms.PERSONS.search(plain) or terms.ASKS_PEOPLE.search(plain)
+    if found:
+        return found.group()
+    return (_mast(what, where) or _where_people_are(what, plain) or _together(terms.OVER, terms.SOMEBODY, plain)
+            or _together(terms.ACROSS, terms.WAYS, plain))
 
 
-def _where_people_are(what: str, plain: str) -> bool:
-    """Whether it is in a place that people use, and more than plants, a fence or a pin; a ceiling without a word on its room is one."""
+def _together(first: re.Pattern, second: re.Pattern, plain: str) -> str:
+    """Two words that say it only together, as 'over' and 'table'; '' where one of them is wanting."""
+    one, other = first.search(plain), second.search(plain)
+    return f"{one.group()}' and '{other.group()}" if one and other else ""
+
+
+def _where_people_are(what: str, plain: str) -> str:
+    """The word for a place that people use, for more than plants, a fence or a pin; a ceiling without a word on its room is one."""
     if terms.EMPTY.search(plain):
-        return False
+        return ""
+    ceiling = terms.CEILING.search(plain)
     used = terms.ROOMS.search(plain) or terms.PLACES.search(plain) or terms.CRACKING.search(plain)
-    return bool(terms.CEILING.search(plain) or used and (terms.HUNG.search(plain) or not terms.MODEST.search(what)))
+    if used and (terms.HUNG.search(plain) or not terms.MODEST.search(what)):
+        return used.group()
+    return ceiling.group() if ceiling else ""
 
 
 def is_mast(what: str, where: str) -> bool:
     """Whether it stays something tall that can fall: a mast, tower, turbine, flagstaff or chimney."""
-    return bool(terms.MASTS.search(what) or terms.STAYED.search(what) and terms.MASTS.search(where))
+    return bool(_mast(what, where))
+
+
+def _mast(what: str, where: str) -> str:
+    """The word for the tall thing that it stays; '' where it stays none."""
+    found = terms.MASTS.search(what) or terms.STAYED.search(what) and terms.MASTS.search(where)
+    return found.group() if found else ""
 
 
 def says_nobody(near: str) -> bool:
     """'Nobody' or 'no one', and after a colon a reason that names no person and no time; nothing else."""
-    said = re.fullmatch(r"(?:nobody|no[ -]one)(?:\s*:\s*(.*?))?\.?", near.strip(), re.IGNORECASE)
-    return said is not None and not terms.NEAR_SOMEBODY.search(re.sub(r"\b(?:nobody|no[ -]one)\b", "", said[1] or "", flags=re.IGNORECASE))
+    return re.fullmatch(_NOBODY, near.strip(), re.IGNORECASE) is not None and not somebody_near(near)
+
+
+def somebody_near(near: str) -> str:
+    """The word that names a person or a time; '' where there is none."""
+    reason = re.fullmatch(_NOBODY, near.strip(), re.IGNORECASE)
+    text = (reason[1] or "") if reason else near
+    found = terms.NEAR_SOMEBODY.search(re.sub(r"\b(?:nobody|no[ -]one)\b", "", text, flags=re.IGNORECASE))
+    return found.group() if found else ""
+
+
+def takes_up(fittings: str | None) -> str:
+    """The fitting whose length comes to that of the cable, as the order names it; '' where none does."""
+    found = _IN_LINE.search(fittings or "") or terms.TIGHTENERS.search(fittings or "")
+    return found.group() if found else ""
 
 
 def can_tighten(fittings: str | None, what: str | None) -> str:

@@ -12,6 +12,7 @@ from rigcalc._job_sheet import HOLD_POINTS, CutKind, Item, JobSheet, Part, Step
 from rigcalc._job_steps import crimp_items, gauge_items, parts_to_draw, strip_lines, work_steps
 from rigcalc._job_words import (before_starting, cut_list_lines, decided_items, kind_items, limit_notes, limit_working, link_items,
                                 order_items, shape_items)
+from rigcalc._order_figures import own_unit_first
 from rigcalc._order import MissingFacts, Order, OrderPiece, open_questions, refuse_class
 from rigcalc._order_read import read_facts, unreadable
 from rigcalc.cautions import CAUTIONS
@@ -64,13 +65,22 @@ def job_sheet(order: Order, shop: Shop, on: date | None = None) -> JobSheet:
 
     Source: strength, efficiency, pairing, statics and layout name theirs on the sheet.
     """
+    try:
+        return own_unit_first(_job_sheet(order, shop, on or date.today()), shop.system)
+    except MissingFacts as missing:
+        raise MissingFacts(own_unit_first(missing.questions, shop.system)) from None
+    except Refusal as refusal:
+        raise Refusal(*own_unit_first((refusal.given, refusal.accepted, refusal.do), shop.system)) from None
+
+
+def _job_sheet(order: Order, shop: Shop, on: date) -> JobSheet:
+    """The sheet with US units first wherever a figure is shown in both."""
     use = refuse_class(order)
     for _, refusal in unreadable(order):
         raise refusal
     questions = missing_facts(order, shop)
     if questions:
         raise MissingFacts(questions)
-    on = on or date.today()
     plan = make_plan(order, read_facts(order, use, on), shop, on)
     kinds = kind_items(plan)
     return JobSheet(

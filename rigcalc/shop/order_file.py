@@ -44,6 +44,7 @@ FACTS = (
         ("pin", "soft eyes: the pin, hook or ring in the eye, as 12 mm"),
         ("eye_length", "soft eyes: from the sleeve to the pin's centre; blank for the least that is allowed"),
         ("fittings", "the shop's fittings by name, and their angle, as small bow shackle, wall eye at 0 degrees; or by others"),
+        ("take_up", "what they take up of one line, bearing point to bearing point, as they will be set, as 105 mm"),
         ("installer", "who fits it"))),
     ("How tight", (
         ("tightened", "no, or with what, as turnbuckle"),
@@ -61,7 +62,7 @@ FACTS = (
         ("rise", "span: how much higher the right end is; blank where level"),
         ("load_spread", "span: point or even"),
         ("load_at", "span with a point load: middle, or how far from the left end"),
-        ("leg_points", "legs: where each is fixed, seen from the load: along, across, up, as 3 ft, 0 ft, 4 ft; -5 ft, 0 ft, 4 ft"))),
+        ("leg_points", "legs: where each is fixed, seen from the load: along, across, up, in the order of the pieces or with their names, as short leg: 3 ft, 0 ft, 4 ft; long leg: -5 ft, 0 ft, 4 ft"))),
     ("Who designed it, where people can be there or it moves", (
         ("designer", "the qualified person, first name and family name"),
         ("designer_factor", "that person's factor for this order"),
