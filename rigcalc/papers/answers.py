@@ -150,7 +150,8 @@ def decode_returned(data: bytes) -> Returned:
         raise DamagedAnswers("the file is empty")
     try:
         found = _DECODER.decode(data)
-        canonical(msgspec.to_builtins(found))  # text that is no Unicode fails here, before anything is written of it
+        if b"\\u" in data:
+            canonical(msgspec.to_builtins(found))  # text that is no Unicode fails here, before anything is written of it
     except msgspec.ValidationError as error:
         raise DamagedAnswers(f"a field is not as it must be ({error})") from None
     except (msgspec.DecodeError, UnicodeError, RecursionError, ValueError):

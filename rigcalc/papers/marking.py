@@ -6,7 +6,7 @@ import json
 from collections.abc import Callable
 from math import floor
 from pathlib import Path
-from typing import NamedTuple
+from typing import Any, NamedTuple, TypedDict
 
 import msgspec
 
@@ -23,6 +23,47 @@ class MarkingRun(NamedTuple):
     results: list[dict]
     problems: list[dict]
     not_returned: list[dict]
+
+
+class _Question(TypedDict, total=False):
+    """What marking needs of a question; its drawing and its key's working are passed over when a record is read."""
+
+    slot: int
+    kind: str
+    text: str
+    options: list[dict[str, str]]
+    unit: Any
+    accept: list[str]
+    tolerance: Any
+    refusal: bool
+    left: list[str]
+    boxes: list[dict[str, Any]]
+    separators: dict[str, str]
+
+
+class _Key(TypedDict, total=False):
+    slot: int
+    place: int
+    skill: str
+    section: str
+    weight: int
+    must_be_right: bool
+    kind: str
+    right: dict[str, Any]
+    missteps: list[dict[str, Any]]
+    boxes: list[dict[str, Any]]
+
+
+class _Paper(TypedDict):
+    questions: list[_Question]
+    practice: bool
+    invented: bool
+
+
+_Record = msgspec.defstruct("_Record", [
+    ("paper_id", str), ("paper_sha256", str), ("paper", _Paper), ("keys", list[_Key]), ("candidate", dict[str, Any]),
+    ("class_", str), ("blueprint", dict[str, Any]), ("cut", dict[str, Any]), ("partial_credit", str, "none")], rename={"class_": "class"})
+_RECORD = msgspec.json.Decoder(_Record)
 
 
 def mark_returned(returned_dir, keys_dir, results_dir=None, now=None,
@@ -75,9 +116,12 @@ def _key_record(keys: Path, returned: Returned) -> tuple[dict, str]:
     path = keys / f"{name}.json"
     try:
         data = path.read_bytes()
-        record = json.loads(data)
-        paper = record["paper"]
-        sound = record["paper_id"] == name and sha256(canonical(paper)) == record["paper_sha256"]
+        kept = _RECORD.decode(data)
+        sound = kept.paper_id == name and (_hash_of_paper(data, name) == kept.paper_sha256  # else in another form than the desk's
+                                           or sha256(canonical(json.loads(data)["paper"])) == kept.paper_sha256)
+        record = {"paper_id": name, "paper_sha256": kept.paper_sha256, "paper": kept.paper, "keys": kept.keys,
+                  "candidate": kept.candidate, "class": kept.class_, "blueprint": kept.blueprint, "cut": kept.cut,
+                  "partial_credit": kept.partial_credit}
     except FileNotFoundError:
         raise DamagedAnswers(f"there is no key record for paper {name}: it was not issued from this desk") from None
     except (OSError, ValueError, KeyError, TypeError):
@@ -89,6 +133,12 @@ def _key_record(keys: Path, returned: Returned) -> tuple[dict, str]:
     if returned.candidate_id != record["candidate"]["id"]:
         raise DamagedAnswers(f"the paper is {record['candidate']['name']}'s, the answers say they are another's")
     return record, sha256(data)
+
+
+def _hash_of_paper(data: bytes, name: str) -> str:
+    """The hash of the paper in a key record: it stands there as the very bytes that were hashed, but for their line end."""
+    begins, ends = data.find(b',"paper":{'), data.rfind(f',"paper_id":"{name}"'.encode())
+    return sha256(data[begins + len(b',"paper":'):ends] + b"\n")
 
 
 def _result(returned: Returned, record: dict, key_hash: str, marked_at: str, corrections=()) -> dict:
@@ -159,7 +209,7 @@ def _slot(question: dict, key: dict, typed, nothing: str, partly: bool = False) 
     if typed is None:
         return row
     reading = read_answer(question, typed)
-    outcome = mark(key, question, typed)
+    outcome = mark(key, question, typed, reading)
     return row | {"read_as": reading.get("shown", "") if reading["ok"] else "could not be read",
                   "right": bool(outcome["right"]), "missteps": list(outcome["missteps"]),
                   "share": round(outcome["share"], 4),

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import re
 from fractions import Fraction
+from functools import lru_cache
 from math import ceil, floor
-from typing import Any
+from typing import Any, NamedTuple
 
 from rigcalc.questions.family import Answer, Round
 from rigcalc.questions.reading import read_answer
@@ -18,12 +19,61 @@ REFUSE = "refuse"
 NEAR = Fraction(15, 1000)  # a person who rounds stays within this much of the figure
 
 
-def _answer(key: dict[str, Any]) -> Answer:
+KEPT = 16384  # rules worked out lately: the papers of a class share many figures
+_Rule = tuple[tuple[tuple[str, str], ...], tuple[str, tuple[tuple[str, str], ...]] | None]  # tolerance, rounding
+
+
+def _turn(turn: dict[str, Any] | None) -> tuple[str, tuple[tuple[str, str], ...]] | None:
+    return (turn["direction"], tuple(turn["step"].items())) if turn else None
+
+
+@lru_cache(KEPT)
+def _answer(rule: _Rule) -> Answer:
     """The marking rule as it was kept with the key, whatever the family says today."""
-    turn = key["right"]["round"]
-    return Answer(tolerance={name: float(value) for name, value in key["right"]["tolerance"].items()},
-                  round=Round(direction=turn["direction"], step={u: float(s) for u, s in turn["step"].items()})
-                  if turn else None)
+    tolerance, turn = rule
+    return Answer(tolerance={name: float(value) for name, value in tolerance},
+                  round=Round(direction=turn[0], step={unit: float(step) for unit, step in turn[1]}) if turn else None)
+
+
+class _Window(NamedTuple):
+    """The right figure in a unit, and the least and greatest that count as right."""
+
+    meant: Fraction
+    low: Fraction
+    high: Fraction
+
+
+@lru_cache(KEPT)
+def _window(exact_text: str, rule: _Rule, unit: str) -> _Window:
+    answer, right = _answer(rule), Fraction(exact_text)
+    return _Window(right_in(answer, right, unit), *bounds(answer, right, unit))
+
+
+class _Slip(NamedTuple):
+    """A misstep's figure in a unit and how near to it counts; beyond `reach` of `about` nothing does."""
+
+    value: Fraction
+    rounded: Fraction | None
+    own: tuple[Fraction, ...]
+    near: Fraction
+    spread: Fraction
+    low: Fraction
+    high: Fraction
+    about: float
+    reach: float
+
+
+@lru_cache(KEPT)
+def _slip(exact_text: str, turn: tuple | None, rule: _Rule, unit: str) -> _Slip:
+    answer, value = _answer(rule), in_fraction(Fraction(exact_text), unit)
+    turned = rounded(value, dict(turn[1]).get(unit, "1"), turn[0]) if turn else None
+    own = (exact(answer.round.step[unit]),) if answer.round and answer.round.step.get(unit) else ()
+    near = max(abs(value) * NEAR, *own, Fraction(0))
+    spread = abs(value) * (Fraction(1, 10**9) + exact(max(float(answer.tolerance.get("relative", 0)), 0.0)))
+    low, high = bounds(Answer(tolerance=answer.tolerance), Fraction(exact_text), unit)
+    about = value if turned is None else turned
+    reach = max(near, spread, high - value, value - low)
+    return _Slip(value, turned, own, near, spread, low, high, float(about), 1.000001 * float(reach) + 1e-12)
 
 
 def _fineness(typed: str) -> Fraction:
@@ -39,45 +89,43 @@ def _half_up(steps: Fraction) -> int:
     return floor(steps + Fraction(1, 2))
 
 
-def _gives(slip: dict[str, Any], figure: Fraction, unit: str, typed: str, answer: Answer,
-           right: Fraction | None) -> bool:
+def _gives(slip: _Slip, figure: Fraction, typed: str, right: Fraction | None) -> bool:
     """Whether a misstep gives this figure, rounded as a person would round it."""
-    value = in_fraction(Fraction(slip["exact"]), unit)
-    if slip["round"]:
-        return abs(figure - rounded(value, slip["round"]["step"].get(unit, "1"), slip["round"]["direction"])) <= abs(
-            value) / 10**9
-    own = [exact(answer.round.step[unit])] if answer.round and unit in answer.round.step else []
-    steps = [step for step in (_fineness(typed), *own) if step]
-    near = max(abs(value) * NEAR, *own, Fraction(0))
-    spread = max(float(answer.tolerance.get("relative", 0)), 0.0)
-    if abs(figure - value) <= abs(value) * (Fraction(1, 10**9) + exact(spread)):
+    if abs(float(figure) - slip.about) > slip.reach:
+        return False
+    value = slip.value
+    if slip.rounded is not None:
+        return abs(figure - slip.rounded) <= abs(value) / 10**9
+    if abs(figure - value) <= slip.spread or slip.low <= figure <= slip.high:
         return True
-    low, high = bounds(Answer(tolerance=answer.tolerance), Fraction(slip["exact"]), unit)
-    if low <= figure <= high:
-        return True
+    steps = [step for step in (_fineness(typed), *slip.own) if step]
     ways = {way(value / step) * step for step in steps for way in (floor, _half_up, ceil)}
     nearer = right is None or abs(figure - value) < abs(figure - right)  # what was typed coarsely may have meant the right one
-    return figure in ways and abs(figure - value) <= near and nearer
+    return figure in ways and abs(figure - value) <= slip.near and nearer
+
+
+@lru_cache(KEPT)
+def _figure(base: str, unit: str) -> Fraction:
+    return in_fraction(Fraction(base), unit)
 
 
 def _number(key: dict[str, Any], value: dict[str, Any]) -> tuple[bool, list[dict[str, Any]], bool]:
     """Whether it is right, the missteps that give it, and whether it is only too coarse."""
-    right, answer = key["right"]["exact"], _answer(key)
+    right = key["right"]["exact"]
     if value.get("refuse"):
         return right == REFUSE, [slip for slip in key["missteps"] if slip["exact"] == REFUSE], False
+    rule: _Rule = (tuple(key["right"]["tolerance"].items()), _turn(key["right"]["round"]))
     unit, typed = value["unit"], value.get("plain", value["typed"])
-    figure = in_fraction(Fraction(value["base"]), unit)
-    meant = None
+    figure, meant = _figure(value["base"], unit), None
     if right != REFUSE:
-        meant = right_in(answer, Fraction(right), unit)
-        low, high = bounds(answer, Fraction(right), unit)
+        meant, low, high = _window(right, rule, unit)
         if low <= figure <= high:
             return True, [], False
         if abs(figure - meant) <= _fineness(typed) / 2:
             return False, [], True
-    found = [slip for slip in key["missteps"]
-             if slip["exact"] != REFUSE and _gives(slip, figure, unit, typed, answer, meant)]
-    return False, sorted(found, key=lambda slip: abs(in_fraction(Fraction(slip["exact"]), unit) - figure)), False
+    found = [(kept, slip) for slip in key["missteps"] if slip["exact"] != REFUSE
+             for kept in [_slip(slip["exact"], _turn(slip["round"]), rule, unit)] if _gives(kept, figure, typed, meant)]
+    return False, [slip for _, slip in sorted(found, key=lambda one: abs(one[0].value - figure))], False
 
 
 def _feedback(right: bool, fits: list[dict[str, Any]], together: bool = False) -> str:
@@ -148,15 +196,15 @@ MARKERS = {"one choice": _mark_letter, "several choices": _mark_several, "number
            "match": _mark_row, "place": _mark_letter, "sheet": _mark_sheet}
 
 
-def mark(key: dict[str, Any], question: dict[str, Any], typed: Any) -> dict[str, Any]:
+def mark(key: dict[str, Any], question: dict[str, Any], typed: Any, reading: dict[str, Any] | None = None) -> dict[str, Any]:
     """One answer marked: {"right", "missteps" (ids, at most two; of a sheet at most two a box), "feedback", "section",
     "share"}, and of a sheet "boxes".
 
     `share` is how much of it is right, 0 to 1; whether a part counts is for the blueprint to say.
     `typed` is what was handed in, as untrusted data: a letter, the raw text of a number, a list of letters, or for
-    a sheet a list with the raw text of each box.
+    a sheet a list with the raw text of each box. `reading` is what `read_answer` gave for it, where that is at hand.
     """
-    reading = read_answer(question, typed)
+    reading = reading or read_answer(question, typed)
     if not reading["ok"] and not _some_boxes(reading):
         said = "No answer was given." if _nothing(typed) else f"{reading['shown']}"
         return {"right": False, "missteps": [], "feedback": said, "section": key["section"], "share": 0.0}

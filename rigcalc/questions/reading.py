@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from fractions import Fraction
+from functools import lru_cache
 from typing import Any
 
 from rigcalc.errors import Refusal
@@ -98,42 +99,49 @@ def _short(typed: Any) -> str:
     return repr(typed[:LONGEST]) if isinstance(typed, str) else "Something that is no text"
 
 
-def _wanted(question: dict[str, Any]) -> str:
-    return "a plain figure" if question["accept"] == [""] else f"a figure in {', '.join(question['accept'])}"
+def _wanted(accept: tuple[str, ...]) -> str:
+    return "a plain figure" if accept == ("",) else f"a figure in {', '.join(accept)}"
 
 
 def _number(question: dict[str, Any], typed: Any) -> dict[str, Any]:
+    accept = tuple(question["accept"])
     if not isinstance(typed, str) or not typed.strip():
-        return _unread(f"{_short(typed)} was given; accepted: {_wanted(question)}; type it.")
-    if question.get("refusal") and " ".join(typed.casefold().rstrip(". ").split()) in REFUSALS:
-        return _read("refuse: no figure can be stated", {"refuse": True})
+        return _unread(f"{_short(typed)} was given; accepted: {_wanted(accept)}; type it.")
     signs = question.get("separators") or separators("en")
+    found = _figure(typed, accept, bool(question.get("refusal")), signs["decimal"], signs["thousands"])
+    return {**found, "value": found["value"] and dict(found["value"])}
+
+
+@lru_cache(maxsize=16384)  # a class types the same figures again and again; what is read depends on nothing else
+def _figure(typed: str, accept: tuple[str, ...], refusal: bool, decimal: str, thousands: str) -> dict[str, Any]:
+    if refusal and " ".join(typed.casefold().rstrip(". ").split()) in REFUSALS:
+        return _read("refuse: no figure can be stated", {"refuse": True})
+    signs = {"decimal": decimal, "thousands": thousands}
     plain, choices = plain_figures(typed.strip(), signs)
     if plain is None:
         said = f"The signs in {_short(typed)} can be read in more than one way" if choices else f"{_short(typed)} was given"
-        return _unread(f"{said}; accepted: {_wanted(question)}; say which is meant.", choices or None)
+        return _unread(f"{said}; accepted: {_wanted(accept)}; say which is meant.", choices or None)
     try:
-        value, unit, shown = _quantity(question, plain)
+        value, unit, shown = _quantity(accept, plain)
     except Refusal as refusal:
         asked = getattr(refusal, "choices", None)
-        ask = [shown_with(one, signs) for one in asked if _unit_of(one) in (None, *question["accept"])] if asked else None
+        ask = [shown_with(one, signs) for one in asked if _unit_of(one) in (None, *accept)] if asked else None
         return _unread(str(refusal), ask)
-    if unit not in question["accept"]:
-        return _unread(f"An answer in {unit} was given; accepted: {', '.join(question['accept'])}; "
-                       "type it in one of these units.")
+    if unit not in accept:
+        return _unread(f"An answer in {unit} was given; accepted: {', '.join(accept)}; type it in one of these units.")
     return _read(shown_with(shown, signs), {"base": str(value), "unit": unit, "typed": typed.strip(), "plain": plain})
 
 
-def _quantity(question: dict[str, Any], plain: str) -> tuple[Fraction, str, str]:
+def _quantity(accept: tuple[str, ...], plain: str) -> tuple[Fraction, str, str]:
     """Value in the base unit, unit, and how it was read; a Refusal where there is no one reading."""
     from rigcalc import units
 
-    kind = dimension(question["accept"][0])
+    kind = dimension(accept[0])
     if kind == "count":
         return _count(plain), "", plain
     if kind == "angle":
         return _angle(plain)
-    readers = {"force": lambda: units.read_force_n(plain, accept=tuple(question["accept"])),
+    readers = {"force": lambda: units.read_force_n(plain, accept=accept),
                "length": lambda: units.read_length_mm(plain), "mass": lambda: units.read_mass_kg(plain)}
     reading = readers[kind]()
     return reading.value, reading.unit, reading.shown

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from fractions import Fraction
+from functools import lru_cache
 
 from rigcalc.questions.family import Answer
 from rigcalc.units import exact, in_unit, round_to
@@ -19,6 +20,7 @@ def dimension(unit: str) -> str | None:
     return next((name for name, units in UNITS.items() if unit in units), None)
 
 
+@lru_cache(maxsize=16384, typed=True)
 def in_fraction(base: object, unit: str) -> Fraction:
     """A figure in N, mm, kg, degrees or plain, as a fraction of the unit."""
     if unit in ("deg", ""):
@@ -64,5 +66,5 @@ def tolerance_words(answer: Answer) -> str:
         return f"{way[answer.round.direction]} to {steps}; exact, with no tolerance"
     if "relative" in answer.tolerance:
         return f"within {answer.tolerance['relative'] * 100:g} %"
-    words = " or ".join(f"{value:g} {unit}" for unit, value in tolerances(answer).items() if value)
+    words = " or ".join(f"{value:g} {unit}".strip() for unit, value in tolerances(answer).items() if value)
     return f"within {words}" if words else "exact, with no tolerance"
