@@ -1,8 +1,9 @@
-"""Gives the reference notebook one cell for each question family, in the order of their names, and stores it.
+"""Gives the reference notebook one cell for each question family, in chapters by lesson, and stores it.
 
     python -m rigcalc.notebook.cover
 
-A cell that is there stays; a family that is gone loses its cell.
+A chapter holds the families that point to a lesson, in the order of their skills. A cell that is there stays; a family
+that is gone loses its cell.
 """
 
 from __future__ import annotations
@@ -14,11 +15,33 @@ from typing import Any
 
 from rigcalc.home import installed_folder
 from rigcalc.notebook.store import store
+from rigcalc.opening.shelf import lessons
 from rigcalc.questions import load_families
+from rigcalc.questions.family import Family
+from rigcalc.skills import skill
 
-__all__ = ["cell", "cover", "main"]
+__all__ = ["cell", "chapter", "cover", "main", "ordered"]
 
-START = "family-"
+START, CHAPTER = "family-", "chapter-"
+
+
+def ordered(families: dict[str, Family]) -> dict[str, list[str]]:
+    """The families of each lesson, lesson by lesson, in the order of their skills, levels and names."""
+    row = sorted(families, key=lambda name: (families[name].section[:2], skill(families[name].skill).number,
+                                             families[name].level, name))
+    found: dict[str, list[str]] = {}
+    for name in row:
+        found.setdefault(families[name].section[:2], []).append(name)
+    return found
+
+
+def chapter(lesson: str, families: list[Family]) -> dict[str, Any]:
+    """The heading of a lesson's families, and which of its sections they point to."""
+    titles = {one.number: one.title for one in lessons()}
+    sections = dict.fromkeys(one.section.partition("#")[2].replace("-", " ") for one in families)
+    title = f"## Lesson {lesson}" + (f": {titles[lesson]}" if lesson in titles else "")
+    said = f"{len(families)} {'families' if len(families) > 1 else 'family'}, on: {'; '.join(sections)}."
+    return {"cell_type": "markdown", "id": f"{CHAPTER}{lesson}", "metadata": {}, "source": [f"{title}\n", "\n", said]}
 
 
 def cell(family_id: str) -> dict[str, Any]:
@@ -29,16 +52,22 @@ def cell(family_id: str) -> dict[str, Any]:
             "source": [f"# {title}\n", f'worked("{family_id}")']}
 
 
+def _ours(one: dict[str, Any]) -> bool:
+    return one["id"].startswith((START, CHAPTER))
+
+
 def cover(path: Path) -> bool:
-    """Put the cells of the installed families where such cells stand; True where one came or went."""
-    notebook = json.loads(path.read_text(encoding="utf-8"))
+    """Put chapters and cells of the installed families where such cells stand; True where one came, went or moved."""
+    notebook, families = json.loads(path.read_text(encoding="utf-8")), load_families()
     cells = notebook["cells"]
     kept = {one["id"]: one for one in cells if one["id"].startswith(START)}
-    wanted = [cell(name) for name in load_families()]
-    first = next((at for at, one in enumerate(cells) if one["id"] in kept), len(cells))
-    rest = [one for one in cells[first:] if one["id"] not in kept]
+    wanted = []
+    for lesson, names in ordered(families).items():
+        wanted += [chapter(lesson, [families[name] for name in names]), *map(cell, names)]
+    first = next((at for at, one in enumerate(cells) if _ours(one)), len(cells))
+    rest = [one for one in cells[first:] if not _ours(one)]
     notebook["cells"] = cells[:first] + [kept.get(one["id"], one) for one in wanted] + rest
-    changed = [one["id"] for one in notebook["cells"]] != [one["id"] for one in cells]
+    changed = notebook["cells"] != cells
     if changed:
         path.write_text(json.dumps(notebook, indent=1, ensure_ascii=False) + "\n", encoding="utf-8")
     return changed

@@ -86,4 +86,11 @@ def test_the_reference_notebook_gets_a_cell_for_each_family(tmp_path):
     path.write_text(json.dumps({"cells": others, "metadata": {}, "nbformat": 4, "nbformat_minor": 5}), encoding="utf-8")
     assert cover(path) and not cover(path)
     names = [one["id"] for one in json.loads(path.read_text(encoding="utf-8"))["cells"]]
-    assert names == ["top", *(cell(name)["id"] for name in families()), "end"]
+    inside = names[1:-1]
+    assert (names[0], names[-1]) == ("top", "end") and len(set(names)) == len(names)
+    assert {name for name in inside if name.startswith("family-")} == {cell(name)["id"] for name in families()}
+    lesson = ""
+    for name in inside:  # every family stands in the chapter of the lesson that it points to
+        lesson = name[-2:] if name.startswith("chapter-") else lesson
+        family = families().get(name.removeprefix("family-"))
+        assert family is None or family.section.startswith(lesson) and lesson
