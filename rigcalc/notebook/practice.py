@@ -1,4 +1,7 @@
-"""The practice paper in a learner's page: the questions of a blueprint, each marked at once, with no result."""
+"""The practice paper in a learner's page: the questions of a blueprint, each marked at once, with no result.
+
+Beside it a part to choose: the full paper, or the written skills of one lesson.
+"""
 
 from __future__ import annotations
 
@@ -15,8 +18,9 @@ from rigcalc.papers.blueprint import load_blueprint
 from rigcalc.papers.issue import PracticePaper, practice_paper
 from rigcalc.questions import Stream, load_families
 from rigcalc.shop import load_shop, sample_shop_path
+from rigcalc.skills import load_skills
 
-__all__ = ["PracticeSitting"]
+__all__ = ["MorePractice", "PracticeSitting", "parts"]
 
 _FIRST = b"the practice paper that every page opens on"
 NO_RESULT = ("It is marked at once, question by question. It gives no result, enters no register and counts for "
@@ -43,41 +47,15 @@ def _made(blueprint: str, families: dict) -> tuple[PracticePaper, Any, str]:
         return practice_paper(plan, families, sample, Stream(_FIRST, blueprint)), sample, note
 
 
-class PracticeSitting:
-    """A practice paper on a page.
+class _Sitting:
+    """Exercises under one another, with a tally of what has been answered."""
 
-    Parameters
-    ----------
-    blueprint : str
-        The blueprint's name.
-
-    The page opens on a fixed first paper; *Another like this* under a question draws it anew.
-    """
-
-    def __init__(self, blueprint: str = "narrow") -> None:
-        families = load_families()
-        made, shop, self.note = _made(blueprint, families)
-        self.paper = made.paper
-        self._invented = shop.invented
-        self.exercises = [
-            Exercise(families[key["family"]], title=f"Question {slot} of {len(made.keys)}", shop=shop, slot=slot,
-                     made=(question, key))
-            for slot, (question, key) in enumerate(zip(made.paper["questions"], made.keys, strict=True), 1)]
-        self._must = {slot for slot, key in enumerate(made.keys, 1) if key["must_be_right"]}
+    def __init__(self, exercises: list[Exercise], must: set[int]) -> None:
+        self.exercises, self._must = exercises, must
         self._last: dict[int, bool] = {}
         self._said = ipywidgets.HTML(value=self._tally())
-        for slot, exercise in enumerate(self.exercises, 1):
+        for slot, exercise in enumerate(exercises, 1):
             exercise.observe(lambda change, slot=slot: self._marked(slot, change["new"]), "feedback")
-
-    def heading(self) -> Block:
-        """The paper's heading, rules, and the chart in force."""
-        said = [self.paper["title"], NO_RESULT, "In an assessment the same kinds of question stand under these rules:"]
-        rules, chart = self.paper["rules"], self.paper["chart_line"]
-        standing = opening_lines(chart, self._invented, self.note)
-        html = (f"{standing.html}<p><strong>{escape(said[0])}</strong></p>"
-                f"<p>{escape(said[1])}</p><p>{escape(said[2])}</p><ul>"
-                + "".join(f"<li>{escape(rule)}</li>" for rule in rules) + "</ul>")
-        return Block(html, "\n".join([standing.text, *said, *(f"- {rule}" for rule in rules)]))
 
     def questions(self) -> None:
         """Show every question, one under another."""
@@ -107,3 +85,91 @@ class PracticeSitting:
             said.append(f"In an assessment, {_named(must)} must be right, whatever the rest. "
                         "The assessment paper does not say which.")
         return f'<p role="status">{escape(" ".join(said))}</p>'
+
+
+class PracticeSitting(_Sitting):
+    """A practice paper on a page.
+
+    Parameters
+    ----------
+    blueprint : str
+        The blueprint's name.
+
+    The page opens on a fixed first paper; *Another like this* under a question draws it anew.
+    """
+
+    def __init__(self, blueprint: str = "narrow") -> None:
+        families = load_families()
+        made, shop, self.note = _made(blueprint, families)
+        self.paper = made.paper
+        self._invented = shop.invented
+        exercises = [
+            Exercise(families[key["family"]], title=f"Question {slot} of {len(made.keys)}", shop=shop, slot=slot,
+                     made=(question, key))
+            for slot, (question, key) in enumerate(zip(made.paper["questions"], made.keys, strict=True), 1)]
+        super().__init__(exercises, {slot for slot, key in enumerate(made.keys, 1) if key["must_be_right"]})
+
+    def heading(self) -> Block:
+        """The paper's heading, rules, and the chart in force."""
+        said = [self.paper["title"], NO_RESULT, "In an assessment the same kinds of question stand under these rules:"]
+        rules, chart = self.paper["rules"], self.paper["chart_line"]
+        standing = opening_lines(chart, self._invented, self.note)
+        html = (f"{standing.html}<p><strong>{escape(said[0])}</strong></p>"
+                f"<p>{escape(said[1])}</p><p>{escape(said[2])}</p><ul>"
+                + "".join(f"<li>{escape(rule)}</li>" for rule in rules) + "</ul>")
+        return Block(html, "\n".join([standing.text, *said, *(f"- {rule}" for rule in rules)]))
+
+
+def parts() -> dict[str, str]:
+    """What can be practised beside the narrow paper: what the list shows, and what it stands for."""
+    found = {f"The full paper: {len(load_blueprint('full').question)} questions": "full"}
+    for lesson in sorted({one.lesson for one in load_skills().values() if one.written}):
+        found[f"Lesson {lesson}: {len(_asked(lesson))} questions"] = lesson
+    return found
+
+
+def _asked(lesson: str) -> list[str]:
+    """The families of a lesson's part: for each skill that is asked in writing two of its families, in a drawn order."""
+    families, found = load_families(), []
+    for one in sorted(load_skills().values(), key=lambda one: one.number):
+        if one.written and one.lesson == lesson:
+            own = sorted(name for name, family in families.items() if family.skill == one.id)
+            found += Stream(_FIRST, f"lesson {lesson}, skill {one.number}").shuffled(own)[:2]
+    return found
+
+
+def _of_lesson(lesson: str) -> _Sitting:
+    (shop, _), asked = shop_for_teaching(), _asked(lesson)
+    made = [Exercise(name, title=f"Question {slot} of {len(asked)}", shop=shop, slot=slot,
+                     stream=Stream(_FIRST, f"lesson {lesson}, {name}")) for slot, name in enumerate(asked, 1)]
+    skills, families = load_skills(), load_families()
+    return _Sitting(made, {slot for slot, name in enumerate(asked, 1) if skills[families[name].skill].must_be_right})
+
+
+class MorePractice(ipywidgets.VBox):
+    """A list to choose from: the full paper, or the written skills of one lesson; its questions come under it."""
+
+    def __init__(self) -> None:
+        self.sitting: _Sitting | None = None
+        self._choice = ipywidgets.Dropdown(options=[("nothing yet", ""), *parts().items()], value="", description="Practise",
+                                           style={"description_width": "6rem"}, layout={"width": "24rem", "max_width": "100%"})
+        self._choice.add_class("control-practice")
+        self._under = ipywidgets.VBox([])
+        self._choice.observe(self._chosen, names="value")
+        super().__init__([self._choice, self._under])
+
+    def choose(self, part: str) -> None:
+        """Choose as a person does; '' takes the questions away."""
+        self._choice.value = part
+
+    def _chosen(self, change: Any) -> None:
+        part = change["new"]
+        self.sitting = None if not part else PracticeSitting(part) if part == "full" else _of_lesson(part)
+        head = [ipywidgets.HTML(self.sitting.heading()._repr_html_())] if part == "full" else []
+        shown = [] if self.sitting is None else [*head, *self.sitting.exercises, self.sitting.so_far()]
+        gone, self._under.children = self._under.children, shown
+        for one in gone:
+            one.close()
+
+    def __repr__(self) -> str:
+        return "To choose from: " + "; ".join(parts()) + "."

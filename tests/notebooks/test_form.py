@@ -10,10 +10,11 @@ import pytest
 
 from rigcalc.home import installed_folder
 from rigcalc.notebook.form import Exercise, form_script, static_html, static_text, where_words
-from rigcalc.notebook.practice import PracticeSitting, _named
+from rigcalc.notebook.practice import MorePractice, PracticeSitting, _named, parts
 from rigcalc.notebook.worked_examples import worked
 from rigcalc.questions import load_families
 from rigcalc.shop import load_shop, sample_shop_path
+from rigcalc.skills import load_skills
 
 QUIZZES = installed_folder() / "quizzes"
 
@@ -87,6 +88,25 @@ def test_the_practice_paper_keeps_a_tally_and_names_what_must_be_right():
     assert "The assessment paper does not say which." in paper.so_far().value
     _answer(must, must._key["right"]["letter"])
     assert "1 of 12 answered, 1 right" in paper.so_far().value
+
+
+def test_more_practice_offers_the_full_paper_and_every_lesson_that_is_asked_in_writing():
+    skills, offered = load_skills(), parts()
+    assert set(offered.values()) == {"full"} | {one.lesson for one in skills.values() if one.written}
+    more = MorePractice()
+    assert more.sitting is None
+    for words, part in offered.items():
+        more.choose(part)
+        made = more.sitting.exercises
+        assert words.endswith(f": {len(made)} questions") and f"of {len(made)}" in repr(made[0])
+        if part != "full":
+            asked = [one._family.skill for one in made]
+            assert set(asked) == {one.id for one in skills.values() if one.written and one.lesson == part}
+            assert all(asked.count(name) == 2 for name in asked) and len({one._family.id for one in made}) == len(made)
+    _answer(made[0], "nothing that can be read")
+    assert "1 of" in more.sitting.so_far().value
+    more.choose("")
+    assert more.sitting is None
 
 
 def test_the_tally_names_several_questions_in_plain_words():
