@@ -89,9 +89,9 @@ def _half_up(steps: Fraction) -> int:
     return floor(steps + Fraction(1, 2))
 
 
-def _gives(slip: _Slip, figure: Fraction, typed: str, right: Fraction | None) -> bool:
+def _gives(slip: _Slip, figure: Fraction, near_to: float, typed: str, right: Fraction | None) -> bool:
     """Whether a misstep gives this figure, rounded as a person would round it."""
-    if abs(float(figure) - slip.about) > slip.reach:
+    if abs(near_to - slip.about) > slip.reach:
         return False
     value = slip.value
     if slip.rounded is not None:
@@ -109,6 +109,14 @@ def _figure(base: str, unit: str) -> Fraction:
     return in_fraction(Fraction(base), unit)
 
 
+@lru_cache(KEPT)
+def _judged(base: str, typed: str, right: str, rule: _Rule, unit: str) -> tuple[bool, bool, Fraction]:
+    """Whether a figure is right, whether it is only too coarse, and the right figure in its unit."""
+    figure, (meant, low, high) = _figure(base, unit), _window(right, rule, unit)
+    good = low <= figure <= high
+    return good, not good and abs(figure - meant) <= _fineness(typed) / 2, meant
+
+
 def _number(key: dict[str, Any], value: dict[str, Any]) -> tuple[bool, list[dict[str, Any]], bool]:
     """Whether it is right, the missteps that give it, and whether it is only too coarse."""
     right = key["right"]["exact"]
@@ -116,15 +124,15 @@ def _number(key: dict[str, Any], value: dict[str, Any]) -> tuple[bool, list[dict
         return right == REFUSE, [slip for slip in key["missteps"] if slip["exact"] == REFUSE], False
     rule: _Rule = (tuple(key["right"]["tolerance"].items()), _turn(key["right"]["round"]))
     unit, typed = value["unit"], value.get("plain", value["typed"])
-    figure, meant = _figure(value["base"], unit), None
+    meant = None
     if right != REFUSE:
-        meant, low, high = _window(right, rule, unit)
-        if low <= figure <= high:
-            return True, [], False
-        if abs(figure - meant) <= _fineness(typed) / 2:
-            return False, [], True
+        good, coarse, meant = _judged(value["base"], typed, right, rule, unit)
+        if good or coarse:
+            return good, [], coarse
+    figure = _figure(value["base"], unit)
+    near_to = float(figure)
     found = [(kept, slip) for slip in key["missteps"] if slip["exact"] != REFUSE
-             for kept in [_slip(slip["exact"], _turn(slip["round"]), rule, unit)] if _gives(kept, figure, typed, meant)]
+             for kept in [_slip(slip["exact"], _turn(slip["round"]), rule, unit)] if _gives(kept, figure, near_to, typed, meant)]
     return False, [slip for _, slip in sorted(found, key=lambda one: abs(one[0].value - figure))], False
 
 
