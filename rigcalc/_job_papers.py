@@ -5,15 +5,18 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from rigcalc._job_plan import certificate_name
+from rigcalc._order_figures import show_sag
 from rigcalc.cautions import INVENTED
-from rigcalc.units import show_force
+from rigcalc.units import show_force, show_length
 
 if TYPE_CHECKING:
     from rigcalc._job_plan import Plan
+    from rigcalc._job_sag import PieceSag
 
-__all__ = ["customer_lines", "inspection_lines", "record_columns", "record_lines", "record_pieces", "tag_lines"]
+__all__ = ["customer_lines", "inspection_lines", "piece_names", "record_columns", "record_lines", "record_pieces", "tag_lines"]
 
 BLANK = "____________"
+LINE = "_" * 50  # the rest of a line of 80
 MOST_LINES = 60  # of the record, one for each piece; a larger order keeps its record by batches of ten
 BATCH = 10
 
@@ -41,7 +44,7 @@ def tag_lines(plan: Plan) -> tuple[str, ...]:
     reel, ring = plan.reel, plan.is_ring
     lengths = "; ".join(f"{piece.name + ' ' if piece.name else ''}{piece.length.shown}" for piece in plan.facts.pieces)
     lines = [f"Piece no. {BLANK}" + (f"   Order {plan.order.number}" if plan.order.number else ""),
-             f"{reel.size} {reel.construction} {reel.metal} cable, {plan.sleeve_metal} sleeves",
+             f"{reel.size} {reel.construction} {reel.metal} cable{f', coated to {reel.coating_to}' if reel.coating_to else ''}, {plan.sleeve_metal} sleeves",
              *(("NO LIFTING, NO LOAD: closes a light ring only",) if ring else (_tag_limit(plan),)), "NOT FOR LIFTING / PEOPLE",
              f"Length{', keep one' if len(plan.facts.pieces) > 1 else ''}: {lengths} {'round' if ring else 'pin to pin'}", f"Made by {BLANK} on {BLANK}", f"Inspect by {BLANK}"]
     return (*lines, INVENTED) if plan.invented else tuple(lines)
@@ -71,17 +74,17 @@ def record_lines(plan: Plan, version: str) -> tuple[str, ...]:
     reel, row = plan.reel, plan.row
     certificate = f"{certificate_name(reel)} ({show_force(reel.certificate_n, plan.system, 'down')})" if reel.certificate else "none; table strength"
     gauge = f"{row.gauge}, checked {plan.gauge.checked_on}, due {plan.gauge.due_on}" if plan.gauge else BLANK
-    thimble = f"{plan.layout.thimble.size} {plan.layout.thimble.metal}, lot {BLANK}" if plan.layout.thimble else "none"
+    thimble = f"   Thimble {plan.layout.thimble.size} {plan.layout.thimble.metal}, lot {BLANK}" if plan.layout.thimble else ""
     return (f"Order {plan.order.number or BLANK}   Job sheet {version} of {plan.on}   Pieces {plan.facts.quantity}",
             f"Date and time {BLANK}   Maker {BLANK}   Checker {BLANK}",
             f"Reel {reel.id}, lot {reel.lot}; certificate {certificate}   Offcuts used {BLANK}",
-            f"Sleeve {plan.sleeve_metal} {reel.size}, lot {BLANK}   Thimble {thimble}",
+            f"Sleeve {plan.sleeve_metal} {reel.size}, lot {BLANK}{thimble}",
             f"Tool {plan.chart.tool}, cavity {row.cavity}; gauge {gauge}; chart {plan.chart.id} edition {plan.chart.edition}",
             f"Count on each sleeve {row.count}; first-off of the day gauged {BLANK}",
             *_who_set(plan),
             f"Pull (load, instrument number, its date, how it ended) {BLANK}",
             f"Pressed again (piece, place, reason) {BLANK}",
-            f"Rejects, cause, destroyed by {BLANK}")
+            f"Rejects, cause, destroyed by {LINE}")
 
 
 def _who_set(plan: Plan) -> tuple[str, ...]:
@@ -105,11 +108,16 @@ def record_pieces(plan: Plan) -> tuple[str, ...]:
     """The pieces of the record by name; batches of ten where the order is large."""
     if plan.practice:
         return ()
-    names = [piece.name if piece.name and piece.quantity == 1 else f"{piece.name or 'piece'} {n}"
-             for piece in plan.facts.pieces for n in range(1, piece.quantity + 1)]
+    names = piece_names(plan)
     if len(names) <= MOST_LINES:
-        return tuple(names)
+        return names
     return tuple(f"{names[n]} to {names[min(n + BATCH, len(names)) - 1]}" for n in range(0, len(names), BATCH))
+
+
+def piece_names(plan: Plan) -> tuple[str, ...]:
+    """Every piece of the order by a name of its own."""
+    return tuple(piece.name if piece.name and piece.quantity == 1 else f"{piece.name or 'piece'} {n}"
+                 for piece in plan.facts.pieces for n in range(1, piece.quantity + 1))
 
 
 # --- for the customer -------------------------------------------------------------------------------------
@@ -118,7 +126,27 @@ def customer_lines(plan: Plan) -> tuple[str, ...]:
     """What the customer is told, in words that need no trade; none for practice."""
     if plan.practice:
         return ()
-    return (*_may(plan), *_look(plan), *_throw(plan))
+    return (*_may(plan), *_fitted(plan), *_look(plan), *_throw(plan))
+
+
+def _fitted(plan: Plan) -> tuple[str, ...]:
+    """The figures for whoever fits and tightens it: its place, the sag that was ordered, and how the tension is checked."""
+    lines, span = [], plan.facts.shape.span if plan.facts.shape else None
+    fits = "; ".join(f"{f'{fit.piece}: ' if fit.piece else ''}{show_length(fit.needed_mm)} between the bearing points"
+                     + (f", {show_length(fit.take_up_mm)} of it for the fittings" if fit.take_up_mm else "") for fit in plan.fits.parts)
+    if fits:
+        lines.append(f"Whoever fits it measures first: {fits}. Does the place differ, ask us before it is fitted.")
+    if span is not None:
+        lines.append(f"The sag that was ordered: {plan.facts.shape.sag_shown}, under the load, below the straight line between the ends. Half the sag would double the pull: "
+                     "never draw it tighter to make it look straighter.")
+    return (*lines, *(f"Whoever tightens it: {f'{sag.name}: ' if sag.name else ''}{_sag_words(plan, sag)}" for sag in plan.sags))
+
+
+def _sag_words(plan: Plan, sag: PieceSag) -> str:
+    """What is hung where, and the least sag that it must show."""
+    mm, direction = (sag.alone.sag_mm, "nearest") if sag.whole is None else (sag.whole.sag_mm, "up")
+    return (f"hang {plan.facts.check_weight[1]}, at mid-span, {sag.length_shown} between the ends. Measured down from the straight line between the ends "
+            f"it must sag at least {show_sag(mm, direction)}: that is {plan.facts.greatest_tension.shown}. Less sag is too tight: slacken it.")
 
 
 def _may(plan: Plan) -> tuple[str, ...]:
@@ -127,7 +155,8 @@ def _may(plan: Plan) -> tuple[str, ...]:
         first = "This ring closes something light. It has no load limit: hang nothing from it, pull nothing with it, tie nothing heavy to it."
     else:
         first = f"It may carry at most {_least(plan)}, in a straight pull along its length, for what was ordered: {plan.order.what}."
-    tight = f" Never tighten it beyond {plan.facts.greatest_tension.shown}; check that so: {plan.order.tension_check}." if plan.facts.greatest_tension else ""
+    how = "check that as below" if plan.sags else f"check that so: {plan.order.tension_check}"
+    tight = f" Never tighten it beyond {plan.facts.greatest_tension.shown}; {how}." if plan.facts.greatest_tension else ""
     return (first + tight, "Never lift with it, never let anyone swing, climb, sit or hang on it, never tow with it. "
             "Do not use it for anything else without asking us.",
             "Keep the tag on it. Paint or cover no sleeve: what is hidden cannot be looked at.")

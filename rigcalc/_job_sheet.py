@@ -5,7 +5,7 @@ from __future__ import annotations
 from rigcalc._records import record
 
 
-__all__ = ["HOLD_POINTS", "CutKind", "Item", "JobSheet", "Part", "Step"]
+__all__ = ["HOLD_POINTS", "CrimpPicture", "CutKind", "Item", "JobSheet", "Part", "Step"]
 
 HOLD_POINTS = ("cut end", "threaded and tail marked", "first stroke in the jaws", "first gauge")
 
@@ -48,6 +48,21 @@ class CutKind:
     cut_mm: float
     cut_shown: str
     cut_steps: tuple[Item, ...]
+
+
+@record
+class CrimpPicture:
+    """What a pressed sleeve is drawn from: size, sleeve metal, count, order (None where the chart gives none), its lengths in mm,
+    and what lies beside the first crimp."""
+
+    size: str
+    sleeve_metal: str
+    count: int
+    order: tuple[int, ...] | None
+    sleeve_after_mm: float | None
+    crimp_width_mm: float | None
+    minimum_gap_mm: float | None
+    beside: str
 
 
 @record
@@ -102,3 +117,5 @@ class JobSheet:
     customer: tuple[str, ...] = ()
     record_columns: tuple[str, ...] = ()
     record_pieces: tuple[str, ...] = ()
+    picture: CrimpPicture | None = None
+    piece_names: tuple[str, ...] = ()

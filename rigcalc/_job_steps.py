@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from rigcalc._job_sheet import HOLD_POINTS, Item, Part, Step
+from rigcalc._job_sheet import HOLD_POINTS, CrimpPicture, Item, Part, Step
 from rigcalc._order_figures import caliper, sheet_length
 from rigcalc.cable import band_mm, construction
 from rigcalc.cautions import INVENTED_GAUGE
@@ -14,7 +14,7 @@ from rigcalc.units import show_length
 if TYPE_CHECKING:
     from rigcalc._job_plan import Plan
 
-__all__ = ["crimp_items", "gauge_items", "parts_to_draw", "strip_lines", "work_steps"]
+__all__ = ["crimp_items", "crimp_picture", "gauge_items", "parts_to_draw", "strip_lines", "work_steps"]
 
 
 # --- parts and stripping ------------------------------------------------------------------------------
@@ -78,8 +78,19 @@ def strip_lines(plan: Plan) -> tuple[str, ...]:
 
 def _order(plan: Plan) -> str:
     """The order of the chart in force; a soft eye and a lap have no thimble to count from."""
-    beside = "the gap between the sleeves" if plan.is_ring else "the thimble" if plan.layout.thimble else "the eye"
-    return order_words(plan.row).replace("the thimble", beside)
+    return order_words(plan.row).replace("the thimble", _beside_first(plan))
+
+
+def _beside_first(plan: Plan) -> str:
+    """What the crimps are counted from."""
+    return "the gap between the sleeves" if plan.is_ring else "the thimble" if plan.layout.thimble else "the eye"
+
+
+def crimp_picture(plan: Plan) -> CrimpPicture:
+    """What the pressed sleeve is drawn from."""
+    row = plan.row
+    return CrimpPicture(row.size, plan.sleeve_metal, row.count, row.order, row.sleeve_after_mm, row.crimp_width_mm, row.minimum_gap_mm,
+                        _beside_first(plan).removeprefix("the "))
 
 
 # --- crimps and gauge ---------------------------------------------------------------------------------
@@ -119,7 +130,7 @@ def gauge_items(plan: Plan) -> tuple[Item, ...]:
              Item("What is gauged", f"each of the {row.count} crimps on each sleeve: all the way on, and turned")]
     if row.gauge_max_mm is not None:
         items.append(Item("Greatest size over a crimp", caliper(row.gauge_max_mm, plan.system, "down")))
-    items.append(Item("A pass", "is needed and never enough: look for cracks, fins, a curve, a buried tail, a loose thimble"))
+    items.append(Item("A pass", "is needed and never enough: look for cracks, fins, a curve, a buried tail" + (", a loose thimble" if plan.layout.thimble else "")))
     items.append(Item("No pass", "press again once, same place; still no pass: scrap the piece, take the tool out of use, "
                       "gauge again all pressed since the last good gauging"))
     if plan.invented:

@@ -1,7 +1,7 @@
 """The one place that shows the figures of an order and its sheet: each rounded once, with one direction, the shop's own unit first.
 
 Everything is put into words with US units first. `own_unit_first` then turns a whole sheet round for an SI shop, so that a
-figure reads alike in both: limits and strengths are rounded down, requirements up, in each unit by itself; what is only
+figure reads alike in both: limits and strengths are rounded down, requirements up, in each unit by itself; what was stated,
 worked out or measured is rounded to the nearest.
 """
 
@@ -47,9 +47,9 @@ def show_pull(force_n: float | Fraction) -> str:
 
 
 def force_reading(reading: Reading) -> Reading:
-    """A force that somebody stated: exact in the unit it was written in, up in the other."""
+    """A force that somebody stated, as load to carry and as tension not to pass: as written, and to the nearest in the other unit."""
     whole = (reading.value / LBF_N).denominator == 1
-    shown = show_force(reading.value, "US", "up", 1 if whole else Decimal("0.1"))
+    shown = show_force(reading.value, "US", "nearest", 1 if whole else Decimal("0.1"))
     return replace(reading, shown=shown.replace(".0 lbf", " lbf"))
 
 

@@ -35,6 +35,7 @@ class ShapeFacts:
     angles_rad: tuple[float, ...] = ()
     parts_mm: tuple[tuple[str, float], ...] = ()
     span: Span | None = None
+    sag_shown: str = ""
 
     @property
     def greatest_n(self) -> Fraction:
@@ -152,7 +153,8 @@ def _span(order: Order, weight_n: float, shown: str) -> ShapeFacts:
                ("Pull at the left end", f"{show_pull(found.left_n)}, the cable {math.degrees(found.left_angle_rad):.1f} degrees from the horizontal"),
                ("Pull at the right end", f"{show_pull(found.right_n)}, the cable {math.degrees(found.right_angle_rad):.1f} degrees from the horizontal"),
                ("Governs", f"{' and '.join(found.governs)} end; half the sag would double the pull"))
-    return ShapeFacts("span", (("", exact(found.greatest_n)),), "the pull at the end of the span", working, parts_mm=_span_parts(found), span=found)
+    return ShapeFacts("span", (("", exact(found.greatest_n)),), "the pull at the end of the span", working, parts_mm=_span_parts(found), span=found,
+                      sag_shown=sag.shown)
 
 
 def _span_parts(found: Span) -> tuple[tuple[str, float], ...]:

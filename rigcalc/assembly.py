@@ -6,10 +6,10 @@ import hashlib
 from datetime import date
 from typing import TYPE_CHECKING
 
-from rigcalc._job_papers import customer_lines, inspection_lines, record_columns, record_lines, record_pieces, tag_lines
+from rigcalc._job_papers import customer_lines, inspection_lines, piece_names, record_columns, record_lines, record_pieces, tag_lines
 from rigcalc._job_plan import Plan, make_plan, tool_question
-from rigcalc._job_sheet import HOLD_POINTS, CutKind, Item, JobSheet, Part, Step
-from rigcalc._job_steps import crimp_items, gauge_items, parts_to_draw, strip_lines, work_steps
+from rigcalc._job_sheet import HOLD_POINTS, CrimpPicture, CutKind, Item, JobSheet, Part, Step
+from rigcalc._job_steps import crimp_items, crimp_picture, gauge_items, parts_to_draw, strip_lines, work_steps
 from rigcalc._job_words import (before_starting, cut_list_lines, decided_items, kind_items, limit_notes, limit_working, link_items,
                                 order_items, shape_items)
 from rigcalc._order_figures import own_unit_first
@@ -22,7 +22,7 @@ from rigcalc.sleeve import chart_line
 if TYPE_CHECKING:
     from rigcalc.shop import Shop
 
-__all__ = ["HOLD_POINTS", "CutKind", "Item", "JobSheet", "MissingFacts", "Order", "OrderPiece", "Part", "Plan", "Step", "job_sheet",
+__all__ = ["HOLD_POINTS", "CrimpPicture", "CutKind", "Item", "JobSheet", "MissingFacts", "Order", "OrderPiece", "Part", "Plan", "Step", "job_sheet",
            "missing_facts"]
 
 
@@ -94,7 +94,8 @@ def _job_sheet(order: Order, shop: Shop, on: date) -> JobSheet:
         limit_notes=limit_notes(plan), inspection=inspection_lines(plan), tag=tag_lines(plan), record=record_lines(plan, _version(plan, shop)),
         cautions=CAUTIONS, version=_version(plan, shop), ends=order.ends, pieces=kinds, shape=shape_items(plan), strip=strip_lines(plan),
         cut_list=cut_list_lines(plan), links=link_items(plan), release=(*(plan.lot.lines if plan.lot else ()), *plan.proof), customer=customer_lines(plan),
-        record_columns=record_columns(plan), record_pieces=record_pieces(plan))
+        record_columns=record_columns(plan), record_pieces=record_pieces(plan),
+        picture=crimp_picture(plan), piece_names=piece_names(plan))
 
 
 def _title(plan: Plan) -> str:

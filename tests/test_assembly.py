@@ -139,7 +139,7 @@ def test_a_gauge_out_of_date_stops_the_work():
 
 def test_the_limit_says_what_it_covers_who_owns_the_factor_and_which_strength_counts():
     made = sheet(GATE)
-    assert "Covers the load of 284.6 lbf [1.27 kN] and the greatest tension of 300 lbf [1.34 kN]." in made.limit_notes
+    assert "Covers the load of 284.6 lbf [1.27 kN] and the greatest tension of 300 lbf [1.33 kN]." in made.limit_notes
     assert any("Ines Varrow" in line for line in made.limit_working)
     strength = next(item.value for item in made.decided if item.label == "Strength")
     assert strength.startswith("table 2000 lbf") and "2040 lbf" in strength and strength.endswith("the lower counts")

@@ -142,7 +142,8 @@ def test_4_the_glasshouse_wire_is_sized_by_its_core():
     assert sum("[21.5 mm]" in line for line in made.strip) == 2 and any("Both legs are bare" in line for line in made.strip)
     assert any("Strip both ends" in step.text for step in made.steps)
     assert not any("thimble" in part.what.lower() for part in made.parts)
-    assert any("coat hides the wires" in line for line in made.customer)
+    assert any("coat hides the wires" in line for line in made.customer) and any("coated to 3/16" in line for line in made.tag)
+    assert any("The sag that was ordered: 5 7/8 in [150 mm]" in line and "Half the sag would double the pull" in line for line in made.customer)
     assert "at least three pin diameters" in refusal("04_glasshouse_curtain", eye_length="36 mm")  # 36 before pressing is 32.5 after
     assert "two cable diameters" in refusal("04_glasshouse_curtain", pin="4 mm")
 
@@ -269,6 +270,11 @@ def test_another_order_or_shop_gives_another_version():
     first = sheet("02_cafe_wires").version
     assert len({first, sheet("02_cafe_wires", quantity="7").version, sheet("02_cafe_wires", dataclasses.replace(SHOP, digest="x")).version}) == 3
     assert first == sheet("02_cafe_wires").version
+
+
+@pytest.mark.parametrize("name", ["04_glasshouse_curtain", "07_bird_net_ring", "08_lanyards"])
+def test_a_sheet_without_a_thimble_speaks_of_none(name):
+    assert "thimble" not in as_text(sheet(name)).casefold() and "thimble" not in as_html(sheet(name)).casefold()
 
 
 # --- fittings, cut list and proof -----------------------------------------------------------------------

@@ -8,6 +8,7 @@ import re
 import textwrap
 from dataclasses import asdict, dataclass
 
+from rigcalc.assembly import CrimpPicture
 from rigcalc.cautions import CAUTIONS, INVENTED, INVENTED_GAUGE
 from rigcalc.errors import Refusal
 from rigcalc.layout import least_tail_mm
@@ -152,7 +153,7 @@ def card_as_text(card: WallCard) -> str:
 
 # --- drawing and page -------------------------------------------------------------------------------
 
-def crimp_drawing(row: ChartRow, sleeve_metal: str = "aluminium"):
+def crimp_drawing(row: ChartRow | CrimpPicture, sleeve_metal: str = "aluminium", beside: str = "thimble"):
     """A pressed sleeve with each crimp marked 1st, 2nd ... by the chart's order; unmarked where the chart gives none.
 
     To scale along the sleeve where the chart gives its length after pressing and the width of a crimp.
@@ -171,14 +172,14 @@ def crimp_drawing(row: ChartRow, sleeve_metal: str = "aluminium"):
     for place, at in enumerate(places, 1):
         if row.order:
             sheet.text(mouth + at, y + 6, _nth(row.order.index(place) + 1), size=17, anchor="middle", weight=700, colour=DEEP, halo=True)
-    sheet.text(6, 17, "thimble", colour=QUIET, weight=600)
+    sheet.text(6, 17, beside, colour=QUIET, weight=600)
     sheet.text(sheet.width - 6, 88, "tail", anchor="end", colour=QUIET, weight=600)
-    pressed = ("pressed in the order " + ", ".join(f"place {place}" for place in row.order) + ", counted from the thimble"
+    pressed = ("pressed in the order " + ", ".join(f"place {place}" for place in row.order) + f", counted from the {beside}"
                if row.order else "the chart gives no order: ask the tool maker")
     return sheet.figure(f"A pressed {row.size} in sleeve with {_crimps(row.count)}, {pressed}.")
 
 
-def _places(row: ChartRow, length: float, scale: float) -> tuple[list[float], float]:
+def _places(row: ChartRow | CrimpPicture, length: float, scale: float) -> tuple[list[float], float]:
     """The middles of the crimps on the pressed sleeve and their width, in px."""
     if row.sleeve_after_mm and row.crimp_width_mm:
         plan = crimp_plan(row.sleeve_after_mm, row.crimp_width_mm, row.count, row.minimum_gap_mm or 0.0, 0.0)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import textwrap
 
 import msgspec
@@ -14,6 +15,10 @@ from rigcalc.pages import escape, page
 __all__ = ["as_html", "as_json", "as_text", "from_json"]
 
 WIDTH = 80
+FEW_PIECES = 8
+LONG_BLANK = 40
+BATCHES = 4
+NO_TAG = "None: PRACTICE pieces carry no tag and have no record."
 CUT_NOTE = "Added in millimetres; each inch figure is rounded by itself."
 LARGEST_SIGNS = 500_000
 
@@ -48,7 +53,7 @@ def as_text(sheet: JobSheet) -> str:
 def _head(sheet: JobSheet) -> str:
     """Title, shop, day, warnings and the chart in force."""
     lines = [*textwrap.wrap(sheet.title.upper(), WIDTH), "=" * min(WIDTH, len(sheet.title)),
-             *_wrapped([f"{sheet.shop} · {sheet.made_on}" + (f" · order {sheet.number}" if sheet.number else "")])]
+             *_wrapped([_from(sheet)])]
     lines += _wrapped([warning for warning, wanted in ((INVENTED, sheet.invented), (PRACTICE, sheet.practice)) if wanted])
     lines += _wrapped([f"Chart in force: {sheet.chart_line}"])
     lines += _wrapped(list(sheet.before_starting))
@@ -63,23 +68,44 @@ def _sections(sheet: JobSheet) -> list[tuple[str, list[str]]]:
         steps += textwrap.wrap(step.text, WIDTH, initial_indent=f"{step.number:>{number}}. ",
                                subsequent_indent=" " * (number + 2))
         if step.hold:
-            steps.append(f"{' ' * (number + 2)}>>> HOLD POINT, stop and show: {step.hold}   [ ] seen")
+            steps += textwrap.wrap(f">>> HOLD POINT, stop and show: {step.hold}   {_ticks(sheet, '[ ]')}", WIDTH, initial_indent=" " * (number + 2),
+                                   subsequent_indent=" " * (number + 6))
     return [
+        (f"Working load limit: {_limit_words(sheet)}",
+         _wrapped(list(sheet.limit_working)) + _wrapped(list(sheet.limit_notes), "- ")),
+        ("Weakest link", _pairs(sheet.links)),
+        ("Tag", _boxed(list(sheet.tag)) if sheet.tag else _wrapped([NO_TAG])),
+        ("Crimps, from the chart in force", [*_crimp_line(sheet), *_pairs(sheet.crimps)]), ("Gauging", _pairs(sheet.gauge)),
         ("Order", _pairs(sheet.order)), ("Decided", _pairs(sheet.decided)),
         ("Parts", [line for part in sheet.parts for line in _wrapped(
             [f"{part.what}: {part.count}. {part.blank} {part.lot + ', on the label ' if part.lot else ''}____________"])]),
         ("The shape, worked out", _pairs(sheet.shape)),
         *[(f"Cut length{_of(kind)}: {kind.cut_shown}, {_each(kind)}", _sum(kind)) for kind in sheet.pieces],
         ("Coating to strip", _wrapped(list(sheet.strip), "- ")), ("Cut list", _wrapped(list(sheet.cut_list), "- ")),
-        ("Steps", steps), ("Crimps, from the chart in force", _pairs(sheet.crimps)), ("Gauging", _pairs(sheet.gauge)),
-        (f"Working load limit: {_limit_words(sheet)}",
-         _wrapped(list(sheet.limit_working)) + _wrapped(list(sheet.limit_notes), "- ")),
-        ("Weakest link", _pairs(sheet.links)), ("Proof and release", _wrapped(list(sheet.release), "- ")),
+        ("Steps", steps), ("Proof and release", _wrapped(list(sheet.release), "- ")),
         ("Look again", _wrapped(list(sheet.inspection), "- ")),
-        ("Tag", _boxed(list(sheet.tag)) if sheet.tag else _wrapped(["None: PRACTICE pieces carry no tag and have no record."])),
         ("Record of the piece", [*_wrapped(list(sheet.record)), *_record_rows(sheet)]),
         ("For the customer: this order, its use and its looking after", [*_wrapped([_customer_head(sheet)]), *_wrapped(list(sheet.customer), "- ")] if sheet.customer else []),
         ("Cautions", _wrapped(list(sheet.cautions), "- "))]
+
+
+def _ticks(sheet: JobSheet, box: str) -> str:
+    """A box for each piece where they are few, else one for each batch with the count that was seen."""
+    names = sheet.piece_names
+    if len(names) == 1:
+        return f"{box} seen"
+    if len(names) <= FEW_PIECES:
+        return "seen: " + "  ".join(f"{box} {name.removeprefix('piece ')}" for name in names)
+    return f"seen, of {len(names)} pieces, batch by batch: " + "  ".join([f"{box} ____"] * BATCHES)
+
+
+def _crimp_line(sheet: JobSheet) -> list[str]:
+    """The crimps in a row with the order of pressing on them, in plain signs."""
+    picture = sheet.picture
+    if picture is None or picture.order is None:
+        return []
+    crimps = " ".join(f"[{picture.order.index(place) + 1}]" for place in range(1, picture.count + 1))
+    return _wrapped([f"{picture.beside} =( {crimps} )= tail      1 is pressed first"])
 
 
 def _limit_words(sheet: JobSheet) -> str:
@@ -154,20 +180,27 @@ def _boxed(lines: list[str]) -> list[str]:
 # --- page -------------------------------------------------------------------------------------------
 
 _STYLE = """<style>
-.sheet table { width:100%; } .sheet th[scope=row] { width:13rem; } .sheet table.sum { width:auto; }
+.sheet table { width:100%; } .sheet th[scope=row] { width:11rem; } .sheet table.sum { width:auto; }
 .sheet table.sum td,.sheet table.sum th { width:auto; white-space:nowrap; }
-.hold { font-weight:700; border:2px solid currentColor; padding:.1rem .5rem; display:inline-block; margin:.25rem 0; }
+.hold { font-weight:700; border:2px solid currentColor; padding:.1rem .5rem; margin:.25rem 0; width:fit-content; max-width:100%; box-sizing:border-box; }
+.hold .seen { font-weight:400; } .hold .tick { white-space:nowrap; margin-left:.6rem; }
 .limit { font-size:1.35rem; font-weight:700; margin:.3rem 0; }
-.tag { border:2px solid currentColor; border-radius:4px; padding:.6rem 1rem; max-width:30rem; background:#fff; }
-.tag p { margin:.2rem 0; } .stop { font-weight:700; } .sheet td.blank { min-width:9rem; }
+.tag { border:2px solid currentColor; border-radius:4px; padding:.4rem .8rem; background:#fff; }
+.tag p { margin:.1rem 0; } .stop { font-weight:700; } .sheet td.blank { min-width:9rem; }
+.first figure { margin:.2rem 0; } .first figure svg { display:block; }
+.two { display:grid; grid-template-columns:repeat(auto-fit,minmax(21rem,1fr)); gap:0 1.4rem; } .two th[scope=row] { width:8.5rem; }
 .sheet table.lines th,.sheet table.lines td { border:1px solid currentColor; min-width:3.2rem; height:1.7rem; }
-.sheet table.lines th[scope=row] { width:auto; font-weight:400; white-space:nowrap; } .written p { margin:.45rem 0; white-space:pre-wrap; }
+.sheet table.lines th[scope=row] { width:auto; font-weight:400; white-space:nowrap; }
+.written p { margin:.45rem 0; white-space:pre-wrap; } .written .whole { display:flex; align-items:flex-end; } .whole .rule { flex:1; border-bottom:1px solid currentColor; margin-left:.5rem; }
 .sheet ol li { margin:.3rem 0; } .sheet p,.sheet ul,.sheet ol,.sheet li,p.chart-line { max-width:none; }
-@media print { html,body { font-size:9.3pt; } body { line-height:1.35; }
- .sheet h2 { margin:.8rem 0 .25rem; break-after:avoid; font-size:1.15rem; } .sheet th,.sheet td { padding:1.5pt 5pt; }
- .sheet ol li { break-inside:avoid; margin:.2rem 0; } .sheet ul,.sheet ol,.sheet p { margin:.25rem 0; }
- .sheet .own { break-before:page; } .sheet table.lines { break-inside:auto; } .sheet table.lines tr { break-inside:avoid; } .sheet table.lines thead { display:table-header-group; }
- .cautions { margin-top:1rem; break-inside:avoid; } .cautions ul,.cautions li { max-width:none; } }
+@media print { @page { margin:12mm 13mm 15mm; } html,body { font-size:8.8pt; } body { line-height:1.28; } header.page { display:none; } main { padding:0; }
+ h1 { font-size:1.5rem; margin:0 0 .2rem; } .invented,.chart-line { margin:.15rem 0; }
+ .sheet h2 { margin:.6rem 0 .15rem; break-after:avoid; font-size:1.1rem; } .sheet th,.sheet td { padding:1pt 4pt; } .sheet table { margin:.1rem 0; }
+ .two { grid-template-columns:1fr 1fr; gap:0 12pt; } .two th[scope=row] { width:6.6rem; } .keep { break-inside:avoid; } .long { break-inside:auto; } .long tr { break-inside:avoid; }
+ .sheet ol li { break-inside:avoid; margin:.15rem 0; } .hold { break-before:avoid; margin:.1rem 0; padding:0 .4rem; } .sheet ul,.sheet ol,.sheet p { margin:.15rem 0; }
+ .first figure svg { max-height:20mm; }
+ .sheet .own { break-before:page; } .sheet table.lines { break-inside:auto; } .sheet table.lines tr { break-inside:avoid; } .sheet table.lines th,.sheet table.lines td { height:1.4rem; padding:0 4pt; } .written p { margin:.3rem 0; } .sheet table.lines thead { display:table-header-group; }
+ .cautions { margin-top:.6rem; padding-top:.2rem; font-size:.95em; break-inside:avoid; } .cautions ul,.cautions li { max-width:none; } }
 </style>"""
 
 
@@ -175,30 +208,45 @@ def as_html(sheet: JobSheet) -> str:
     """The sheet as a whole page that prints on A4 or Letter."""
     warn = f'<p class="invented">{escape(PRACTICE)}</p>' if sheet.practice else ""
     stops = "".join(f'<p class="said no stop">{escape(text)}</p>' for text in sheet.before_starting)
-    order = f" · order {escape(sheet.number)}" if sheet.number else ""
-    body = (f'<div class="sheet">{warn}<p>{escape(sheet.shop)} · {escape(sheet.made_on)}{order}</p>{stops}'
-            f"{_table('Order', sheet.order)}{_table('Decided', sheet.decided)}{_table('The shape, worked out', sheet.shape)}"
-            f"{_parts(sheet)}{_cuts(sheet)}{_steps(sheet)}"
-            f"{_table('Crimps, from the chart in force', sheet.crimps)}{_table('Gauging', sheet.gauge)}{_limit(sheet)}"
-            f"{_table('Weakest link', sheet.links)}{_list('Proof and release', sheet.release)}{_list('Look again', sheet.inspection)}"
-            f"{_tag(sheet)}{_record(sheet)}{_customer(sheet)}</div>")
+    body = (f'<div class="sheet">{warn}<p>{escape(_from(sheet))}</p>{stops}'
+            f'<div class="two first"><div>{_limit(sheet)}{_table("Weakest link", sheet.links)}{_table("Order", sheet.order)}</div>'
+            f'<div>{_tag(sheet)}{_crimps(sheet)}{_table("Gauging", sheet.gauge)}</div></div>'
+            f'<div class="two"><div>{_table("Decided", sheet.decided)}</div><div>{_table("The shape, worked out", sheet.shape)}</div></div>'
+            f"{_parts(sheet)}{_cuts(sheet)}{_steps(sheet)}{_list('Proof and release', sheet.release)}{_list('Look again', sheet.inspection)}"
+            f"{_record(sheet)}{_customer(sheet)}</div>")
     return page(sheet.title, body, chart_line=f"Chart in force: {sheet.chart_line}", invented=sheet.invented, head=_STYLE + _running(sheet))
 
 
+def _from(sheet: JobSheet) -> str:
+    """The shop, the day, the order's number and the sheet's code."""
+    return f"{sheet.shop} · {sheet.made_on}" + (f" · order {sheet.number}" if sheet.number else "") + (f" · sheet {sheet.version}" if sheet.version else "")
+
+
 def _running(sheet: JobSheet) -> str:
-    """A style that puts the sheet's marks, title and day at the foot of every printed page."""
+    """A style that puts the sheet's marks, title, order, code and day at the foot of every printed page."""
     marks = [word for word, wanted in (("INVENTED", sheet.invented), ("PRACTICE", sheet.practice)) if wanted]
-    words = " · ".join([*marks, sheet.title, sheet.made_on])
+    named = [f"order {sheet.number[:40]}"] if sheet.number else []
+    words = " · ".join([*marks, sheet.title, *named, f"sheet {sheet.version}", sheet.made_on])
     plain = "".join(sign for sign in words if sign.isalnum() or sign in " ·:,./-")
     return (f'<style>@page {{ @bottom-left {{ content:"{plain}"; font:8pt sans-serif; }} '
             '@bottom-right { content:"page " counter(page) " of " counter(pages); font:8pt sans-serif; } }</style>')
 
 
-def _table(title: str, items: tuple) -> str:
+def _crimps(sheet: JobSheet) -> str:
+    """The crimps as the chart has them, with the pressed sleeve drawn."""
+    drawn = ""
+    if sheet.picture is not None:
+        from rigcalc.shop.card import crimp_drawing
+
+        drawn = f"<figure>{crimp_drawing(sheet.picture, sheet.picture.sleeve_metal, sheet.picture.beside).inline()}</figure>"
+    return _table("Crimps, from the chart in force", sheet.crimps, drawn)
+
+
+def _table(title: str, items: tuple, above: str = "") -> str:
     if not items:
         return ""
     rows = "".join(f'<tr><th scope="row">{escape(i.label)}</th><td>{escape(i.value)}</td></tr>' for i in items)
-    return f'<section class="keep"><h2>{escape(title)}</h2><table>{rows}</table></section>'
+    return f'<section class="{"keep" if len(items) < 10 else "long"}"><h2>{escape(title)}</h2>{above}<table>{rows}</table></section>'
 
 
 def _parts(sheet: JobSheet) -> str:
@@ -213,6 +261,7 @@ def _cuts(sheet: JobSheet) -> str:
     sums = "".join(_cut(kind) for kind in sheet.pieces)
     listed = "".join(f"<li>{escape(line)}</li>" for line in sheet.cut_list)
     strip = _list("Coating to strip", sheet.strip) if sheet.strip else ""
+    sums = f'<div class="two">{sums}</div>' if len(sheet.pieces) > 1 else sums
     return f'{sums}{strip}<section class="keep"><h2>Cut list</h2><ul>{listed}</ul></section>'
 
 
@@ -224,7 +273,8 @@ def _cut(kind: CutKind) -> str:
 
 
 def _steps(sheet: JobSheet) -> str:
-    items = "".join(f"<li>{escape(s.text)}" + (f'<br><span class="hold">HOLD POINT, stop and show: {escape(s.hold)} ☐ seen</span>'
+    seen = re.sub(r"(☐ [^☐]*)", lambda tick: f'<span class="tick">{tick[1].strip()}</span> ', escape(_ticks(sheet, "☐")))
+    items = "".join(f"<li>{escape(s.text)}" + (f'<div class="hold">HOLD POINT, stop and show: {escape(s.hold)} <span class="seen">{seen}</span></div>'
                                                if s.hold else "") + "</li>" for s in sheet.steps)
     return f"<section><h2>Steps</h2><ol>{items}</ol></section>"
 
@@ -245,7 +295,7 @@ def _list(title: str, texts: tuple[str, ...]) -> str:
 
 def _tag(sheet: JobSheet) -> str:
     inner = "".join(f"<p>{escape(line)}</p>" for line in sheet.tag)
-    body = f'<div class="tag">{inner}</div>' if sheet.tag else "<p>None: PRACTICE pieces carry no tag and have no record.</p>"
+    body = f'<div class="tag">{inner}</div>' if sheet.tag else f"<p>{NO_TAG}</p>"
     return f'<section class="keep"><h2>Tag</h2>{body}</section>'
 
 
@@ -253,12 +303,21 @@ def _record(sheet: JobSheet) -> str:
     """The record sheet: what holds for all pieces, then a line for each."""
     if not sheet.record:
         return ""
-    lines = "".join(f"<p>{escape(line)}</p>" for line in sheet.record)
+    lines = "".join(_record_line(line) for line in sheet.record)
     heads = "".join(f'<th scope="col">{escape(column)}</th>' for column in sheet.record_columns)
     blanks = "<td></td>" * (len(sheet.record_columns) - 1)
     rows = "".join(f'<tr><th scope="row">{escape(name)}</th>{blanks}</tr>' for name in sheet.record_pieces)
-    return (f'<section class="own"><h2>Record of the piece</h2><div class="written">{lines}</div>'
+    place = "keep" if len(sheet.record_pieces) <= FEW_PIECES else "own"
+    return (f'<section class="{place}"><h2>Record of the piece</h2><div class="written">{lines}</div>'
             f'<table class="lines"><thead><tr>{heads}</tr></thead><tbody>{rows}</tbody></table></section>')
+
+
+def _record_line(line: str) -> str:
+    """A line of the record; one that ends in a long blank is ruled to the edge."""
+    words = line.rstrip("_")
+    if len(line) - len(words) < LONG_BLANK:
+        return f"<p>{escape(line)}</p>"
+    return f'<p class="whole"><span>{escape(words.rstrip())}</span><span class="rule"></span></p>'
 
 
 def _customer(sheet: JobSheet) -> str:

@@ -3,8 +3,11 @@
 from __future__ import annotations
 
 import dataclasses
+import re
+import subprocess
 from datetime import date
 from html.parser import HTMLParser
+from pathlib import Path
 
 import pytest
 
@@ -12,8 +15,10 @@ from rigcalc.assembly import Order, job_sheet
 from rigcalc.cautions import CAUTIONS, INVENTED, INVENTED_GAUGE, PRACTICE
 from rigcalc.errors import Refusal
 from rigcalc.shop import load_shop, sample_shop_path
+from rigcalc.shop.order_file import read_order_file
 from rigcalc.shop.sheet import as_html, as_json, as_text, from_json
 
+FOLDER = Path(__file__).resolve().parents[2] / "lessons" / "orders"
 SHOP = load_shop(sample_shop_path())
 ORDER = Order(number="7", what="trellis wires", where="courtyard", use="nobody", near="nobody", load="150 lbf",
               load_from="the gardener", movement="none", service="outdoor", ends="two thimble eyes", length="2.40 m",
@@ -91,14 +96,15 @@ def test_a_practice_sheet_says_so_and_carries_no_tag(shown):
     assert "NOT FOR LIFTING" not in text and "Record of the piece" not in text
 
 
-def test_the_foot_of_every_printed_page_says_invented():
+def test_the_foot_of_every_printed_page_says_invented_order_and_code():
     html = as_html(SHEET)
+    assert f"· order 7 · sheet {SHEET.version} · 2026-11-25" in html
     assert '@bottom-left { content:"INVENTED · Job sheet' in html
     assert '@bottom-left { content:"INVENTED · PRACTICE ·' in as_html(PRACTICE_SHEET)
 
 
 def test_the_page_asks_nothing_of_the_outside():
-    html = as_html(SHEET)
+    html = as_html(SHEET).replace('xmlns="http://www.w3.org/2000/svg"', "").replace("url(#", "")  # the drawing's own name and its own parts
     assert not any(word in html for word in ("http:", "https:", "src=", "<script", "@import", "url("))
 
 
@@ -106,3 +112,55 @@ def test_the_cut_sum_adds_up_in_millimetres():
     shown = [item.value for item in SHEET.cut_steps]
     millimetres = [float(text[text.index("[") + 1: text.index(" mm]")]) for text in shown]
     assert sum(millimetres) == SHEET.cut_mm == 2524
+
+
+# --- the bench's page ---------------------------------------------------------------------------------------
+
+@pytest.mark.parametrize("shown", [as_text, as_html])
+def test_limit_tag_crimps_and_gauge_stand_before_the_order_and_the_steps(shown):
+    text = shown(SHEET)
+    places = [text.index(words) for words in ("Working load limit", "NOT FOR LIFTING", "Crimps, from the chart in force", "Gauging", "Parts", "Steps", "Record of the piece")]
+    assert places == sorted(places)
+
+
+def test_the_order_of_the_crimps_is_drawn_on_the_sheet():
+    # LB-ZC, 1/8: order 2, 3, 1, 4, so the first place is pressed third.
+    assert "thimble =( [3] [1] [2] [4] )= tail" in as_text(SHEET)
+    html = as_html(SHEET)
+    assert "<svg" in html and "pressed in the order place 2, place 3, place 1, place 4, counted from the thimble" in html
+
+
+def test_few_pieces_have_a_tick_each_and_many_a_count_for_each_batch():
+    def ticks(quantity):
+        return as_text(job_sheet(dataclasses.replace(ORDER, quantity=quantity), SHOP, date(2026, 11, 25)))
+
+    assert ticks("1").count("[ ] seen") == 4
+    assert "seen: [ ] 1 [ ] 2 [ ] 3 [ ] 4 [ ] 5 [ ] 6 [ ] 7 [ ] 8" in " ".join(ticks("8").split())
+    assert "seen, of 9 pieces, batch by batch: [ ] ____" in " ".join(ticks("9").split())
+    assert as_html(SHEET).count('<span class="tick">☐ 8</span>') == 4
+
+
+def test_rejects_get_a_full_line():
+    assert any(line.startswith("Rejects, cause, destroyed by ____") and len(line) > 70 for line in as_text(SHEET).splitlines())
+    assert '<p class="whole"><span>Rejects, cause, destroyed by</span><span class="rule">' in as_html(SHEET)
+
+
+def test_the_customer_gets_the_check_and_its_figures():
+    text = " ".join(SHEET.customer)
+    # 2 kg x 9.80665 x 2400 / (4 x 667.23) = 17.6 mm, and 0.4 mm for the cable itself.
+    assert "Whoever tightens it: hang 4.41 lb [2 kg] of mass" in text and "at least 0.72 in [18.1 mm]: that is 150 lbf [667 N]" in text
+    assert "Less sag is too tight" in text
+
+
+@pytest.mark.parametrize("order, pages", [("02_cafe_wires", 5), ("04_glasshouse_curtain", 5), ("05_kayak_bridle", 4), ("08_lanyards", 5)])
+def test_a_sheet_is_no_longer_than_it_has_to_be(order, pages, tmp_path):
+    from chromium import find_or_get_chromium
+
+    browser = find_or_get_chromium()
+    if not browser:
+        pytest.fail("no chromium to print with")
+    made = job_sheet(read_order_file(str(FOLDER / f"{order}.toml")), SHOP, date(2026, 11, 25))
+    (tmp_path / "sheet.html").write_text(as_html(made), encoding="utf-8")
+    subprocess.run([browser, "--headless", "--no-sandbox", "--disable-gpu", f"--user-data-dir={tmp_path}/profile", "--no-pdf-header-footer",
+                    f"--print-to-pdf={tmp_path}/sheet.pdf", f"file://{tmp_path}/sheet.html"], check=True, capture_output=True, timeout=120)
+    assert len(re.findall(rb"/Type\s*/Page\b", (tmp_path / "sheet.pdf").read_bytes())) <= pages
