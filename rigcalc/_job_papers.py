@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 __all__ = ["customer_lines", "inspection_lines", "piece_names", "record_columns", "record_lines", "record_pieces", "tag_lines"]
 
 BLANK = "____________"
-LINE = "_" * 50  # the rest of a line of 80
+LINE = "__________________________________________________"  # the rest of a line of 80
 MOST_LINES = 60  # of the record, one for each piece; a larger order keeps its record by batches of ten
 BATCH = 10
 

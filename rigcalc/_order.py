@@ -151,9 +151,13 @@ class MissingFacts(Refusal):
 
     def __init__(self, questions: tuple[str, ...]) -> None:
         self.questions = questions
-        many = "facts missing" if len(questions) > 1 else "fact missing"
-        super().__init__(f"an order with {len(questions)} {many}", "an order with every fact answered",
-                         "ask the customer the questions below, then give the order again")
+        many = "facts are missing" if len(questions) > 1 else "fact is missing"
+        super().__init__(f"an order in which {len(questions)} {many}", "an order with every fact answered",
+                         "ask what stands below, then give the order again")
+
+    def __str__(self) -> str:
+        many = "facts are missing" if len(self.questions) > 1 else "fact is missing"
+        return f"Refused: {len(self.questions)} {many}, and nothing is made without. Ask what stands below, then give the order again."
 
 
 # --- what is missing ------------------------------------------------------------------------------

@@ -194,7 +194,7 @@ def test_without_a_maker_s_chart_the_sheet_is_for_practice_without_tag_or_record
 
 
 def test_without_a_maker_s_chart_the_sleeve_s_length_is_asked_for():
-    with pytest.raises(MissingFacts, match="1 fact missing") as asked:
+    with pytest.raises(MissingFacts, match="1 fact is missing") as asked:
         sheet(GATE, BARE)
     assert "--sleeve-before" in asked.value.questions[0]
 
@@ -216,7 +216,7 @@ NEEDED = ("use", "near", "movement", "what", "where", "load", "load_from", "serv
 
 @pytest.mark.parametrize("name", NEEDED)
 def test_each_missing_fact_is_asked_for_and_never_assumed(name):
-    with pytest.raises(MissingFacts, match="1 fact missing") as asked:
+    with pytest.raises(MissingFacts, match="1 fact is missing") as asked:
         sheet(GATE, **{name: None})
     question, = asked.value.questions
     assert f"--{name.replace('_', '-')}" in question and question.count("?") == 1
@@ -383,3 +383,13 @@ def test_no_sheet_is_ever_made_for_more_than_its_limit(load, tension, reel):
 def test_nobody_with_a_but_is_somebody(near):
     with pytest.raises(Refusal, match="say who can be there"):
         job_sheet(dataclasses.replace(GATE, near=near), SHOP)
+
+
+@pytest.mark.parametrize("near, word", [("nobody: the gardener passes at noon", "'gardener'"), ("nobody: visitors stay away", "'visitors'")])
+def test_the_word_that_names_somebody_near_it_is_named(near, word):
+    assert f"the class nobody together with {word} near it ('{near}')" in says_no(GATE, near=near)
+
+
+def test_in_an_si_shop_refusals_and_questions_speak_its_units_first():
+    text = says_no(GATE, dataclasses.replace(SHOP, system="SI"), load="361 lbf", greatest_tension="361 lbf")
+    assert "at most 1.60 kN [360 lbf]" in text and "2.24 kN [504 lbf]" in text

@@ -146,7 +146,7 @@ NO_FIGURE_OF_THE_WORLD = {
     "_order.LONGEST_FACT": "signs in a fact",
     "_order.MOST_KINDS": "kinds of pieces on one order",
     "_order._ALWAYS": "lengths of text that is shown",
-    "_order_read.MOST_PIECES": "bound of what is typed on an order",
+    "_order_read.MOST_PIECES": "bound of what is typed on an order", "_order_read.LONGEST_TAKE_UP_MM": "range of a form",
     "_order_read.(LONGEST_MM, SHORTEST_MM)": "bounds of what is typed on an order",
     "_order_read.PIN_MM": "bounds of what is typed on an order",
     "_quantities.PER_BASE": "prefixes of the metric system; the rest of it comes from constants.csv",

@@ -75,3 +75,12 @@ def test_one_wrong_answer_is_refused_by_itself():
 
 def test_a_wrong_use_names_the_two_answers():
     assert "accepted: nobody or people;" in said(what="a wire", where="garden", use="people below")
+
+
+@pytest.mark.parametrize("what, where, word", [
+    ("banner", "atrium of a bank", "'atrium'"), ("shelf", "children under it", "'children'"), ("lamp over the chairs", "house", "'over' and 'chairs'"),
+    ("flagpole stay", "field", "'flagpole'"), ("wire", "hung from the ceiling", "'ceiling'"), ("sign", "above the street", "'street'"),
+    ("disco ball", "ballroom", "'disco ball'"), ("lamp", "above visitors", "'visitors'")])
+def test_a_contradiction_names_the_very_word_that_made_it(what, where, word):
+    text = said(what=what, where=where)
+    assert f"the use nobody together with {word} was given" in text

@@ -100,6 +100,6 @@ def test_a_practice_sheet_has_no_papers():
     made = sheet("04_glasshouse_curtain", bare, tool=None, sleeve_before="11 mm", sleeve_after="14.5 mm")
     assert made.practice and (made.tag, made.record, made.record_columns, made.record_pieces, made.customer) == ((), (), (), (), ())
     assert not any("Hand over" in step.text or "Tag it" in step.text for step in made.steps)
-    with pytest.raises(MissingFacts, match="1 fact missing") as asked:
+    with pytest.raises(MissingFacts, match="1 fact is missing") as asked:
         sheet("04_glasshouse_curtain", bare, tool=None, sleeve_before="11 mm")
     assert "--sleeve-after" in asked.value.questions[0]

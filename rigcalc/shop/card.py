@@ -7,19 +7,24 @@ import json
 import re
 import textwrap
 from dataclasses import asdict, dataclass
+from datetime import date
 
+from rigcalc._order_figures import caliper
 from rigcalc.assembly import CrimpPicture
 from rigcalc.cautions import CAUTIONS, INVENTED, INVENTED_GAUGE
 from rigcalc.errors import Refusal
 from rigcalc.layout import least_tail_mm
 from rigcalc.shop.model import Shop, Tool
 from rigcalc.sleeve import ChartRow, CrimpChart, chart_line, crimp_plan, order_words, oval_in_the_jaws
-from rigcalc.units import in_unit, read_size, round_to, show_length
+from rigcalc.units import read_size, show_length
 
 __all__ = ["CardRow", "WallCard", "card_as_html", "card_as_text", "card_code", "card_stands", "crimp_drawing", "wall_card"]
 
 CODE_SIGNS = 8
+FEW_ROWS = 3  # a card of so few sizes is printed larger
 NO_CHART = "the maker's chart, entered in the shop file as [[chart]]"
+# What a certificate of competence is worth is said where one is given, not above the press.
+CARD_CAUTIONS = tuple(text for text in CAUTIONS if not text.startswith("A certificate"))
 EVERY_TIME = (
     "Tail: set before pressing; after pressing it must still be seen, however little.",
     "Coated cable goes by its bare core: both legs are stripped.",
@@ -28,7 +33,7 @@ EVERY_TIME = (
 
 @dataclass(frozen=True)
 class CardRow:
-    """One size on a wall card: the chart's row as words, and the row itself for the drawing."""
+    """One size on a wall card: the chart's row as words, the row itself for the drawing, and what is said of a gauge out of date."""
 
     size: str
     sleeve_metal: str
@@ -38,6 +43,7 @@ class CardRow:
     cavity: str
     gauge: str
     row: ChartRow
+    overdue: str = ""
 
 
 @dataclass(frozen=True)
@@ -106,29 +112,32 @@ def _charts(shop: Shop, tool: Tool) -> tuple[CrimpChart, ...]:
 
 # --- what stands on it ------------------------------------------------------------------------------
 
-def wall_card(shop: Shop, tool_id: str) -> WallCard:
-    """The wall card of one tool, every size of its charts, smallest first.
+def wall_card(shop: Shop, tool_id: str, on: date | None = None) -> WallCard:
+    """The wall card of one tool, every size of its charts, smallest first; a gauge that is overdue on a day, today without one, is marked.
 
     Errors: `Refusal` for an unknown tool, and for one without a maker's chart.
     """
     tool = shop.tool(tool_id)
     charts = _charts(shop, tool)
-    rows = tuple(_row(chart, row, shop.system) for chart in charts
+    rows = tuple(_row(chart, row, shop, on or date.today()) for chart in charts
                  for row in sorted(chart.rows, key=lambda row: read_size(row.size).inches))
     return WallCard(shop.name, shop.invented, tool, tuple(chart_line(chart) for chart in charts), rows, card_code(shop, tool.id))
 
 
-def _row(chart: CrimpChart, row: ChartRow, system: str) -> CardRow:
+def _row(chart: CrimpChart, row: ChartRow, shop: Shop, on: date) -> CardRow:
     """One size in words."""
     tail_mm = least_tail_mm(read_size(row.size).diameter_mm)
-    most = f", across a crimp at most {_close(row.gauge_max_mm)}" if row.gauge_max_mm else ""
-    return CardRow(row.size, chart.sleeve_metal, row.count, order_words(row), f"at least {show_length(tail_mm, system, 'up')}",
-                   row.cavity, f"{row.gauge}, slot {row.gauge_slot}{most}", row)
+    most = f", across a crimp at most {caliper(row.gauge_max_mm, shop.system, 'down')}" if row.gauge_max_mm else ""
+    return CardRow(row.size, chart.sleeve_metal, row.count, order_words(row), f"at least {show_length(tail_mm, shop.system, 'up')}",
+                   row.cavity, f"{row.gauge}, slot {row.gauge_slot}{most}", row, _overdue(row, shop, on))
 
 
-def _close(length_mm: float) -> str:
-    """A gauge's limit: mm as the maker gives it, inches to 0.001 and never more."""
-    return f"{length_mm:g} mm [{round_to(in_unit(length_mm, 'in'), '0.001', 'down')} in]"
+def _overdue(row: ChartRow, shop: Shop, on: date) -> str:
+    """What stands beside a gauge that judges nothing on that day; '' where it is in date."""
+    gauge = next((one for one in shop.gauges if one.id == row.gauge), None)
+    if gauge is None or gauge.in_date(on):
+        return ""
+    return f"STOP: gauge {gauge.id} was due on {gauge.due_on}. Judge nothing with it, and press nothing, until it has been checked."
 
 
 def _crimps(count: int) -> str:
@@ -144,9 +153,9 @@ def card_as_text(card: WallCard) -> str:
     for row in card.rows:
         lines += ["", f"{row.size}  {row.sleeve_metal} sleeve", "-" * 40]
         for name, value in (("Crimps", str(row.count)), ("Order", row.order), ("Cavity", row.cavity),
-                            ("Tail before pressing", row.tail), ("Gauge", row.gauge)):
+                            ("Tail before pressing", row.tail), ("Gauge", row.gauge), *((("", row.overdue),) if row.overdue else ())):
             lines += textwrap.wrap(value, 80, initial_indent=f"  {name:<22}", subsequent_indent=" " * 24, break_on_hyphens=False)
-    foot = [oval_in_the_jaws().says, *EVERY_TIME, *card.charts, f"Card {card.code}. {card.void}", *CAUTIONS]
+    foot = [oval_in_the_jaws().says, *EVERY_TIME, *card.charts, f"Card {card.code}. {card.void}", *CARD_CAUTIONS]
     return "\n".join([*lines, "", *(part for text in foot for part in textwrap.wrap(text, 80, initial_indent="- ",
                                                                                  subsequent_indent="  ", break_on_hyphens=False))])
 
@@ -194,14 +203,15 @@ def _nth(place: int) -> str:
 
 _STYLE = """<style>
 .wall { margin-bottom:2rem; } .wall table { width:100%; } .wall td { vertical-align:middle; padding:.2rem .6rem; }
-.wall .size { font-size:1.5rem; font-weight:700; white-space:nowrap; } .wall figure { margin:0; } .wall figure svg { display:block; }
-.wall td.drawn { width:22.5rem; } .wall p { margin:.15rem 0; max-width:none; } .wall strong.count { font-size:1.15rem; }
+.wall .size { font-size:1.7rem; font-weight:700; white-space:nowrap; } .wall figure { margin:0; } .wall figure svg { display:block; }
+.wall td.drawn { width:22.5rem; } .wall p { margin:.15rem 0; max-width:none; } .wall strong.count { font-size:1.3rem; }
 .wall .stop { font-weight:700; border:2px solid currentColor; padding:.1rem .5rem; display:inline-block; }
 .wall .void { border:2px solid currentColor; padding:.3rem .6rem; font-weight:700; } .wall ul,.wall li { max-width:none; }
 .wall .chart-line { color:inherit; } .wall ul { margin:.3rem 0; } .wall .cautions { margin-top:.5rem; padding-top:.3rem; }
-@media print { @page { margin:11mm 13mm; } html,body { font-size:9.5pt; line-height:1.3; } header.page { display:none; }
+@media print { @page { margin:10mm 11mm; } html,body { font-size:10.6pt; line-height:1.25; } header.page { display:none; }
  main { padding:0; } .wall { break-after:page; margin:0; } .wall:last-child { break-after:auto; } .wall tr { break-inside:avoid; }
- .wall h1 { margin:0 0 .1rem; } .wall td { padding:1pt 5pt; } .wall td.drawn { width:78mm; } .wall figure svg { max-height:21mm; } }
+ .wall h1 { margin:0 0 .1rem; } .wall td { padding:1pt 5pt; } .wall td.drawn { width:70mm; } .wall figure svg { max-height:18mm; }
+ .large { font-size:12.4pt; } .large .size { font-size:2.1rem; } .large td.drawn { width:70mm; } .large figure svg { max-height:24mm; } .wall.large p.stop { font-size:.92em; } }
 </style>"""
 
 
@@ -215,16 +225,25 @@ def card_as_html(cards: tuple[WallCard, ...]) -> str:
 
 def _section(card: WallCard) -> str:
     """One tool's sheet."""
-    from rigcalc.pages import cautions_html, escape
+    from rigcalc.pages import escape
 
     marks = f'<p class="invented">{escape(INVENTED)} {escape(INVENTED_GAUGE)}.</p>' if card.invented else ""
     rows = "".join(_html_row(row) for row in card.rows)
     every = "".join(f"<li>{escape(text)}</li>" for text in (oval_in_the_jaws().says, *EVERY_TIME))
     charts = "".join(f'<p class="chart-line">{escape(line[0].upper() + line[1:])}</p>' for line in card.charts)
-    return (f'<section class="wall"><h1>{escape(card.title)}</h1><p>{escape(card.shop)}</p>{marks}'
+    large = " large" if len(card.rows) <= FEW_ROWS else ""
+    return (f'<section class="wall{large}"><h1>{escape(card.title)}</h1><p>{escape(card.shop)}</p>{marks}'
             '<table><tr><th scope="col">Sleeve</th><th scope="col">Crimps, in the order of pressing</th>'
             f'<th scope="col">Cavity, tail, gauge</th></tr>{rows}</table><ul>{every}</ul>{charts}'
-            f'<p class="void">Card {escape(card.code)}. {escape(card.void)}</p>{cautions_html()}</section>')
+            f'<p class="void">Card {escape(card.code)}. {escape(card.void)}</p>{_cautions()}</section>')
+
+
+def _cautions() -> str:
+    """The cautions that belong above a press."""
+    from rigcalc.pages import escape
+
+    items = "".join(f"<li>{escape(text)}</li>" for text in CARD_CAUTIONS)
+    return f'<section class="cautions" aria-label="Cautions"><strong>Cautions</strong><ul>{items}</ul></section>'
 
 
 def _html_row(row: CardRow) -> str:
@@ -234,4 +253,5 @@ def _html_row(row: CardRow) -> str:
             f'<td class="drawn">{crimp_drawing(row.row, row.sleeve_metal).inline()}</td>'
             f'<td><p><strong class="count">{_crimps(row.count)}</strong>, cavity <strong>{escape(row.cavity)}</strong></p>'
             + ("" if row.row.order else f'<p class="stop">{escape(row.order)}</p>')
-            + f"<p>Tail before pressing {escape(row.tail)}</p><p>Gauge {escape(row.gauge)}</p></td></tr>")
+            + f"<p>Tail before pressing {escape(row.tail)}</p><p>Gauge {escape(row.gauge)}</p>"
+            + (f'<p class="stop">{escape(row.overdue)}</p>' if row.overdue else "") + "</td></tr>")

@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+from rigcalc.errors import Refusal
 from rigcalc.shop.fields import Finding, shown
 
-__all__ = ["across_blocks", "still_the_sample"]
+__all__ = ["across_blocks", "odd_certificates", "still_the_sample"]
+
+FEW_LEFT = 3  # so many are told line by line
+MOST_OF_TABLE = 1.5  # a stronger grade of wire is not that much stronger
 
 
 def across_blocks(values: dict) -> list[Finding]:
@@ -181,11 +185,45 @@ def still_the_sample(values: dict, sample: dict) -> list[Finding]:
     """A shop that says invented = false while names or texts are still the invented sample's."""
     if values["shop"].get("invented") is not False:
         return []
-    names = {sample["shop"]["name"], *sample["people"].values()}
+    names = {name.casefold() for name in (sample["shop"]["name"], *sample["people"].values())}
+    left = [(path, found) for path, found in _texts(values) if " ".join(found.split()).casefold() in names or "invented" in found.casefold()]
+    if len(left) > FEW_LEFT:
+        return [Finding(("shop", "invented"), f"false while {len(left)} texts are still the invented sample's: {_listed([path for path, _ in left])}",
+                        "your own shop's name, people and charts when invented = false", "write your own in each of these, or set invented = true")]
     return [Finding(path, shown(found), "your own shop's name, people and charts when invented = false",
-                    "write your own, or set invented = true")
-            for path, found in _texts(values)
-            if " ".join(found.split()).casefold() in {n.casefold() for n in names} or "invented" in found.casefold()]
+                    "write your own, or set invented = true") for path, found in left]
+
+
+def _listed(paths: list[tuple]) -> str:
+    """Fields by their blocks, each named once, with how often it stands there."""
+    blocks: dict[str, dict[str, int]] = {}
+    for path in paths:
+        block, *rest = [str(part) for part in path if not isinstance(part, int)]
+        field = rest[-1] if rest else ""
+        blocks.setdefault(block, {}).setdefault(field, 0)
+        blocks[block][field] += 1
+    return "; ".join(f"{block} " + ", ".join(f"{field}{f' ({count} times)' if count > 1 else ''}" for field, count in fields.items())
+                     for block, fields in blocks.items())
+
+
+def odd_certificates(reels: tuple, system: str) -> list[str]:
+    """What is asked about a certificate far from the table's figure for that size: a digit may have slipped."""
+    from rigcalc.cable import breaking_force
+    from rigcalc.units import show_force
+
+    asked = []
+    for reel in reels:
+        if reel.certificate_n is None or not reel.is_inch:
+            continue
+        try:
+            table_n = breaking_force(reel.size, reel.construction, reel.metal).force_n
+        except Refusal:
+            continue
+        times = reel.certificate_n / table_n
+        if times > MOST_OF_TABLE or times < 1 / MOST_OF_TABLE:
+            asked.append(f"the certificate of reel {reel.id} says {show_force(reel.certificate_n, system, 'down')}, {times:.2g} times the table's "
+                         f"{show_force(table_n, system, 'down')} for {reel.size} {reel.construction} {reel.metal}: has a digit slipped? Read it again.")
+    return asked
 
 
 def _texts(value: object, path: tuple = ()) -> list[tuple[tuple, str]]:

@@ -164,7 +164,10 @@ def _summary(path: Path) -> str:
 
 def shop_notes(shop: Shop) -> list[str]:
     """What a shop without mistakes still lacks: a design factor, gauges in date, a maker's chart; a sentence each."""
+    from rigcalc.shop.check import odd_certificates
+
     notes = [] if shop.factors else ["no design factor has been entered, so no limit can be given."]
+    notes += odd_certificates(shop.reels, shop.system)
     notes += [f"gauge {g.id} was due on {g.due_on}: it judges nothing until it is checked."
               for g in shop.gauges if not g.in_date(date.today())]
     notes += [f"the growth of {g.size} {g.sleeve_metal} sleeves on tool {g.tool} was measured by edition {g.edition} of its chart, which "

@@ -11,7 +11,7 @@ from rigcalc.errors import Refusal
 from rigcalc.shop.commands import Words
 from rigcalc.shop.letter import letter_html, letter_text
 from rigcalc.shop.load import load_shop
-from rigcalc.shop.order_file import OPTIONS, OrderFile, new_order_file, read_order_file
+from rigcalc.shop.order_file import OPTIONS, OrderFile, by_field, new_order_file, read_order_file
 from rigcalc.shop.sheet import as_html, as_json, as_text
 
 __all__ = ["print_job_sheet"]
@@ -36,9 +36,13 @@ def print_job_sheet(argv: list[str]) -> int:
     try:
         sheet = job_sheet(_order(given), load_shop(given.shop))
     except MissingFacts as missing:
-        return _told(missing, [f"  - {question}" for question in missing.questions])
+        return _told(missing, [f"  - {question if not _from_file(given) else by_field(question)}" for question in missing.questions])
     except OrderFile as wrong:
         return _told(wrong, [f"  {problem}" for problem in wrong.problems])
+    except Refusal as refusal:
+        if not _from_file(given):
+            raise
+        raise Refusal(*(by_field(part) for part in (refusal.given, refusal.accepted, refusal.do))) from None
     print(form(sheet))
     return 0
 
@@ -79,6 +83,11 @@ def _order(given) -> Order:
     order = read_order_file(name) if name else Order()
     facts = {field: getattr(given, field) for field, _ in OPTIONS.values() if getattr(given, field) is not None}
     return replace(order, **facts)
+
+
+def _from_file(given) -> bool:
+    """Whether the order stands in a file, whose fields have names of their own."""
+    return bool(given.file or given.order)
 
 
 def _told(refusal: Refusal, lines: list[str]) -> int:

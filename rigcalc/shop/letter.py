@@ -11,6 +11,7 @@ from rigcalc.cautions import INVENTED
 from rigcalc.errors import Refusal
 from rigcalc.pages import escape, page
 from rigcalc.shop.model import Shop
+from rigcalc.shop.order_file import by_field
 
 __all__ = ["letter_html", "letter_text"]
 
@@ -27,8 +28,8 @@ def _paragraphs(order: Order, refusal: Refusal, shop: Shop, on: date) -> list[st
         # The options are for the bench, not for whoever asked.
         return [*lines, "Not yet: nothing is made with facts missing. Please answer:",
                 *(f"- {re.sub(r' [(]--[^)]*[)]', '', question)}" for question in refusal.questions), _SIGNED]
-    return [*lines, "We do not make this.", f"What was given: {refusal.given}.", f"What we can accept: {refusal.accepted}.",
-            f"What to do now: {refusal.do}.", "This is no judgement of the person who asked. A cable made against this answer, here or elsewhere, "
+    return [*lines, "We do not make this.", f"What was given: {refusal.given}.", f"What we can accept: {by_field(refusal.accepted)}.",
+            f"What to do now: {by_field(refusal.do)}.", "This is no judgement of the person who asked. A cable made against this answer, here or elsewhere, "
             "is not covered by anything that we have said.", _SIGNED]
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import textwrap
 import tomllib
 from dataclasses import fields
@@ -17,7 +18,7 @@ from rigcalc.shop.fields import Finding, shown, unknown_key
 from rigcalc.shop.lines import Lines, accepted_for, syntax_problem
 from rigcalc.shop.load import Problem
 
-__all__ = ["FACTS", "FILL_IN", "OPTIONS", "OrderFile", "new_order_file", "read_order_file"]
+__all__ = ["FACTS", "FILL_IN", "OPTIONS", "OrderFile", "by_field", "new_order_file", "read_order_file"]
 
 LARGEST_BYTES = 100_000
 _DO = 'write one fact a line, as   length = "500 mm"'
@@ -89,6 +90,11 @@ _SHORT = {"sleeve_metal": "sleeve", "number": "order-number"}
 OPTIONS = {f"--{_SHORT.get(name, name.replace('_', '-'))}": (name, says) for _, part in FACTS for name, says in part}
 _ALSO = {option.removeprefix("--").replace("-", "_"): name for option, (name, _) in OPTIONS.items()}
 PIECE = tuple(f.name for f in fields(OrderPiece))
+
+
+def by_field(text: str) -> str:
+    """What is said to whoever wrote a file: the file's own field for each option of the command line."""
+    return re.sub(r"--[a-z]+(?:-[a-z]+)*", lambda option: OPTIONS.get(option[0], (option[0], ""))[0], text)
 
 
 class OrderFile(Refusal):

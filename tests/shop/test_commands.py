@@ -183,3 +183,29 @@ def _run(folder, *words):
     """A command of the copied package in a process of its own."""
     return subprocess.run([sys.executable, "-m", "rigcalc", *words], cwd=folder, capture_output=True, text=True, timeout=60,
                           env=os.environ | {"PYTHONPATH": str(folder), "RIGCALC_HOME": str(folder / "home")})
+
+
+def test_a_certificate_far_above_the_table_is_asked_about(capsys, tmp_path):
+    text = sample_shop_path().read_text(encoding="utf-8")
+    file = tmp_path / "shop.toml"
+    assert main(["shop", str(sample_shop_path())]) == 0 and "digit slipped" not in capsys.readouterr().out
+    for given, times in (("20400 lbf", "10 times"), ("3001 lbf", "1.5 times"), ("204 lbf", "0.1 times")):  # the table: 2000 lbf
+        file.write_text(text.replace('certificate_force = "2040 lbf"', f'certificate_force = "{given}"'), encoding="utf-8")
+        assert main(["shop", str(file)]) == 0
+        out = " ".join(capsys.readouterr().out.split())
+        assert f"reel R4 says {given}" in out and f"{times} the table's 2000 lbf" in out and "has a digit slipped?" in out
+    file.write_text(text.replace('certificate_force = "2040 lbf"', 'certificate_force = "2999 lbf"'), encoding="utf-8")
+    assert main(["shop", str(file)]) == 0 and "digit slipped" not in capsys.readouterr().out
+
+
+def test_a_file_is_asked_by_its_own_fields_and_the_command_line_by_its_options(capsys, tmp_path):
+    file = tmp_path / "order.toml"
+    file.write_text('reel = "R5"\nuse = "nobody"\n', encoding="utf-8")
+    assert main(["job", str(file)]) == 2
+    asked = capsys.readouterr().err
+    assert "(load_from)?" in asked and "--" not in asked
+    assert asked.splitlines()[0] == "Refused: 13 facts are missing, and nothing is made without. Ask what stands below, then give the order again."
+    assert main(["job", "--reel", "R5", "--use", "nobody"]) == 2
+    assert "(--load-from)?" in capsys.readouterr().err
+    file.write_text('what = "wire over a pulley"\nwhere = "yard"\nuse = "nobody"\nmovement = "none"\n', encoding="utf-8")
+    assert "enter movement moves" in refused(capsys, "job", str(file))

@@ -205,8 +205,20 @@ def test_the_copier_may_not_be_the_checker(written, checked):
 
 def test_a_shop_that_is_not_invented_may_not_keep_the_sample_s_name_or_people(written):
     problems = check_shop(written(SAMPLE.replace("invented = true", "invented = false")))
-    told = {p.field for p in problems}
-    assert {"shop name", "people trainer", "factor 1 owner", "chart 1 maker", "chart 1 copied_by"} <= told
+    # One sentence with the list, and no line for each.
+    one, = problems
+    assert one.field == "shop invented" and one.line == line_number(SAMPLE.replace("invented = true", "invented = false"), "invented = false")
+    for words in ("shop name", "people trainer", "factor owner", "maker (", "copied_by (", "texts are still the invented sample's"):
+        assert words in one.given, words
+
+
+def test_the_last_names_of_the_sample_are_told_line_by_line(written):
+    text = SAMPLE.replace("invented = true", "invented = false").replace("Ambrel Quay Cable Bench", "Our own bench")
+    for old in ("Ines Varrow", "Osk Tamberlin", "Bettan Roole", "Parvel Minch"):
+        text = text.replace(old, f"A. {old[::-1]}")
+    values = [line if line.startswith("#") or "invented =" in line else re.sub("invented", "our", line, flags=re.IGNORECASE) for line in text.splitlines()]
+    told = check_shop(written("\n".join(values).replace("Our own bench", "Ambrel Quay Cable Bench")))
+    assert {p.field for p in told if "sample" not in p.given and "when invented = false" in p.accepted} == {"shop name"}
 
 
 def test_a_shop_of_one_s_own_is_accepted_as_not_invented(written):
