@@ -34,6 +34,8 @@ def figure(value: float, places: int = 2) -> str:
 def verdict(one: FamilyResult) -> Verdict:
     """What is said of a family; below 30 results no verdict."""
     told = f"{one.right} of {one.asked} right"
+    if not one.asked:
+        return Verdict(one, -1, ["Every answer was put right after marking: none counts for the question itself. No verdict."])
     if one.asked < ENOUGH:
         return Verdict(one, -1, [f"{told}. Below {ENOUGH} results: no verdict."])
     look, sentence = _hardness(one, told) or _telling(one, told)
@@ -128,13 +130,16 @@ def at_the_cut(found: Quality) -> list[str]:
     changed = [(at, passing - here) for at, passing in found.moves if passing != here]
     lower, higher = [one for one in changed if one[0] < found.cut], [one for one in changed if one[0] > found.cut]
     lines.append("Ten marks up or down would change nobody's result." if not changed else "Moving the cut: " + "; ".join(
-        f"at {at} {_many(abs(more), 'paper')} {'more' if more > 0 else 'fewer'} would pass" for at, more in _steps(lower, higher)) + ".")
+        f"at {at} marks, {_many(abs(more), 'paper')} {'more' if more > 0 else 'fewer'} would pass" for at, more in _steps(lower, higher)) + ".")
     return lines
 
 
 def _steps(lower: list, higher: list) -> list:
-    """The nearest change and the farthest on both sides."""
-    return list(dict.fromkeys([*lower[:1], *lower[-1:], *higher[:1], *higher[-1:]]))
+    """The nearest change on both sides, and the farthest where it is another; both at the cut nearest to the one in force."""
+    below = {more: (at, more) for at, more in lower}
+    above = {more: (at, more) for at, more in reversed(higher)}
+    less, more_marks = ([max(below), min(below)] if below else []), ([max(above), min(above)] if above else [])
+    return [*(below[more] for more in dict.fromkeys(less)), *(above[more] for more in dict.fromkeys(more_marks))]
 
 
 def between_papers(found: Quality) -> list[str]:
@@ -156,6 +161,7 @@ def between_papers(found: Quality) -> list[str]:
 def place_words(place: PlaceResult) -> str:
     """A place, and where its families seem to differ."""
     told = f"{100 * place.share:.0f} in 100 of its marks; correlation with the rest " + (
+        f"not shown below {ENOUGH} papers" if sum(asked for _, asked in place.families.values()) < ENOUGH else
         "none, as nothing varies" if place.item_rest is None else figure(place.item_rest))
     sure = {name: (right / asked, right, asked) for name, (right, asked) in place.families.items() if asked >= ENOUGH}
     if len(sure) > 1:

@@ -67,6 +67,7 @@ def test_below_thirty_results_no_verdict(count, verdict):
     assert ("no verdict" in text) != verdict and ("retire it" in text) == verdict and ("check the key" in text) == verdict
     assert ("4 of 4 families have fewer than 30 results" in text) != verdict
     assert (families_figure(found) is None) != verdict
+    assert ("not shown below 30 papers" in text) != verdict and ("none, as nothing varies" in text) == verdict
 
 
 def test_missteps_taken_never_taken_and_misleading_ones_are_told():
@@ -108,7 +109,11 @@ def test_moving_the_cut_counts_who_would_pass():
     moves = dict(found.moves)
     assert (min(moves), max(moves)) == (50, 70) and (moves[50], moves[51], moves[60], moves[70]) == (9, 7, 7, 7)
     text = " ".join(words.at_the_cut(found))
-    assert "at 50 2 papers more would pass" in text and "7 of 11 passed at 60 marks" in text
+    assert "at 50 marks, 2 papers more would pass" in text and "7 of 11 passed at 60 marks" in text
+    stair = [paper(n, (1, 0, 1, 0)) for n in range(4)] + [paper(9, (1, 1, 0, 0), cut=60)] * 2
+    both = " ".join(words.at_the_cut(quality([one._replace(score=one.score + n) for n, one in enumerate(stair)])))
+    assert "at 59 marks" not in both and "at 53 marks, 1 paper more" in both and "at 50 marks, 4 papers more" in both
+    assert "at 65 marks, 1 paper fewer" in both and "at 66 marks, 2 papers fewer" in both
     assert "change nobody's result" in " ".join(words.at_the_cut(quality(strong_and_weak())))
 
 
@@ -117,7 +122,7 @@ def test_corrected_answers_count_for_the_paper_and_not_for_the_family():
     found = quality(rows)
     four = next(one for one in found.families if one.family == "family-4")
     assert four.asked == 0 and four.papers == 40 and four.item_rest is None and found.mean == 85
-    assert said(found, "family-4").look == -1
+    assert said(found, "family-4").look == -1 and "none counts" in said(found, "family-4").said[0]
 
 
 def test_kr_20_is_named_only_where_it_is():
