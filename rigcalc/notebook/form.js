@@ -8,7 +8,7 @@ const CSS = `
 .rc-form fieldset { border:1px solid #c9c2b4; border-radius:6px; margin:.6rem 0; padding:.5rem 1rem 1rem; background:#fff; min-width:0; }
 .rc-form legend { font-weight:700; padding:0 .4rem; color:#17405c; }
 .rc-form p { margin:.4rem 0; max-width:44rem; white-space:pre-line; }
-.rc-form .rc-chart { border-left:6px solid #17405c; background:#efe9dc; padding:.4rem .8rem; }
+.rc-form .rc-chart { white-space:pre-line; border-left:6px solid #17405c; background:#efe9dc; padding:.4rem .8rem; }
 .rc-form .rc-quiet { color:#56606a; font-size:.95rem; }
 .rc-form figure { margin:.6rem 0; } .rc-form figure img { max-width:100%; height:auto; }
 .rc-form .rc-option { display:flex; gap:.6rem; align-items:baseline; min-height:2.6rem; padding:.4rem .5rem; font-weight:400; margin:0; border-radius:5px; cursor:pointer; }
@@ -83,7 +83,7 @@ function render({ model, el }) {
     const set = make("fieldset");
     set.appendChild(make("legend", "", get("title") || `Question ${question.slot ?? ""}`));
     set.appendChild(make("p", "rc-text", question.text));
-    if (question.chart) set.appendChild(make("p", "rc-chart", `Chart in force: ${question.chart}`));
+    if (question.chart) set.appendChild(make("p", "rc-chart", question.chart));
     if (question.figure) set.appendChild(figure(question.figure));
     const how = [question.instruction];
     if (question.kind === "number") how.push(units(question));

@@ -61,7 +61,7 @@ def static_text(question: dict[str, Any], title: str) -> str:
     """The question as plain text, as it stands on paper and in a page without a kernel."""
     lines = [title, question["text"]]
     if question["chart"]:
-        lines.append(f"Chart in force: {question['chart']}")
+        lines.append(question["chart"])
     if question["figure"]:
         lines.append(f"Drawing: {_in_words(question['figure'])}")
     lines.append(_how(question))
@@ -81,7 +81,7 @@ def _drawn(figure: dict[str, str]) -> str:
 def static_html(question: dict[str, Any], title: str) -> str:
     """The question as escaped HTML, for a page without a kernel."""
     rows = "".join(f"<li><strong>{escape(letter)}</strong> {escape(text)}</li>" for letter, text in _listed(question))
-    chart = f"<p>Chart in force: {escape(question['chart'])}</p>" if question["chart"] else ""
+    chart = f'<p style="white-space:pre-line">{escape(question["chart"])}</p>' if question["chart"] else ""
     drawn = _drawn(question["figure"]) if question["figure"] else ""
     listed = f'<ul style="list-style:none">{rows}</ul>' if rows else ""
     return (f"<section><p><strong>{escape(title)}</strong></p><p>{escape(question['text'])}</p>{chart}{drawn}"

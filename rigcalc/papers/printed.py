@@ -16,6 +16,7 @@ PRINT_STYLE = """
 .question { border-top:1px solid var(--line); padding:.6rem 0; break-inside:avoid; }
 .question h3 { margin:.1rem 0 .3rem; } .question ol { list-style:none; padding-left:0; } .question li { margin:.3rem 0; }
 .letter { display:inline-block; min-width:1.8rem; font-weight:700; }
+.question .chart-line { white-space:pre-line; }
 .question figure img { max-width:min(100%,30rem); }
 .sheet { break-before:page; } .sheet td,.sheet th { height:2.6rem; vertical-align:middle; }
 .sheet td.write { min-width:15rem; } .box { display:inline-block; border:1.5px solid #000; min-width:1.7rem;
@@ -56,7 +57,7 @@ def question_html(question: dict) -> str:
     """One question as it stands on paper."""
     figure = question.get("figure")
     drawn = f"<figure>{_image(figure)}</figure>" if figure else ""
-    chart = f'<p class="chart-line">{"Chart in force: " + escape(question["chart"])}</p>' if question.get("chart") else ""
+    chart = f'<p class="chart-line">{escape(question["chart"])}</p>' if question.get("chart") else ""
     options = "".join(f'<li><span class="letter">{escape(option["letter"])}</span>{escape(option["text"])}</li>'
                       for option in question.get("options") or [])
     left = "".join(f'<li><span class="letter">{at}</span>{escape(one)}</li>' for at, one in enumerate(question.get("left") or [], 1))

@@ -7,6 +7,7 @@ so that it tells nothing.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from typing import Any
 
@@ -147,9 +148,15 @@ def _once(family: Family, stream: Stream, shop: Any, targets: _Targets) -> Insta
 
     return Instance(
         family=family, system=system, values=values, text=said(family.ask),
-        chart=said(family.chart) if family.chart else None, figure=_figure(family, values),
+        chart=_headed(said(family.chart)) if family.chart else None, figure=_figure(family, values),
         instruction=said(family.instruction) if family.instruction else _instruction(family),
         hint=said(family.hint), working=said(family.working), language=getattr(shop, "language", "en"), **parts)
+
+
+def _headed(chart: str) -> str:
+    """A chart under its head: in force where it is one maker's; several, and tables, only lie on the page."""
+    one = len(re.findall(r"\bChart [A-Z]+-[A-Z]+", chart)) == 1
+    return f"{'Chart in force' if one else 'On the page'}:{chr(10) if chr(10) in chart else ' '}{chart}"
 
 
 def _instruction(family: Family) -> str:

@@ -204,3 +204,13 @@ def test_some_have_refusing_asking_or_the_makers_chart_as_the_right_answer():
     refused = [name for name in ids("number") if any(key["right"]["exact"] == "refuse" for _, key in pairs(name, 30))]
     said = [name for name in ids("one choice") if any(REFUSE.search(key["right"]["shown"]) for _, key in pairs(name, 30))]
     assert len(refused) >= 5 and len(said) >= 8, (refused, said)
+
+
+@pytest.mark.parametrize("family", [name for name in ids() if families()[name].chart])
+def test_a_chart_is_said_to_be_in_force_only_where_it_is_the_only_one(family):
+    """Several charts, and tables, lie on the page under no such word: else the first would be named as the one."""
+    for question, _ in pairs(family, 10):
+        charts = re.findall(r"\bChart [A-Z]+-[A-Z]+", question["chart"])
+        head, lines = question["chart"].partition(":")[0], question["chart"].splitlines()
+        assert head == ("Chart in force" if len(charts) == 1 else "On the page")
+        assert len(charts) < 2 or len(lines) == len(charts) + 1
