@@ -18,7 +18,7 @@ from rigcalc._records import record
 from rigcalc.cable import BreakingForce, breaking_force, sizes, sleeve_construction
 from rigcalc.errors import Refusal
 from rigcalc.fittings import Weakest
-from rigcalc.pairing import Verdict, pairing
+from rigcalc.pairing import Verdict, pairing, refuse_from_memory
 from rigcalc.rating import DesignFactor, Efficiency, Limit, efficiency, limit, working_load_limit_n
 from rigcalc.sleeve import ChartRow, CrimpChart, chart_in_force
 from rigcalc.units import show_force, show_length
@@ -109,9 +109,11 @@ def make_plan(order: Order, facts: Facts, shop: Shop, on: date) -> Plan:
     tool = shop.tool(order.tool) if order.tool else None
     chart, row = chart_in_force(shop.charts, sleeve_metal, reel.size, tool.id if tool else None)
     practice = chart.kind != "maker"
+    real = not practice and not chart.invented
+    refuse_from_memory(verdict, real, _makers_word(chart, row))
     force = breaking_force(reel.size, reel.construction, reel.metal, reel.certificate_n, certificate_name(reel))
     factor, share, rated = (None, None, None) if order.is_ring else _rate(order, facts, shop, reel, sleeve_metal, row, force,
-                                                                          not practice and not chart.invented)
+                                                                          real, on)
     sleeve = sleeve_lengths(order, facts, row, shop, sleeve_metal, chart.tool)
     layout = lay_out(order, facts, reel, row, sleeve, shop)
     links = held_by_fittings(chosen_fittings(order, shop), rated, facts) if rated else None
@@ -197,16 +199,16 @@ def tool_question(order: Order, shop: Shop) -> tuple[str, ...]:
 # --- the limit -------------------------------------------------------------------------------------------
 
 def _rate(order: Order, facts: Facts, shop: Shop, reel: Reel, sleeve_metal: str, row: ChartRow, force: BreakingForce,
-          real: bool) -> tuple[DesignFactor, Efficiency, Limit]:
+          real: bool, on: date) -> tuple[DesignFactor, Efficiency, Limit]:
     """Factor, efficiency and limit; refused where the limit does not cover the order."""
     share = _share(reel, sleeve_metal, row, real)
     factor = _designers(facts.designer, shop) if facts.designer else _shop_factor(shop)
     _covers(facts, reel, working_load_limit_n(force.force_n, share.value, factor.value), factor, share)
     rated = limit(force, factor, facts.use, order.designer if facts.designer else None,
-                  float(facts.designer_load.value) if facts.designer_load else None, share=share.value,
+                  float(facts.designer_load.value) if facts.designer_load else None, share=share,
                   moves=order.movement != "none", tightened=facts.greatest_tension is not None,
                   greatest_tension_n=float(facts.greatest_tension.value) if facts.greatest_tension else None,
-                  tension_check=order.tension_check, system=shop.system)
+                  tension_check=order.tension_check, system=shop.system, on=on)
     return factor, share, rated
 
 
@@ -222,6 +224,11 @@ def _share(reel: Reel, sleeve_metal: str, row: ChartRow, real: bool) -> Efficien
                       "the sleeve maker's figure or the shop's own pulled lot, as efficiency in the chart's row",
                       "ask the sleeve maker and enter it in the shop file")
     return share
+
+
+def _makers_word(chart: CrimpChart, row: ChartRow) -> str:
+    """The chart by name where its maker gives an efficiency: that is the maker's word on this sleeve and this cable."""
+    return f"chart {chart.id}, edition {chart.edition}" if row.efficiency is not None else ""
 
 
 def _designers(factor: DesignFactor, shop: Shop) -> DesignFactor:

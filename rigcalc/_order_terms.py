@@ -7,27 +7,42 @@ sounds alike stands in `HONEST`, which is taken out of a text before it is read.
 from __future__ import annotations
 
 import re
+from functools import cached_property
 
 __all__ = ["AFLOAT", "ASKS_PEOPLE", "BESIDE", "CEILING", "CRACKING", "EMPTY", "GARDEN", "HONEST", "HUNG", "INSTEAD", "MODEST", "BY_VEHICLE",
            "LIFTED", "LOADS", "MASTS", "MOVING", "NAMED_AFTER", "NEAR_SOMEBODY", "OVER", "PERSONS", "PLACES", "ACROSS", "PURPOSE",
            "REFUSED", "ROOMS", "SOMEBODY", "STAYED", "TIGHTENERS", "TRAVELS", "USED", "VEHICLE", "WAYS"]
 
 
-def _words(*parts: str) -> re.Pattern:
-    """Any of these as whole words, in either case."""
-    return re.compile(rf"\b(?:{'|'.join(parts)})\b", re.IGNORECASE)
+class _Words:
+    """Any of these as whole words, in either case; made ready at the first look, because importing must stay cheap."""
+
+    def __init__(self, *parts: str) -> None:
+        self._parts = parts
+
+    @cached_property
+    def _ready(self) -> re.Pattern:
+        return re.compile(rf"\b(?:{'|'.join(self._parts)})\b", re.IGNORECASE)
+
+    def search(self, text: str) -> re.Match | None:
+        """The first of these words in a text, or None."""
+        return self._ready.search(text)
+
+    def sub(self, instead: str, text: str) -> str:
+        """The text with each of these words replaced."""
+        return self._ready.sub(instead, text)
 
 
 _A = r"(?:(?:a|an|the|my|our|your|his|her|their|its) )?"
 _FEW = r"(?:\w+ ){0,2}?"
 
-HONEST = _words(
+HONEST = _Words(
     r"(?:raised|flower|plant|planting|seed|rose|vegetable|veg|herb|asparagus|strawberry|fruit|reed|nursery|river|stream|garden) beds?",
     r"(?:plant|planting|potting|staging|seed|seedling|propagat\w+|nursery|glasshouse|greenhouse|bonsai) bench(?:es)?",
     r"strain(?:er|ing) posts?", r"roof truss(?:es)?", r"(?:plant|tree|rose) nurser(?:y|ies)", r"(?:kitchen|market) gardens?", r"weather stations?", r"(?:insect|bug|bee) hotels?", r"(?:tree|trunk|gutter|snow|slug) guards?",
     r"(?:hand|sack) trucks?", r"bird[ -]?baths?", r"(?:bee)?hive lids?", r"(?:silt|root|bird|snow|deer|rabbit|slug|noise) barriers?",
     r"(?:parked|stored|laid[ -]up|scrapped) (?:\w+ )?(?:truck|lorry|trailer|caravan|tractor|van|car|wagon)s?")
-GARDEN = _words(r"allotments?", r"(?:kitchen )?gardens?", r"glass ?houses?", r"green ?houses?", r"poly ?tunnels?", r"fields?", r"orchards?", r"vineyards?")
+GARDEN = _Words(r"allotments?", r"(?:kitchen )?gardens?", r"glass ?houses?", r"green ?houses?", r"poly ?tunnels?", r"fields?", r"orchards?", r"vineyards?")
 
 # --- people ---------------------------------------------------------------------------------------
 
@@ -45,12 +60,12 @@ _PLACE = (*_WAYS, r"seats?|seating", r"chairs?", r"(?:\w+ )?tables?", r"stages?"
           r"work ?surfaces?", r"sinks?", r"cookers?|stoves?|hobs?|ovens?", r"tills?|check-?outs?", r"picnic \w+", r"barbecues?", r"hearths?|fire ?places?",
           r"verandah?s?", r"porch(?:es)?", r"balcon(?:y|ies)", r"deck(?:ing|s)?", r"plazas?|squares?", r"bus (?:stop|shelter)s?", r"sand ?pits?",
           r"trampolines?", r"baths?", r"hot tubs?", r"platforms?", r"playing fields?", r"pitch(?:es)?")
-OVER = _words("above", "over", "overhead", "overhanging")
-ACROSS, WAYS = _words("across", "spanning"), _words(*_WAYS, r"tracks?", r"valleys?|rivers?|streams?|gorges?")
-PLACES = _words(*_WAYS)
-SOMEBODY, PERSONS = _words(*_PERSON, *_PLACE), _words(*_PERSON)
+OVER = _Words("above", "over", "overhead", "overhanging")
+ACROSS, WAYS = _Words("across", "spanning"), _Words(*_WAYS, r"tracks?", r"valleys?|rivers?|streams?|gorges?")
+PLACES = _Words(*_WAYS)
+SOMEBODY, PERSONS = _Words(*_PERSON, *_PLACE), _Words(*_PERSON)
 # Rooms and places that people use, and what hangs there; a place that stands empty, or a store in such a house, is told apart.
-ROOMS = _words(
+ROOMS = _Words(
     r"kitchens?", r"(?:living|sitting|dining|day|changing|waiting|meeting|play|common|staff|show|tea|class|bath|bed|ball)[ -]?rooms?", r"lounges?", r"dining",
     r"offices?", r"shops?", r"supermarkets?", r"(?:book|furniture|department) stores?", r"pubs?", r"(?:the|hotel|wine|snack|cocktail) bar|bar$", r"taverns?", r"restaurants?", r"bistros?",
     r"caf(?:e|\u00e9)s?", r"canteens?", r"schools?", r"kindergartens?", r"creches?", r"nurser(?:y|ies)", r"(?:shopping|garden|community|visitor|sports|day) cent(?:re|er)s?", r"barbecues?", r"church(?:es)?", r"chapels?",
@@ -61,10 +76,10 @@ ROOMS = _words(
     r"stair ?wells?|stair ?cases?|stairs?|landings?", r"apartments?|(?:a|my|our|the) flat|flat$", r"quays?|piers?|jett(?:y|ies)|bridges?|harbours?|promenades?|beach(?:es)?", r"parks?|village greens?|squares?|plazas?|playing fields?|pitch(?:es)?|stadiums?|arenas?|band ?stands?|campus", r"stages?", r"clubs?", r"wedding\w*|fetes?|part(?:y|ies)", r"saloons?|inns?|boutiques?|castles?|ballrooms?", r"entrances?|doorways?", r"in (?:a|the|my|our) (?:\w+ )?(?:house|home|cottage)", r"baker(?:y|ies)", r"exhibitions?",
     r"fairs?", r"festivals?", r"night ?clubs?|discos?", r"club ?houses?", r"beer gardens?", r"school ?yards?", r"fair ?grounds?",
     r"bus (?:stop|shelter)s?", r"camp ?sites?", r"patios?|terraces?", r"verandah?s?", r"porch(?:es)?", r"balcon(?:y|ies)", r"car ?ports?|garages?")
-EMPTY = _words(r"store[ -]?rooms?", r"storage", r"stores? of", r"archives?", r"attics?", r"lofts?(?! (?:conversion|flat|apartment|room))", r"cellars?", r"barns?", r"sheds?", r"glass ?houses?",
+EMPTY = _Words(r"store[ -]?rooms?", r"storage", r"stores? of", r"archives?", r"attics?", r"lofts?(?! (?:conversion|flat|apartment|room))", r"cellars?", r"barns?", r"sheds?", r"glass ?houses?",
                r"green ?houses?", r"poly ?tunnels?", r"silos?", r"boiler rooms?", r"roof ?voids?")
-CEILING = _words(r"ceilings?")
-HUNG = _words(
+CEILING = _Words(r"ceilings?")
+HUNG = _Words(
     r"ceilings?", r"hang(?:s|ing)?", r"hung", r"suspen\w+", r"overhead", r"above", r"over", r"pendants?", r"lamps?", r"lanterns?", r"lights", r"lighting",
     r"(?:a|the|ceiling|strip|pendant) light", r"light fi(?:tting|xture)s?", r"televisions?", r"tvs?", r"(?:projection )?screens?", r"monitors?", r"projectors?",
     r"(?:loud)?speakers?", r"(?:ceiling )?fans?", r"signs?", r"banners?", r"mirrors?", r"pictures?", r"paintings?", r"photographs?", r"posters?",
@@ -72,10 +87,10 @@ HUNG = _words(
     r"racks?", r"shel(?:f|ves|ving)", r"cupboards?", r"cabinets?", r"clocks?", r"curtains?|drapes?", r"panels?", r"baffles?", r"canop(?:y|ies)",
     r"bi(?:cycle|ke)s?", r"kayaks?|canoes?|surf ?boards?", r"ducts?", r"heaters?", r"cameras?")
 # What stays modest where people pass: plants on a wall, fences and gates, nets against birds, a pin on its string.
-MODEST = _words(r"trellis\w*", r"plants?", r"(?:climbing |rambling )?roses?", r"iv(?:y|ies)", r"vines?", r"wisteria", r"clematis", r"jasmine", r"honeysuckle", r"hops?", r"beans?", r"peas?",
+MODEST = _Words(r"trellis\w*", r"plants?", r"(?:climbing |rambling )?roses?", r"iv(?:y|ies)", r"vines?", r"wisteria", r"clematis", r"jasmine", r"honeysuckle", r"hops?", r"beans?", r"peas?",
                 r"espaliers?", r"cordons?", r"creepers?", r"greening", r"shrubs?", r"hedges?", r"fruit", r"berr(?:y|ies)|\w+berr(?:y|ies)", r"birds?|pigeons?|gulls?", r"fenc(?:e|es|ing)", r"gates?", r"lanyards?", r"tarp\w*", r"fleece")
 # Things that are there for people, or over them by their nature.
-ASKS_PEOPLE = _words(
+ASKS_PEOPLE = _Words(
     r"scener(?:y|ies)", r"scenic", r"stage (?:set|curtain|light|lighting|cloth|drape|weight)s?", r"back ?drops?", r"flown", r"fly(?:ing)? (?:bar|batten|line|wire|system|loft|tower)s?",
     r"(?:light|lighting|box|stage|speaker|exhibition|display) (?:truss(?:es)?|rigs?|grids?|bars?|bridges?)", r"spot ?lights?", r"flood ?lights?",
     r"(?:fairy|party|string|festoon) lights?", r"festoons?", r"bunting", r"(?:shade|sun)[ -]?sails?", r"sun ?shades?", r"awnings?", r"gazebos?", r"marquees?",
@@ -83,13 +98,13 @@ ASKS_PEOPLE = _words(
     r"chandeliers?", r"(?:disco|mirror) balls?", r"play\w*", r"tents?", r"bouncy castles?|inflatables?", r"(?:clothes|washing|laundry) (?:line|rail|dryer)s?", r"solar (?:panel|module)s?",
     r"shor(?:e|es|ing)", r"bulg\w+", rf"(?:hold|retain|support|prop|brac|stay|tie)\w*(?: up)?(?: for| of| on)? {_A}(?:\w+ )?(?:walls?|roofs?|ceilings?|floors?|beams?|oaks?|trees?(?! guard)|boughs?|limbs?|branch(?:es)?)", r"(?:porch|glass|car ?port) roofs?", r"barricades?|trip ?wires?", r"canop(?:y|ies) (?:tie|stay|brace|wire)s?",
     r"(?:leaning|leans|cracked|broken|sick|damaged|split|dead|overhanging) (?:\w+ )?(?:trees?|oaks?|limbs?|boughs?|branch(?:es)?|walls?)", r"tree brac\w+", r"marquee \w+")
-MASTS = _words(r"masts?", r"antennas?|aerials?", r"flag[ -]?(?:pole|staff|mast)s?|flagstaves", r"chimneys?", r"stove ?pipes?|flues?|smoke ?stacks?", r"towers?",
+MASTS = _Words(r"masts?", r"antennas?|aerials?", r"flag[ -]?(?:pole|staff|mast)s?|flagstaves", r"chimneys?", r"stove ?pipes?|flues?|smoke ?stacks?", r"towers?",
                r"turbines?", r"lightning (?:rod|conductor)s?", r"wind ?socks?", r"wind ?mills?|wind[ -](?:pump|generator)s?", r"pylons?", r"steeples?|spires?", r"satellite dish(?:es)?",
                r"lamp ?posts?|light(?:ing)? (?:pole|column)s?", r"(?:telegraph|telephone|utility|power|electricity) poles?", r"may ?poles?|totem poles?",
                r"sign ?posts?", r"shrouds?|fore ?stays?|back ?stays?")
-STAYED = _words(r"stays?|staying|stayed", r"guys?|guy[ -](?:wire|line|rope|cable)s?|guyed", r"brac(?:e|es|ing)", r"steady|steadies", r"support\w*", r"ties?|tying", r"anchor\w*")
+STAYED = _Words(r"stays?|staying|stayed", r"guys?|guy[ -](?:wire|line|rope|cable)s?|guyed", r"brac(?:e|es|ing)", r"steady|steadies", r"support\w*", r"ties?|tying", r"anchor\w*")
 # Whoever answers 'nobody', and then names somebody or a time, has not answered nobody.
-NEAR_SOMEBODY = _words(
+NEAR_SOMEBODY = _Words(
     *_PERSON, r"any(?:one|body)", r"some(?:one|body)", r"every(?:one|body)", r"famil(?:y|ies)", r"wi(?:fe|ves)", r"husbands?", r"wom[ae]n|m[ae]n|boys?|girls?|sons?|daughters?",
     r"parents?|mothers?|fathers?|grand\w+", r"neighbou?rs?", r"friends?", r"owners?", r"farmers?", r"gardeners?", r"growers?", r"fitters?", r"drivers?", r"teachers?",
     r"residents?|tenants?", r"members?", r"employees?", r"colleagues?", r"teams?", r"volunteers?", r"caretakers?|keepers?", r"inspectors?|engineers?|maintenance",
@@ -153,24 +168,24 @@ _TRAVELS = (r"balloons?", r"air(?:craft|planes?)|aeroplanes?|helicopters?|glider
             r"(?:load|cargo) (?:restraint|lashing|strap|securing|net)s?", r"cargo", rf"(?:tie[ -]?downs?|lash\w*|straps?|secur\w+|restrain\w*) (?:for |of )?{_A}(?:\w+ )?(?:loads?|freight)")
 _VEHICLES = (r"(?:trucks?|lorr(?:y|ies)|trailers?|flat ?beds?|pick-?ups?|vans?|cars?|caravans?|motor ?homes?|camper ?vans?|motor ?(?:bikes?|cycles?)|quad ?bikes?"
              r"|tractors?|wagons?|fork ?lifts?|vehicles?|roof ?(?:rack|box)(?:s|es)?|tail ?gates?|horse ?box(?:es)?|trams?|ambulances?|carts?|bus(?:es)?(?! (?:stop|shelter))|trains?)")
-VEHICLE, BY_VEHICLE = _words(_VEHICLES), _words(rf"(?:beside|behind|near|next to|by|past) {_A}{_FEW}{_VEHICLES}")
+VEHICLE, BY_VEHICLE = _Words(_VEHICLES), _Words(rf"(?:beside|behind|near|next to|by|past) {_A}{_FEW}{_VEHICLES}")
 # Old work that a new sleeve would make look new.
 _USED_AGAIN = (r"re-?us(?:e|es|ed|ing)", r"second[ -]?hand", r"re-?(?:terminat|sleev|press)\w*", r"press(?:ed)? again",
                r"new (?:sleeve|end|eye)s? (?:on|onto|for|to) (?:\w+ ){0,2}?(?:old|used)", r"(?:old|used) (?:\w+ )?(?:cable|wire|stay|rope|sleeve|eye|assembl)\w*")
-REFUSED = _words(*_GUARDS, *_HOLDS_PERSON, *_FURNITURE, *_CARRIED, *_LIFTED, *_TRAVELS)
-LIFTED, TRAVELS, USED = _words(*_LIFTED), _words(*_TRAVELS, _VEHICLES), _words(*_USED_AGAIN)
+REFUSED = _Words(*_GUARDS, *_HOLDS_PERSON, *_FURNITURE, *_CARRIED, *_LIFTED, *_TRAVELS)
+LIFTED, TRAVELS, USED = _Words(*_LIFTED), _Words(*_TRAVELS, _VEHICLES), _Words(*_USED_AGAIN)
 # Work that takes the place of old work is new work.
-INSTEAD = _words(r"(?:replac(?:e|es|ed|ing|ement)|instead of|in place of)(?: (?:for|of))? (?:\w+ ){0,3}?(?:old|used) \w+")
+INSTEAD = _Words(r"(?:replac(?:e|es|ed|ing|ement)|instead of|in place of)(?: (?:for|of))? (?:\w+ ){0,3}?(?:old|used) \w+")
 # Refused in what the cable is for; a place may be named after them.
-PURPOSE = _words(r"(?:seat|chair)s?", r"bench(?:es)?(?! (?:vice|vise|grinder|saw|drill))", r"platforms?", r"hand[ -]?(?:rail|line)s?", r"balustrades?|bann?isters?|railings?")
-BESIDE = _words(r"(?:above|over|behind|beside|near|under|past|next to) (?:\w+ ){0,3}?(?:seat|chair|bench|platform|railing|balustrade|handrail|banister)(?:s|es)?")
+PURPOSE = _Words(r"(?:seat|chair)s?", r"bench(?:es)?(?! (?:vice|vise|grinder|saw|drill))", r"platforms?", r"hand[ -]?(?:rail|line)s?", r"balustrades?|bann?isters?|railings?")
+BESIDE = _Words(r"(?:above|over|behind|beside|near|under|past|next to) (?:\w+ ){0,3}?(?:seat|chair|bench|platform|railing|balustrade|handrail|banister)(?:s|es)?")
 # A place that is only named after a thing: 'behind the sling store'.
-NAMED_AFTER = _words(r"(?:slings?|winch|tow|harness|aircraft|aeroplane|airplane|glider|crane|truck|lorry|trailer|van|car|caravan|tractor|vehicle|wagon|bus|train|boat|cargo)"
+NAMED_AFTER = _Words(r"(?:slings?|winch|tow|harness|aircraft|aeroplane|airplane|glider|crane|truck|lorry|trailer|van|car|caravan|tractor|vehicle|wagon|bus|train|boat|cargo)"
                      r"[ -]?(?:store|shed|house|shop|rack|cupboard|hangar|museum|park|port|yard|barn|garage|bay|gate|site|depot|wash)s?")
 
 # --- what moves, cracks, tightens and carries ----------------------------------------------------------
 
-MOVING = _words(
+MOVING = _Words(
     r"(?:dog|goat|horse|pony|cow|bull|animal)[ -](?:run|runner|line|lead|leash|tether|tie[ -]?out)s?", r"tether(?:s|ed|ing)?", r"leash(?:es)?",
     r"(?:dog|goat|horse|pony|donkey|cow|bull|calf)s?(?: pen)? (?:tie|chain|rope|hitch|halter|lead)s?", r"slam\w*", r"(?:door|gate) (?:spring|closer|check|stop|chain|catch)s?", r"swinging (?:door|gate)s?", r"bells?", r"conveyors?", r"portcullis", r"pulled (?:open|back|along|shut)", r"openers?", r"buckets? on", r"run for (?:\w+ ){0,2}dogs?", r"pulleys?", r"(?:punch|punching|boxing) ?bags?", r"counter[ -]?(?:weight|balanc|pois)\w*", r"balance weights?",
     r"hatch(?:es)?", r"trap[ -]?doors?", r"(?:garage|sliding|rolling|roller|overhead|up[ -]and[ -]over|folding|bi-?fold|sectional|tilting|lift-up) (?:door|gate|shutter|window)s?", r"gas struts?|struts? (?:for|of)", r"(?:for|of|on) (?:a|the|my|our) (?:\w+ )?lids?(?! that is)",
@@ -179,13 +194,13 @@ MOVING = _words(
     r"wind ?(?:chime|spinner)s?", r"weather ?vanes?", r"flags?(?![ -]?(?:pole|staff|mast|stone)s?)", r"pennants?", r"kites?", r"trolleys?",
     r"moor(?:s|ed|ing|ings)", r"buoys?", r"pontoons?", r"rafts?", r"rotat\w*", r"spin(?:s|ning)", r"revolv\w*", r"swivel\w*", r"vibrat\w*", r"spring[ -]loaded",
     r"(?:control|gear|bowden|release) cables?")
-AFLOAT = _words(rf"(?:on|aboard|in|of|for) {_A}{_FEW}(?:boats?|ships?|yachts?|dinghy|dinghies|barges?|ferr(?:y|ies)|vessels?|catamarans?)", r"^(?:\w+ )?(?:boat|ship|yacht|dinghy|barge|ferry)$")
-CRACKING = _words(
+AFLOAT = _Words(rf"(?:on|aboard|in|of|for) {_A}{_FEW}(?:boats?|ships?|yachts?|dinghy|dinghies|barges?|ferr(?:y|ies)|vessels?|catamarans?)", r"^(?:\w+ )?(?:boat|ship|yacht|dinghy|barge|ferry)$")
+CRACKING = _Words(
     r"(?<!fish )(?<!koi )(?<!rock )(?<!tide )(?<!car )(?<!lily )pools?(?! tables?\b)", r"poolside", r"swimming[ -]?\w+", r"natatori(?:a|ums?)", r"baths?", r"bath ?houses?", r"spas?", r"thermes?|thermal \w+",
     r"hammams?", r"saunas?", r"steam rooms?", r"onsens?", r"plunge \w+", r"lidos?", r"(?:water|aqua|splash)[ -]?(?:park|pad|world|slide)s?", r"aquatic \w+", r"leisure cent(?:re|er)s?",
     r"hydro-?therapy", r"chlorin\w+", r"hot tubs?", r"whirl ?pools?", r"jacuzzis?")
-TIGHTENERS = _words(r"turn ?buckles?", r"strainers?", r"straining \w+", r"tension(?:er|ers|ing)", r"tighten(?:er|ers|ing)", r"(?:rigging|bottle|stretching|straining|tension) screws?",
+TIGHTENERS = _Words(r"turn ?buckles?", r"strainers?", r"straining \w+", r"tension(?:er|ers|ing)", r"tighten(?:er|ers|ing)", r"(?:rigging|bottle|stretching|straining|tension) screws?",
                     r"wire vi[cs]es?", r"ratchets?", r"adjust(?:er|ers|able|ment)", r"threaded (?:end|terminal|rod|stud)s?", r"load binders?", r"lever locks?")
 # A ring with a lap splice carries nothing: words by which it would.
-LOADS = _words(r"carr(?:y|ies|ying)", r"hang(?:s|ing)?|hung", r"support\w*", r"hold(?:s|ing)? up", r"suspen\w+", r"bear(?:s|ing)?", r"pull(?:s|ed|ing)?", r"stays?", r"guys?", r"brac(?:e|es|ing)",
+LOADS = _Words(r"carr(?:y|ies|ying)", r"hang(?:s|ing)?|hung", r"support\w*", r"hold(?:s|ing)? up", r"suspen\w+", r"bear(?:s|ing)?", r"pull(?:s|ed|ing)?", r"stays?", r"guys?", r"brac(?:e|es|ing)",
                r"tight(?:en|ens|ened|ening)?", r"tension\w*", r"strap(?:s|ped)?", r"clamp\w*", r"[0-9.]+ ?(?:lbf?|lbs|kg|k?n|tons?|tonnes?)")
