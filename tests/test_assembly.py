@@ -43,7 +43,6 @@ def says_no(order, shop=SHOP, **changes):
 
 
 # --- check values ---------------------------------------------------------------------------------
-
 def test_the_cafe_wires_are_cut_at_2524_mm_and_carry_316_lbf():
     made = sheet(CAFE)
     assert made.cut_mm == 2524                                   # 2400 - 60 + 2 (70 + 15 + 7), scenario order 2
@@ -97,7 +96,6 @@ def test_a_chart_that_gives_less_than_0_90_counts():
 
 
 # --- what the sheet holds ---------------------------------------------------------------------------
-
 def test_the_four_hold_points_come_in_time_order():
     made = sheet(GATE)
     assert tuple(step.hold for step in made.steps if step.hold) == HOLD_POINTS
@@ -174,13 +172,20 @@ def test_a_shop_that_is_not_invented_needs_the_maker_s_figure_for_copper_on_stai
     assert made.limit_shown.startswith("316 lbf") and not made.invented
     assert "INVENTED" not in json.dumps(dataclasses.asdict(made))
 
+def test_real_work_on_a_pair_known_from_memory_needs_the_maker_s_word():
+    tin = [dataclasses.replace(c, sleeve_metal="tin-plated copper", invented=False) for c in SHOP.charts if c.id == "LB-ZC"]
+    real = dataclasses.replace(SHOP, invented=False, charts=tuple(tin))
+    order = dataclasses.replace(CAFE, sleeve_metal="tin-plated copper")
+    assert "from memory" in says_no(order, real) and "ask the maker" in says_no(order, real)
+    told = tuple(dataclasses.replace(c, rows=tuple(dataclasses.replace(r, efficiency=0.85) for r in c.rows)) for c in tin)
+    assert sheet(order, dataclasses.replace(real, charts=told)).limit_shown.startswith("299 lbf")   # 1760 x 0.85 / 5 = 299.2, down
+
 
 def test_a_sheet_can_be_put_into_json():
     assert json.loads(json.dumps(dataclasses.asdict(sheet(CAFE))))["cut_mm"] == 2524
 
 
 # --- practice -----------------------------------------------------------------------------------------
-
 BARE = dataclasses.replace(SHOP, charts=())
 
 
@@ -261,7 +266,6 @@ def test_hand_tight_is_no_load():
 
 
 # --- what is refused --------------------------------------------------------------------------------------
-
 @pytest.mark.parametrize("use, ask", [("lifting", "rigger"), ("people carried", "engineer"), ("aircraft", "aircraft"),
                                       ("lifts", "lift"), ("vehicles", "vehicle"), ("towing", "vehicle")])
 def test_refused_classes_have_no_way_round_and_say_whom_to_ask(use, ask):
