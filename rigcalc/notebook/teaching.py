@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
+from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from rigcalc.cautions import PRACTICE
@@ -31,6 +33,17 @@ def readable_shop() -> tuple[Shop, str]:
     tuple of (Shop, str)
         The sentence is empty where the shop file can be used as it is, or where there is none.
     """
+    path = shop_file()
+    try:
+        stamp = path.stat()
+    except OSError:
+        return _readable(path, None)
+    return _readable(path, (stamp.st_mtime_ns, stamp.st_size, stamp.st_ino))
+
+
+@lru_cache(maxsize=8)
+def _readable(path: Path, stamp: tuple[int, ...] | None) -> tuple[Shop, str]:
+    """As above, read once for as long as the file stays: a page of many questions asks for it again and again."""
     try:
         return load_shop(), ""
     except (Refusal, OSError) as trouble:

@@ -281,7 +281,7 @@ toml_values = st.one_of(st.integers(-9, 9), st.booleans(), st.text("ab1/ mflbN.,
                         st.lists(st.integers(-3, 3), max_size=3), st.floats(allow_nan=True, allow_infinity=True))
 
 
-@settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(max_examples=40, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(data=st.data())
 def test_no_value_in_any_field_ever_breaks_the_reader(written, data):
     lines = SAMPLE.splitlines()
