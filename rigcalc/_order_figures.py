@@ -8,7 +8,6 @@ worked out or measured is rounded to the nearest.
 from __future__ import annotations
 
 import re
-from dataclasses import fields, is_dataclass, replace
 from decimal import Decimal
 from fractions import Fraction
 
@@ -25,6 +24,8 @@ _SI_FIRST = re.compile(rf"(?<![\w.,/-])({_NUMBER} {_SI}) \[({_NUMBER} {_US})\]")
 
 def own_unit_first(said: object, system: str) -> object:
     """A text, a record or a tuple of them, with every figure that is shown in both systems turned to the shop's own first."""
+    from dataclasses import fields, is_dataclass, replace
+
     if isinstance(said, str):
         return (_US_FIRST if system == "SI" else _SI_FIRST).sub(r"\2 [\1]", said)
     if isinstance(said, tuple):
@@ -39,6 +40,13 @@ def alone(shown: str) -> str:
     return shown.partition(" [")[0]
 
 
+def _shown(reading: Reading, shown: str) -> Reading:
+    """The same reading, shown otherwise."""
+    from dataclasses import replace
+
+    return replace(reading, shown=shown)
+
+
 # --- forces -----------------------------------------------------------------------------------------
 
 def show_pull(force_n: float | Fraction) -> str:
@@ -50,14 +58,14 @@ def force_reading(reading: Reading) -> Reading:
     """A force that somebody stated, as load to carry and as tension not to pass: as written, and to the nearest in the other unit."""
     whole = (reading.value / LBF_N).denominator == 1
     shown = show_force(reading.value, "US", "nearest", 1 if whole else Decimal("0.1"))
-    return replace(reading, shown=shown.replace(".0 lbf", " lbf"))
+    return _shown(reading, shown.replace(".0 lbf", " lbf"))
 
 
 # --- masses -----------------------------------------------------------------------------------------
 
 def mass_reading(reading: Reading) -> Reading:
     """A mass that somebody stated, fine enough to be weighed out: below ten to a hundredth, above that to a tenth."""
-    return replace(reading, shown=f"{_fine(reading.value / POUND_KG)} lb [{_fine(reading.value)} kg]")
+    return _shown(reading, f"{_fine(reading.value / POUND_KG)} lb [{_fine(reading.value)} kg]")
 
 
 def _fine(value: Fraction) -> str:
@@ -70,7 +78,7 @@ def length_reading(reading: Reading) -> Reading:
     """A length that somebody stated; feet stay feet."""
     if reading.unit == "ft":
         return reading
-    return replace(reading, shown=show_length(reading.value))
+    return _shown(reading, show_length(reading.value))
 
 
 def sheet_length(length_mm: float, system: str = "US", direction: str = "nearest") -> str:

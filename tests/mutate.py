@@ -31,6 +31,7 @@ WHOLE = re.compile(r"-?[0-9]+")
 LABELS = ("key", "title", "edition", "source", "locator", "how_known")  # columns whose figures are names, not numbers
 NUMBER = re.compile(r"-?[0-9]+(\.[0-9]+)?(/[0-9]+)?")
 NOT_HERE = {"test_project.py", "test_wheel.py", "test_mutate.py", "test_calculations.py"}  # slow, or about other things
+SLOW = {"test_order_sentences.py", "test_refusals.py", "test_skills.py", "test_orders.py", "test_order_answers.py"}
 
 
 @dataclass(frozen=True)
@@ -163,9 +164,13 @@ def _copy(root: Path, to: Path) -> Path:
     return to
 
 
-def _stages(copy: Path) -> tuple[list[str], ...]:
-    """The validation transcripts first: they notice nearly all. Then the tests of the modules, then of the shop's sheets."""
-    modules = sorted(f"tests/{path.name}" for path in (copy / "tests").glob("test_*.py") if path.name not in NOT_HERE)
+def _stages(copy: Path, about: str = "") -> tuple[list[str], ...]:
+    """The validation transcripts first: they notice nearly all. Then the tests of the modules, those that name the altered
+    file first and the slow ones last, then of the shop's sheets."""
+    files = sorted(path for path in (copy / "tests").glob("test_*.py") if path.name not in NOT_HERE)
+    stem = Path(about).stem.strip("_")
+    files.sort(key=lambda path: (path.name in SLOW, not stem or stem not in path.read_text(encoding="utf-8")))
+    modules = [f"tests/{path.name}" for path in files]
     rooms = ["tests/shop"] if (copy / "tests" / "shop").is_dir() else []
     return tuple(stage for stage in (["tests/validation"], modules, rooms) if stage)
 
@@ -186,7 +191,7 @@ def survives(copy: Path, change: Alteration) -> bool:
     kept = path.read_text(encoding="utf-8")
     path.write_text(change.text, encoding="utf-8")
     try:
-        return all(passes(copy, stage) for stage in _stages(copy))
+        return all(passes(copy, stage) for stage in _stages(copy, change.path))
     finally:
         path.write_text(kept, encoding="utf-8")
 
