@@ -70,7 +70,7 @@ PRACTICE = {"pieces": 1, "eyes": 1}
 WORKED = [  # worked by hand
     (1, EYE, _lbf(400), _lbf(360)), (2, EYE, _lbf(9000), _lbf(360)), (3, EYE, _lbf(324), _lbf(360)), (4, EYE, _lbf(444.444), _lbf(360)),
     (5, EYE | {"label_n": _lbf(1760), "other_n": _lbf(2000)}, _lbf(360), _lbf(316.8)),
-    (6, {"efficiency": 0.9, "factor": 5, "cable": {"breaking_force_n": _lbf(1000)}, "coat_force": _lbf(4200)}, _lbf(756), _lbf(180)),
+    (6, {"efficiency": 0.9, "factor": 5, "table_n": _lbf(1000), "coat_n": _lbf(4200)}, _lbf(756), _lbf(180)),
     (7, {"known_n": _lbf(7000), "pair": {"times": 0.5, "wanted": "1/8"}, "metal": "galvanised"}, _lbf(3500), _lbf(2000)),
     (8, {"below_n": _lbf(1000), "above_n": _lbf(2000), "case": {"size": "7/64", "construction": "7x19"}, "metal": "galvanised"},
      _lbf(1500), None),
@@ -91,7 +91,7 @@ WORKED = [  # worked by hand
     (29, {"row": {"size": "1/8", "forged": True}}, 2, 3), (30, {"wires": 49, "built": {"construction": "7x7"}}, 5, 4),
     (31, {"limit_n": _lbf(360), "label_n": _lbf(2000), "right_n": _lbf(720)}, _lbf(1200), _lbf(720)),
     (32, {"lot": LOT, "lowest_n": min(LOT), "k": 3.006}, _lbf(441), _lbf(406.6)),
-    (33, {"end": {"end": "lap"}, "efficiency": 0.9, "cable": {"breaking_force_n": _lbf(2000)}, "factor": 5}, _lbf(360), None),
+    (33, {"end": {"end": "lap"}, "efficiency": 0.9, "table_n": _lbf(2000), "factor": 5}, _lbf(360), None),
     (34, {"row": {"count": 3}}, 4, 3),
 ]
 
@@ -214,3 +214,17 @@ def test_a_chart_is_said_to_be_in_force_only_where_it_is_the_only_one(family):
         head, lines = question["chart"].partition(":")[0], question["chart"].splitlines()
         assert head == ("Chart in force" if len(charts) == 1 else "On the page")
         assert len(charts) < 2 or len(lines) == len(charts) + 1
+
+
+def _unshown(part) -> list[str]:
+    """Breaking forces that an exact answer is worked from as the table has them, not as the page shows them."""
+    return [value for value in part.answer.with_.values() if part.answer.round and str(value).endswith(".breaking_force_n")]
+
+
+def test_an_exact_figure_is_worked_from_the_figures_that_the_page_shows():
+    """A shop in SI shows 2000 lbf as 8.90 kN: whoever works on from 8.90 exactly must be right."""
+    for family in families().values():
+        assert not [one for part in [family, *(part_of(family, box) for box in family.box)] for one in _unshown(part)], family.id
+    family = families()["limit-of-a-lap"]
+    planted = msgspec.structs.replace(family.answer, with_=family.answer.with_ | {"breaking_force_n": "$cable.breaking_force_n"})
+    assert _unshown(msgspec.structs.replace(family, answer=planted))
