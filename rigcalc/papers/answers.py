@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+import os
+import stat
+from operator import attrgetter
 from pathlib import Path
-from typing import Annotated
+from typing import Annotated, Any
 
 import msgspec
 
@@ -64,15 +67,32 @@ class DamagedAnswers(Exception):
     """A file that cannot be marked; its text says what is wrong, in one plain sentence."""
 
 
-_DECODER = msgspec.json.Decoder(Returned)
+_DECODER, _ENCODER = msgspec.json.Decoder(Returned), msgspec.json.Encoder()
 _RECEIPT_LETTERS = "23456789ABCDEFGHJKLMNPQRSTUVWXYZ"  # no 0 and O, no 1 and I: it is read aloud
+_RECEIPT_PAIRS = [one + other for one in _RECEIPT_LETTERS for other in _RECEIPT_LETTERS]
 
 
 def answers_sha256(paper_id: str, paper_sha256: str, answers: list[dict]) -> str:
     """The hash that ties answers to the paper they answer."""
-    counted = [{"slot": answer["slot"], "typed": answer["typed"]} for answer in answers]
-    counted.sort(key=lambda answer: answer["slot"])
-    return sha256(canonical({"paper_id": paper_id, "paper_sha256": paper_sha256, "answers": counted}))
+    return _hash_of_answers(paper_id, paper_sha256, [_Counted(answer["slot"], answer["typed"]) for answer in answers])
+
+
+class _Counted(msgspec.Struct, gc=False):
+    """What is hashed of an answer; the fields stand in the order of the exact form of bytes (`records.canonical`)."""
+
+    slot: int
+    typed: Any
+
+
+class _Hashed(msgspec.Struct, gc=False):
+    answers: list[_Counted]
+    paper_id: str
+    paper_sha256: str
+
+
+def _hash_of_answers(paper_id: str, paper_sha256: str, counted: list[_Counted]) -> str:
+    counted.sort(key=attrgetter("slot"))
+    return sha256(_ENCODER.encode(_Hashed(counted, paper_id, paper_sha256)) + b"\n")
 
 
 def receipt(digest: str) -> str:
@@ -82,8 +102,8 @@ def receipt(digest: str) -> str:
     '2222-2222-2222-2222'
     """
     number = int(digest[:20], 16)
-    letters = [_RECEIPT_LETTERS[(number >> 5 * place) & 31] for place in range(15, -1, -1)]
-    return "-".join("".join(letters[start:start + 4]) for start in range(0, 16, 4))
+    four = [_RECEIPT_PAIRS[number >> at & 1023] + _RECEIPT_PAIRS[number >> at - 10 & 1023] for at in (70, 50, 30, 10)]
+    return "-".join(four)
 
 
 def check_typed(question: dict, typed) -> str | None:
@@ -130,12 +150,17 @@ def read_returned(path: Path) -> Returned:
     DamagedAnswers
         With what is wrong. The file's content is only ever read as data.
     """
-    if path.is_symlink() or not path.is_file():
+    name = os.fspath(path)
+    try:
+        plain = stat.S_ISREG(os.lstat(name).st_mode)
+    except (OSError, ValueError):
+        plain = False
+    if not plain:
         raise DamagedAnswers("this is no plain file")
-    if path.suffix != ".json":
+    if not name.endswith(".json"):
         raise DamagedAnswers("this is no returned answer file: their names end in .json")
     try:
-        with path.open("rb") as file:
+        with open(name, "rb", buffering=0) as file:
             data = file.read(FILE_LIMIT + 1)
     except OSError as error:
         raise DamagedAnswers(f"the file cannot be read ({error.strerror})") from None
@@ -161,8 +186,8 @@ def decode_returned(data: bytes) -> Returned:
     slots = [answer.slot for answer in found.answers]
     if len(set(slots)) != len(slots):
         raise DamagedAnswers("a question is answered twice")
-    answers = msgspec.to_builtins(found.answers)
-    if answers_sha256(found.paper_id, found.paper_sha256, answers) != found.answers_sha256:
+    counted = [_Counted(answer.slot, answer.typed) for answer in found.answers]
+    if _hash_of_answers(found.paper_id, found.paper_sha256, counted) != found.answers_sha256:
         raise DamagedAnswers("the answers have been changed since they were handed in: their hash does not fit")
     if receipt(found.answers_sha256) != found.receipt:
         raise DamagedAnswers("the receipt does not fit the answers")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import gc
 import json
+import os
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from math import floor
@@ -52,7 +53,7 @@ class _Key(TypedDict, total=False):
     must_be_right: bool
     kind: str
     right: dict[str, Any]
-    missteps: list[dict[str, Any]]
+    missteps: msgspec.Raw
     boxes: list[dict[str, Any]]
 
 
@@ -85,24 +86,25 @@ def mark_returned(returned_dir, keys_dir, results_dir=None, now=None,
         What was put right since (`rigcalc.papers.correcting`), the oldest first; the key records stay as they are.
     """
     keys, results, problems, seen = Path(keys_dir), [], [], {}
-    files = sorted(path for path in Path(returned_dir).iterdir() if not path.name.startswith("."))
+    returned_at, marked_at = os.fspath(returned_dir), stamp(now)
+    files = sorted(name for name in os.listdir(returned_at) if not name.startswith("."))
     with _nothing_collected():
-        for number, path in enumerate(files, 1):
+        for number, name in enumerate(files, 1):
             try:
-                returned = read_returned(path)
+                returned = read_returned(os.path.join(returned_at, name))
                 if returned.paper_id in seen:
                     raise DamagedAnswers(f"this paper was handed in by {seen[returned.paper_id]} too: "
                                          "the assessor decides which counts")
                 key, key_hash = _key_record(keys, returned)
-                results.append(_result(returned, key, key_hash, stamp(now), corrections))
-                seen[returned.paper_id] = path.name
+                results.append(_result(returned, key, key_hash, marked_at, corrections))
+                seen[returned.paper_id] = name
             except DamagedAnswers as damage:
-                problems.append({"file": path.name, "what": str(damage)})
+                problems.append({"file": name, "what": str(damage)})
             if progress:
-                progress(number, len(files), path.name)
+                progress(number, len(files), name)
     if results_dir is not None:
         results = [_kept(result, private_folder(Path(results_dir))) for result in results]
-    return MarkingRun(results, problems, _not_returned(keys, {path.stem for path in files}))
+    return MarkingRun(results, problems, _not_returned(keys, {os.path.splitext(name)[0] for name in files}))
 
 
 @contextmanager
@@ -128,9 +130,9 @@ def _key_record(keys: Path, returned: Returned) -> tuple[dict, str]:
     name = returned.paper_id
     if not name.replace("-", "").isalnum() or not name.isascii():
         raise DamagedAnswers("the paper's id is not one that is given out here")
-    path = keys / f"{name}.json"
     try:
-        data = path.read_bytes()
+        with open(os.path.join(keys, f"{name}.json"), "rb", buffering=0) as file:
+            data = file.read()
         kept = _RECORD.decode(data)
         sound = kept.paper_id == name and (_hash_of_paper(data, name) == kept.paper_sha256  # else in another form than the desk's
                                            or sha256(canonical(json.loads(data)["paper"])) == kept.paper_sha256)
@@ -170,7 +172,8 @@ def _result(returned: Returned, record: dict, key_hash: str, marked_at: str, cor
     slots = [_slot(question, keys[slot], typed.get(slot), not_counted.get(slot, "Not answered."), partly)
              for slot, question in sorted(questions.items())]
     used = [one for one in corrections if record["paper_id"] in one["papers"]]
-    slots = [_corrected(slot, questions[slot["slot"]], used, record["paper_id"], partly) for slot in slots]
+    if used:
+        slots = [_corrected(slot, questions[slot["slot"]], used, record["paper_id"], partly) for slot in slots]
     score = marks_of(slots)
     missed = [slot["skill"] for slot in slots if slot["must_be_right"] and not slot["right"]]
     cut = record["cut"]
@@ -188,7 +191,7 @@ def _result(returned: Returned, record: dict, key_hash: str, marked_at: str, cor
 
 def marks_of(slots: list[dict]) -> int | float:
     """The marks of some slots together, in tenths where parts count."""
-    tenths = sum(round(slot["marks"] * 10) for slot in slots)
+    tenths = sum([round(slot["marks"] * 10) for slot in slots])
     return tenths / 10 if tenths % 10 else tenths // 10
 
 
@@ -218,18 +221,16 @@ def _corrected(row: dict, question: dict, corrections: list[dict], paper_id: str
 
 
 def _slot(question: dict, key: dict, typed, nothing: str, partly: bool = False) -> dict:
-    row = {"slot": question["slot"], "place": key["place"], "skill": key["skill"], "weight": key["weight"],
-           "must_be_right": key["must_be_right"], "text": question["text"], "right": False, "typed": typed,
-           "read_as": "", "missteps": [], "feedback": nothing, "section": key["section"], "share": 0.0, "marks": 0}
-    if typed is None:
-        return row
-    reading = read_answer(question, typed)
-    outcome = mark(key, question, typed, reading)
-    return row | {"read_as": reading.get("shown", "") if reading["ok"] else "could not be read",
-                  "right": bool(outcome["right"]), "missteps": list(outcome["missteps"]),
-                  "share": round(outcome["share"], 4),
-                  "marks": _marks(key["weight"], outcome["right"], outcome["share"], partly),
-                  "feedback": outcome["feedback"], "section": outcome.get("section") or key["section"]}
+    right, read_as, missteps, feedback, share, marks = False, "", [], nothing, 0.0, 0
+    if typed is not None:
+        reading = read_answer(question, typed)
+        outcome = mark(key, question, typed, reading)
+        right, missteps, feedback, share = outcome["right"], outcome["missteps"], outcome["feedback"], outcome["share"]
+        read_as, marks = reading["shown"] if reading["ok"] else "could not be read", _marks(key["weight"], right, share, partly)
+        share = round(share, 4)
+    return {"slot": question["slot"], "place": key["place"], "skill": key["skill"], "weight": key["weight"],
+            "must_be_right": key["must_be_right"], "text": question["text"], "right": right, "typed": typed,
+            "read_as": read_as, "missteps": missteps, "feedback": feedback, "section": key["section"], "share": share, "marks": marks}
 
 
 def _kept(result: dict, folder: Path) -> dict:
@@ -248,9 +249,10 @@ def _kept(result: dict, folder: Path) -> dict:
 
 def _not_returned(keys: Path, returned: set[str]) -> list[dict]:
     missing = []
-    for path in sorted(keys.glob("*.json")):
-        if path.stem in returned:
+    for name in sorted(os.listdir(keys)) if keys.is_dir() else ():
+        if not name.endswith(".json") or name[:-5] in returned:
             continue
+        path = keys / name
         try:
             record = json.loads(path.read_bytes())
             candidate, group = record["candidate"], record["class"]

@@ -8,7 +8,10 @@ from functools import lru_cache
 from math import ceil, floor
 from typing import Any, NamedTuple
 
+import msgspec
+
 from rigcalc.questions.family import Answer, Round
+from rigcalc.questions.quick_judging import judge
 from rigcalc.questions.reading import read_answer
 from rigcalc.questions.scale import bounds, in_fraction, right_in, rounded
 from rigcalc.units import exact
@@ -17,6 +20,12 @@ __all__ = ["mark"]
 
 REFUSE = "refuse"
 NEAR = Fraction(15, 1000)  # a person who rounds stays within this much of the figure
+
+
+def _slips(key: dict[str, Any]) -> list[dict[str, Any]]:
+    """A key's missteps; in a key record read for marking they are still text, as most answers never need them."""
+    slips = key["missteps"]
+    return msgspec.json.decode(slips) if isinstance(slips, msgspec.Raw) else slips
 
 
 KEPT = 16384  # rules worked out lately: the papers of a class share many figures
@@ -119,9 +128,13 @@ def _judged(base: str, typed: str, right: str, rule: _Rule, unit: str) -> tuple[
 
 def _number(key: dict[str, Any], value: dict[str, Any]) -> tuple[bool, list[dict[str, Any]], bool]:
     """Whether it is right, the missteps that give it, and whether it is only too coarse."""
-    right = key["right"]["exact"]
     if value.get("refuse"):
-        return right == REFUSE, [slip for slip in key["missteps"] if slip["exact"] == REFUSE], False
+        return key["right"]["exact"] == REFUSE, [slip for slip in _slips(key) if slip["exact"] == REFUSE], False
+    return judge(key, value.get("plain", value["typed"]), value["unit"], _slips) or _number_exactly(key, value)
+
+
+def _number_exactly(key: dict[str, Any], value: dict[str, Any]) -> tuple[bool, list[dict[str, Any]], bool]:
+    right = key["right"]["exact"]
     rule: _Rule = (tuple(key["right"]["tolerance"].items()), _turn(key["right"]["round"]))
     unit, typed = value["unit"], value.get("plain", value["typed"])
     meant = None
@@ -131,7 +144,7 @@ def _number(key: dict[str, Any], value: dict[str, Any]) -> tuple[bool, list[dict
             return good, [], coarse
     figure = _figure(value["base"], unit)
     near_to = float(figure)
-    found = [(kept, slip) for slip in key["missteps"] if slip["exact"] != REFUSE
+    found = [(kept, slip) for slip in _slips(key) if slip["exact"] != REFUSE
              for kept in [_slip(slip["exact"], _turn(slip["round"]), rule, unit)] if _gives(kept, figure, near_to, typed, meant)]
     return False, [slip for _, slip in sorted(found, key=lambda one: abs(one[0].value - figure))], False
 
@@ -149,9 +162,11 @@ def _feedback(right: bool, fits: list[dict[str, Any]], together: bool = False) -
 
 
 def _told(right: bool, fits: list[dict[str, Any]], share: float | None = None, said: str | None = None) -> dict[str, Any]:
-    fits = [] if right else fits[:2]
-    return {"right": right, "missteps": [slip["id"] for slip in fits], "feedback": said or _feedback(right, fits),
-            "share": float(right) if share is None else share}
+    if right:
+        return {"right": True, "missteps": [], "feedback": said or "Right.", "share": 1.0 if share is None else share}
+    fits = fits[:2]
+    return {"right": False, "missteps": [slip["id"] for slip in fits], "feedback": said or _feedback(False, fits),
+            "share": 0.0 if share is None else share}
 
 
 def _mark_number(key: dict[str, Any], question: dict[str, Any], value: Any) -> dict[str, Any]:
@@ -161,14 +176,16 @@ def _mark_number(key: dict[str, Any], question: dict[str, Any], value: Any) -> d
 
 
 def _mark_letter(key: dict[str, Any], question: dict[str, Any], value: Any) -> dict[str, Any]:
-    return _told(value == key["right"]["letter"], [slip for slip in key["missteps"] if slip["letter"] == value])
+    right = value == key["right"]["letter"]
+    return _told(right, [] if right else [slip for slip in _slips(key) if slip["letter"] == value])
 
 
 def _mark_several(key: dict[str, Any], question: dict[str, Any], value: list[str]) -> dict[str, Any]:
     """Right only when the set is right. The share is of the right ones, less the wrong ones, never below 0."""
     chosen, wanted = set(value), set(key["right"]["letters"])
-    fits = [slip for slip in key["missteps"] if "letter" not in slip and set(slip["letters"]) == chosen]
-    single = [slip for slip in key["missteps"] if "letter" in slip and slip["letter"] in chosen ^ wanted]
+    slips = _slips(key)
+    fits = [slip for slip in slips if "letter" not in slip and set(slip["letters"]) == chosen]
+    single = [slip for slip in slips if "letter" in slip and slip["letter"] in chosen ^ wanted]
     share = max(0, len(chosen & wanted) - len(chosen - wanted)) / len(wanted)
     found = _told(chosen == wanted, fits or single, share)
     return found if fits or len(single) < 2 else found | {"feedback": _feedback(False, single[:2], together=True)}
@@ -176,7 +193,7 @@ def _mark_several(key: dict[str, Any], question: dict[str, Any], value: list[str
 
 def _mark_row(key: dict[str, Any], question: dict[str, Any], value: list[str]) -> dict[str, Any]:
     wanted = key["right"]["row"]
-    fits = [slip for slip in key["missteps"] if slip["row"] == value]
+    fits = [] if value == wanted else [slip for slip in _slips(key) if slip["row"] == value]
     if key["kind"] == "order":
         return _told(value == wanted, fits)
     good = sum(one == other for one, other in zip(value, wanted, strict=True))
@@ -219,7 +236,9 @@ def mark(key: dict[str, Any], question: dict[str, Any], typed: Any, reading: dic
     value = reading["value"]
     if value is None:  # a sheet with a box that cannot be read: the other boxes still count
         value = [one["value"] if one and one["ok"] else None for one in reading["boxes"]]
-    return MARKERS[key["kind"]](key, question, value) | {"section": key["section"]}
+    found = MARKERS[key["kind"]](key, question, value)
+    found["section"] = key["section"]
+    return found
 
 
 def _some_boxes(reading: dict[str, Any]) -> bool:

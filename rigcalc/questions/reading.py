@@ -8,6 +8,7 @@ from functools import lru_cache
 from typing import Any
 
 from rigcalc.errors import Refusal
+from rigcalc.questions.plain_reading import read_plainly
 from rigcalc.questions.scale import dimension
 from rigcalc.questions.separators import plain_figures, separators, shown_with
 
@@ -37,6 +38,9 @@ def _letter(one: Any) -> Any:
 
 
 def _choice(question: dict[str, Any], typed: Any) -> dict[str, Any]:
+    for option in question["options"]:
+        if option["letter"] == typed:
+            return _read(f"{typed}: {option['text']}" if question["kind"] != "place" else option["text"], typed)
     letters = _letters(question)
     if not isinstance(typed, str) or typed.strip().upper() not in letters:
         return _unread(f"{_short(typed)} was given; accepted: one of {', '.join(letters)}; choose one of these.")
@@ -116,6 +120,8 @@ def _number(question: dict[str, Any], typed: Any) -> dict[str, Any]:
 def _figure(typed: str, accept: tuple[str, ...], refusal: bool, decimal: str, thousands: str) -> dict[str, Any]:
     if refusal and " ".join(typed.casefold().rstrip(". ").split()) in REFUSALS:
         return _read("refuse: no figure can be stated", {"refuse": True})
+    if decimal == "." and (quick := read_plainly(typed.strip(), accept)):
+        return _read(quick[2], {"base": quick[0], "unit": quick[1], "typed": typed.strip(), "plain": typed.strip()})
     signs = {"decimal": decimal, "thousands": thousands}
     plain, choices = plain_figures(typed.strip(), signs)
     if plain is None:
