@@ -8,7 +8,7 @@ const CSS = `
 .rc-form fieldset { border:1px solid #c9c2b4; border-radius:6px; margin:.6rem 0; padding:.5rem 1rem 1rem; background:#fff; min-width:0; }
 .rc-form legend { font-weight:700; padding:0 .4rem; color:#17405c; }
 .rc-form p { margin:.4rem 0; max-width:44rem; white-space:pre-line; }
-.rc-form .rc-chart { white-space:pre-line; border-left:6px solid #17405c; background:#efe9dc; padding:.4rem .8rem; }
+.rc-form .rc-chart { border-left:6px solid #17405c; background:#efe9dc; padding:.4rem .8rem; }
 .rc-form .rc-quiet { color:#56606a; font-size:.95rem; }
 .rc-form figure { margin:.6rem 0; } .rc-form figure img { max-width:100%; height:auto; }
 .rc-form .rc-option { display:flex; gap:.6rem; align-items:baseline; min-height:2.6rem; padding:.4rem .5rem; font-weight:400; margin:0; border-radius:5px; cursor:pointer; }
@@ -21,7 +21,7 @@ const CSS = `
 .rc-form select { font:inherit; padding:.4rem .55rem; border:2px solid #56606a; border-radius:5px; background:#fff; color:#1d2328; min-height:2.6rem; max-width:100%; box-sizing:border-box; }
 .rc-form ul.rc-side { list-style:none; margin:.5rem 0; padding:.4rem .8rem; background:#faf8f3; border-left:6px solid #c9c2b4; } .rc-form ul.rc-side li { margin:.2rem 0; }
 .rc-form details { margin:.3rem 0; } .rc-form summary { cursor:pointer; color:#17405c; min-height:1.6rem; }
-.rc-form ol.rc-order { list-style:none; margin:.5rem 0; padding:0; max-width:30rem; }
+.rc-form ol.rc-order { list-style:none; margin:.5rem 0; padding:0; width:fit-content; min-width:min(100%,26rem); max-width:44rem; }
 .rc-form ol.rc-order li { display:flex; align-items:center; gap:.6rem; border:1px solid #c9c2b4; border-radius:5px; padding:.25rem .6rem; margin:.25rem 0; background:#faf8f3; }
 .rc-form .rc-place { color:#56606a; min-width:3.2rem; } .rc-form .rc-grow { flex:1; }
 .rc-form button { font:inherit; font-weight:600; min-height:2.6rem; padding:.35rem 1rem; border-radius:6px; border:2px solid #17405c; background:#17405c; color:#fff; cursor:pointer; }
