@@ -6,6 +6,7 @@ from datetime import datetime
 
 from rigcalc.desk.classes import class_of
 from rigcalc.desk.folder import Desk, exact_text, named_person, sha256_of
+from rigcalc.desk.persons import hands_on, markers, maybe_same
 from rigcalc.desk.written import corrections_of, enter_result, marked, paper_record
 from rigcalc.errors import Refusal
 from rigcalc.papers.correcting import WAYS, appeal_correction, checked_why, family_correction, misstep_ids, moves
@@ -119,7 +120,7 @@ def decide_appeal(desk: Desk, class_id: str, candidate_id: str, slot: int, outco
     entry = desk.note("appeal decided", {
         "class": class_id, "candidate": {name: record["candidate"][name] for name in ("id", "name")},
         "paper_id": record["paper_id"], "question": slot, "outcome": outcome, "decider": decider, "reasons": reasons,
-        "said": " ".join(said.split())[:1000], "typed": row["typed"], "marked_by": found["entry"].body["marked_by"],
+        "said": " ".join(said.split())[:1000], "typed": row["typed"], "marked_by": markers(desk, record["paper_id"])[0][0],
         "result_sha256": found["entry"].body["result_sha256"], "result_entry": found["entry"].number}, now)
     moved = []
     if outcome == "counted as right":
@@ -131,16 +132,13 @@ def decide_appeal(desk: Desk, class_id: str, candidate_id: str, slot: int, outco
 
 
 def _refuse_own(desk: Desk, found: dict, decider: str) -> None:
-    """Whoever marked, typed or sat the paper does not decide about it."""
-    result = found["result"]
-    hands = {entry.body["marked_by"]: "marked the paper" for entry in desk.entries("answers marked", paper_id=result["paper_id"])}
-    typed = result["typed_in"] or {}
-    hands |= {typed[name].removesuffix(" (typed a second time)"): "typed the paper in"
-              for name in ("by", "second_reader") if typed.get(name)}
-    hands[result["candidate"]["name"]] = "sat the paper"
-    for name, did in hands.items():
+    """Whoever marked, typed or sat the paper does not decide about it; whoever decided on an earlier appeal may."""
+    for name, did in hands_on(desk, found["result"]).items():
         if name.casefold() == decider.casefold():
             raise Refusal(f"{decider}, who {did}, deciding on its appeal", "somebody else", "have another person decide")
+        if maybe_same(name, decider):
+            raise Refusal(f"{decider}, who may be {name}, who {did}, deciding on its appeal", "somebody whose name is plainly another",
+                          "have another person decide; if two people share that family name, type the whole given name")
 
 
 def appeals(desk: Desk, class_id: str, candidate_id: str | None = None) -> list[dict]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from rigcalc.desk import work
 from rigcalc.desk.forms import STYLE, area, field, form, hint, radios
+from rigcalc.desk.persons import marking_in_words
 from rigcalc.desk.server import FormHandler, link
 from rigcalc.errors import Refusal
 from rigcalc.pages import escape
@@ -17,7 +18,7 @@ class Appeal(FormHandler):
     """One question of a candidate's result."""
 
     def head(self, *where) -> str:
-        return STYLE + f"<style>{PRINT_STYLE}.facts th{{text-align:left;vertical-align:top;min-width:9rem}}.facts p{{margin:.1rem 0}}</style>"
+        return STYLE + f"<style>{PRINT_STYLE}.facts th{{text-align:left;vertical-align:top;min-width:9rem}}.facts p{{margin:.1rem 0}}.facts td{{overflow-wrap:anywhere}}</style>"
 
     def body(self, desk, typed, class_id, candidate_id, slot) -> tuple[str, str]:
         found = work.marked(desk, class_id, candidate_id)
@@ -29,7 +30,7 @@ class Appeal(FormHandler):
         return f"Question {slot} of {result['candidate']['name']}", (
             made + _before(desk, class_id, candidate_id, int(slot))
             + (hint("This answer counts as right: there is nothing to appeal.") if row["right"] else
-               _ask(typed, link("class", class_id, "appeal", candidate_id, slot), found["entry"].body["marked_by"]))
+               _ask(typed, link("class", class_id, "appeal", candidate_id, slot), marking_in_words(desk, result["paper_id"])))
             + f'<p><a href="{escape(link("class", class_id, "result", candidate_id))}">Back to the result</a></p>')
 
     def act(self, desk, typed, class_id, candidate_id, slot) -> tuple[str, str]:
@@ -40,8 +41,8 @@ class Appeal(FormHandler):
             f"The appeal is decided and entered: {done['outcome']}." + (f" The candidate {moved}." if moved else ""))
 
 
-def _ask(typed, here: str, marker: str) -> str:
-    return ("<h2>Decide the appeal</h2>" + hint(f"Marked by {marker}: somebody else decides, who did not type the paper in either.")
+def _ask(typed, here: str, marked: str) -> str:
+    return ("<h2>Decide the appeal</h2>" + hint(f"{marked} Somebody else decides, who did not type the paper in either. Deciding on another of its appeals is no marking.")
             + form(here, area("said", "What the candidate brings forward", typed("said"), rows=3)
                    + radios("outcome", "Decision", [("the mark stands", "The mark stands"),
                                                     ("counted as right", "The answer is counted as right")], typed("outcome"))

@@ -9,6 +9,7 @@ import pytest
 
 from rigcalc.desk import work
 from rigcalc.desk.marking_commands import correct_class, look_at_papers
+from rigcalc.desk.persons import markers, marking_in_words
 from rigcalc.errors import Refusal
 from rigcalc.papers.appeal import accepted_in_words, appeal_body
 from rigcalc.questions import load_families
@@ -219,6 +220,44 @@ def test_whoever_marked_or_sat_the_paper_does_not_decide(desk, decider, told):
     with pytest.raises(Refusal, match=told):
         work.decide_appeal(desk, class_id, "c01", row_of(desk, class_id, WRONG)[0]["slot"], "the mark stands", decider, "So.")
     assert not desk.entries("appeal decided")
+
+
+@pytest.mark.parametrize("decider, told", [
+    ("O. Tamberlin", "who may be Osk Tamberlin, who marked"), ("Tamberlin, Osk", "may be Osk Tamberlin"), ("tamberlin o", "may be Osk"),
+    ("Osk M. Tamberlin", "may be Osk"), ("T. Kessig", "may be Tomo Kessig, who sat"), ("Ösk Tamberlin", "may be Osk")])
+def test_a_name_that_may_be_the_markers_or_the_candidates_is_refused(desk, decider, told):
+    class_id = marked_class(desk, blank=(WRONG,))
+    with pytest.raises(Refusal, match=told):
+        work.decide_appeal(desk, class_id, "c01", row_of(desk, class_id, WRONG)[0]["slot"], "the mark stands", decider, "So.")
+    assert not desk.entries("appeal decided")
+
+
+def test_another_person_of_the_same_family_name_decides(desk):
+    class_id = marked_class(desk, blank=(WRONG,))
+    slot = row_of(desk, class_id, WRONG)[0]["slot"]
+    assert work.decide_appeal(desk, class_id, "c01", slot, "the mark stands", "Una Tamberlin", "Blank.")["decider"] == "Una Tamberlin"
+
+
+def test_deciding_on_an_appeal_is_no_marking(desk):
+    """Ines allows one appeal and may decide on the next of the same paper; the first marker still may not."""
+    class_id = marked_class(desk, blank=(WRONG, "follows-the-order"))
+    first, second = (row_of(desk, class_id, skill)[0]["slot"] for skill in (WRONG, "follows-the-order"))
+    work.decide_appeal(desk, class_id, "c01", first, "counted as right", "Ines Varrow", "It was on the sheet.")
+    paper_id = work.paper_of(desk, class_id, "c01")
+    assert markers(desk, paper_id) == [("Osk Tamberlin", False)] and marking_in_words(desk, paper_id) == "Marked by Osk Tamberlin."
+    with pytest.raises(Refusal, match="who marked the paper"):
+        work.decide_appeal(desk, class_id, "c01", second, "counted as right", "Osk Tamberlin", "So.")
+    done = work.decide_appeal(desk, class_id, "c01", second, "the mark stands", "Ines Varrow", "Blank.")
+    assert done["marked_by"] == "Osk Tamberlin"
+
+
+def test_who_puts_a_question_right_has_marked_again(desk):
+    class_id = marked_class(desk, blank=(WRONG, "follows-the-order"))
+    work.correct_marking(desk, class_id, "struck", row_of(desk, class_id, WRONG)[1]["family"], *ME)
+    paper_id = work.paper_of(desk, class_id, "c01")
+    assert marking_in_words(desk, paper_id) == "Marked by Osk Tamberlin; marked again by Ines Varrow."
+    with pytest.raises(Refusal, match="Ines Varrow, who marked the paper again"):
+        work.decide_appeal(desk, class_id, "c01", row_of(desk, class_id, "follows-the-order")[0]["slot"], "the mark stands", ME[0], "So.")
 
 
 # -- the commands ---------------------------------------------------------------------------------------------------------
