@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import json
+import os
 import re
 import secrets
 from pathlib import Path
@@ -36,10 +37,26 @@ def lookup(room_dir, token: str) -> dict | None:
     """What a token opens, as {"kind", "id"}; None for any other text."""
     if not isinstance(token, str) or not _TOKEN.fullmatch(token := token.lower()):
         return None
+    path = os.path.join(room_dir, "access", f"{_hash(token)}.json")
     try:
-        entry = json.loads((Path(room_dir) / "access" / f"{_hash(token)}.json").read_bytes())
+        now = os.stat(path)
+        known = _KNOWN.get(path)
+        if known is None or known[0] != (now.st_mtime_ns, now.st_size, now.st_ino):
+            known = ((now.st_mtime_ns, now.st_size, now.st_ino), _entry(path))
+            if len(_KNOWN) >= 4096:
+                _KNOWN.clear()
+            _KNOWN[path] = known
     except (OSError, ValueError):
         return None
+    return known[1] and dict(known[1])
+
+
+_KNOWN: dict[str, tuple[tuple[int, int, int], dict | None]] = {}  # files read before; each is looked at again at every request
+
+
+def _entry(path: str) -> dict | None:
+    with open(path, "rb") as file:
+        entry = json.load(file)
     good = (isinstance(entry, dict) and entry.get("kind") in KINDS
             and isinstance(entry.get("id"), str) and _NAME.fullmatch(entry["id"]))
     return entry if good else None

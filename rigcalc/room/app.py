@@ -5,6 +5,7 @@ It reads and writes inside the room's folder only, opens no key record, and serv
 
 from __future__ import annotations
 
+import asyncio
 import base64
 import hashlib
 import json
@@ -12,8 +13,11 @@ import logging
 import re
 import secrets
 import time
+from collections.abc import Callable
+from concurrent.futures import ThreadPoolExecutor
 from functools import cache
 from pathlib import Path
+from typing import Any
 
 import tornado.web
 
@@ -28,6 +32,7 @@ __all__ = ["make_app", "BODY_LIMIT", "RoomHandler", "content_policy"]
 
 BODY_LIMIT = 16 * 1024  # bytes of one save; the longest answer takes less than a tenth
 SEEN_SECONDS = 12  # a window not heard of for so long is taken as closed
+WRITERS = 16  # so many saves can wait for the disk at one moment; the disk takes them together
 
 _LOG = logging.getLogger("rigcalc.room")
 _NOTHING_HERE = "Nothing is kept at this address: open the whole address you were given, or ask for a new one."
@@ -151,6 +156,22 @@ class ScriptHandler(RoomHandler):
         self.finish(text)
 
 
+class Writers:
+    """Threads in which saves wait for the disk, so that nobody else waits with them; on one journal one after the other.
+
+    What is asked of a journal runs whole, its sync with it, before the next is begun, in the order of asking.
+    """
+
+    def __init__(self) -> None:
+        self._threads = ThreadPoolExecutor(WRITERS, "saving")
+        self._turns: dict[str, asyncio.Lock] = {}
+
+    async def run(self, journal: str, work: Callable[..., Any], *values: Any) -> Any:
+        """What `work` gives or raises, once it is this one's turn on the journal."""
+        async with self._turns.setdefault(journal, asyncio.Lock()):
+            return await asyncio.get_running_loop().run_in_executor(self._threads, work, *values)
+
+
 class Sittings:
     """The sittings that are open, and the windows on each."""
 
@@ -186,9 +207,9 @@ class Sittings:
 class SitHandler(RoomHandler):
     """The sitting page and, once started, the paper to print."""
 
-    def get(self, token: str, what: str | None = None) -> None:
-        sitting = self.settings["sittings"].get(self.opens(token, "sit"))
-        state = sitting.state()
+    async def get(self, token: str, what: str | None = None) -> None:
+        paper_id = self.opens(token, "sit")
+        sitting, state = await self.settings["writers"].run(f"sit {paper_id}", self._look, paper_id)
         if what == "print" and state["started"]:
             self.finish(printed_paper(sitting.paper))
         elif what is None:
@@ -196,20 +217,27 @@ class SitHandler(RoomHandler):
         else:
             raise tornado.web.HTTPError(404)
 
-    def post(self, token: str, what: str | None = None) -> None:
+    def _look(self, paper_id: str) -> tuple[Sitting, dict]:
+        sitting = self.settings["sittings"].get(paper_id)
+        return sitting, sitting.state()
+
+    async def post(self, token: str, what: str | None = None) -> None:
         paper_id = self.opens(token, "sit")
         acts = {"start": self._start, "state": self._state, "read": self._read, "save": self._save,
                 "hand-in": self._hand_in, "leave": self._leave}
         if what not in acts:
             raise tornado.web.HTTPError(404)
-        sent, sittings = self.sent(), self.settings["sittings"]
-        sitting = sittings.get(paper_id)
+        self.say(*await self.settings["writers"].run(f"sit {paper_id}", self._done, paper_id, acts[what], self.sent()))
+
+    def _done(self, paper_id: str, act: Callable[[Sitting, dict], dict], sent: dict) -> tuple[int, dict]:
+        """Status and answer of one act; whatever it saved is on the disk by then."""
+        sitting = self.settings["sittings"].get(paper_id)
         try:
-            self.say(200, {"ok": True} | acts[what](sitting, sent))
+            return 200, {"ok": True} | act(sitting, sent)
         except Refusal as refusal:
             status = 409 if isinstance(refusal, (Conflict, Closed)) else 422
-            self.say(status, {"ok": False, "said": str(refusal), "conflict": isinstance(refusal, Conflict),
-                              "state": sitting.state()})
+            return status, {"ok": False, "said": str(refusal), "conflict": isinstance(refusal, Conflict),
+                            "state": sitting.state()}
 
     def _start(self, sitting: Sitting, sent: dict) -> dict:
         sitting.start()
@@ -267,5 +295,5 @@ def make_app(room_dir) -> tornado.web.Application:
         [(r"/sit/([A-Za-z0-9_-]+)", SitHandler), (r"/sit/([A-Za-z0-9_-]+)/([a-z-]+)", SitHandler),
          (r"/bench/([A-Za-z0-9_-]+)", BenchHandler), (r"/bench/([A-Za-z0-9_-]+)/([a-z-]+)", BenchHandler),
          (r"/room/([a-z.]+)", ScriptHandler)],
-        default_handler_class=NothingHere, room_dir=room, sittings=Sittings(room), bench_forms={},
+        default_handler_class=NothingHere, room_dir=room, sittings=Sittings(room), writers=Writers(), bench_forms={},
         log_function=lambda handler: None)

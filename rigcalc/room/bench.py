@@ -26,28 +26,36 @@ class BenchForm:
 class BenchHandler(RoomHandler):
     """One form on one device; two devices may hold the same form."""
 
-    def _form(self, token: str) -> BenchForm:
-        form_id, forms = self.opens(token, "bench"), self.settings["bench_forms"]
+    def _form(self, form_id: str) -> BenchForm:
+        forms = self.settings["bench_forms"]
         if form_id not in forms:
             forms[form_id] = BenchForm(self.settings["room_dir"], form_id)
         return forms[form_id]
 
-    def get(self, token: str, what: str | None = None) -> None:
+    async def get(self, token: str, what: str | None = None) -> None:
         from rigcalc.bench.page import bench_page, bench_script, bench_style
 
         if what is not None:
             raise tornado.web.HTTPError(404)
-        opened = self._form(token)
-        made = bench_page(opened.form, opened.journal.entries())
+        form_id = self.opens(token, "bench")
+        form, entries = await self.settings["writers"].run(f"bench {form_id}", self._look, form_id)
+        made = bench_page(form, entries)
         self.set_header("Content-Security-Policy", content_policy((bench_style(),), (bench_script(),)))
         self.finish(made)
 
-    def post(self, token: str, what: str | None = None) -> None:
-        from rigcalc.bench.observe import take
+    def _look(self, form_id: str) -> tuple[dict, list[dict]]:
+        opened = self._form(form_id)
+        return opened.form, opened.journal.entries()
 
-        opened = self._form(token)
+    async def post(self, token: str, what: str | None = None) -> None:
+        form_id = self.opens(token, "bench")
         if what != "save":
             raise tornado.web.HTTPError(404)
-        status, reply = take(opened.form, opened.journal, self.request.body, stamp())
-        self.say(status, reply)
+        self.say(*await self.settings["writers"].run(f"bench {form_id}", self._take, form_id))
+
+    def _take(self, form_id: str) -> tuple[int, dict]:
+        from rigcalc.bench.observe import take
+
+        opened = self._form(form_id)
+        return take(opened.form, opened.journal, self.request.body, stamp())
 
