@@ -40,7 +40,7 @@ def look_at_correction(desk: Desk, class_id: str, way: str, family_id: str, by: 
     needs = way == "key again"
     correction = family_correction(
         _records(desk, class_id), way, family_id, by, why, number=_next_number(desk), now=now, misstep=misstep,
-        families=(families or load_families()) if needs else None, shop=desk.shop, secret=desk.secret(class_id))
+        families=(families or load_families(home=desk.home)) if needs else None, shop=desk.shop, secret=desk.secret(class_id))
     return {"correction": correction, "moves": moves(_marked_now(desk, class_id), _would_be(desk, correction))}
 
 

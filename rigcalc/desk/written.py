@@ -41,12 +41,12 @@ def blueprint_in_force(desk: Desk, name: str = "narrow", families=None) -> Bluep
     if name not in blueprints(desk):
         raise Refusal(f"the blueprint '{name[:40]}'", ", ".join(blueprints(desk)), "choose one of these")
     own = _own_blueprints(desk) / f"{name}.toml"
-    return load_blueprint(own if own.exists() else name, families)
+    return load_blueprint(own if own.exists() else name, families, desk.home)
 
 
 def spread_before_setting(desk: Desk, class_id: str, blueprint: str = "narrow", families=None) -> Spread:
     """How evenly hard the papers of a class will be, told before they are set; nothing is entered or shown to anybody."""
-    families = families or load_families()
+    families = families or load_families(home=desk.home)
     plan = blueprint_in_force(desk, blueprint, families)
     people = [person["id"] for person in class_of(desk, class_id)["candidates"]]
     return class_spread(plan, families, class_id, people, desk.secret(class_id), _known(desk))
@@ -64,7 +64,7 @@ def set_papers(desk: Desk, class_id: str, set_by: str, families=None, now: datet
     if desk.entries("paper issued", **{"class": class_id}):
         raise Refusal(f"the class '{group['name']}', whose papers are set already", "one set of papers a class",
                       "use the papers that are there, or set up a new class")
-    families, known = families or load_families(), _known(desk)
+    families, known = families or load_families(home=desk.home), _known(desk)
     plan = blueprint_in_force(desk, blueprint, families)
     spread = spread_before_setting(desk, class_id, blueprint, families)
     issued = issue_papers(class_id, group["candidates"], plan, families, desk.shop, desk.secret(class_id), desk.room,

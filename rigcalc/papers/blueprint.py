@@ -14,7 +14,7 @@ from rigcalc.errors import Refusal
 from rigcalc.home import installed_folder
 from rigcalc.papers.cut import Cut, Judge, judged_cut
 from rigcalc.papers.records import sha256
-from rigcalc.questions.family import families_folder, line_of
+from rigcalc.questions.family import families_folder, line_of, own_families_folder
 
 __all__ = ["Blueprint", "Cut", "Judge", "Place", "families_at", "load_blueprint", "judged_cut", "rules_in_words"]
 
@@ -50,7 +50,7 @@ class Blueprint(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     sha256: str = ""
 
 
-def load_blueprint(name: str | Path = "narrow", families=None) -> Blueprint:
+def load_blueprint(name: str | Path = "narrow", families=None, home: Path | None = None) -> Blueprint:
     """Read and check a blueprint: a name of quizzes/blueprints/, or the path of a file.
 
     Parameters
@@ -58,6 +58,8 @@ def load_blueprint(name: str | Path = "narrow", families=None) -> Blueprint:
     families : dict, optional
         The question families by id; without it their files say which skills and levels they ask. A place that no
         family asks is refused.
+    home : Path, optional
+        The workbook's folder, whose own families count too.
 
     Raises
     ------
@@ -79,7 +81,7 @@ def load_blueprint(name: str | Path = "narrow", families=None) -> Blueprint:
         what, _, field = str(error).partition(" - at `$.")
         raise Refusal(f"{_where(path, data, _steps(field))}: {what}", "the fields and kinds of values of "
                       "quizzes/blueprints/narrow.toml", "mend that line and try again") from None
-    for steps, given, accepted in [*_faults(plan), *_unasked(plan, families_at(families))]:
+    for steps, given, accepted in [*_faults(plan), *_unasked(plan, families_at(families, home))]:
         raise Refusal(f"{_where(path, data, steps)}: {given}", accepted, "mend the blueprint and try again")
     return msgspec.structs.replace(_spread_out(plan), sha256=sha256(data))
 
@@ -92,12 +94,13 @@ def _spread_out(plan: Blueprint) -> Blueprint:
     return msgspec.structs.replace(plan, question=single, cut=msgspec.structs.replace(plan.cut, judge=judges))
 
 
-def families_at(families=None) -> Counter:
-    """How many families ask each (skill, level); of the files where none are given, whatever else is wrong in them."""
+def families_at(families=None, home: Path | None = None) -> Counter:
+    """How many families ask each (skill, level); of the files in force where none are given, whatever else is wrong in them."""
     if families is not None:
         return Counter((family.skill, family.level) for family in families.values())
+    folders = (families_folder(), own_families_folder(home))
     found: Counter = Counter()
-    for path in families_folder().glob("*.toml"):
+    for path in {path.name: path for folder in folders for path in folder.glob("*.toml")}.values():  # an own one of that name stands
         try:
             family = tomllib.loads(path.read_text("utf-8"))
         except (OSError, ValueError):

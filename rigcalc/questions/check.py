@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from difflib import get_close_matches
+from functools import lru_cache
 from typing import Any
 
 from rigcalc.questions import registry, template
 from rigcalc.questions.family import BOX_KINDS, KINDS, Answer, Drawn, Family, Misstep, refuse
 from rigcalc.questions.members import MEMBERS
 from rigcalc.questions.scale import dimension
+from rigcalc.skills import frame, load_skills, owed_sections, skills_file
 
 __all__ = ["check_family"]
 
@@ -202,6 +204,7 @@ def check_family(family: Family, text: str) -> None:
     check.one_of(["form"], family.form, (1,))
     check.one_of(["kind"], family.kind, KINDS)
     check.one_of(["level"], family.level, (1, 2, 3))
+    _place(check)
     known = _draws(check)
     check.words(["ask"], family.ask, known)
     check.words(["chart"], family.chart, known, needed=False)
@@ -213,6 +216,25 @@ def check_family(family: Family, text: str) -> None:
     _kind(check, known)
     if family.figure:
         _figure(check, known)
+
+
+@lru_cache(maxsize=2)
+def _map(changed: int) -> tuple[frozenset[str], frozenset[str]]:
+    """The skills of the map, and the sections that lessons have or owe, as the map stands."""
+    skills = load_skills()
+    return frozenset(skills), frozenset({place for one in skills.values() for place in one.sections} | set(owed_sections(skills))
+                                        | set(frame()))
+
+
+def _place(check: _Check) -> None:
+    """The skill must be in the map, and the section one that a lesson has, or owes to a skill."""
+    skills, places = _map(skills_file().stat().st_mtime_ns)
+    for field, given, known in (("skill", check.family.skill, skills), ("section", check.family.section, places)):
+        if given not in known:
+            own = sorted(one for one in known if one[:3] == given[:3]) if field == "section" else sorted(known)
+            near = get_close_matches(given, own or sorted(known), 3) or own[:3] or sorted(known)[:3]
+            check.no([field], f"'{given}', which no {'lesson has or owes' if field == 'section' else 'skill of quizzes/skills.toml is'}",
+                     f"a {field} of quizzes/skills.toml, such as {', '.join(near)}", "mend the name")
 
 
 def _kind(check: _Check, known: set[str]) -> None:

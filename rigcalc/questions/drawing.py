@@ -15,6 +15,7 @@ from rigcalc.errors import Refusal
 from rigcalc.questions import registry, template
 from rigcalc.questions.choosing import Undrawn, choose
 from rigcalc.questions.choosing_several import Pattern, choose_several, drawn_pattern
+from rigcalc.questions.either_figure import with_either
 from rigcalc.questions.family import Call, Drawn, Family, part_of
 from rigcalc.questions.instance import Instance
 from rigcalc.questions.members import members
@@ -141,14 +142,16 @@ def _once(family: Family, stream: Stream, shop: Any, targets: _Targets) -> Insta
     values = _values(family, stream, shop)
     system = shop.system
     parts = _parts(family, values, system, stream, targets)
-    values["right"] = parts.pop("shown_right")
+    right = parts.pop("shown_right")
 
     def said(words: dict[str, str]) -> str:
         return template.fill(words["en"], values, system)
 
+    text, chart = said(family.ask), said(family.chart) if family.chart else None
+    parts = with_either(family, values, system, f"{text} {chart or ''}", parts, work)
+    values["right"] = right
     return Instance(
-        family=family, system=system, values=values, text=said(family.ask),
-        chart=_headed(said(family.chart)) if family.chart else None, figure=_figure(family, values),
+        family=family, system=system, values=values, text=text, chart=_headed(chart) if chart is not None else None, figure=_figure(family, values),
         instruction=said(family.instruction) if family.instruction else _instruction(family),
         hint=said(family.hint), working=said(family.working), language=getattr(shop, "language", "en"), **parts)
 
@@ -181,6 +184,15 @@ def draw(family: Family, stream: Stream, shop: Any) -> Instance:
             return _once(family, own, shop, targets)
         except (Undrawn, Refusal) as undrawn:
             why = undrawn
+        except (registry.WrongValues, KeyError, TypeError, AttributeError) as wrong:
+            raise Refusal(f"the question family '{family.id}', whose values do not fit ({_said(wrong)})",
+                          "values of the kinds listed in quizzes/families/README.md", f"look at {family.file}") from wrong
     raise Refusal(f"the question family '{family.id}', which gave no question in {TRIES} draws ({why})",
                   "a shop and tables with rows that it can ask about",
                   f"look at the [draw] table of {family.file} and at the shop file")
+
+
+def _said(wrong: Exception) -> str:
+    if isinstance(wrong, KeyError):
+        return f"nothing was drawn under the name {wrong}"
+    return str(wrong) if isinstance(wrong, registry.WrongValues) else "a text, list or figure stands where another kind is needed"

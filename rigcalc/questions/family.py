@@ -16,10 +16,11 @@ from typing import Any
 import msgspec
 
 from rigcalc.errors import Refusal
-from rigcalc.home import installed_folder
+from rigcalc.home import installed_folder, working_folder
+from rigcalc.questions.plainly import wrong_kind
 
 __all__ = ["Family", "FamilyError", "Box", "Call", "Statement", "Misstep", "Answer", "families_folder",
-           "load_families", "read_family", "part_of", "Drawn", "Words"]
+           "load_families", "own_families_folder", "read_family", "refuse_taken_id", "part_of", "Drawn", "Words"]
 
 Words = dict[str, str]
 KINDS = ("one choice", "several choices", "number", "order", "match", "place", "sheet")
@@ -171,6 +172,11 @@ def families_folder() -> Path:
     return installed_folder() / "quizzes" / "families"
 
 
+def own_families_folder(home: Path | None = None) -> Path:
+    """Where a workplace keeps families of its own, beside its blueprints (made by the trainer, or not there)."""
+    return working_folder(home) / "quizzes" / "families"
+
+
 def _found(data: Any, steps: list[str | int]) -> bool:
     for step in steps:
         try:
@@ -235,7 +241,8 @@ def _decode(name: str, text: str, kind: type) -> Any:
             raise FamilyError(name, line, _dotted([*steps, missing[1]]), "nothing", "a value for this field",
                               "add it") from None
         else:
-            said, accepted, do = message, "the kind of value listed in quizzes/families/README.md", "mend that field"
+            given, accepted = wrong_kind(message) or (message, "the kind of value listed in quizzes/families/README.md")
+            said, do = given, "mend that field"
         raise refuse(name, text, steps, said, accepted, do) from None
 
 
@@ -261,15 +268,44 @@ def _kept(path: Path, changed: int, size: int) -> Family:
     return read_family(path)
 
 
-def load_families(folder: str | Path | None = None) -> dict[str, Family]:
-    """Every family of a folder by its id, in order of id (the installed ones when no folder is named)."""
-    folder = Path(folder) if folder else families_folder()
+def load_families(folder: str | Path | None = None, home: Path | None = None) -> dict[str, Family]:
+    """Every family by its id, in order of id: those of a folder, else those in force.
+
+    In force are the installed ones and, from `working/quizzes/families` of the workbook's folder, the workplace's own:
+    one with the file name and id of an installed family stands in its place, any other is added.
+    """
+    if folder:
+        return dict(sorted(_of_folder(Path(folder)).items()))
+    installed, own = _of_folder(families_folder()), own_families_folder(home)
+    mine = _of_folder(own) if own.is_dir() else {}
+    for family in mine.values():
+        refuse_taken_id(family, installed, own)
+    return dict(sorted((installed | mine).items()))
+
+
+def _of_folder(folder: Path) -> dict[str, Family]:
     found: dict[str, Family] = {}
     for path in sorted(folder.glob("*.toml")):
         now = path.stat()
         family = _kept(path, now.st_mtime_ns, now.st_size)
         if family.id in found:
-            raise FamilyError(path.name, 1, "id", f"'{family.id}', which {found[family.id].file} has too",
+            raise FamilyError(path.name, _id_line(path), "id", f"'{family.id}', which {found[family.id].file} has too",
                               "an id of its own", "rename one of the two")
         found[family.id] = family
-    return dict(sorted(found.items()))
+    return found
+
+
+def _id_line(path: Path) -> int | None:
+    return line_of(path.read_text(encoding="utf-8"), ["id"])
+
+
+def refuse_taken_id(family: Family, installed: dict[str, Family], folder: Path) -> None:
+    """Refuse a family of a workplace's folder that has an installed family's id by mistake: in a file of another name."""
+    other = installed.get(family.id)
+    if other is not None and other.file != family.file:
+        raise FamilyError(family.file, _id_line(folder / family.file), "id", f"'{family.id}', which the installed {other.file} has too",
+                          f"an id of its own, or the file name {other.file} to stand in its place", "rename it, or its file")
+    replaced = next((one for one in installed.values() if one.file == family.file), None)
+    if replaced is not None and replaced.id != family.id:
+        raise FamilyError(family.file, _id_line(folder / family.file), "id", f"'{family.id}' in a file named as the installed one of "
+                          f"'{replaced.id}'", "that id, or a file name of its own", "rename it, or its file")

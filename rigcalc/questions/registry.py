@@ -13,7 +13,12 @@ from typing import Any
 
 from rigcalc.errors import Refusal
 
-__all__ = ["CALCULATIONS", "call", "signature_fault"]
+__all__ = ["CALCULATIONS", "WrongValues", "call", "signature_fault"]
+
+
+class WrongValues(TypeError):
+    """A calculation was given values that it cannot work with, such as a text for a figure."""
+
 
 CALCULATIONS: dict[str, Callable[..., Any]] = {}
 
@@ -297,8 +302,14 @@ def signature_fault(name: str, arguments: dict[str, Any]) -> str | None:
 
 
 def call(name: str, arguments: dict[str, Any]) -> Any:
-    """The calculation's result on these plain values."""
-    return CALCULATIONS[name](**arguments)
+    """The calculation's result on these plain values; WrongValues where they are of a kind it cannot work with."""
+    try:
+        return CALCULATIONS[name](**arguments)
+    except Refusal:
+        raise
+    except (TypeError, ValueError, ArithmeticError, LookupError, AttributeError, StopIteration) as wrong:
+        given = ", ".join(f"{key} = {value!r:.60}" for key, value in arguments.items())
+        raise WrongValues(f"the calculation {name} cannot work with {given}") from wrong
 
 
 def _load_groups() -> None:

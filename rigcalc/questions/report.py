@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import argparse
 import json
+import sys
 from collections.abc import Iterable
 from dataclasses import dataclass
 from pathlib import Path
@@ -16,7 +17,7 @@ from rigcalc.errors import Refusal
 from rigcalc.questions.composing import compose
 from rigcalc.questions.draws import Stream
 from rigcalc.questions.drawing import draw
-from rigcalc.questions.family import Family, load_families
+from rigcalc.questions.family import Family, families_folder, load_families, refuse_taken_id
 from rigcalc.questions.giveaways import Gain, found_in
 from rigcalc.questions.simulated import Told, guesses_told, missteps_told
 
@@ -130,28 +131,55 @@ def _line(found: Look) -> str:
 
 
 def main(arguments: list[str] | None = None) -> int:
-    """Print the report; 1 when a family cannot be drawn."""
+    """Print the report; 1 when a family cannot be drawn, 2 with one sentence when a file cannot be used."""
     from rigcalc.shop import load_shop, sample_shop_path
 
     parser = argparse.ArgumentParser(prog="python -m rigcalc.questions.report", description=__doc__.splitlines()[0])
     parser.add_argument("family", nargs="*", help="families to look at (none: all)")
-    parser.add_argument("--folder", type=Path, help="a folder of families (none: the installed ones)")
+    parser.add_argument("--folder", type=Path, help="a folder of families (none: those in force)")
     parser.add_argument("--shop", type=Path, default=sample_shop_path(), help="a shop file (none: the sample shop)")
     parser.add_argument("--draws", type=int, default=DRAWS, help="draws of each family")
     asked = parser.parse_args(arguments)
-    families, shop, failed = load_families(asked.folder), load_shop(asked.shop), 0
-    print(f"{'family':36} {'kind':15} level texts answers   (of {asked.draws} draws; * fewer than {FEWEST})")
-    for name in asked.family or families:
+    try:
+        families, shop = _loaded(asked.folder), load_shop(asked.shop)
+    except (Refusal, OSError) as wrong:
+        print(wrong if isinstance(wrong, Refusal) else f"Refused: {asked.shop} cannot be read ({wrong.strerror}).", file=sys.stderr)
+        return 2
+    return _report(families, shop, asked.family, asked.draws)
+
+
+def _report(families: dict[str, Family], shop: Any, wanted: list[str], draws: int) -> int:
+    failed = 0
+    print(f"{'family':36} {'kind':15} level texts answers   (of {draws} draws; * fewer than {FEWEST})")
+    for name in wanted or families:
         try:
-            found = look(families[name], shop, asked.draws)
-        except (Refusal, KeyError) as wrong:
+            if name not in families:
+                raise Refusal(f"the family '{name[:60]}'", "the id of a family that was read", "look its name up in the list")
+            found = look(families[name], shop, draws)
+        except Refusal as wrong:
             failed += 1
-            print(f"{name:36} CANNOT BE DRAWN: {wrong if isinstance(wrong, Refusal) else 'no such family'}")
+            print(f"{name:36} CANNOT BE DRAWN: {wrong}")
             continue
         print("\n    ".join([_line(found), *reminders(found)]))
     for one, other in twins(families.values()):
         print(f"{one} and {other} share calculation, drawn fields and missteps")
     return 1 if failed else 0
+
+
+def _loaded(folder: Path | None) -> dict[str, Family]:
+    """The families in force, or those of a folder, checked against the installed ones as if they were put in force."""
+    if folder is None:
+        return load_families()
+    if not folder.is_dir():
+        raise Refusal(f"{folder}", "a folder of families", "name the folder that your .toml files lie in")
+    found = load_families(folder)
+    if not found:
+        raise Refusal(f"{folder}, in which no .toml file lies", "a folder of families", "name the folder that your .toml files lie in")
+    if folder.resolve() != families_folder().resolve():
+        installed = load_families(families_folder())
+        for family in found.values():
+            refuse_taken_id(family, installed, folder)
+    return found
 
 
 if __name__ == "__main__":

@@ -7,7 +7,9 @@ import re
 import pytest
 from a_family import SECRET, shop
 
+from rigcalc.errors import Refusal
 from rigcalc.questions import FamilyError, Stream, compose, draw, families_folder, load_families, mark
+from rigcalc.questions.own import own_families_in_words, where_to_correct
 from rigcalc.questions.template import fill
 
 GOOD = (families_folder() / "limit-of-an-eye.toml").read_text(encoding="utf-8")
@@ -27,6 +29,8 @@ def _line(text: str, words: str) -> int:
     ("level = 2", 'level = "two"', "level", 'level = "two"'),
     ("level = 2", "level = 9", "level", "level = 9"),
     ('kind = "number"', 'kind = "guess"', "kind", 'kind = "guess"'),
+    ('section = "05#', 'section = "05#no-', "section", 'section = "05#no-'),
+    ('skill = "works-the-limit"', 'skill = "works-the-limt"', "skill", 'skill = "works-the-limt"'),
     ('calculation = "eye_efficiency"', 'calculation = "os.system"', "draw.efficiency.calculation", "os.system"),
     ("efficiency = 1.0", "eficiency = 1.0", "misstep.1.with", "eficiency = 1.0"),
     ("{cable.size}", "{cabel.size}", "ask.en", "{cabel.size}"),
@@ -44,6 +48,83 @@ def test_a_broken_field_names_file_line_and_field(tmp_path, old, new, field, at)
     assert told.value.file == "mine.toml" and told.value.field == field
     assert told.value.line == _line(text, at.replace("1, } }", "1 } }"))
     assert str(told.value).count("\n") == 0
+
+
+@pytest.mark.parametrize(("old", "new", "told"), [
+    ("minutes = 4", 'minutes = "four"', "field minutes: a text in quotes was given; accepted: a number"),
+    ("version = 1", "version = 1.5", "accepted: a whole number"),
+    ('skill = "works-the-limit"', "skill = 3", "a whole number was given; accepted: a text in quotes"),
+    ('accept = ["lbf", "N", "kN"]', 'accept = "lbf"', "a text in quotes was given; accepted: a list in square brackets"),
+])
+def test_a_wrong_kind_of_value_is_said_in_plain_words(tmp_path, old, new, told):
+    assert old in GOOD
+    with pytest.raises(FamilyError) as found:
+        _load(tmp_path, GOOD.replace(old, new, 1))
+    assert told in str(found.value) and "`" not in str(found.value) and "Expected" not in str(found.value)
+
+
+def test_a_mistyped_section_is_told_what_is_near(tmp_path):
+    text = re.sub(r'section = "[^"]+"', 'section = "05#the-tial"', GOOD)
+    with pytest.raises(FamilyError, match="'05#the-tial', which no lesson has or owes.*05#the-tail"):
+        _load(tmp_path, text)
+
+
+def test_a_calculation_given_a_wrong_kind_is_told_in_a_sentence(tmp_path):
+    text = GOOD.replace('a = 1, b = "$factor.value"', 'a = "one", b = "$factor.value"', 1)
+    assert text != GOOD
+    family = _load(tmp_path, text)["limit-of-an-eye"]
+    with pytest.raises(Refusal, match="the calculation .* cannot work with a = 'one'"):
+        draw(family, Stream(SECRET, "x"), shop())
+
+
+# -- a workplace's own families ---------------------------------------------------------------------------------------------
+
+@pytest.fixture
+def own(tmp_path, monkeypatch):
+    """The folder of a workplace's own families."""
+    monkeypatch.setenv("RIGCALC_HOME", str(tmp_path / "home"))
+    folder = tmp_path / "home" / "working" / "quizzes" / "families"
+    folder.mkdir(parents=True)
+    return folder
+
+
+def test_an_own_family_stands_in_place_of_the_installed_one_or_is_added(own):
+    installed = load_families(families_folder())
+    assert load_families() == installed and own_families_in_words() == ""
+    (own / "limit-of-an-eye.toml").write_text(GOOD.replace("minutes = 4", "minutes = 5"), encoding="utf-8")
+    (own / "ours.toml").write_text(GOOD.replace('id = "limit-of-an-eye"', 'id = "ours"'), encoding="utf-8")
+    found = load_families()
+    assert set(found) == {*installed, "ours"} and found["limit-of-an-eye"].minutes == 5
+    assert {name for name in installed if found[name] != installed[name]} == {"limit-of-an-eye"}
+    said = own_families_in_words()
+    assert said.startswith("Own families in force: 2") and "in place of the installed limit-of-an-eye" in said and "added: ours" in said
+    assert f"{own / 'ours.toml'}: correct it there" in where_to_correct(found["ours"])
+    assert f"copy {families_folder() / 'cut-length.toml'} to {own / 'cut-length.toml'}" in where_to_correct(found["cut-length"])
+
+
+def test_an_own_family_elsewhere_is_of_another_workbook(own, tmp_path):
+    other = tmp_path / "other" / "working" / "quizzes" / "families"
+    other.mkdir(parents=True)
+    (other / "ours.toml").write_text(GOOD.replace('id = "limit-of-an-eye"', 'id = "ours"'), encoding="utf-8")
+    assert "ours" in load_families(home=tmp_path / "other") and "ours" not in load_families()
+
+
+@pytest.mark.parametrize(("name", "new_id", "told"), [
+    ("mine.toml", "limit-of-an-eye", "which the installed limit-of-an-eye.toml has too"),
+    ("limit-of-an-eye.toml", "ours", "named as the installed one of 'limit-of-an-eye'")])
+def test_an_id_that_an_installed_family_has_by_mistake_is_refused(own, name, new_id, told):
+    (own / name).write_text(GOOD.replace('id = "limit-of-an-eye"', f'id = "{new_id}"'), encoding="utf-8")
+    with pytest.raises(FamilyError, match=told) as found:
+        load_families()
+    assert found.value.line == _line(GOOD, 'id = "limit-of-an-eye"')
+
+
+def test_a_blueprint_counts_own_families(own):
+    from rigcalc.papers.blueprint import families_at
+    before = families_at()
+    (own / "ours.toml").write_text(GOOD.replace('id = "limit-of-an-eye"', 'id = "ours"'), encoding="utf-8")
+    (own / "limit-of-an-eye.toml").write_text(GOOD, encoding="utf-8")
+    assert families_at() - before == {("works-the-limit", 2): 1}
 
 
 def test_a_missing_field_is_named(tmp_path):
@@ -125,8 +206,6 @@ en = "The chart says {right}."
 def test_a_family_that_no_row_fits_is_refused_in_one_sentence(tmp_path):
     text = GOOD.replace('size = ["1/16", "3/32", "1/8", "5/32", "3/16", "1/4", "5/16", "3/8"]', 'size = ["7/8"]')
     family = _load(tmp_path, text)["limit-of-an-eye"]
-    from rigcalc.errors import Refusal
-
     with pytest.raises(Refusal, match="no member of 'cables' that fits"):
         draw(family, Stream(SECRET, "x"), shop())
 

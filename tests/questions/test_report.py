@@ -6,6 +6,7 @@ import json
 import shutil
 
 import msgspec
+import pytest
 from a_family import families, pairs, shop
 
 from rigcalc.notebook.cover import cell, cover
@@ -32,6 +33,25 @@ def test_a_family_that_cannot_be_drawn_is_said_and_the_rest_goes_on(tmp_path, ca
     assert main(["--folder", str(tmp_path), "--draws", "40"]) == 1
     said = capsys.readouterr().out
     assert "CANNOT BE DRAWN: Refused" in said and "why-the-tail" in said
+
+
+@pytest.mark.parametrize(("old", "new", "told"), [
+    ("form = 1", "form = = 1", "text that is no TOML"), ('id = "cut-length"', 'id = "why-the-tail"', "which the installed why-the-tail.toml has too"),
+    ("level = ", "level = true #", "true or false was given")])
+def test_a_broken_family_is_one_sentence_and_no_traceback(tmp_path, capsys, old, new, told):
+    text = (families_folder() / "cut-length.toml").read_text(encoding="utf-8")
+    assert old in text
+    (tmp_path / "mine.toml").write_text(text.replace('id = "cut-length"', 'id = "mine"' if old != 'id = "cut-length"' else new)
+                                        .replace(old, new, 1), encoding="utf-8")
+    assert main(["--folder", str(tmp_path), "--draws", "5"]) == 2
+    said = capsys.readouterr()
+    assert said.out == "" and said.err.count("\n") == 1 and said.err.startswith("Refused: mine.toml, line ") and told in said.err
+
+
+def test_a_folder_that_is_not_there_or_empty_and_an_unknown_family_are_said(tmp_path, capsys):
+    assert main(["--folder", str(tmp_path / "no")]) == 2 and main(["--folder", str(tmp_path)]) == 2
+    assert "in which no .toml file lies" in capsys.readouterr().err
+    assert main(["no-such-family", "--draws", "5"]) == 1 and "the family 'no-such-family'" in capsys.readouterr().out
 
 
 def _look(**changed) -> Look:

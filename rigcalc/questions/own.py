@@ -1,0 +1,43 @@
+"""A workplace's own question families: where they stand, what they do to the installed ones, and how that is said."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from rigcalc.home import working_folder
+from rigcalc.questions.family import Family, families_folder, load_families, own_families_folder
+
+__all__ = ["family_file", "own_families", "own_families_in_words", "where_to_correct"]
+
+
+def own_families(home: Path | None = None) -> dict[str, Family]:
+    """The families of the workplace's own folder by id; none where there is no folder."""
+    folder = own_families_folder(home)
+    return load_families(folder) if folder.is_dir() else {}
+
+
+def own_families_in_words(home: Path | None = None) -> str:
+    """One sentence for a page: which own families are in force; empty where there are none."""
+    own = own_families(home)
+    if not own:
+        return ""
+    instead = [name for name, family in own.items() if (families_folder() / family.file).exists()]
+    added = [name for name in own if name not in instead]
+    parts = [f"in place of the installed {', '.join(instead)}"] if instead else []
+    parts += [f"added: {', '.join(added)}"] if added else []
+    return f"Own families in force: {len(own)} ({'; '.join(parts)}), from {own_families_folder(home)}."
+
+
+def family_file(family: Family, home: Path | None = None) -> Path:
+    """The file that a family in force was read from."""
+    own = own_families_folder(home) / family.file
+    return own if own.exists() else families_folder() / family.file
+
+
+def where_to_correct(family: Family, home: Path | None = None) -> str:
+    """Which file to correct, in a sentence: an own one as it stands, an installed one as a copy."""
+    path, own = family_file(family, home), own_families_folder(home)
+    if path.parent == own:
+        return f"Its file is {path}: correct it there, and raise its version."
+    return (f"Its file came with the workbook: copy {path} to {own / family.file}, correct the copy, and raise its version. "
+            "A file of the same name stands in place of the installed one.")
