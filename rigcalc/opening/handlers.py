@@ -122,6 +122,7 @@ def handlers(server) -> list:
         (r"/", OwnPage, {"make": pages.first_page}),
         (r"/learn", OwnPage, {"make": pages.learn_page}),
         (r"/teach", OwnPage, {"make": pages.teach_page}),
+        (r"/wall-cards", OwnPage, {"make": pages.wall_cards_page}),
         (r"/assess", OwnPage, {"make": pages.assess_page}),
         (r"/enter", Enter),
         (r"/here", Here),

@@ -14,7 +14,7 @@ from rigcalc.opening.shelf import Sheet, find_sheet, lessons, references, sheets
 from rigcalc.opening.working import edited_copy
 from rigcalc.pages import page, said
 
-__all__ = ["assess_page", "enter_page", "first_page", "learn_page", "page_facts", "teach_page", "trouble_page"]
+__all__ = ["assess_page", "enter_page", "first_page", "learn_page", "page_facts", "teach_page", "trouble_page", "wall_cards_page"]
 
 WHAT_THIS_IS = (
     "This workbook teaches the making of light cable assemblies: thin steel cable, an eye turned at each end, held by "
@@ -72,6 +72,10 @@ def first_page(server) -> str:
                  f'<p>{escape(WHAT_THIS_IS)}</p><nav class="doors" aria-label="Three doors">{doors}</nav>', "/")
 
 
+WALL_CARDS = ('<p>For the bench: <a href="/wall-cards">a wall card for each tool, to print</a>, from the charts in force. A card is void '
+              "when its chart changes: take the old one down first.</p>")
+
+
 def learn_page(server) -> str:
     """The lessons that exist, in order, the practice paper, and what there is to look things up in."""
     rows = "".join(_shelf_item(sheet) for sheet in lessons())
@@ -86,7 +90,18 @@ def learn_page(server) -> str:
 
 def teach_page(server) -> str:
     """What a trainer needs: shop file, projector, practice sheets, notes, and how to change a lesson."""
-    return _page("Teach", _shop_section() + _lesson_section() + _edit_section() + _to_look_up() + _reference_section(), "/teach")
+    return _page("Teach", _shop_section() + WALL_CARDS + _lesson_section() + _edit_section() + _to_look_up() + _reference_section(), "/teach")
+
+
+def wall_cards_page(server) -> str:
+    """The wall card of every tool, to print: one sheet each; one sentence where the shop in force has none."""
+    from rigcalc.shop import load_shop
+    from rigcalc.shop.card import card_as_html, every_wall_card
+
+    try:
+        return card_as_html(every_wall_card(load_shop()))
+    except Refusal as refusal:
+        return _page("Wall cards", said(str(refusal), "no"), "/teach")
 
 
 def assess_page(server) -> str:

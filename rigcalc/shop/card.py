@@ -18,7 +18,7 @@ from rigcalc.shop.model import Shop, Tool
 from rigcalc.sleeve import ChartRow, CrimpChart, chart_line, crimp_plan, order_words, oval_in_the_jaws
 from rigcalc.units import read_size, show_length
 
-__all__ = ["CardRow", "WallCard", "card_as_html", "card_as_text", "card_code", "card_stands", "crimp_drawing", "wall_card"]
+__all__ = ["CardRow", "WallCard", "card_as_html", "card_as_text", "card_code", "card_stands", "crimp_drawing", "every_wall_card", "wall_card"]
 
 CODE_SIGNS = 8
 FEW_ROWS = 3  # a card of so few sizes is printed larger
@@ -213,6 +213,18 @@ _STYLE = """<style>
  .wall h1 { margin:0 0 .1rem; } .wall td { padding:1pt 5pt; } .wall td.drawn { width:70mm; } .wall figure svg { max-height:18mm; }
  .large { font-size:12.4pt; } .large .size { font-size:2.1rem; } .large td.drawn { width:70mm; } .large figure svg { max-height:24mm; } .wall.large p.stop { font-size:.92em; } }
 </style>"""
+
+
+def every_wall_card(shop: Shop) -> tuple[WallCard, ...]:
+    """The wall card of every tool with a maker's chart.
+
+    Errors: `Refusal` for a shop without such a chart.
+    """
+    tools = [tool.id for tool in shop.tools if any(chart.tool == tool.id for chart in shop.charts)]
+    if not tools:
+        raise Refusal("wall cards of a shop without a maker's chart", "a shop file with a [[chart]]",
+                      "enter the chart of a tool's maker: common-practice counts are not hung on a wall")
+    return tuple(wall_card(shop, one) for one in tools)
 
 
 def card_as_html(cards: tuple[WallCard, ...]) -> str:

@@ -76,13 +76,9 @@ def _one_thing(given: argparse.Namespace) -> None:
 
 def _print_cards(shop: Shop, tool: str, page: str | None) -> int:
     """The wall card of one tool, or of every tool with a chart, as text or as a page."""
-    from rigcalc.shop.card import card_as_html, card_as_text, wall_card
+    from rigcalc.shop.card import card_as_html, card_as_text, every_wall_card, wall_card
 
-    tools = [t.id for t in shop.tools if any(chart.tool == t.id for chart in shop.charts)] if tool == EVERY_TOOL else [tool]
-    if not tools:
-        raise Refusal("wall cards of a shop without a maker's chart", "a shop file with a [[chart]]",
-                      "enter the chart of a tool's maker: common-practice counts are not hung on a wall")
-    cards = tuple(wall_card(shop, one) for one in tools)
+    cards = every_wall_card(shop) if tool == EVERY_TOOL else (wall_card(shop, tool),)
     if page is None:
         print("\n\n\n".join(card_as_text(card) for card in cards))
         return 0

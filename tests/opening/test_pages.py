@@ -82,3 +82,11 @@ def test_a_lesson_names_the_first_mistake_of_the_shop_file(home):
 def test_teach_leads_to_a_sheet_that_prints_alone(home):
     said = pages.teach_page(SERVER)
     assert "?print=practice-sheet" in said and "?print=recap" in said
+
+
+def test_teach_leads_to_a_wall_card_for_each_tool(home):
+    assert 'href="/wall-cards"' in pages.teach_page(SERVER)
+    said = pages.wall_cards_page(SERVER)
+    assert said.count("<h1") == 4 and all(f" {tool}" in said for tool in ("LA", "LB", "LC", "BB")) and "INVENTED" in said
+    (home / "shop.toml").write_text(own_text("chart"), encoding="utf-8")
+    assert "without a maker&#x27;s chart" in pages.wall_cards_page(SERVER)
