@@ -62,6 +62,8 @@ def _number(instance: Instance, stream: Stream, question: dict[str, Any], key: d
         "exact": str(instance.right), "unit": instance.unit, "shown": instance.values.get("right", ""),
         "tolerance": {name: f"{value:.12g}" for name, value in tolerances(answer).items()},
         "round": {"direction": turn.direction, "step": {u: f"{s:.12g}" for u, s in turn.step.items()}} if turn else None}
+    if instance.also:
+        key["right"]["also"] = [str(one) for one in instance.also]
     for slip in instance.slips:
         turn = {"direction": slip.direction, "step": slip.step} if slip.direction else None
         key["missteps"].append({"id": slip.id, "feedback": slip.feedback, "exact": str(slip.exact), "round": turn})

@@ -37,8 +37,9 @@ class Instance:
     """Drawn values with everything the question and its key are composed from.
 
     `right` is the index of the right option (one choice), the indexes of the right ones (several choices), the exact
-    figure in the base unit or 'refuse' (number), the row of letters or of texts (order, match: of `items`), or the
-    letter (place). `boxes` are a sheet's boxes: id, label and the box as an instance of its own.
+    figure in the base unit or 'refuse' (number; `also` is what else is right by a figure as printed), the row of letters
+    or of texts (order, match: of `items`), or the letter (place). `boxes` are a sheet's boxes: id,
+    label and the box as an instance of its own.
     Swapping what is right changes the key, never the question.
     """
 
@@ -58,6 +59,7 @@ class Instance:
     items: tuple[str, ...] = ()
     left: tuple[str, ...] = ()
     boxes: tuple[tuple[str, str, Instance], ...] = ()
+    also: tuple[Fraction, ...] = ()
     language: str = "en"
 
     @property

@@ -130,7 +130,15 @@ def _number(key: dict[str, Any], value: dict[str, Any]) -> tuple[bool, list[dict
     """Whether it is right, the missteps that give it, and whether it is only too coarse."""
     if value.get("refuse"):
         return key["right"]["exact"] == REFUSE, [slip for slip in _slips(key) if slip["exact"] == REFUSE], False
-    return judge(key, value.get("plain", value["typed"]), value["unit"], _slips) or _number_exactly(key, value)
+    found = judge(key, value.get("plain", value["typed"]), value["unit"], _slips) or _number_exactly(key, value)
+    return found if found[0] or not _as_printed(key, value) else (True, [], False)
+
+
+def _as_printed(key: dict[str, Any], value: dict[str, Any]) -> bool:
+    """Whether a figure is right by a figure as the page prints it, which is rounded in each of its two units."""
+    rule: _Rule = (tuple(key["right"]["tolerance"].items()), _turn(key["right"]["round"]))
+    return any(_judged(value["base"], value.get("plain", value["typed"]), one, rule, value["unit"])[0]
+               for one in key["right"].get("also", ()))
 
 
 def _number_exactly(key: dict[str, Any], value: dict[str, Any]) -> tuple[bool, list[dict[str, Any]], bool]:

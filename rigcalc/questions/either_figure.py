@@ -1,0 +1,152 @@
+"""A figure printed in two units, `4200 lbf [18.68 kN]`: honest work from either is right, in every accepted unit.
+
+The two figures of such a pair are rounded each for itself, so they are not quite one force. What follows from the
+pair's first figures, and what follows from those in brackets, counts as right beside what follows from the exact value.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Mapping
+from dataclasses import replace
+from fractions import Fraction
+from typing import Any, NamedTuple
+
+from rigcalc._quantities import PER_BASE
+from rigcalc.errors import Refusal
+from rigcalc.questions import registry
+from rigcalc.questions.choosing import Undrawn
+from rigcalc.questions.family import Family
+from rigcalc.questions.instance import Slip
+from rigcalc.questions.numbering import REFUSE, asked_unit, slip_in
+from rigcalc.questions.scale import bounds, dimension, right_in
+from rigcalc.questions.template import resolve
+from rigcalc.units import exact
+
+__all__ = ["with_either"]
+
+Work = Callable[..., Any]
+_FIGURE = r"([0-9]+(?:\.[0-9]+)?(?: [0-9]+/[0-9]+)?|[0-9]+/[0-9]+) (lbf|N|kN|mm|in|kg|lb)"
+_KINDS = {"_n": "force", "_mm": "length", "_kg": "mass", "_deg": "angle"}  # by the end of a value's name
+_PAIR = re.compile(rf"(?<![0-9./]){_FIGURE} \[{_FIGURE}\]")
+
+
+class _Pair(NamedTuple):
+    """Both figures of one pair in the base unit, the step that each is rounded to, and whether it is a force, a length or a mass."""
+
+    figures: tuple[Fraction, Fraction]
+    steps: tuple[Fraction, Fraction]
+    kind: str
+
+    def prints(self, value: Fraction, name: str) -> bool:
+        kind = next((kind for end, kind in _KINDS.items() if name.endswith(end)), self.kind)
+        return kind == self.kind and all(abs(value - figure) <= max(self.steps) for figure in self.figures)
+
+
+def _base(figure: str, unit: str) -> tuple[Fraction, Fraction]:
+    """A printed figure in the base unit, and its last place."""
+    whole = sum((Fraction(part) for part in figure.split()), Fraction(0))
+    step = Fraction(1, 16) if "/" in figure else Fraction(1, 10 ** len(figure.partition(".")[2]))
+    return whole * PER_BASE[unit], step * PER_BASE[unit]
+
+
+def _pairs(text: str) -> list[_Pair]:
+    found = [(_base(*pair[:2]), _base(*pair[2:]), dimension(pair[1])) for pair in dict.fromkeys(_PAIR.findall(text))]
+    return [_Pair((first[0], second[0]), (first[1], second[1]), kind) for first, second, kind in found]
+
+
+def _as_printed(value: Any, pairs: list[_Pair], side: int, name: str = "") -> Any:
+    """A value, or all figures in a row or a list, as that side of its pair prints it."""
+    if isinstance(value, Mapping):
+        return {name: _as_printed(one, pairs, side, name) for name, one in value.items()}
+    if isinstance(value, (list, tuple)):
+        return [_as_printed(one, pairs, side, name) for one in value]
+    if isinstance(value, (float, int, Fraction)) and not isinstance(value, bool):
+        fitting = [pair for pair in pairs if pair.prints(exact(value), name)]
+        if fitting:
+            return min(fitting, key=lambda pair: abs(pair.figures[0] - exact(value))).figures[side]
+    return value
+
+
+def _names(with_: Any) -> set[str]:
+    """The drawn values that a calculation takes."""
+    if isinstance(with_, str):
+        return {with_[1:].partition(".")[0]} if with_.startswith("$") else set()
+    if isinstance(with_, (dict, list)):
+        return {name for one in (with_.values() if isinstance(with_, dict) else with_) for name in _names(one)}
+    return set()
+
+
+def _worked_again(family: Family, values: Mapping[str, Any], pairs: list[_Pair], side: int) -> dict[str, Any]:
+    """The drawn values of somebody who reads that side of each pair."""
+    again, changed = dict(values), set()
+    for name, one in family.draw.items():
+        new = _as_printed(values[name], pairs, side, name)
+        if new == values[name] and one.calculation and _names(one.with_) & changed:
+            new = registry.call(one.calculation, resolve(one.with_, again))
+        if new != values[name]:
+            again[name] = new
+            changed.add(name)
+    return again
+
+
+def _others(family: Family, right: Fraction, pairs: list[_Pair], read: list[Mapping[str, Any]], work: Work) -> tuple[Fraction, ...]:
+    """What else is right: all that follows from a side of the pairs and is not right already, in some accepted unit."""
+    found: list[Fraction] = []
+    for side, values in enumerate(read):
+        try:
+            worked = work(family.answer, values)
+        except Refusal:
+            continue
+        if worked in (None, REFUSE):
+            continue
+        worked = exact(worked)
+        found += [worked if worked != right else exact(_as_printed(right, pairs, side))]
+    return tuple(dict.fromkeys(other for other in found if any(_apart(family, right, other, unit) for unit in family.answer.accept)))
+
+
+def _apart(family: Family, right: Fraction, other: Fraction, unit: str) -> bool:
+    """Whether what follows lies outside half the tolerance: the other half is for the rounding of what is typed."""
+    low, high = bounds(family.answer, right, unit)
+    return abs(right_in(family.answer, other, unit) - (low + high) / 2) > (high - low) / 4
+
+
+def _still_wrong(family: Family, system: str, slips: tuple[Slip, ...], also: tuple[Fraction, ...]) -> tuple[Slip, ...]:
+    """The missteps without those that give what is right from a printed figure."""
+    unit, kept = asked_unit(family, system), []
+    where_it_shows = {slip.id for slip in family.misstep if slip.where_it_shows}
+    for slip in slips:
+        value = slip_in(slip, family, None, unit)
+        if value == REFUSE or not any(low <= value <= high for low, high in (bounds(family.answer, one, unit) for one in also)):
+            kept.append(slip)
+        elif slip.id not in where_it_shows:
+            raise Undrawn(f"misstep '{slip.id}' falls on what a printed figure gives")
+    return tuple(kept)
+
+
+def _with(family: Family, system: str, right: Any, slips: tuple[Slip, ...], pairs: list[_Pair], read: list, work: Work) -> dict[str, Any]:
+    if right == REFUSE:
+        return {}
+    also = _others(family, right, pairs, read, work)
+    return {"also": also, "slips": _still_wrong(family, system, slips, also)} if also else {}
+
+
+def with_either(family: Family, values: Mapping[str, Any], system: str, page: str, parts: dict[str, Any], work: Work) -> dict[str, Any]:
+    """The parts of a number or sheet question, with what else is right by the figures on its page.
+
+    Raises Undrawn where a misstep that must be there gives such a figure.
+    """
+    pairs = _pairs(page) if family.kind in ("number", "sheet") else []
+    if not pairs:
+        return parts
+    read: list[Mapping[str, Any]] = [_worked_again(family, values, pairs, side) for side in (0, 1)]
+    if family.kind == "number":
+        return parts | _with(family, system, parts["right"], parts["slips"], pairs, read, work)
+    boxes = tuple((name, label, _box(one, system, pairs, read, work)) for name, label, one in parts["boxes"])
+    return parts | {"boxes": boxes}
+
+
+def _box(one: Any, system: str, pairs: list[_Pair], read: list, work: Work) -> Any:
+    if one.family.kind != "number":
+        return one
+    return replace(one, **_with(one.family, system, one.right, one.slips, pairs, read, work))
