@@ -15,6 +15,7 @@ from rigcalc.papers.balance import choose_families, fitting_families
 from rigcalc.papers.blueprint import Blueprint, Place, rules_in_words
 from rigcalc.papers.cut import cut_as_kept
 from rigcalc.papers.records import canonical, checked_id, private_folder, sha256, stamp, write_synced
+from rigcalc.papers.short_records import keep_key_record, with_short
 from rigcalc.questions import Stream, compose, draw
 from rigcalc.room import access
 
@@ -81,8 +82,7 @@ def issue_papers(class_id, roster, blueprint: Blueprint, families, shop, secret:
     made = [_as_filed(paper, record, papers, keys) for paper, record in made]
     issued = []
     for paper, record in made:
-        paper_bytes, key_bytes = canonical(paper), canonical(record)
-        write_synced(keys / f"{paper['paper_id']}.json", key_bytes)
+        paper_bytes, key_bytes = canonical(paper), keep_key_record(keys, record)
         write_synced(papers / f"{paper['paper_id']}.json", paper_bytes)
         access.revoke(room, "sit", paper["paper_id"])
         token = access.grant(room, "sit", paper["paper_id"])
@@ -161,13 +161,13 @@ def one_question(place: Place, index: int, slot: int, family, shop, stream) -> t
 
 
 def _key_record(paper: dict, kept: list[dict], blueprint: Blueprint, shop) -> dict:
-    return {
+    return with_short({
         "form": 1, "paper_id": paper["paper_id"], "class": paper["class"], "candidate": paper["candidate"],
         "paper_sha256": sha256(canonical(paper)), "paper": paper, "keys": kept,
         "blueprint": {"id": blueprint.id, "version": blueprint.version, "sha256": blueprint.sha256},
         "cut": cut_as_kept(blueprint.cut, blueprint.question), "partial_credit": blueprint.partial_credit,
         "shop_sha256": shop.digest, "issued_at": paper["issued_at"],
-    }
+    })
 
 
 def _as_filed(paper: dict, record: dict, papers: Path, keys: Path) -> tuple[dict, dict]:
@@ -178,8 +178,9 @@ def _as_filed(paper: dict, record: dict, papers: Path, keys: Path) -> tuple[dict
         return paper, record
     except ValueError:
         old = {}
-    same = {**record, "issued_at": "", "paper_sha256": "", "paper": {**record["paper"], "issued_at": ""}}
-    filed = {**old, "issued_at": "", "paper_sha256": "", "paper": {**old.get("paper", {}), "issued_at": ""}}
+    unlike = {"issued_at": "", "paper_sha256": "", "short_sha256": ""}  # they go with the moment, and older ones have no short form
+    same = {**record, **unlike, "paper": {**record["paper"], "issued_at": ""}}
+    filed = {**old, **unlike, "paper": {**old.get("paper", {}), "issued_at": ""}}
     if canonical(same) != canonical(filed):
         raise Refusal(f"{paper['candidate']['name']}'s paper, issued before from other questions, shop or blueprint",
                       "the same paper again, or a new class", "give the class a new id to set new papers")

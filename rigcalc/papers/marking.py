@@ -8,6 +8,7 @@ import os
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from math import floor
+from operator import itemgetter
 from pathlib import Path
 from typing import Any, NamedTuple, TypedDict
 
@@ -15,7 +16,12 @@ import msgspec
 
 from rigcalc.papers.answers import DamagedAnswers, Returned, check_typed, read_returned
 from rigcalc.papers.records import canonical, private_folder, sha256, stamp, write_synced
+from rigcalc.papers.reading_ahead import Hashed, hashed, hashed_ahead
+from rigcalc.papers.short_records import Ready, Short, short_of
 from rigcalc.questions import mark, read_answer
+from rigcalc.questions.marking import told
+from rigcalc.questions.quick_judging import PLAIN, judge
+from rigcalc.questions.reading import LONGEST, read_figure
 
 __all__ = ["MarkingRun", "mark_returned", "mark_practice", "marks_of"]
 
@@ -67,6 +73,7 @@ _Record = msgspec.defstruct("_Record", [
     ("paper_id", str), ("paper_sha256", str), ("paper", _Paper), ("keys", list[_Key]), ("candidate", dict[str, Any]),
     ("class_", str), ("blueprint", dict[str, Any]), ("cut", dict[str, Any]), ("partial_credit", str, "none")], rename={"class_": "class"})
 _RECORD = msgspec.json.Decoder(_Record)
+TEXT_KINDS = ("one choice", "place", "number")
 
 
 def mark_returned(returned_dir, keys_dir, results_dir=None, now=None,
@@ -89,13 +96,13 @@ def mark_returned(returned_dir, keys_dir, results_dir=None, now=None,
     returned_at, marked_at = os.fspath(returned_dir), stamp(now)
     files = sorted(name for name in os.listdir(returned_at) if not name.startswith("."))
     with _nothing_collected():
-        for number, name in enumerate(files, 1):
+        for number, (name, known) in enumerate(hashed_ahead(keys, files), 1):
             try:
                 returned = read_returned(os.path.join(returned_at, name))
                 if returned.paper_id in seen:
                     raise DamagedAnswers(f"this paper was handed in by {seen[returned.paper_id]} too: "
                                          "the assessor decides which counts")
-                key, key_hash = _key_record(keys, returned)
+                key, key_hash = _key_record(keys, returned, known)
                 results.append(_result(returned, key, key_hash, marked_at, corrections))
                 seen[returned.paper_id] = name
             except DamagedAnswers as damage:
@@ -126,30 +133,55 @@ def mark_practice(paper: dict, keys: list[dict], typed: dict) -> list[dict]:
             for question in paper["questions"]]
 
 
-def _key_record(keys: Path, returned: Returned) -> tuple[dict, str]:
+def _key_record(keys: Path, returned: Returned, known: Hashed | None = None) -> tuple[Short, str]:
     name = returned.paper_id
     if not name.replace("-", "").isalnum() or not name.isascii():
         raise DamagedAnswers("the paper's id is not one that is given out here")
     try:
-        with open(os.path.join(keys, f"{name}.json"), "rb", buffering=0) as file:
-            data = file.read()
-        kept = _RECORD.decode(data)
-        sound = kept.paper_id == name and (_hash_of_paper(data, name) == kept.paper_sha256  # else in another form than the desk's
-                                           or sha256(canonical(json.loads(data)["paper"])) == kept.paper_sha256)
-        record = {"paper_id": name, "paper_sha256": kept.paper_sha256, "paper": kept.paper, "keys": kept.keys,
-                  "candidate": kept.candidate, "class": kept.class_, "blueprint": kept.blueprint, "cut": kept.cut,
-                  "partial_credit": kept.partial_credit}
+        if known is None or known.name != name:
+            known = hashed(keys, name)
+        record, digest, sound = short_of(keys, known), known.digest, True
+        if record is None:
+            record, digest, sound = _whole_record(keys, name)
     except FileNotFoundError:
         raise DamagedAnswers(f"there is no key record for paper {name}: it was not issued from this desk") from None
     except (OSError, ValueError, KeyError, TypeError):
         sound = False
     if not sound:
         raise DamagedAnswers(f"the key record of paper {name} is damaged: fetch it from a copy of the desk's folder")
-    if returned.paper_sha256 != record["paper_sha256"]:
+    if returned.paper_sha256 != record.paper_sha256:
         raise DamagedAnswers("the paper that was answered is not the paper that was issued: their hashes differ")
-    if returned.candidate_id != record["candidate"]["id"]:
-        raise DamagedAnswers(f"the paper is {record['candidate']['name']}'s, the answers say they are another's")
-    return record, sha256(data)
+    if returned.candidate_id != record.candidate["id"]:
+        raise DamagedAnswers(f"the paper is {record.candidate['name']}'s, the answers say they are another's")
+    return record, digest
+
+
+def _whole_record(keys: Path, name: str) -> tuple[Short, str, bool]:
+    """A key record without a short form that belongs to it, its hash, and whether its paper is the one that was hashed."""
+    data = (keys / f"{name}.json").read_bytes()
+    kept = _RECORD.decode(data)
+    sound = kept.paper_id == name and (_hash_of_paper(data, name) == kept.paper_sha256  # else in another form than the desk's
+                                       or sha256(canonical(json.loads(data)["paper"])) == kept.paper_sha256)
+    return _as_short(kept), sha256(data), sound
+
+
+class _Whole(NamedTuple):
+    """A question of a key record without a short form."""
+
+    question: dict
+    key: dict
+    slot: int
+    kind: str
+
+    def whole(self) -> tuple[dict, dict]:
+        return self.question, self.key
+
+
+def _as_short(kept) -> Short:
+    keys = {key["slot"]: key for key in kept.keys}
+    questions = [_Whole(one, keys[one["slot"]], one["slot"], one["kind"]) for one in sorted(kept.paper["questions"], key=lambda one: one["slot"])]
+    return Short(kept.paper_id, kept.paper_sha256, kept.candidate, kept.class_, kept.blueprint, kept.cut, kept.partial_credit,
+                 kept.paper["practice"], kept.paper["invented"], questions)
 
 
 def _hash_of_paper(data: bytes, name: str) -> str:
@@ -158,35 +190,77 @@ def _hash_of_paper(data: bytes, name: str) -> str:
     return sha256(data[begins + len(b',"paper":'):ends] + b"\n")
 
 
-def _result(returned: Returned, record: dict, key_hash: str, marked_at: str, corrections=()) -> dict:
-    paper, keys = record["paper"], {key["slot"]: key for key in record["keys"]}
+def _result(returned: Returned, record: Short, key_hash: str, marked_at: str, corrections=()) -> dict:
     typed = {answer.slot: answer.typed for answer in returned.answers}
-    not_counted = {answer.slot: "Typed but not confirmed." for answer in returned.drafts}
-    not_counted |= {answer.slot: "Typed after the time had run out." for answer in returned.late}
-    questions = {question["slot"]: question for question in paper["questions"]}
+    questions, whole = {one.slot: one for one in record.questions}, {}
     for slot, given in typed.items():
-        wrong = check_typed(questions[slot], given) if slot in questions else "the paper has no such question"
+        if slot in questions and type(given) is str and questions[slot].kind in TEXT_KINDS:
+            continue  # no more of its form was to be checked than was when the file was read
+        if slot in questions:
+            whole[slot] = questions[slot].whole()
+        wrong = check_typed(whole[slot][0], given) if slot in questions else "the paper has no such question"
         if wrong:
             raise DamagedAnswers(f"the answer to question {slot}: {wrong}")
-    partly = record.get("partial_credit", "none") == "shares"
-    slots = [_slot(question, keys[slot], typed.get(slot), not_counted.get(slot, "Not answered."), partly)
-             for slot, question in sorted(questions.items())]
-    used = [one for one in corrections if record["paper_id"] in one["papers"]]
+    not_counted = {answer.slot: "Typed but not confirmed." for answer in returned.drafts}
+    not_counted |= {answer.slot: "Typed after the time had run out." for answer in returned.late}
+    partly = record.partial_credit == "shares"
+    slots = [_quickly(one, typed.get(one.slot)) or _slot(*(whole.get(one.slot) or one.whole()), typed.get(one.slot), not_counted.get(one.slot, "Not answered."), partly)
+             for one in record.questions]
+    used = [one for one in corrections if record.paper_id in one["papers"]]
     if used:
-        slots = [_corrected(slot, questions[slot["slot"]], used, record["paper_id"], partly) for slot in slots]
+        slots = [_corrected(slot, questions[slot["slot"]].whole()[0], used, record.paper_id, partly) for slot in slots]
     score = marks_of(slots)
     missed = [slot["skill"] for slot in slots if slot["must_be_right"] and not slot["right"]]
-    cut = record["cut"]
+    cut = record.cut
     return {
-        "form": 1, "paper_id": record["paper_id"], "candidate": record["candidate"], "class": record["class"],
-        "blueprint": record["blueprint"], "answers_sha256": returned.answers_sha256, "receipt": returned.receipt,
-        "paper_sha256": record["paper_sha256"], "key_sha256": key_hash, "slots": slots, "score": score,
+        "form": 1, "paper_id": record.paper_id, "candidate": record.candidate, "class": record.class_,
+        "blueprint": record.blueprint, "answers_sha256": returned.answers_sha256, "receipt": returned.receipt,
+        "paper_sha256": record.paper_sha256, "key_sha256": key_hash, "slots": slots, "score": score,
         "out_of": sum(slot["weight"] for slot in slots), "must_be_right_missed": missed, "cut": cut,
-        "passed": score >= cut["marks"] and not missed, "marked_at": marked_at, "practice": paper["practice"],
-        "invented": paper["invented"], "handed_in_at": returned.handed_in_at,
+        "passed": score >= cut["marks"] and not missed, "marked_at": marked_at, "practice": record.practice,
+        "invented": record.invented, "handed_in_at": returned.handed_in_at,
         "typed_in": msgspec.to_builtins(returned.typed_in), "partial_credit": "shares" if partly else "none",
         "corrections": [{name: one[name] for name in ("number", "way", "family", "by", "why", "at")} for one in used],
     }
+
+
+def _quickly(one, typed) -> dict | None:
+    """The row of an answer that is a letter, or a figure judged beyond doubt; None for every other, which is marked whole."""
+    if type(one) is not Ready or type(typed) is not str:
+        return None
+    right, missteps, feedback = True, [], "Right."
+    if typed in one.options:
+        read_as, fits = one.options[typed] if one.kind == "place" else f"{typed}: {one.options[typed]}", None
+        if typed != one.letter:
+            fits = [slip for slip in one.slips if slip["letter"] == typed]
+    else:
+        found = _figure(one, typed)
+        if found is None:
+            return None
+        read_as, fits = found
+    if fits is not None:
+        found = told(False, fits)
+        right, missteps, feedback = False, found["missteps"], found["feedback"]
+    return {"slot": one.slot, "place": one.place, "skill": one.skill, "weight": one.weight, "must_be_right": one.must_be_right,
+            "text": one.text, "right": right, "typed": typed, "read_as": read_as, "missteps": missteps, "feedback": feedback,
+            "section": one.section, "share": 1.0 if right else 0.0, "marks": one.weight if right else 0}
+
+
+def _figure(one: Ready, typed: str) -> tuple[str, list[dict] | None] | None:
+    """How a figure is read, and None where it is right beyond doubt, else the missteps that give it; None in any doubt."""
+    if not one.windows or not 0 < len(typed) <= LONGEST:
+        return None
+    reading = read_figure(typed, one.accept, one.refusal, *one.signs)
+    plain = reading["value"].get("plain", "") if reading["ok"] else ""
+    figure = PLAIN.fullmatch(plain)
+    if not figure:
+        return None
+    unit = reading["value"]["unit"]
+    low, high = one.windows[unit]
+    if low <= float(figure[1]) <= high:
+        return reading["shown"], None
+    found = judge(one.key(), plain, unit, itemgetter("missteps"))
+    return (reading["shown"], found[1]) if found and not found[0] and not found[2] else None
 
 
 def marks_of(slots: list[dict]) -> int | float:

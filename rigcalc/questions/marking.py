@@ -16,7 +16,7 @@ from rigcalc.questions.reading import read_answer
 from rigcalc.questions.scale import bounds, in_fraction, right_in, rounded
 from rigcalc.units import exact
 
-__all__ = ["mark"]
+__all__ = ["mark", "told", "windows"]
 
 REFUSE = "refuse"
 NEAR = Fraction(15, 1000)  # a person who rounds stays within this much of the figure
@@ -56,6 +56,12 @@ class _Window(NamedTuple):
 def _window(exact_text: str, rule: _Rule, unit: str) -> _Window:
     answer, right = _answer(rule), Fraction(exact_text)
     return _Window(right_in(answer, right, unit), *bounds(answer, right, unit))
+
+
+def windows(key: dict[str, Any], units: list[str]) -> dict[str, tuple[Fraction, Fraction]]:
+    """Of a key whose answer is a figure, the least and the greatest figure that count as right, by unit."""
+    rule = (tuple(key["right"]["tolerance"].items()), _turn(key["right"]["round"]))
+    return {unit: _window(key["right"]["exact"], rule, unit)[1:] for unit in units}
 
 
 class _Slip(NamedTuple):
@@ -169,7 +175,8 @@ def _feedback(right: bool, fits: list[dict[str, Any]], together: bool = False) -
     return f"Not right. Two things fit. Either: {fits[0]['feedback']} Or: {fits[1]['feedback']}"
 
 
-def _told(right: bool, fits: list[dict[str, Any]], share: float | None = None, said: str | None = None) -> dict[str, Any]:
+def told(right: bool, fits: list[dict[str, Any]], share: float | None = None, said: str | None = None) -> dict[str, Any]:
+    """What a marked answer is told: right or not, the missteps that fit (two at most), the feedback, the share."""
     if right:
         return {"right": True, "missteps": [], "feedback": said or "Right.", "share": 1.0 if share is None else share}
     fits = fits[:2]
@@ -180,12 +187,12 @@ def _told(right: bool, fits: list[dict[str, Any]], share: float | None = None, s
 def _mark_number(key: dict[str, Any], question: dict[str, Any], value: Any) -> dict[str, Any]:
     right, fits, coarse = _number(key, value)
     said = f"Not right. Your sum may be right, but that is too coarse: give it {question['tolerance']}." if coarse else None
-    return _told(right, fits, said=said)
+    return told(right, fits, said=said)
 
 
 def _mark_letter(key: dict[str, Any], question: dict[str, Any], value: Any) -> dict[str, Any]:
     right = value == key["right"]["letter"]
-    return _told(right, [] if right else [slip for slip in _slips(key) if slip["letter"] == value])
+    return told(right, [] if right else [slip for slip in _slips(key) if slip["letter"] == value])
 
 
 def _mark_several(key: dict[str, Any], question: dict[str, Any], value: list[str]) -> dict[str, Any]:
@@ -195,7 +202,7 @@ def _mark_several(key: dict[str, Any], question: dict[str, Any], value: list[str
     fits = [slip for slip in slips if "letter" not in slip and set(slip["letters"]) == chosen]
     single = [slip for slip in slips if "letter" in slip and slip["letter"] in chosen ^ wanted]
     share = max(0, len(chosen & wanted) - len(chosen - wanted)) / len(wanted)
-    found = _told(chosen == wanted, fits or single, share)
+    found = told(chosen == wanted, fits or single, share)
     return found if fits or len(single) < 2 else found | {"feedback": _feedback(False, single[:2], together=True)}
 
 
@@ -203,25 +210,25 @@ def _mark_row(key: dict[str, Any], question: dict[str, Any], value: list[str]) -
     wanted = key["right"]["row"]
     fits = [] if value == wanted else [slip for slip in _slips(key) if slip["row"] == value]
     if key["kind"] == "order":
-        return _told(value == wanted, fits)
+        return told(value == wanted, fits)
     good = sum(one == other for one, other in zip(value, wanted, strict=True))
-    found = _told(value == wanted, fits, good / len(wanted))
+    found = told(value == wanted, fits, good / len(wanted))
     return found if fits or found["right"] else found | {
         "feedback": f"Not right. {good} of the {len(wanted)} lines have the letter that belongs to them."}
 
 
 def _mark_sheet(key: dict[str, Any], question: dict[str, Any], value: list[Any]) -> dict[str, Any]:
     """Each box marked alone; right when all are. The share is of the boxes that are right."""
-    boxes, told = [], []
+    boxes, lines = [], []
     for box, own, given in zip(question["boxes"], key["boxes"], value, strict=True):
-        found = (_told(False, [], said="Nothing was filled in.") if given is None
+        found = (told(False, [], said="Nothing was filled in.") if given is None
                  else MARKERS[own["kind"]](own, box, given))
         boxes.append({"id": own["id"]} | found)
         if not found["right"]:
-            told.append(f"{box['label']}: {found['feedback'].removeprefix('Not right. ')}")
+            lines.append(f"{box['label']}: {found['feedback'].removeprefix('Not right. ')}")
     right = all(one["right"] for one in boxes)
     return {"right": right, "missteps": [f"{one['id']}: {slip}" for one in boxes for slip in one["missteps"]],
-            "feedback": "Right." if right else f"Not right. {' '.join(told)}", "boxes": boxes,
+            "feedback": "Right." if right else f"Not right. {' '.join(lines)}", "boxes": boxes,
             "share": sum(one["share"] for one in boxes) / len(boxes)}
 
 

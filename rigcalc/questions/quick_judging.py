@@ -14,12 +14,13 @@ from typing import Any
 
 from rigcalc._quantities import PER_BASE
 
-__all__ = ["judge"]
+__all__ = ["PLAIN", "judge"]
 
 REFUSE = "refuse"
 DUST = 1e-12  # floats here are off by a thousandth of this at most
 LARGEST = 200_000.0  # figures to the millionth part are told apart by DUST up to here
-_PLAIN = re.compile(r"([0-9]{1,6}(?:\.([0-9]{1,6}))?) ?[A-Za-z]*", re.ASCII)
+PLAIN = re.compile(  # the figure, and its decimals
+    r"([0-9]{1,6}(?:\.([0-9]{1,6}))?) ?[A-Za-z]*", re.ASCII)
 _FACTOR = {"deg": 1.0, "": 1.0} | {unit: float(value) for unit, value in PER_BASE.items()}
 _FINE = tuple(10.0**-places for places in range(7))
 
@@ -110,7 +111,7 @@ def _gives(slip: dict[str, Any], value: float, figure: float, fine: float, meant
 
 
 def _judge(key: dict[str, Any], plain: str, unit: str, slips: Callable[[dict[str, Any]], list[dict[str, Any]]]) -> tuple[bool, list[dict[str, Any]], bool] | None:
-    found = _PLAIN.fullmatch(plain)
+    found = PLAIN.fullmatch(plain)
     if not found:
         return None
     right, figure, factor, meant = key["right"], float(found[1]), _FACTOR[unit], None
@@ -127,10 +128,13 @@ def _judge(key: dict[str, Any], plain: str, unit: str, slips: Callable[[dict[str
             return True, [], False
         if _sure(away, fine / 2, dust):
             return False, [], True
-    fits = []
+    fits, far = [], 0.02 + float(tolerance.get("relative", 0))
+    reach = 1.01 * (own + _wide(tolerance, 0.0, unit)) + 1e-6  # beyond far and reach a misstep gives nothing that is typed
     for slip in slips(key):
         if slip["exact"] != REFUSE:
             value = _value(slip["exact"], factor)
+            if not slip["round"] and abs(figure - value) > far * abs(value) + reach:
+                continue
             if _gives(slip, value, figure, fine, meant, own, tolerance, unit):
                 fits.append((abs(value - figure), slip))
     if len(fits) > 1:

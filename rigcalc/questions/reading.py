@@ -8,11 +8,11 @@ from functools import lru_cache
 from typing import Any
 
 from rigcalc.errors import Refusal
-from rigcalc.questions.plain_reading import read_plainly
+from rigcalc.questions.plain_reading import read_plainly, with_unit_in_words
 from rigcalc.questions.scale import dimension
 from rigcalc.questions.separators import plain_figures, separators, shown_with
 
-__all__ = ["read_answer", "LONGEST"]
+__all__ = ["read_answer", "read_figure", "LONGEST"]
 
 LONGEST = 60
 LONGEST_NUMBER = 12  # digits of a plain figure
@@ -112,12 +112,13 @@ def _number(question: dict[str, Any], typed: Any) -> dict[str, Any]:
     if not isinstance(typed, str) or not typed.strip():
         return _unread(f"{_short(typed)} was given; accepted: {_wanted(accept)}; type it.")
     signs = question.get("separators") or separators("en")
-    found = _figure(typed, accept, bool(question.get("refusal")), signs["decimal"], signs["thousands"])
+    found = read_figure(typed, accept, bool(question.get("refusal")), signs["decimal"], signs["thousands"])
     return {**found, "value": found["value"] and dict(found["value"])}
 
 
 @lru_cache(maxsize=16384)  # a class types the same figures again and again; what is read depends on nothing else
-def _figure(typed: str, accept: tuple[str, ...], refusal: bool, decimal: str, thousands: str) -> dict[str, Any]:
+def read_figure(typed: str, accept: tuple[str, ...], refusal: bool, decimal: str, thousands: str) -> dict[str, Any]:
+    """How a figure is read, not empty and of no more than LONGEST signs; what is given back is not to be changed."""
     if refusal and " ".join(typed.casefold().rstrip(". ").split()) in REFUSALS:
         return _read("refuse: no figure can be stated", {"refuse": True})
     if decimal == "." and (quick := read_plainly(typed.strip(), accept)):
@@ -150,7 +151,7 @@ def _quantity(accept: tuple[str, ...], plain: str) -> tuple[Fraction, str, str]:
     readers = {"force": lambda: units.read_force_n(plain, accept=accept),
                "length": lambda: units.read_length_mm(plain), "mass": lambda: units.read_mass_kg(plain)}
     reading = readers[kind]()
-    return reading.value, reading.unit, reading.shown
+    return reading.value, reading.unit, with_unit_in_words(reading.shown.partition(" [")[0], reading.unit)
 
 
 def _count(plain: str) -> Fraction:
@@ -174,7 +175,7 @@ def _angle(plain: str) -> tuple[Fraction, str, str]:
     if not unit:
         raise AmbiguousInput(f"the angle {plain!r} without a unit", "an angle in degrees, such as 30 deg",
                              "write the unit", (f"{figure[0].strip()} deg",))
-    return value, "deg", f"{figure[0].strip()} deg"
+    return value, "deg", with_unit_in_words(f"{figure[0].strip()} deg", "deg")
 
 
 def _unit_of(choice: str) -> str | None:

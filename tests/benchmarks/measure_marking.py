@@ -2,10 +2,10 @@
 
     python tests/benchmarks/measure_marking.py [part ...]      parts: marking notebook setting many statistics saving
 
-Marking 1,000 papers of the full blueprint (about 40 questions; 100 different ones, ten of each) from key records on the disk,
+Marking 1,000 different papers of the full blueprint (about 40 questions; set beforehand in two processes) from key records on the disk,
 results in memory, against reading the same answer files with json alone, and against running one small notebook a paper that compares as many answers (nbclient; a
 handful of notebooks). Setting a paper against the bare calculations its questions call with the same values. The cost of a
-paper, and the memory, from 1,000 to 100,000 marked papers. Difficulty, item-rest correlation and alpha of 100,000 x 60 marks
+paper, and the memory, from 1,000 to 100,000 marked papers (those 1,000 different papers a hundred times over). Difficulty, item-rest correlation and alpha of 100,000 x 60 marks
 against pandas with the total worked out once. Thirty candidates saving at once against one alone. Times are the least or
 the median of several turns in one run, so the ratios hold on a busy machine; the exit code is 1 where a limit is broken.
 """
@@ -14,6 +14,7 @@ from __future__ import annotations
 
 import functools
 import json
+import multiprocessing
 import os
 import re
 import selectors
@@ -26,7 +27,7 @@ import time
 from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).resolve().parent.parent))
-PAPERS, DIFFERENT, NOTEBOOKS, CANDIDATES, SAVES = 1000, 100, 5, 30, 20
+PAPERS, NOTEBOOKS, CANDIDATES, SAVES = 1000, 5, 30, 20
 LIMITS = {"marking": 10, "notebook": 500, "setting": 15, "many": 1.3, "memory": 1.3, "statistics": 2.5, "saving": 10}
 NOW = "2031-05-04T09:00:00+00:00"
 
@@ -72,31 +73,39 @@ def answers_to(paper: dict, record: dict, number: int) -> list[dict]:
     return rows
 
 
-def class_on_disk(folder: Path, papers: int, different: int = DIFFERENT) -> tuple[Path, Path]:
-    """Key records and returned files: so many different papers, copied under other ids (what is in them stays)."""
+def file_paper(folder: str, number: int) -> int:
+    """Set one paper; file its key record and what is handed in."""
     from rigcalc.papers.answers import returned_record
-    from rigcalc.papers.records import canonical, sha256
+    from rigcalc.papers.records import canonical
+    from rigcalc.papers.short_records import keep_key_record
 
-    keys, returned = folder / "keys", folder / "returned"
-    keys.mkdir()
-    returned.mkdir()
-    made = [one_paper(number) for number in range(min(papers, different))]
-    answers = [answers_to(*one, number) for number, one in enumerate(made)]
-    for number in range(papers):
-        paper, record = made[number % len(made)]
-        paper = paper | {"paper_id": f"p-{number:07d}"}
-        record = record | {"paper_id": paper["paper_id"], "paper": paper, "paper_sha256": sha256(canonical(paper))}
-        (keys / f"{paper['paper_id']}.json").write_bytes(canonical(record))
-        (returned / f"{paper['paper_id']}.json").write_bytes(
-            canonical(returned_record(paper, answers[number % len(made)], handed_in_at=NOW, started_at=NOW)))
-    return returned, keys
+    paper, record = one_paper(number)
+    keep_key_record(Path(folder) / "keys", record)
+    (Path(folder) / "returned" / f"{paper['paper_id']}.json").write_bytes(
+        canonical(returned_record(paper, answers_to(paper, record, number), handed_in_at=NOW, started_at=NOW)))
+    return number
+
+
+@functools.cache
+def class_on_disk() -> tuple[Path, Path]:
+    """Key records and returned files of 1,000 different papers, set once, in two processes."""
+    class_on_disk.kept = tempfile.TemporaryDirectory()
+    folder = Path(class_on_disk.kept.name)
+    for name in ("keys", "returned"):
+        (folder / name).mkdir()
+    began = time.perf_counter()
+    with multiprocessing.get_context("spawn").Pool(2) as two:
+        for done, _ in enumerate(two.imap_unordered(functools.partial(file_paper, str(folder)), range(PAPERS), 10), 1):
+            if done % 200 == 0:
+                print(f"  ({done} of {PAPERS} papers set, {time.perf_counter() - began:.0f} s)", file=sys.stderr, flush=True)
+    return folder / "returned", folder / "keys"
 
 
 def marking(folder: Path):
     """1,000 papers, marked against parsed."""
     from rigcalc.papers.marking import mark_returned
 
-    returned, keys = class_on_disk(folder, PAPERS)
+    returned, keys = class_on_disk()
 
     def parse():
         return [json.loads(path.read_bytes()) for path in sorted(returned.iterdir())]
@@ -105,7 +114,7 @@ def marking(folder: Path):
     run = mark_returned(returned, keys, now=NOW)
     first = time.perf_counter() - began
     assert len(run.results) == PAPERS and not run.problems and all(0 < one["score"] < 100 for one in run.results)
-    parsed, marked = least(parse), least(lambda: mark_returned(returned, keys, now=NOW), 3)
+    parsed, marked = least(parse), least(lambda: mark_returned(returned, keys, now=NOW), 5)
     questions = len(ground()[1].question)
     yield (f"marking {PAPERS} papers of {questions} ({1000 * first / PAPERS:.2f} ms the first time) / parsing their answers", f"{1000 * marked / PAPERS:.3f} / {1000 * parsed / PAPERS:.3f} ms a paper",
            marked / parsed, LIMITS["marking"], "most")
@@ -129,8 +138,7 @@ def notebook(folder: Path):
     run()
     each = statistics.median(least(run, 1) for _ in range(NOTEBOOKS))
     if not hasattr(marking, "seconds"):
-        (folder / "own").mkdir()
-        list(marking(folder / "own"))
+        list(marking(folder))
     yield (f"one notebook a paper, median of {NOTEBOOKS} / marking a paper", f"{each:.2f} s / {1000 * marking.seconds:.3f} ms", each / marking.seconds,
            LIMITS["notebook"], "least")
 
@@ -189,26 +197,24 @@ def many(folder: Path):
 
 def _marked_apart(count: int) -> tuple[float, float]:
     """Seconds a paper of marking so many papers, and the process's greatest memory in MB."""
-    words = [sys.executable, __file__, "--apart", str(count)]
+    words = [sys.executable, __file__, "--apart", str(count), *map(str, class_on_disk())]
     said = json.loads(subprocess.run(words, check=True, capture_output=True, text=True).stdout)
     return said["seconds"] / count, said["MB"]
 
 
-def apart(count: int) -> None:
-    """One process: folders of 1,000 papers are marked one after the other, as classes are; marks are kept, results are not."""
+def apart(count: int, returned: str, keys: str) -> None:
+    """One process: a folder of 1,000 papers is marked again and again, as classes are; marks are kept, results are not."""
     import resource
 
     from rigcalc.papers.marking import mark_returned
 
-    with tempfile.TemporaryDirectory() as folder:
-        returned, keys = class_on_disk(Path(folder), 1000)
-        mark_returned(returned, keys, now=NOW)
-        scores, began = [], time.perf_counter()
-        for _ in range(count // 1000):
-            scores += [one["score"] for one in mark_returned(returned, keys, now=NOW).results]
-        seconds = time.perf_counter() - began
-        assert len(scores) == count
-        print(json.dumps({"seconds": seconds, "MB": resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024}))
+    mark_returned(returned, keys, now=NOW)
+    scores, began = [], time.perf_counter()
+    for _ in range(count // PAPERS):
+        scores += [one["score"] for one in mark_returned(returned, keys, now=NOW).results]
+    seconds = time.perf_counter() - began
+    assert len(scores) == count
+    print(json.dumps({"seconds": seconds, "MB": resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024}))
 
 
 def statistics_part(folder: Path):
@@ -321,6 +327,6 @@ def main(wanted: list[str]) -> int:
 
 if __name__ == "__main__":
     if sys.argv[1:2] == ["--apart"]:
-        apart(int(sys.argv[2]))
+        apart(int(sys.argv[2]), *sys.argv[3:5])
     else:
         sys.exit(main(sys.argv[1:]))

@@ -1,0 +1,81 @@
+"""The quick ways of reading and judging figures against the exact ones, over a great many figures."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+import msgspec
+import pytest
+
+from rigcalc.questions import Stream, marking, reading
+from rigcalc.questions.plain_reading import read_plainly
+from rigcalc.questions.quick_judging import judge
+from rigcalc.questions.scale import in_fraction
+
+ACCEPT = {"lbf": ("lbf", "N", "kN"), "N": ("lbf", "N", "kN"), "kN": ("lbf", "N", "kN"), "mm": ("mm", "m", "in"), "m": ("mm", "m", "in"),
+          "kg": ("kg", "lb"), "lb": ("kg", "lb"), "deg": ("deg",), "": ("",)}
+STREAM = Stream(bytes(32), "quick marking")
+
+
+def figures(label: str, count: int = 400):
+    """Figures of all lengths, many of them at the edges of rounding."""
+    own = STREAM.sub(label)
+    for _ in range(count):
+        places = own.below(4)
+        whole = own.below(10 ** (1 + own.below(6)))
+        yield f"{whole}" + (f".{own.below(10**places):0{places}d}" if places else "")
+    yield from ("0", "0.5", "1", "25.4", "25.39", "12.7", "0.4", "999.9", "1000", "224.8", "0.05", "007", "1.250", "999999999")
+
+
+@pytest.mark.parametrize("unit", list(ACCEPT))
+def test_a_plain_figure_is_read_as_the_long_way_reads_it(unit):
+    for number in figures(f"read {unit}"):
+        for typed in (f"{number} {unit}".strip(), f"{number}{unit}"):
+            value, found, shown = reading._quantity(ACCEPT[unit], typed)
+            assert read_plainly(typed, ACCEPT[unit]) == (str(value), found, shown), typed
+
+
+@pytest.mark.parametrize("typed", ["3 1/8 in", "5. N", ".5 kN", "1,250 lbf", "1 250 N", "360 lb", "-3 N", "1e3 N", "30", "3  N", "1.2345 m", "٣ N"])
+def test_anything_else_is_left_to_the_long_way(typed):
+    assert read_plainly(typed, ("lbf", "N", "kN")) is None
+
+
+RULES = [({"relative": "0.005"}, None), ({"relative": "0.01"}, None), ({}, None), ({"mm": "0.5"}, None), ({"mm": "1"}, None),
+         ({}, {"direction": "down", "step": {"lbf": "1", "N": "10", "kN": "0.01", "mm": "1"}}),
+         ({"relative": "0.01"}, {"direction": "up", "step": {"lbf": "5", "N": "1", "kN": "0.1", "mm": "0.5"}}),
+         ({}, {"direction": "nearest", "step": {"lbf": "1", "N": "1", "mm": "1"}})]
+BASES = ["8896443230521/1000000000", "2682244438112969/20000000000000", "26", "381/10", "5039/2", "6044", "1000", "1/3", "0", "12345/7"]
+
+
+def a_key(base: str, tolerance: dict, turn: dict | None, own: Stream) -> dict:
+    about = [Fraction(base) * times for times in (Fraction(1, 2), Fraction(101, 100), Fraction(9, 10), Fraction(1007, 1000), 2)]
+    slips = [{"id": f"s{at}", "feedback": "So.", "exact": str(value + own.below(3)), "round": turn if own.below(4) == 0 else None}
+             for at, value in enumerate(about)]
+    return {"right": {"exact": base, "tolerance": tolerance, "round": turn}, "missteps": [*slips, {"id": "r", "exact": "refuse", "round": None}]}
+
+
+@pytest.mark.parametrize("rule", range(len(RULES)))
+def test_a_figure_is_judged_as_the_exact_way_judges_it(rule):
+    own, asked, quick = STREAM.sub(f"judge {rule}"), 0, 0
+    units = ("mm", "m") if "mm" in RULES[rule][0] else ("lbf", "N", "kN", "mm")
+    for base in BASES:
+        for _ in range(4):
+            key = a_key(base, *RULES[rule], own)
+            around = [key["right"]["exact"], *(slip["exact"] for slip in key["missteps"][:-1])]
+            for unit in units:
+                for middle in around:
+                    near = float(in_fraction(Fraction(middle), unit))
+                    for shift in (0, 0, 1, -1, 0.5, 0.005 * near, -0.01 * near, 0.015 * near):
+                        plain = f"{abs(near + shift):.{own.below(4)}f} {unit}"
+                        value = reading.read_figure(plain, (unit,), False, ".", ",")["value"]
+                        found = judge(key, plain, unit, lambda one: one["missteps"])
+                        asked, quick = asked + 1, quick + (found is not None)
+                        assert found in (None, marking._number_exactly(key, value)), (key, plain)
+    assert quick > 0.7 * asked
+
+
+def test_missteps_kept_as_text_are_read_where_they_are_asked():
+    key = a_key("6044", {"mm": "1"}, None, STREAM.sub("raw"))
+    raw = key | {"missteps": msgspec.Raw(msgspec.json.encode(key["missteps"]))}
+    value = reading.read_figure("3022 mm", ("mm",), False, ".", ",")["value"]
+    assert marking._number(raw, value) == marking._number(key, value) and marking._number(key, value)[1]
