@@ -15,7 +15,7 @@ from rigcalc.papers.quality import Quality, blueprints_of, quality
 __all__ = ["ROUTES"]
 
 TITLE = "How good is the quiz?"
-HEADS = {2: "Do something about", 1: "Look at again", 0: "Nothing to do", -1: "Too few results for a verdict"}
+HEADS = {2: "Do something about", 1: "Look at again", 0: "Nothing to do"}
 
 
 class OfClass(FormHandler):
@@ -78,7 +78,8 @@ def _families(found: Quality) -> str:
             parts += f"<h3>{escape(head)}</h3>" + "".join(
                 f'<section class="keep"><p><strong>{escape(one.family.family)}</strong> <span class="quiet">version {one.family.version}, '
                 f'{escape(words.exposure(one.family))}</span><br>{escape(" ".join(one.said))}</p></section>' for one in rows)
-    return parts
+    sentence, few = words.too_few(found)
+    return parts + (f"<h3>Too few results for a verdict</h3><details><summary>{escape(sentence)}</summary>{_list(few)}</details>" if few else "")
 
 
 def _part(head: str, lines: list[str]) -> str:

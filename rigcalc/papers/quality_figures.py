@@ -33,9 +33,9 @@ def marks_figure(found: Quality) -> Figure:
     counts = Counter(round(score) for score in found.scores)
     most, base = max(counts.values()), 190
     at = (lambda mark: LEFT + (RIGHT - LEFT) * mark / found.out_of)
-    band = ""
-    if found.error is not None:
-        low, high = max(0, found.cut - found.error), min(found.out_of, found.cut + found.error)
+    band, error = "", found.error if found.papers >= ENOUGH else None
+    if error is not None:
+        low, high = max(0, found.cut - error), min(found.out_of, found.cut + error)
         band = f'<rect x="{at(low):.1f}" y="50" width="{at(high) - at(low):.1f}" height="{base - 50}" fill="{STEEL}" opacity="0.35"/>'
     strokes = "".join(_line(at(mark), base, at(mark), base - 120 * count / most, DEEP, 4) for mark, count in sorted(counts.items()))
     scale = "".join(_line(at(mark), base, at(mark), base + 6) + _text(at(mark), base + 24, str(mark))
@@ -43,10 +43,10 @@ def marks_figure(found: Quality) -> Figure:
     cut = _line(at(found.cut), 44, at(found.cut), base, RUST, 2.5, True) + _text(at(found.cut), 34, f"cut {found.cut}", colour=RUST)
     alt = (f"Marks of {found.papers} papers on a line from 0 to {found.out_of}, from {min(found.scores):g} to {max(found.scores):g}. "
            f"The cut is at {found.cut}; {sum(score >= found.cut for score in found.scores)} papers reach it"
-           + ("." if found.error is None else f"; the band of one standard error reaches {found.error:.1f} marks to either side."))
+           + ("." if error is None else f"; the band of one standard error reaches {error:.1f} marks to either side."))
     return Figure(_svg(225, band + _line(LEFT, base, RIGHT, base) + strokes + scale + cut), alt,
                   f"A stroke is as high as papers have those marks (the highest: {most}). Dashed: the cut."
-                  + ("" if found.error is None else " Grey: one standard error either side."))
+                  + ("" if error is None else " Grey: one standard error either side."))
 
 
 def families_figure(found: Quality) -> Figure | None:

@@ -8,9 +8,11 @@ from typing import NamedTuple
 from rigcalc.papers.balance import ENOUGH
 from rigcalc.papers.quality import FamilyResult, PlaceResult, Quality
 
-__all__ = ["Verdict", "at_the_cut", "between_papers", "cannot_be_concluded", "place_words", "quality_text", "the_paper", "verdict",
+__all__ = ["Verdict", "at_the_cut", "between_papers", "cannot_be_concluded", "place_words", "quality_text", "the_paper", "too_few", "verdict",
            "verdicts"]
 
+FEW_PAPERS = (f"Below {ENOUGH} papers no reliability, standard error or consistency is shown: from so few it cannot be concluded whether the "
+              "paper tells people apart, or whether another such paper would decide alike.")
 OFTEN_EMPTY = 0.1  # of those asked (house assumption)
 
 
@@ -103,6 +105,8 @@ def the_paper(found: Quality) -> list[str]:
     lines = [f"{_many(found.papers, 'paper')} of {_many(found.classes, 'class', 'classes')}, blueprint {found.blueprint[0]}, version {found.blueprint[1]}. "
              f"Mean {found.mean:.1f} of {found.out_of} marks"
              + (f", standard deviation {found.deviation:.1f}." if found.deviation is not None else ".")]
+    if found.papers < ENOUGH:
+        return [*lines, FEW_PAPERS]
     if found.alpha.value is None:
         return [*lines, "The marks do not differ, or there is one paper only: no reliability can be worked out."]
     lines.append(f"Reliability ({name}, {found.alpha.questions} places): {figure(found.alpha.value)}, 95 % interval {figure(found.alpha.low)} to "
@@ -117,10 +121,11 @@ def the_paper(found: Quality) -> list[str]:
 def at_the_cut(found: Quality) -> list[str]:
     """Decision consistency, who is near the cut, and what moving it would change."""
     lines = [f"{found.passed} of {found.papers} passed at {found.cut} marks."]
-    if found.error is not None:
+    enough = found.papers >= ENOUGH
+    if enough and found.error is not None:
         near = sum(abs(score - found.cut) <= found.error for score in found.scores)
         lines.append(f"{near} of {found.papers} lie within one standard error of the cut: for them another paper might decide otherwise.")
-    if found.consistency is not None:
+    if enough and found.consistency is not None:
         same, chance = found.consistency.share, found.consistency.by_chance
         kappa = "" if found.consistency.kappa is None else f"; kappa {figure(found.consistency.kappa)}"
         lines.append(f"Decided alike by two such papers: {100 * same:.0f} in 100 (by chance alone {100 * chance:.0f}{kappa}). Worked out from "
@@ -177,7 +182,7 @@ def cannot_be_concluded(found: Quality) -> list[str]:
     if few:
         lines.append(f"{few} of {len(found.families)} families have fewer than {ENOUGH} results: nothing is said about them here.")
     if found.papers < ENOUGH:
-        lines.append(f"{_many(found.papers, 'paper')} are few: reliability, standard error and consistency are rough; read the interval, not the figure.")
+        lines.append(FEW_PAPERS)
     if any(len(place.families) > 1 for place in found.places):
         lines.append("Candidates had different families at some places. A harder family counts as error of measurement here, and a family's "
                      "correlation is with marks on other people's other families: both come out a little worse than they are.")
@@ -189,16 +194,31 @@ def cannot_be_concluded(found: Quality) -> list[str]:
             "A question that all get right may be well taught. That it tells nobody from anybody is no fault of the lesson."]
 
 
+def too_few(found: Quality) -> tuple[str, list[str]]:
+    """The families below 30 results: one sentence for all of them, and a line for each; both empty where there are none."""
+    rows = [one for one in verdicts(found) if one.look < 0]
+    if not rows:
+        return "", []
+    return (f"{_many(len(rows), 'family', 'families')} with fewer than {ENOUGH} results: whether such a question is good or bad cannot be concluded.",
+            [f"{one.family.family} (version {one.family.version}): " + (f"{one.family.right} of {one.family.asked} right" if one.family.asked else
+             "every answer was put right after marking, none counts for the question itself") for one in rows])
+
+
 def quality_text(found: Quality, damaged: list[str] = ()) -> str:
     """All of it as plain lines."""
     parts = [("The paper as a whole", the_paper(found)), ("At the cut", at_the_cut(found)), ("Between the papers", between_papers(found)),
              ("Families, what needs a look first", [f"{one.family.family} (version {one.family.version}), {exposure(one.family)}: "
-                                                    + " ".join(one.said) for one in verdicts(found)]),
+                                                    + " ".join(one.said) for one in verdicts(found) if one.look >= 0] + _few_in_text(found)),
              ("Places", [f"{place.place}. {place.skill}: {place_words(place)}" for place in found.places]),
              ("What cannot be concluded", cannot_be_concluded(found))]
     if damaged:
         parts.insert(0, ("Left out", [f"{name}: the result or its key record cannot be read." for name in damaged]))
     return "\n".join(f"{head}\n" + "".join(f"  {line}\n" for line in lines) for head, lines in parts)
+
+
+def _few_in_text(found: Quality) -> list[str]:
+    sentence, rows = too_few(found)
+    return [f"{sentence} {'; '.join(rows)}."] if rows else []
 
 
 def exposure(one: FamilyResult) -> str:

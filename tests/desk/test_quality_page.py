@@ -30,7 +30,10 @@ def class_id(desk):
 
 def test_the_page_says_what_can_and_what_cannot_be_said(desk, me, class_id):
     page = html.unescape(me.open(f"/class/{class_id}/quiz"))
-    assert me.status == 200 and "2 papers of 1 class" in page and "Below 30 results: no verdict" in page
+    assert me.status == 200 and "2 papers of 1 class" in page and "fewer than 30 results: whether such a question is good" in page
+    assert "Below 30 papers no reliability" in page and "no verdict" not in page
+    for figure in ("Reliability (", "Standard error of measurement:", "Decided alike", "lie within one standard error", "Grey: one"):
+        assert figure not in page
     assert "What cannot be concluded" in page and "retire it" not in page and "check the key" not in page
     assert all(person["name"] not in page for person in work.class_of(desk, class_id)["candidates"])
     assert page.count("<img alt=") == 2 and "<script" not in page

@@ -64,7 +64,7 @@ def test_below_thirty_results_no_verdict(count, verdict):
     found = quality(strong_and_weak(count))
     assert all((one.look == -1) != verdict for one in words.verdicts(found))
     text = words.quality_text(found)
-    assert ("no verdict" in text) != verdict and ("retire it" in text) == verdict and ("check the key" in text) == verdict
+    assert ("4 families with fewer than 30 results" in text) != verdict and ("retire it" in text) == verdict and ("check the key" in text) == verdict
     assert ("4 of 4 families have fewer than 30 results" in text) != verdict
     assert (families_figure(found) is None) != verdict
     assert ("not shown below 30 papers" in text) != verdict and ("none, as nothing varies" in text) == verdict
@@ -136,8 +136,21 @@ def test_what_cannot_be_worked_out_is_said_and_never_nought():
     one = quality([paper(1, (1, 0, 1, 0))])
     assert one.alpha.value is None and one.error is None and one.consistency is None
     assert "no reliability" in words.the_paper(one)[1]
+    same = quality([paper(n, (1, 0, 1, 0)) for n in range(30)])
+    assert same.alpha.value is None and "do not differ" in words.the_paper(same)[1]
     negative = quality([paper(n, (1, 0, 0, 0) if n % 2 else (0, 1, 1, 0)) for n in range(30)])
     assert negative.error is None and "no standard error" in " ".join(words.the_paper(negative))
+
+
+@pytest.mark.parametrize("count, shown", [(3, False), (29, False), (30, True)])
+def test_below_thirty_papers_no_figure_of_the_paper_is_shown(count, shown):
+    found = quality(strong_and_weak(count, strong=(1, 1, 1, 1), weak=(0, 1, 0, 0)))
+    text = words.quality_text(found)
+    assert found.error is not None and found.consistency is not None  # they could be worked out
+    for figure in ("Reliability (", "Standard error of measurement:", "lie within one standard error", "Decided alike"):
+        assert (figure in text) == shown, figure
+    assert ("Grey" in marks_figure(found).caption) == shown and ("standard error" in marks_figure(found).alt) == shown
+    assert (text.count("it cannot be concluded whether the paper tells people apart") > 0) != shown
 
 
 def test_papers_of_different_plans_are_not_put_together():
