@@ -9,11 +9,12 @@ from rigcalc.desk.folder import Desk, exact_text, named_person, sha256_of
 from rigcalc.desk.persons import hands_on, markers, maybe_same
 from rigcalc.desk.written import corrections_of, enter_result, marked, paper_record
 from rigcalc.errors import Refusal
-from rigcalc.papers.correcting import WAYS, appeal_correction, checked_why, family_correction, misstep_ids, moves
+from rigcalc.papers.correcting import WAYS, appeal_correction, checked_why, family_correction, misstep_sentences, moves
 from rigcalc.papers.marking import mark_returned
 from rigcalc.questions import load_families
+from rigcalc.questions.own import where_to_correct
 
-__all__ = ["WAYS", "appeals", "asked_families", "correct_marking", "decide_appeal", "look_at_correction", "re_markings"]
+__all__ = ["WAYS", "appeals", "asked_families", "asked_family", "correct_marking", "decide_appeal", "look_at_correction", "re_markings"]
 
 OUTCOMES = ("the mark stands", "counted as right")
 
@@ -23,10 +24,25 @@ def _records(desk: Desk, class_id: str) -> list[dict]:
     return [paper_record(desk, entry.body["paper_id"]) for entry in desk.entries("paper issued", **{"class": class_id})]
 
 
-def asked_families(desk: Desk, class_id: str) -> dict[str, list[str]]:
-    """The families that a class's papers asked, each with the missteps it knows."""
+def asked_families(desk: Desk, class_id: str) -> dict[str, str]:
+    """The families that a class's papers asked, each with its skill."""
+    return dict(sorted((key["family"], key["skill"]) for record in _records(desk, class_id) for key in record["keys"]))
+
+
+def asked_family(desk: Desk, class_id: str, family_id: str) -> dict:
+    """One of them as the correction page shows it: {"missteps": id to sentence, "example": a question's text, "where": its file}.
+
+    `where` says in a sentence which file to correct, or that no such family is in force any more.
+    """
     records = _records(desk, class_id)
-    return {name: misstep_ids(records, name) for name in sorted({key["family"] for record in records for key in record["keys"]})}
+    texts = [question["text"] for record in records for question, key in zip(record["paper"]["questions"], record["keys"], strict=True)
+             if key["family"] == family_id]
+    if not texts:
+        raise Refusal(f"the family '{family_id[:60]}'", "a family that this class's papers asked", "choose one of the list")
+    family = load_families(home=desk.home).get(family_id)
+    return {"missteps": misstep_sentences(records, family_id), "example": texts[0],
+            "where": where_to_correct(family, desk.home) if family else "No family of that id is in force any more: its key cannot be "
+            "worked out again."}
 
 
 def _next_number(desk: Desk) -> int:

@@ -76,13 +76,14 @@ def address(whole: str) -> str:
     return f'<a class="address" href="{escape(whole)}" target="_blank" rel="noopener noreferrer">{escape(whole)}</a>'
 
 
-def table(headings: list[str], rows: list[list[str]], none: str = "Nothing here yet.") -> str:
-    """A table; cells are HTML, already escaped."""
+def table(headings: list[str], rows: list[list[str]], none: str = "Nothing here yet.", kind: str = "") -> str:
+    """A table; cells are HTML, already escaped; `kind` is its class."""
     if not rows:
         return hint(none)
     head = "".join(f"<th scope='col'>{escape(one)}</th>" for one in headings)
     body = "".join("<tr>" + "".join(f"<td>{cell}</td>" for cell in row) + "</tr>" for row in rows)
-    return f"<div class='wide'><table><thead><tr>{head}</tr></thead><tbody>{body}</tbody></table></div>"
+    named = f" class='{escape(kind)}'" if kind else ""
+    return f"<div class='wide'><table{named}><thead><tr>{head}</tr></thead><tbody>{body}</tbody></table></div>"
 
 
 STYLE = ("<style>.tick{display:flex;gap:.5rem;align-items:flex-start;margin:.3rem 0}.tick input{width:1.25rem;height:1.25rem;"

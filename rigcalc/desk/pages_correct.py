@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from rigcalc.desk import work
-from rigcalc.desk.forms import STYLE, area, choice, field, form, hint, radios, table
+from rigcalc.desk.forms import STYLE, area, field, form, hint, radios, table
 from rigcalc.desk.server import FormHandler, link
 from rigcalc.pages import escape
+from rigcalc.questions.own import own_families_in_words
 
 __all__ = ["ROUTES"]
 
@@ -16,7 +17,7 @@ class Correct(FormHandler):
     """First a look at what would change, then the entering of it."""
 
     def head(self, *where) -> str:
-        return STYLE
+        return STYLE + "<style>.quiet,summary{overflow-wrap:anywhere}</style>"
 
     def body(self, desk, typed, class_id) -> tuple[str, str]:
         name = work.class_of(desk, class_id)["name"]
@@ -46,14 +47,33 @@ def _ask(desk, class_id: str, asked: dict) -> str:
     families = work.asked_families(desk, class_id)
     if not families:
         return hint("No papers are set yet.")
-    known = [("", "none")] + sorted({(one, one) for names in families.values() for one in names})
-    return ("<h2>What was wrong</h2>"
-            + hint("Correct the family's file first where its key was wrong, and raise its version. The key records stay as they "
-                   "were issued; the correction stands beside them, and both results are kept.")
+    chosen = _one(desk, class_id, asked) if asked["family"] in families else ""
+    return chosen + _list(class_id, families, folded=bool(chosen))
+
+
+def _list(class_id: str, families: dict[str, str], folded: bool) -> str:
+    """Every family that the papers asked, to choose the one that was wrong."""
+    sentences, here = work.skill_sentences(), link("class", class_id, "correct")
+    rows = [[f'<a href="{escape(here + "?" + _query({"family": name}))}">{escape(name)}</a>', escape(sentences.get(skill, skill))]
+            for name, skill in families.items()]
+    made = table(["Question family", "Skill"], rows)
+    if folded:
+        return f"<details><summary>Another question was wrong</summary>{made}</details>"
+    return "<h2>Which question was wrong?</h2>" + made
+
+
+def _one(desk, class_id: str, asked: dict) -> str:
+    """One family: where its file is, and what can be done about its questions."""
+    found, own = work.asked_family(desk, class_id, asked["family"]), own_families_in_words(desk.home)
+    known = [("", "none")] + [(name, f"{name}: {said}") for name, said in found["missteps"].items()]
+    return (f"<h2>What was wrong in {escape(asked['family'])}</h2>"
+            + "".join(hint(line) for line in (f"It asks, for instance: {found['example']}", found["where"], own) if line)
+            + hint("The key records stay as they were issued; the correction stands beside them, and both results are kept.")
             + form(link("class", class_id, "correct"),
-                   choice("family", "Family", [(name, name) for name in families], asked["family"])
+                   f'<input type="hidden" name="family" value="{escape(asked["family"])}">'
                    + radios("way", "What to do", list(work.WAYS.items()), asked["way"])
-                   + choice("misstep", "Misstep that counts as right (only for that way)", known, asked["misstep"])
+                   + (radios("misstep", "Misstep that counts as right (only for that way)", known, asked["misstep"]) if known[1:] else
+                      hint("This question has no misstep that could be counted as right."))
                    + field("by", "Corrected by", asked["by"]) + area("why", "Why", asked["why"], rows=3), "Look at what would change"))
 
 

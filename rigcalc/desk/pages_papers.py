@@ -8,11 +8,15 @@ from rigcalc.desk.server import DeskHandler, FormHandler, link
 from rigcalc.errors import Refusal
 from rigcalc.pages import escape
 from rigcalc.papers.blueprint import rules_in_words
-from rigcalc.papers.cut import cut_as_kept, judges_cuts
+from rigcalc.papers.cut import cut_as_kept, judges_cuts, rounded_in_words
 from rigcalc.papers.printed import printed_paper
 from rigcalc.papers.results import cut_in_words
+from rigcalc.questions.own import own_families_in_words
 
 __all__ = ["ROUTES", "back"]
+
+WIDTHS = ("<style>table.places td:nth-child(2){min-width:17rem}table.places th,table.places td{padding:.3rem .45rem}"
+          "table.places td:nth-child(n+6){font-variant-numeric:tabular-nums}</style>")
 
 
 def back(class_id: str) -> str:
@@ -47,11 +51,17 @@ def _to_set(desk, typed, class_id: str, wanted: str) -> str:
     spread = "".join(f"<li>{escape(line)}</li>" for line in work.spread_before_setting(desk, class_id, wanted).in_words())
     return (f"<p>{escape(plan.title)}. Every candidate gets own values and an own order. "
             f'<a href="{escape(link("blueprint", wanted))}">The whole blueprint</a>, with its cut and judges.</p><ul>{rules}</ul>'
-            + (f"<p>Other blueprints: {others}</p>" if others else "") + practice
+            + (f"<p>Other blueprints: {others}</p>" if others else "") + _own(desk) + practice
             + f"<h2>How evenly hard these papers will be</h2><ul>{spread}</ul>"
             + form(link("class", class_id, "papers"),
                    field("set_by", "Set by", typed("set_by", desk.shop.person("trainer") or "")), "Set the papers",
                    extra=f'<input type="hidden" name="blueprint" value="{escape(wanted)}">'))
+
+
+def _own(desk) -> str:
+    """Which question families of the workplace's own are in force; nothing where there are none."""
+    said = own_families_in_words(desk.home)
+    return hint(said) if said else ""
 
 
 def _set(desk, rows: list[dict], room, class_id: str) -> str:
@@ -95,7 +105,7 @@ class BlueprintPage(DeskHandler):
     def get(self, name: str) -> None:
         desk = self.desk()
         plan = work.blueprint_in_force(desk, name)
-        self.show(plan.title, blueprint_body(plan), desk)
+        self.show(plan.title, _own(desk) + blueprint_body(plan), desk, head=WIDTHS)
 
 
 def blueprint_body(plan) -> str:
@@ -109,10 +119,15 @@ def blueprint_body(plan) -> str:
     rules = "".join(f"<li>{escape(rule)}</li>" for rule in rules_in_words(plan))
     invented = hint("The cut and the people who set it are INVENTED: a workplace writes its own.") if plan.invented else ""
     return (f"<p>Blueprint <strong>{escape(plan.id)}</strong>, version {plan.version}.</p><ul>{rules}</ul>{invented}"
-            f"<h2>The cut</h2><p>{escape(cut_in_words(kept))}</p>" + table(["Judge", "Own cut, marks"], own, "No judge's expectations are kept.")
-            + "<h2>What is asked</h2>" + table(["No.", "Skill", "Level", "Marks", "", *(escape(judge.name) for judge in judges)], rows)
+            f"<h2>The cut</h2><p>{escape(cut_in_words(kept))}</p>" + (hint(rounded_in_words(plan.cut, plan.question)) if judges else "") + table(["Judge", "Own cut, marks"], own, "No judge's expectations are kept.")
+            + "<h2>What is asked</h2>" + table(["No.", "Skill", "Level", "Marks", "", *(_in_lines(judge.name) for judge in judges)], rows, kind="places")
             + hint("Under a judge's name: the share of just good enough candidates expected to answer right.")
             + '<p><a href="/">Back to the desk</a></p>')
+
+
+def _in_lines(name: str) -> str:
+    """A name for the head of a narrow column, each word on its own line."""
+    return "<br>".join(escape(word) for word in name.split())
 
 
 ROUTES = [(r"/class/([a-z0-9-]{1,40})/papers", Papers), (r"/class/([a-z0-9-]{1,40})/slips", Slips),

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from rigcalc.desk.certify import WHY_TWO_YEARS, certificate, certificates, certify
 from rigcalc.desk.classes import candidate_of, class_of, classes, read_roster, set_class
-from rigcalc.desk.correcting import (WAYS, appeals, asked_families, correct_marking, decide_appeal, look_at_correction,
-                                     re_markings)
+from rigcalc.desk.correcting import (WAYS, appeals, asked_families, asked_family, correct_marking, decide_appeal,
+                                     look_at_correction, re_markings)
 from rigcalc.desk.decide import (Declared, WAYS_OF_IDENTIFYING, blockers, decide, decision_of, facts_in_the_way,
                                  put_forward)
 from rigcalc.desk.folder import Desk, open_desk
@@ -21,7 +21,7 @@ from rigcalc.desk.written import (blueprint_in_force, blueprints, corrections_of
 
 __all__ = [
     "Declared", "Desk", "RoomProcess", "WAYS", "WAYS_OF_IDENTIFYING", "WHY_TWO_YEARS", "appeals", "asked_families",
-    "assess", "assessed", "bench_events", "bench_form", "blockers", "blueprint_in_force", "blueprints",
+    "asked_family", "assess", "assessed", "bench_events", "bench_form", "blockers", "blueprint_in_force", "blueprints",
     "candidate_of", "certificate", "certificates", "certify", "class_of", "classes", "correct_marking",
     "corrections_of", "decide", "decide_appeal", "decision_of", "facts_in_the_way", "forms", "give_more_time",
     "hand_in_typed", "keep_set", "links", "look_at_correction", "look_at_form", "mark_papers", "marked",

@@ -14,7 +14,7 @@ from rigcalc.errors import Refusal
 from rigcalc.home import installed_folder
 from rigcalc.papers.cut import Cut, Judge, judged_cut
 from rigcalc.papers.records import sha256
-from rigcalc.questions.family import families_folder, line_of, own_families_folder
+from rigcalc.questions.family import families_folder, line_of, own_families_folder, read_family
 
 __all__ = ["Blueprint", "Cut", "Judge", "Place", "families_at", "load_blueprint", "judged_cut", "rules_in_words"]
 
@@ -95,7 +95,7 @@ def _spread_out(plan: Blueprint) -> Blueprint:
 
 
 def families_at(families=None, home: Path | None = None) -> Counter:
-    """How many families ask each (skill, level); of the files in force where none are given, whatever else is wrong in them."""
+    """How many families ask each (skill, level); of the files in force where none are given; refuses one that is no TOML."""
     if families is not None:
         return Counter((family.skill, family.level) for family in families.values())
     folders = (families_folder(), own_families_folder(home))
@@ -104,7 +104,8 @@ def families_at(families=None, home: Path | None = None) -> Counter:
         try:
             family = tomllib.loads(path.read_text("utf-8"))
         except (OSError, ValueError):
-            continue  # load_families names what is wrong in it
+            read_family(path)  # refuses it with its line
+            raise
         found[family.get("skill"), family.get("level")] += 1
     return found
 

@@ -17,7 +17,7 @@ from rigcalc.papers.records import stamp
 from rigcalc.questions import Stream
 from rigcalc.questions.typed import slips_of
 
-__all__ = ["WAYS", "appeal_correction", "family_correction", "misstep_ids", "moves", "read_corrections"]
+__all__ = ["WAYS", "appeal_correction", "family_correction", "misstep_ids", "misstep_sentences", "moves", "read_corrections"]
 
 WAYS = {
     "key again": "work the right answers out again from the corrected family",
@@ -85,6 +85,17 @@ def misstep_ids(records: Iterable[dict], family_id: str) -> list[str]:
     """The missteps that a class's papers know of a family."""
     return sorted({name for record in records for key in record["keys"] if key["family"] == family_id
                    for name, _, _ in slips_of(key)})
+
+
+def misstep_sentences(records: Iterable[dict], family_id: str) -> dict[str, str]:
+    """The missteps of a family that can be counted as right, each with what it tells (in the first such paper's values)."""
+    found: dict[str, str] = {}
+    for record in records:
+        for key in record["keys"]:
+            if key["family"] == family_id and key["kind"] != "sheet":
+                for name, _, slip in slips_of(key):
+                    found.setdefault(name, slip.get("feedback") or "")
+    return dict(sorted(found.items()))
 
 
 def _versions(keys: Iterable[dict]) -> list[dict]:

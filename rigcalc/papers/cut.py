@@ -8,7 +8,7 @@ from typing import Literal
 
 import msgspec
 
-__all__ = ["Cut", "Judge", "cut_as_kept", "judged_cut", "judges_cuts", "spread_in_words"]
+__all__ = ["Cut", "Judge", "cut_as_kept", "judged_cut", "judges_cuts", "rounded_in_words", "spread_in_words"]
 
 
 class Judge(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
@@ -48,6 +48,20 @@ def judged_cut(cut: Cut, places: list) -> int:
     """
     own = [marks for _, marks in judges_cuts(cut, places)]
     return math.ceil(sum(own) / len(own) - 1e-9)
+
+
+def rounded_in_words(cut: Cut, places: list) -> str:
+    """How the cut comes from the judges' expectation, and what that means for somebody exactly there.
+
+    >>> from rigcalc.papers.blueprint import Place
+    >>> rounded_in_words(Cut(79, "one named person", "A", "", "", [Judge("A", [0.783])]), [Place("a", 1, 100)])[:66]
+    'The cut is the judged expectation, 78.3 marks, rounded up to 79: s'
+    """
+    own = [marks for _, marks in judges_cuts(cut, places)]
+    mean = sum(own) / len(own)
+    less = f"expects {cut.marks - mean:.1f} marks less than the cut" if cut.marks - mean >= 0.05 else "expects the cut itself"
+    return (f"The cut is the judged expectation, {mean:.1f} marks, rounded up to {cut.marks}: somebody who is exactly just good enough {less}, "
+            "and by marks alone would pass about every second such paper, rather fewer than more.")
 
 
 def cut_as_kept(cut: Cut, places: list) -> dict:

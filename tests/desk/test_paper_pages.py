@@ -1,10 +1,16 @@
 """Pages of blueprint, spread, correction and appeal: what they say, and that nothing typed is taken for HTML."""
 
 import html
+import re
 
+import msgspec
 import pytest
 
 from rigcalc.desk import work
+from rigcalc.desk.pages_papers import blueprint_body
+from rigcalc.papers.correcting import misstep_sentences
+from rigcalc.papers.cut import judges_cuts
+from rigcalc.questions import families_folder
 
 from .bench_of_two import set_up, sit
 from .served import Person, served
@@ -62,14 +68,14 @@ def test_a_correction_is_looked_at_and_then_entered(desk, me):
     record = work.paper_record(desk, work.paper_of(desk, class_id, "c01"))
     family = next(key["family"] for key in record["keys"] if key["skill"] == "works-the-limit")
     at, asked = f"/class/{class_id}/correct", {"family": family, "way": "struck", "misstep": "", "by": "Ines Varrow", "why": EVIL}
-    me.open(at)
+    me.open(f"{at}?family={family}")
     me.send(at, **asked)
     assert "Nothing is changed yet" in me.told() and "passes now" in me.page and not desk.entries("answers re-marked")
     me.send(at, **asked, act="enter")
     assert "1 move across the cut" in me.told() and "<img src=x" not in me.page and html.escape(EVIL) in me.page
     assert "<img src=x" not in me.open(f"/class/{class_id}/result/c01") and "Marked again" in me.page
     assert "answers re-marked" in me.open("/register") and "<img src=x" not in me.page
-    me.open(at)
+    me.open(f"{at}?family={family}")
     me.send(at, **(asked | {"why": ""}))
     assert me.status == 422 and "a reason of 0 letters" in me.told()
 
@@ -102,3 +108,56 @@ def test_an_appeal_has_one_page_with_all_that_bears_on_it(desk, me):
     me.send(at, outcome="counted as right", reasons="It is right.", decider="Bettan Roole", said=EVIL)
     assert "decided and entered: counted as right" in me.told() and "nothing to appeal" in me.page
     assert f"/class/{class_id}/appeal/c01/{number}" in me.open(f"/class/{class_id}/result/c01")
+
+
+def test_the_correction_page_shows_one_family_with_its_missteps_and_its_file(desk, me):
+    """From the list of what the papers asked to one family: its missteps in sentences, the path of its file, an own one in force."""
+    class_id = set_up(desk)
+    record = work.paper_record(desk, work.paper_of(desk, class_id, "c01"))
+    key = next(one for one in record["keys"] if one["missteps"] and one["kind"] == "one choice")
+    at = f"/class/{class_id}/correct"
+    page = html.unescape(me.open(at))
+    assert all(f"?family={one['family']}" in page for one in record["keys"]) and "Misstep that counts" not in page
+    page = html.unescape(me.open(f"{at}?family={key['family']}"))
+    shown = re.findall(r'name="misstep" value="([^"]+)"', page)
+    known = misstep_sentences([work.paper_record(desk, work.paper_of(desk, class_id, who)) for who in ("c01", "c02")], key["family"])
+    assert set(shown) == set(known) >= {one["id"] for one in key["missteps"]}
+    assert all(f"{name}: {said}" in page for name, said in known.items()) and all(one["feedback"] in page for one in key["missteps"])
+    own = desk.home / "working" / "quizzes" / "families" / f"{key['family']}.toml"
+    installed = families_folder() / own.name
+    assert f"copy {installed} to {own}" in page and "Own families in force" not in page
+    own.parent.mkdir(parents=True)
+    own.write_bytes(installed.read_bytes())
+    page = html.unescape(me.open(f"{at}?family={key['family']}"))
+    assert f"Its file is {own}: correct it there" in page and "Own families in force: 1" in page
+    assert "Own families in force: 1" in me.open("/blueprint/narrow")
+    work.set_class(desk, "Another", "Pell Orrin", "Ines Varrow")
+    assert f"in place of the installed {key['family']}" in me.open("/class/another/papers")
+    own.write_text("form = = 1")
+    told = html.unescape(me.open("/class/another/papers"))
+    assert me.status == 422 and f"{own.name}, line 1, field (whole file): text that is no TOML" in told, told[-900:]
+
+
+def test_the_key_is_worked_out_again_from_the_workplaces_own_family(desk):
+    """The way the page names: copy the installed file, widen what was wrong, raise the version; the desk takes it."""
+    class_id = set_up(desk)
+    sit(desk, class_id, "c01")
+    work.mark_papers(desk, class_id, "Osk Tamberlin")
+    record = work.paper_record(desk, work.paper_of(desk, class_id, "c01"))
+    key = next(one for one in record["keys"] if one["missteps"] and one["kind"] == "one choice")
+    installed = families_folder() / f"{key['family']}.toml"
+    own = desk.home / "working" / "quizzes" / "families" / installed.name
+    own.parent.mkdir(parents=True)
+    own.write_text(installed.read_text(encoding="utf-8").replace(f"version = {key['version']}", f"version = {key['version'] + 1}", 1), encoding="utf-8")
+    done = work.correct_marking(desk, class_id, "key again", key["family"], "Ines Varrow", "INVENTED.")
+    assert done["correction"]["family_after"][0]["version"] == key["version"] + 1
+
+
+def test_the_cut_is_explained_where_it_is_rounded_up(desk, me):
+    plan = work.blueprint_in_force(desk, "full")
+    own = [marks for _, marks in judges_cuts(plan.cut, plan.question)]
+    page = html.unescape(me.open("/blueprint/full"))
+    assert f"The cut is the judged expectation, {sum(own) / len(own):.1f} marks, rounded up to {plan.cut.marks}: somebody who is exactly" in page
+    assert "about every second such paper" in page
+    alone = msgspec.structs.replace(plan, cut=msgspec.structs.replace(plan.cut, judge=[], method="one named person"))
+    assert "judged expectation" not in blueprint_body(alone)
