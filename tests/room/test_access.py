@@ -39,3 +39,14 @@ def test_a_damaged_entry_opens_nothing(tmp_path):
     for text in ("", "[]", '{"kind":"sit","id":"../desk/keys/p-1"}', '{"kind":"root","id":"p-1"}', '{"kind":"sit"}'):
         path.write_text(text)
         assert access.lookup(tmp_path, token) is None
+
+
+def test_a_token_that_was_opened_before_is_looked_at_again(tmp_path):
+    token = access.grant(tmp_path, "sit", "p-1")
+    assert access.lookup(tmp_path, token)["id"] == access.lookup(tmp_path, token)["id"] == "p-1"
+    access.lookup(tmp_path, token)["id"] = "p-9"
+    assert access.lookup(tmp_path, token)["id"] == "p-1"
+    next((tmp_path / "access").iterdir()).write_text('{"kind":"sit","id":"p-22"}')
+    assert access.lookup(tmp_path, token)["id"] == "p-22"
+    access.revoke(tmp_path, "sit", "p-22")
+    assert access.lookup(tmp_path, token) is None
