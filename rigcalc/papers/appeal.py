@@ -40,9 +40,10 @@ def _range(right: dict, unit: str) -> str:
     turn = right["round"]
     rule = Answer(tolerance={name: float(value) for name, value in right["tolerance"].items()},
                   round=Round(direction=turn["direction"], step={u: float(s) for u, s in turn["step"].items()}) if turn else None)
-    low, high = (f"{float(edge):.7g}" for edge in bounds(rule, Fraction(right["exact"]), unit))
     name = f" {unit}" if unit else ""
-    return f"Accepted: {low}{name} exactly." if low == high else f"Accepted: from {low} to {high}{name}."
+    ranges = [tuple(f"{float(edge):.7g}" for edge in bounds(rule, Fraction(exact), unit)) for exact in (right["exact"], *right.get("also", ()))]
+    words = [f"{low}{name} exactly" if low == high else f"from {low} to {high}{name}" for low, high in dict.fromkeys(ranges)]
+    return f"Accepted: {words[0]}{''.join(f'; by the figures as the page prints them, {one}' for one in words[1:])}."
 
 
 def sources_of(key: dict, paper: dict) -> list[str]:

@@ -18,7 +18,7 @@ _FACTORS = {"lbf": (LBF_N.numerator, LBF_N.denominator), "N": (1, 1), "kN": (100
 
 
 _WORDS = {"lbf": "pounds-force", "N": "newtons", "kN": "kilonewtons", "mm": "millimetres", "m": "metres", "in": "inches", "ft": "feet",
-          "kg": "kilograms", "lb": "pounds of mass", "deg": "degrees"}
+          "kg": "kilograms", "lb": "pounds of mass", "deg": "degrees", "°C": "degrees Celsius"}
 
 
 def with_unit_in_words(figure: str, unit: str) -> str:

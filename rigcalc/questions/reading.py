@@ -19,6 +19,8 @@ LONGEST_NUMBER = 12  # digits of a plain figure
 REFUSALS = ("refuse", "refused", "i refuse", "refuse it", "i refuse it")
 DEGREES = ("deg", "deg.", "degree", "degrees", "\u00b0", "\u00ba")
 
+_CELSIUS = re.compile(r"([+-]|\u2212|\u2013)? ?([0-9]+(?:\.[0-9]+)?) ?(?:(?:°|º|deg\.?|degrees?)? ?(?:c|celsius|centigrade)?)?", re.ASCII | re.IGNORECASE)
+
 
 def _unread(sentence: str, ask: list[str] | None = None) -> dict[str, Any]:
     told = sentence.removeprefix("Refused: ")
@@ -148,6 +150,8 @@ def _quantity(accept: tuple[str, ...], plain: str) -> tuple[Fraction, str, str]:
         return _count(plain), "", plain
     if kind == "angle":
         return _angle(plain)
+    if kind == "temperature":
+        return _temperature(plain)
     readers = {"force": lambda: units.read_force_n(plain, accept=accept),
                "length": lambda: units.read_length_mm(plain), "mass": lambda: units.read_mass_kg(plain)}
     reading = readers[kind]()
@@ -176,6 +180,15 @@ def _angle(plain: str) -> tuple[Fraction, str, str]:
         raise AmbiguousInput(f"the angle {plain!r} without a unit", "an angle in degrees, such as 30 deg",
                              "write the unit", (f"{figure[0].strip()} deg",))
     return value, "deg", with_unit_in_words(f"{figure[0].strip()} deg", "deg")
+
+
+def _temperature(plain: str) -> tuple[Fraction, str, str]:
+    """Degrees Celsius, with a sign or none; the question says which degrees, so the unit may be left out."""
+    found = _CELSIUS.fullmatch(plain)
+    if not found or sum(map(str.isdigit, plain)) > LONGEST_NUMBER:
+        raise Refusal(f"the temperature {plain[:LONGEST]!r}", "a temperature in degrees Celsius, such as 90 °C or -20 °C", "type it so")
+    sign = "-" if found[1] in ("-", "\u2212", "\u2013") and Fraction(found[2]) else ""
+    return Fraction(sign + found[2]), "°C", with_unit_in_words(f"{sign}{found[2]} °C", "°C")
 
 
 def _unit_of(choice: str) -> str | None:

@@ -11,19 +11,20 @@ from rigcalc.units import exact, in_unit, round_to
 __all__ = ["UNITS", "bounds", "dimension", "in_fraction", "right_in", "rounded", "tolerance_words", "tolerances"]
 
 UNITS = {"force": ("lbf", "N", "kN"), "length": ("mm", "m", "in", "ft"), "mass": ("kg", "lb"), "angle": ("deg",),
+         "temperature": ("°C",),
          "count": ("",)}
 DUST = Fraction(1, 10**9)  # floats on the way carry this much; it never moves a figure across a step
 
 
 def dimension(unit: str) -> str | None:
-    """'force', 'length', 'mass', 'angle' or 'count' (no unit); None for a unit that nothing reads."""
+    """'force', 'length', 'mass', 'angle', 'temperature' or 'count' (no unit); None for a unit that nothing reads."""
     return next((name for name, units in UNITS.items() if unit in units), None)
 
 
 @lru_cache(maxsize=16384, typed=True)
 def in_fraction(base: object, unit: str) -> Fraction:
     """A figure in N, mm, kg, degrees or plain, as a fraction of the unit."""
-    if unit in ("deg", ""):
+    if unit in ("deg", "°C", ""):
         return exact(base)
     return Fraction(in_unit(base, unit))
 

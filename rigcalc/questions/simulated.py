@@ -17,7 +17,7 @@ from rigcalc.questions.typed import misstep_typed, right_typed, slips_of
 
 __all__ = ["Told", "as_typed", "guesses_told", "missteps_told"]
 
-USUAL = {"lbf": 0, "N": 0, "kN": 2, "mm": 0, "m": 3, "in": 2, "ft": 2, "kg": 1, "lb": 1, "deg": 1, "": 2}
+USUAL = {"lbf": 0, "N": 0, "kN": 2, "mm": 0, "m": 3, "in": 2, "ft": 2, "kg": 1, "lb": 1, "deg": 1, "°C": 0, "": 2}
 GUESSES = 10  # wrong figures a draw
 COUNTS = 31  # a small count has few wrong figures: guesses go from 0 to 30
 

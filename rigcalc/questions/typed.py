@@ -9,7 +9,7 @@ from rigcalc.questions.scale import in_fraction, rounded
 
 __all__ = ["misstep_typed", "right_typed", "slips_of", "written"]
 
-PLACES = {"lbf": 0, "N": 0, "kN": 2, "mm": 1, "m": 3, "in": 2, "ft": 2, "kg": 1, "lb": 1, "deg": 1, "": 2}
+PLACES = {"lbf": 0, "N": 0, "kN": 2, "mm": 1, "m": 3, "in": 2, "ft": 2, "kg": 1, "lb": 1, "deg": 1, "°C": 0, "": 2}
 EMPTY = ("-", "–", "—")
 
 

@@ -11,6 +11,7 @@ import pytest
 from a_family import SECRET, families, ids, shop
 
 from rigcalc.errors import Refusal
+from rigcalc.papers.appeal import accepted_in_words
 from rigcalc.questions import Stream, compose, draw, mark, registry
 from rigcalc.questions.scale import right_in
 from rigcalc.questions.simulated import USUAL, as_typed
@@ -138,3 +139,9 @@ def test_what_is_refused_is_found(monkeypatch):
     """Planted: nothing is right beside the one figure."""
     monkeypatch.setattr("rigcalc.questions.drawing.with_either", lambda family, values, system, page, parts, work: parts)
     assert refused_honest_work("limit-with-clips", "US", 10) and refused_honest_work("limit-in-three-boxes", "SI", 10)
+
+
+def test_an_appeal_says_what_is_accepted_by_the_printed_figures():
+    words = accepted_in_words(*the_clipped_quarter())
+    assert "Accepted: 2989 N exactly; by the figures as the page prints them, 2988 N exactly." in words
+    assert "Accepted: 2.98 kN exactly." in words

@@ -34,6 +34,38 @@ def test_what_is_typed_is_read(accept, typed, value):
     assert _value(_asked(*accept), typed) == value
 
 
+@pytest.mark.parametrize(("typed", "degrees"), [
+    ("90", 90), ("+90", 90), ("90 °C", 90), ("+90 °C", 90), ("90°C", 90), ("90 C", 90), ("90 c", 90), ("90 degrees", 90), ("90 deg", 90),
+    ("90 degrees C", 90), ("90 degrees Celsius", 90), ("90°", 90), ("-20 °C", -20), ("\u221220", -20), ("90.5 °C", Fraction("90.5")), ("+ 90 celsius", 90),
+])
+def test_a_temperature_is_read_as_people_write_it(typed, degrees):
+    reading = read_answer(_asked("°C"), typed)
+    assert reading["ok"] and Fraction(reading["value"]["base"]) == degrees and reading["shown"].endswith(" °C (degrees Celsius)")
+
+
+@pytest.mark.parametrize("typed", ["90 °F", "90 F", "90 K", "90 mm", "++90", "warm", "9" * 13, "90 °C 80", "1e2 °C"])
+def test_no_temperature_in_degrees_celsius_is_asked_again(typed):
+    reading = read_answer(_asked("°C"), typed)
+    assert not reading["ok"] and "degrees Celsius, such as 90 °C" in reading["shown"]
+
+
+def test_a_temperature_typed_as_the_page_prints_it_is_marked_right():
+    question, key = composed("warmest-for-the-piece", 1)
+    right = str(int(Fraction(key["right"]["exact"])))
+    assert question["unit"] == "°C" and "no unit" not in question["instruction"]
+    for typed in (right, f"+{right} °C", f"{right} degrees"):
+        assert mark(key, question, typed)["right"], typed
+    assert not mark(key, question, str(int(right) + 5))["right"]
+
+
+@pytest.mark.parametrize(("typed", "other"), [("672 lbf", "kN"), ("2.98 kN", "lbf"), ("38.1 mm", " in"), ("84 lb", "kg"), ('3 1/8 in', "mm")])
+def test_what_is_said_back_names_no_other_unit(typed, other):
+    """672 lbf was said back with 2.99 kN, rounded to the nearest, where the page asks for it rounded down."""
+    accept = next(row for row in (("lbf", "N", "kN"), ("mm", "in"), ("kg", "lb")) if typed.split()[-1] in row)
+    said = read_answer(_asked(*accept), typed)["shown"]
+    assert said.startswith(f"{typed} (") and other not in said
+
+
 @pytest.mark.parametrize(("accept", "typed", "choices"), [
     (("deg",), "30", ["30 deg"]), (("lbf", "N"), "360", ["360 lbf", "360 N"]), (("kg", "lb"), "12", ["12 kg", "12 lb"]),
     (("lbf", "N"), "1,250 lbf", ["1250 lbf", "1.250 lbf"]), (("mm", "m"), "2,4 m", ["2.4 m"]), (("",), "2,5", ["2.5"]),
@@ -64,7 +96,7 @@ def test_separators_go_by_the_shops_language(language, typed, value):
 
 
 def test_a_reading_is_said_in_the_languages_own_signs():
-    assert read_answer(_asked("m", "mm", language="de"), "2,4 m")["shown"].startswith("2,4 m [")
+    assert read_answer(_asked("m", "mm", language="de"), "2,4 m")["shown"] == "2,4 m (metres)"
 
 
 def test_a_question_carries_its_shops_separators_and_is_marked_by_them():

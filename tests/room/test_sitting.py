@@ -62,7 +62,7 @@ def test_an_ambiguous_figure_is_asked(sitting):
 
 def test_a_reading_is_said_without_any_key(sitting):
     assert sitting.read(slots(sitting)["number"], "360 lbf") == {
-        "ok": True, "shown": "360 lbf [1.60 kN]", "ask": None, "value": {"typed": "360 lbf"}}
+        "ok": True, "shown": "360 lbf (pounds-force)", "ask": None, "value": {"typed": "360 lbf"}}
 
 
 def test_a_confirmed_answer_counts_until_another_is_confirmed(sitting):
