@@ -83,7 +83,8 @@ class Result(DeskHandler):
         if found is None:
             raise Refusal("a result that is not there yet", "a marked paper", "mark what was handed in first")
         nav = f'<a href="{escape(link("class", class_id, "mark"))}">Back to marking</a>'
-        self.finish(result_html(found["result"], work.skill_sentences(), nav, link("class", class_id, "appeal", candidate_id)))
+        self.finish(result_html(found["result"], work.skill_sentences(), nav, link("class", class_id, "appeal", candidate_id),
+                                work.question_paper(self.desk(), found["result"]["paper_id"])))
 
 
 ROUTES = [(r"/class/([a-z0-9-]{1,40})/mark", Mark), (r"/class/([a-z0-9-]{1,40})/summary", Summary),

@@ -53,12 +53,13 @@ def _who(paper: dict) -> str:
             f"</strong> · {escape(paper['shop'])}</p>")
 
 
-def question_html(question: dict) -> str:
-    """One question as it stands on paper."""
+def question_html(question: dict, chosen: tuple[str, ...] = (), heading: bool = True) -> str:
+    """One question as it stands on paper; the options of those letters are marked, in words, as chosen."""
     figure = question.get("figure")
     drawn = f"<figure>{_image(figure)}</figure>" if figure else ""
     chart = f'<p class="chart-line">{escape(question["chart"])}</p>' if question.get("chart") else ""
-    options = "".join(f'<li><span class="letter">{escape(option["letter"])}</span>{escape(option["text"])}</li>'
+    options = "".join(f'<li><span class="letter">{escape(option["letter"])}</span>{escape(option["text"])}'
+                      f'{" <strong>(chosen)</strong>" if option["letter"] in chosen else ""}</li>'
                       for option in question.get("options") or [])
     left = "".join(f'<li><span class="letter">{at}</span>{escape(one)}</li>' for at, one in enumerate(question.get("left") or [], 1))
     boxes = "".join(_box(box) for box in question.get("boxes") or [])
@@ -66,7 +67,8 @@ def question_html(question: dict) -> str:
         options = ""  # the letters stand on the drawing
     notes = [question.get("instruction") or "", _tolerance(question)]
     said = "".join(f'<p class="quiet">{escape(note)}</p>' for note in notes if note)
-    return (f'<section class="question"><h3>Question {question["slot"]}</h3><p>{escape(question["text"])}</p>{chart}'
+    head = f'<h3>Question {question["slot"]}</h3>' if heading else ""
+    return (f'<section class="question">{head}<p>{escape(question["text"])}</p>{chart}'
             f'{drawn}{"<ol>" + left + "</ol>" if left else ""}{"<ol>" + options + "</ol>" if options else ""}{boxes}{said}</section>')
 
 

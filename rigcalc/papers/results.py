@@ -8,10 +8,10 @@ import io
 from rigcalc.cautions import INVENTED, PRACTICE
 from rigcalc.pages import escape, page
 from rigcalc.papers.cut import spread_in_words
-from rigcalc.papers.printed import paper_caution
+from rigcalc.papers.printed import PRINT_STYLE, paper_caution, question_html
 
 __all__ = ["class_summary", "summary_text", "summary_html", "results_csv", "result_html", "cut_in_words", "section_in_words",
-           "typed_in_words"]
+           "answer_in_words", "typed_in_words"]
 
 
 def class_summary(results: list[dict], sentences: dict[str, str] | None = None) -> dict:
@@ -161,20 +161,16 @@ def section_in_words(section: str) -> str:
     return f"lesson {lesson}, {part.replace('-', ' ')}" if part else f"lesson {lesson}"
 
 
-def result_html(result: dict, sentences: dict[str, str] | None = None, nav: str = "", appeals: str = "") -> str:
+def result_html(result: dict, sentences: dict[str, str] | None = None, nav: str = "", appeals: str = "",
+                paper: dict | None = None) -> str:
     """One candidate's result: each question, what was typed, how it was read, and what happened.
 
     `appeals` is where a question's own page for an appeal is, without its number; empty leaves the links out.
+    With the `paper` each question stands whole: options with the chosen ones marked, chart and drawing.
     """
     sentences = sentences or {}
-    rows = "".join(
-        f"<section class='card keep'><h3>Question {slot['slot']}: {'right' if slot['right'] else 'not right'}"
-        f"{', ' + _worth(slot) if slot['right'] or slot.get('marks') else ''}</h3>"
-        f"<p>{escape(slot['text'])}</p><p>Typed: {escape(typed_in_words(slot['typed']))}"
-        f"{' · read as ' + escape(slot['read_as']) if slot['read_as'] else ''}</p><p>{escape(slot['feedback'])}</p>"
-        + ("" if slot["right"] else f"<p class='quiet'>To read again: {escape(section_in_words(slot['section']))}</p>")
-        + (f'<p><a href="{escape(appeals)}/{slot["slot"]}">Appeal</a></p>' if appeals else "")
-        + "</section>" for slot in result["slots"])
+    questions = {question["slot"]: question for question in (paper or {}).get("questions", [])}
+    rows = "".join(_slot_html(slot, questions.get(slot["slot"]), appeals, len(result["slots"])) for slot in result["slots"])
     missed = "".join(f"<li>{escape(sentences.get(skill, skill))}</li>" for skill in result["must_be_right_missed"])
     head = (f"<p><strong>{result['score']} of {result['out_of']} marks: "
             f"{'passed' if result['passed'] else 'not passed'}.</strong> {escape(cut_in_words(result['cut']))}</p>"
@@ -183,8 +179,60 @@ def result_html(result: dict, sentences: dict[str, str] | None = None, nav: str 
                       f"{escape(one['family'])}): {escape(one['why'])}</p>" for one in result.get("corrections") or [])
             + (f"<p>{escape(PRACTICE)}</p>" if result["practice"] else "")
             + f"<p class='quiet'>Paper {escape(result['paper_id'])}, receipt {escape(result['receipt'])}. "
-            f"{escape(paper_caution())}</p>")
-    return page(f"Result of {result['candidate']['name']}", head + rows, invented=bool(result.get("invented")), nav=nav)
+            f"{escape(paper_caution())}</p>"
+            + ("<p class='quiet'>Press a question to open or fold it.</p>" if questions else ""))
+    return page(f"Result of {result['candidate']['name']}", head + rows, invented=bool(result.get("invented")), nav=nav,
+                head=f"<style>{PRINT_STYLE}{_FOLDED}</style>")
+
+
+_FOLDED = """details.card > summary { cursor:pointer; font-weight:700; } details.card .question { border-top:0; }
+@media print { details::details-content { content-visibility:visible; display:block; } }
+"""
+LONG = 12  # questions, above which those that are right are folded
+
+
+def _slot_html(slot: dict, question: dict | None, appeals: str, of: int) -> str:
+    """One marked question; folded where it is right and the paper long."""
+    head = f"Question {slot['slot']}: {'right' if slot['right'] else 'not right'}{', ' + _worth(slot) if slot['right'] or slot.get('marks') else ''}"
+    whole = question_html(question, _letters(question, slot["typed"]), heading=False) if question else f"<p>{escape(slot['text'])}</p>"
+    typed = answer_in_words(question, slot["typed"]) if question else typed_in_words(slot["typed"])
+    body = (f"{whole}<p>Typed: {escape(typed)}"
+            f"{' · read as ' + escape(slot['read_as']) if slot['read_as'] else ''}</p><p>{escape(slot['feedback'])}</p>"
+            + ("" if slot["right"] else f"<p class='quiet'>To read again: {escape(section_in_words(slot['section']))}</p>")
+            + _appeal_link(slot, appeals))
+    if not question:
+        return f"<section class='card keep'><h3>{head}</h3>{body}</section>"
+    return f"<details class='card'{'' if slot['right'] and of > LONG else ' open'}><summary>{head}</summary>{body}</details>"
+
+
+def _appeal_link(slot: dict, appeals: str) -> str:
+    """To the appeal, beside what is not right; beside what was marked again, to how that came."""
+    name = "Appeal" if not slot["right"] else "How it was marked again" if slot.get("corrected") else ""
+    return f'<p><a href="{escape(appeals)}/{slot["slot"]}">{name}</a></p>' if appeals and name else ""
+
+
+def _letters(question: dict, typed) -> tuple[str, ...]:
+    """The options that were chosen, where the answer is a choice among them."""
+    if question["kind"] not in ("one choice", "several choices") or not typed:
+        return ()
+    return tuple(typed) if isinstance(typed, list) else (typed,)
+
+
+def answer_in_words(question: dict, typed) -> str:
+    """What was typed, each letter followed by the text that stands beside it."""
+    if not typed or question["kind"] == "number":
+        return typed_in_words(typed)
+    given = typed if isinstance(typed, list) else [typed]
+    if question["kind"] == "sheet":
+        return "; ".join(f"{box['label']}: {_with_text(box, one) or 'nothing'}" for box, one in zip(question["boxes"], given, strict=False))
+    if question["kind"] == "match":
+        return "; ".join(f"{left}: {_with_text(question, one) or 'nothing'}" for left, one in zip(question["left"], given, strict=False))
+    return "; ".join(_with_text(question, one) for one in given)
+
+
+def _with_text(question: dict, letter: str) -> str:
+    text = next((option["text"] for option in question["options"] if option["letter"] == letter), "")
+    return f"{letter}, {text}" if text and text != letter else letter
 
 
 def _worth(slot: dict) -> str:
@@ -196,7 +244,7 @@ def typed_in_words(typed) -> str:
     """An answer as it was typed, on one line."""
     if typed is None:
         return "nothing"
-    return ", ".join(typed) if isinstance(typed, list) else typed
+    return (", ".join(typed) or "nothing") if isinstance(typed, list) else typed
 
 
 def results_csv(results: list[dict]) -> str:

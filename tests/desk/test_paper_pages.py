@@ -10,6 +10,7 @@ from rigcalc.desk import work
 from rigcalc.desk.pages_papers import blueprint_body
 from rigcalc.papers.correcting import misstep_sentences
 from rigcalc.papers.cut import judges_cuts
+from rigcalc.papers.results import answer_in_words, result_html
 from rigcalc.questions import families_folder
 
 from .bench_of_two import set_up, sit
@@ -161,3 +162,47 @@ def test_the_cut_is_explained_where_it_is_rounded_up(desk, me):
     assert "about every second such paper" in page
     alone = msgspec.structs.replace(plan, cut=msgspec.structs.replace(plan.cut, judge=[], method="one named person"))
     assert "judged expectation" not in blueprint_body(alone)
+
+
+def test_a_result_shows_each_question_whole(desk, me):
+    """Options with the chosen one marked in words, chart and drawing; an appeal only beside what is not right."""
+    class_id = work.set_class(desk, "Full class", "Tomo Kessig", "Ines Varrow")
+    work.set_papers(desk, class_id, "Ines Varrow", blueprint="full")
+    sit(desk, class_id, "c01", blank=("works-the-limit",), misses=("picks-the-sleeve-metal", "names-the-size"))
+    work.mark_papers(desk, class_id, "Osk Tamberlin")
+    result, paper = work.marked(desk, class_id, "c01")["result"], work.question_paper(desk, work.paper_of(desk, class_id, "c01"))
+    page = me.open(f"/class/{class_id}/result/c01")
+    parts = page.split("<details class='card'")[1:]
+    assert len(parts) == len(result["slots"]) > 40
+    chosen = 0
+    for slot, question, part in zip(result["slots"], paper["questions"], parts, strict=True):
+        said = html.unescape(part)
+        assert question["text"] in said and said.startswith(">" if slot["right"] else " open>")
+        assert all(line in said for line in (question["chart"] or "").splitlines()) and ("<img alt=" in part) == bool(question["figure"])
+        assert all(option["text"] in said for option in question["options"] if question["kind"] != "place")
+        assert all(box["label"] in said for box in question["boxes"]) and all(left in said for left in question["left"])
+        assert (f"/appeal/c01/{slot['slot']}\">Appeal</a>" in part) == (not slot["right"])
+        if question["kind"] == "one choice":
+            option = next(one for one in question["options"] if one["letter"] == slot["typed"])
+            assert f"{option['text']} <strong>(chosen)</strong>" in said and said.count("(chosen)") == 1
+            assert f"Typed: {option['letter']}, {option['text']}" in said
+            chosen += 1
+    assert chosen > 5
+
+
+def test_a_result_opened_without_its_paper_stays_short(desk):
+    class_id = set_up(desk)
+    sit(desk, class_id, "c01")
+    work.mark_papers(desk, class_id, "Osk Tamberlin")
+    made = result_html(work.marked(desk, class_id, "c01")["result"])
+    assert "<details" not in made and "(chosen)" not in made and "Appeal" not in made
+
+
+@pytest.mark.parametrize("kind, typed, told", [
+    ("order", ["B", "A"], "B, second; A, first"), ("match", ["B", ""], "left one: B, second; left two: nothing"),
+    ("place", "C", "C"), ("sheet", ["12 mm", "A"], "Cut: 12 mm; Metal: A, copper"), ("several choices", [], "nothing"),
+    ("one choice", None, "nothing"), ("number", "12 mm", "12 mm")])
+def test_an_answer_is_told_with_the_texts_beside_its_letters(kind, typed, told):
+    question = {"kind": kind, "options": [{"letter": "A", "text": "first"}, {"letter": "B", "text": "second"}], "left": ["left one", "left two"],
+                "boxes": [{"label": "Cut", "options": []}, {"label": "Metal", "options": [{"letter": "A", "text": "copper"}]}]}
+    assert answer_in_words(question, typed) == told
