@@ -12,7 +12,8 @@ import traitlets
 
 from rigcalc.notebook.form_text import form_script
 from rigcalc.notebook.teaching import STANDS_IN, draw_for_teaching, shop_for_teaching
-from rigcalc.questions import Stream, compose, load_families, mark, read_answer
+from rigcalc.questions import Stream, compose, mark, read_answer
+from rigcalc.questions.own import families_for_teaching
 from rigcalc.questions.family import Family
 
 __all__ = ["Exercise", "first_stream", "form_script", "static_html", "static_text", "where_words"]
@@ -130,7 +131,7 @@ class Exercise(anywidget.AnyWidget):
                  slot: int = 1, made: tuple[dict, dict] | None = None, **more: Any) -> None:
         if shop is None:
             shop, _ = shop_for_teaching()
-        self._family = load_families()[family] if isinstance(family, str) else family
+        self._family = families_for_teaching()[0][family] if isinstance(family, str) else family
         self._shop, self._slot, self._plain_title = shop, slot, title
         first = stream or first_stream(self._family.id)
         question, self._key = made or self._made(first)

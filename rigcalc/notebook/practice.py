@@ -16,7 +16,8 @@ from rigcalc.notebook.lesson import Block, opening_lines
 from rigcalc.notebook.teaching import STANDS_IN, shop_for_teaching
 from rigcalc.papers.blueprint import load_blueprint
 from rigcalc.papers.issue import PracticePaper, practice_paper
-from rigcalc.questions import Stream, load_families
+from rigcalc.questions import Stream
+from rigcalc.questions.own import families_for_teaching
 from rigcalc.shop import load_shop, sample_shop_path
 from rigcalc.skills import load_skills
 
@@ -35,7 +36,7 @@ def _named(slots: list[int]) -> str:
 
 def _made(blueprint: str, families: dict) -> tuple[PracticePaper, Any, str]:
     """The first paper, the shop it asks about, and the note on that; the whole paper asks about one shop."""
-    (shop, note), plan = shop_for_teaching(), load_blueprint(blueprint)
+    (shop, note), plan = shop_for_teaching(), load_blueprint(blueprint, families)
     try:
         return practice_paper(plan, families, shop, Stream(_FIRST, blueprint)), shop, note
     except Refusal:
@@ -99,7 +100,7 @@ class PracticeSitting(_Sitting):
     """
 
     def __init__(self, blueprint: str = "narrow") -> None:
-        families = load_families()
+        families, self._own = families_for_teaching()
         made, shop, self.note = _made(blueprint, families)
         self.paper = made.paper
         self._invented = shop.invented
@@ -111,7 +112,7 @@ class PracticeSitting(_Sitting):
 
     def heading(self) -> Block:
         """The paper's heading, rules, and the chart in force."""
-        said = [self.paper["title"], NO_RESULT, "In an assessment the same kinds of question stand under these rules:"]
+        said = [self.paper["title"], f"{self._own} {NO_RESULT}".strip(), "In an assessment the same kinds of question stand under these rules:"]
         rules, chart = self.paper["rules"], self.paper["chart_line"]
         standing = opening_lines(chart, self._invented, self.note)
         html = (f"{standing.html}<p><strong>{escape(said[0])}</strong></p>"
@@ -122,7 +123,7 @@ class PracticeSitting(_Sitting):
 
 def parts() -> dict[str, str]:
     """What can be practised beside the narrow paper: what the list shows, and what it stands for."""
-    found = {f"The full paper: {len(load_blueprint('full').question)} questions": "full"}
+    found = {f"The full paper: {len(load_blueprint('full', families_for_teaching()[0]).question)} questions": "full"}
     for lesson in sorted({one.lesson for one in load_skills().values() if one.written}):
         found[f"Lesson {lesson}: {len(_asked(lesson))} questions"] = lesson
     return found
@@ -130,7 +131,7 @@ def parts() -> dict[str, str]:
 
 def _asked(lesson: str) -> list[str]:
     """The families of a lesson's part: for each skill that is asked in writing two of its families, in a drawn order."""
-    families, found = load_families(), []
+    families, found = families_for_teaching()[0], []
     for one in sorted(load_skills().values(), key=lambda one: one.number):
         if one.written and one.lesson == lesson:
             own = sorted(name for name, family in families.items() if family.skill == one.id)
@@ -142,7 +143,7 @@ def _of_lesson(lesson: str) -> _Sitting:
     (shop, _), asked = shop_for_teaching(), _asked(lesson)
     made = [Exercise(name, title=f"Question {slot} of {len(asked)}", shop=shop, slot=slot,
                      stream=Stream(_FIRST, f"lesson {lesson}, {name}")) for slot, name in enumerate(asked, 1)]
-    skills, families = load_skills(), load_families()
+    skills, families = load_skills(), families_for_teaching()[0]
     return _Sitting(made, {slot for slot, name in enumerate(asked, 1) if skills[families[name].skill].must_be_right})
 
 

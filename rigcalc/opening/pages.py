@@ -9,7 +9,7 @@ from pathlib import Path
 
 from rigcalc.cautions import CAUTIONS, PRACTICE
 from rigcalc.errors import Refusal
-from rigcalc.home import shop_file, working_folder, workbook_home
+from rigcalc.home import installed_folder, shop_file, working_folder, workbook_home
 from rigcalc.opening.shelf import Sheet, find_sheet, lessons, references, sheets
 from rigcalc.opening.working import edited_copy
 from rigcalc.pages import page, said
@@ -90,7 +90,8 @@ def learn_page(server) -> str:
 
 def teach_page(server) -> str:
     """What a trainer needs: shop file, projector, practice sheets, notes, and how to change a lesson."""
-    return _page("Teach", _shop_section() + WALL_CARDS + _lesson_section() + _edit_section() + _to_look_up() + _reference_section(), "/teach")
+    return _page("Teach", _shop_section() + WALL_CARDS + _lesson_section() + _edit_section() + _families_section()
+                 + _to_look_up() + _reference_section(), "/teach")
 
 
 def wall_cards_page(server) -> str:
@@ -199,6 +200,24 @@ def _notes_of_the_shop(own: Path) -> str:
     from rigcalc.shop.commands import shop_notes
 
     return "".join(said(f"Note: {note}", "no") for note in shop_notes(load_shop(own)))
+
+
+def _families_section() -> str:
+    """Which question families of the workplace's own are in force, or what is wrong with one of them."""
+    installed, own = (folder / "quizzes" / "families" for folder in (installed_folder(), working_folder()))
+    how = (f"<p>To correct an installed one, copy its file from <code>{escape(str(installed))}</code> to <code>{escape(str(own))}</code> under "
+           "the same name; a file with a name and an id of its own is added.</p>")
+    if not any(own.glob("*.toml")):
+        return f"<h2>Question families</h2><p>The installed question families are in force.</p>{how}"
+    from rigcalc.questions import load_families
+    from rigcalc.questions.own import own_families_in_words
+
+    try:
+        load_families()
+        told = said(own_families_in_words(), "ok")
+    except Refusal as refusal:
+        told = said(str(refusal), "no")
+    return f"<h2>Question families</h2>{told}{how}"
 
 
 def _lesson_section() -> str:

@@ -5,9 +5,9 @@ from __future__ import annotations
 from pathlib import Path
 
 from rigcalc.home import working_folder
-from rigcalc.questions.family import Family, families_folder, load_families, own_families_folder
+from rigcalc.questions.family import Family, FamilyError, families_folder, load_families, own_families_folder
 
-__all__ = ["family_file", "own_families", "own_families_in_words", "where_to_correct"]
+__all__ = ["families_for_teaching", "family_file", "own_families", "own_families_in_words", "where_to_correct"]
 
 
 def own_families(home: Path | None = None) -> dict[str, Family]:
@@ -26,6 +26,14 @@ def own_families_in_words(home: Path | None = None) -> str:
     parts = [f"in place of the installed {', '.join(instead)}"] if instead else []
     parts += [f"added: {', '.join(added)}"] if added else []
     return f"Own families in force: {len(own)} ({'; '.join(parts)}), from {own_families_folder(home)}."
+
+
+def families_for_teaching() -> tuple[dict[str, Family], str]:
+    """The families that lessons and practice ask, and a sentence on them; where an own one cannot be used the installed ones stand in."""
+    try:
+        return load_families(), own_families_in_words()
+    except FamilyError as wrong:
+        return load_families(families_folder()), f"The installed question families stand here, as an own one cannot be used. {wrong}"
 
 
 def family_file(family: Family, home: Path | None = None) -> Path:

@@ -9,6 +9,7 @@ from types import SimpleNamespace
 import pytest
 
 from rigcalc.cautions import INVENTED, PRACTICE
+from rigcalc.home import installed_folder
 from rigcalc.opening import pages
 from rigcalc.shop import check_shop, load_shop, sample_shop_path
 from rigcalc.shop.commands import check_shop_file
@@ -90,3 +91,15 @@ def test_teach_leads_to_a_wall_card_for_each_tool(home):
     assert said.count("<h1") == 4 and all(f" {tool}" in said for tool in ("LA", "LB", "LC", "BB")) and "INVENTED" in said
     (home / "shop.toml").write_text(own_text("chart"), encoding="utf-8")
     assert "without a maker&#x27;s chart" in pages.wall_cards_page(SERVER)
+
+
+def test_teach_says_which_question_families_of_ones_own_are_in_force(home):
+    own = home / "working" / "quizzes" / "families"
+    installed = installed_folder() / "quizzes" / "families"
+    said = unescape(pages.teach_page(SERVER))
+    assert "The installed question families are in force." in said and str(own) in said and str(installed) in said
+    own.mkdir(parents=True)
+    (own / "cut-length.toml").write_bytes((installed / "cut-length.toml").read_bytes())
+    assert "Own families in force: 1 (in place of the installed cut-length)" in unescape(pages.teach_page(SERVER))
+    (own / "cut-length.toml").write_text("form = = 1", encoding="utf-8")
+    assert "Refused: cut-length.toml, line 1" in unescape(pages.teach_page(SERVER))

@@ -9,7 +9,7 @@ from a_family import SECRET, shop
 
 from rigcalc.errors import Refusal
 from rigcalc.questions import FamilyError, Stream, compose, draw, families_folder, load_families, mark
-from rigcalc.questions.own import own_families_in_words, where_to_correct
+from rigcalc.questions.own import families_for_teaching, own_families_in_words, where_to_correct
 from rigcalc.questions.template import fill
 
 GOOD = (families_folder() / "limit-of-an-eye.toml").read_text(encoding="utf-8")
@@ -117,6 +117,17 @@ def test_an_id_that_an_installed_family_has_by_mistake_is_refused(own, name, new
     with pytest.raises(FamilyError, match=told) as found:
         load_families()
     assert found.value.line == _line(GOOD, 'id = "limit-of-an-eye"')
+
+
+def test_practice_asks_own_families_and_says_so_and_the_installed_ones_where_one_is_broken(own):
+    from rigcalc.notebook.practice import PracticeSitting
+    path = own / "limit-of-an-eye.toml"
+    path.write_text(GOOD.replace("minutes = 4", "minutes = 5"), encoding="utf-8")
+    assert families_for_teaching()[0]["limit-of-an-eye"].minutes == 5 and "Own families in force: 1" in repr(PracticeSitting().heading())
+    path.write_text(GOOD.replace("minutes = 4", "minutes = = 5"), encoding="utf-8")
+    found, said = families_for_teaching()
+    assert found["limit-of-an-eye"].minutes == 4 and "cannot be used. Refused: limit-of-an-eye.toml, line" in said
+    assert "cannot be used" in repr(PracticeSitting().heading())
 
 
 def test_a_blueprint_counts_own_families(own):
