@@ -259,7 +259,10 @@ def _figure(one: Ready, typed: str) -> tuple[str, list[dict] | None] | None:
     low, high = one.windows[unit]
     if low <= float(figure[1]) <= high:
         return reading["shown"], None
-    found = judge(one.key(), plain, unit, itemgetter("missteps"))
+    key = one.key()
+    if key["right"].get("also"):  # it may be right by a figure as the page prints it
+        return None
+    found = judge(key, plain, unit, itemgetter("missteps"))
     return (reading["shown"], found[1]) if found and not found[0] and not found[2] else None
 
 
