@@ -63,8 +63,9 @@ class Spread(NamedTuple):
 
 
 def fitting_families(place: Place, families: Mapping, index: int = 0) -> list[str]:
-    """The ids of the families that ask a place's skill at its level, in order of id."""
-    found = sorted(name for name, family in families.items() if (family.skill, family.level) == (place.skill, place.level))
+    """The ids of the families that ask a place's skill at its level, in order of id; of those that it names, where it names any."""
+    found = sorted(name for name, family in families.items()
+                   if (family.skill, family.level) == (place.skill, place.level) and (not place.families or name in place.families))
     if not found:
         raise Refusal(f"the skill '{place.skill}' at level {place.level} (question {index + 1} of the blueprint)",
                       "a skill and level that a question family has", "add a family or change the blueprint")
@@ -106,7 +107,7 @@ def expected_marks(plan: Blueprint, chosen: list[str], families: Mapping, known:
 
 
 class _Group(NamedTuple):
-    """The places of one skill and level, and the families to choose from; `marks` is each family's expectation there."""
+    """The places of one skill and level (and named families), and the families to choose from; `marks` is each family's expectation there."""
 
     places: list[int]
     fitting: list[str]
@@ -115,14 +116,14 @@ class _Group(NamedTuple):
 
 
 def _groups(plan: Blueprint, families: Mapping, known: Mapping) -> list[_Group]:
-    places: dict[tuple[str, int], list[int]] = {}
+    places: dict[tuple, list[int]] = {}
     for index, place in enumerate(plan.question):
-        places.setdefault((place.skill, place.level), []).append(index)
-    asking: dict[tuple[str, int], dict] = {asked: {} for asked in places}
+        places.setdefault((place.skill, place.level, place.families), []).append(index)
+    asking: dict[tuple[str, int], dict] = {asked[:2]: {} for asked in places}
     for name, family in families.items():
         if (family.skill, family.level) in asking:
             asking[family.skill, family.level][name] = family
-    return [_group(plan, indexes, asking[asked], known) for asked, indexes in places.items()]
+    return [_group(plan, indexes, asking[asked[:2]], known) for asked, indexes in places.items()]
 
 
 def _group(plan: Blueprint, indexes: list[int], families: Mapping, known: Mapping) -> _Group:

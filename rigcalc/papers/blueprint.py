@@ -23,6 +23,7 @@ class Place(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """One place of the paper: a skill, its level (1 to 3) and what a right answer is worth, in marks.
 
     `number` asks that many questions of it, each of another family; a loaded blueprint has one place for each.
+    `families` names the families that may be asked here, where not every family of that skill and level will do.
     """
 
     skill: str
@@ -30,6 +31,7 @@ class Place(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     marks: int
     must_be_right: bool = False
     number: int = 1
+    families: tuple[str, ...] = ()
 
 
 class Blueprint(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
@@ -81,7 +83,7 @@ def load_blueprint(name: str | Path = "narrow", families=None, home: Path | None
         what, _, field = str(error).partition(" - at `$.")
         raise Refusal(f"{_where(path, data, _steps(field))}: {what}", "the fields and kinds of values of "
                       "quizzes/blueprints/narrow.toml", "mend that line and try again") from None
-    for steps, given, accepted in [*_faults(plan), *_unasked(plan, families_at(families, home))]:
+    for steps, given, accepted in [*_faults(plan), *_unasked(plan, _asked_by(families, home))]:
         raise Refusal(f"{_where(path, data, steps)}: {given}", accepted, "mend the blueprint and try again")
     return msgspec.structs.replace(_spread_out(plan), sha256=sha256(data))
 
@@ -96,26 +98,32 @@ def _spread_out(plan: Blueprint) -> Blueprint:
 
 def families_at(families=None, home: Path | None = None) -> Counter:
     """How many families ask each (skill, level); of the files in force where none are given; refuses one that is no TOML."""
+    return Counter(_asked_by(families, home).values())
+
+
+def _asked_by(families=None, home: Path | None = None) -> dict[str, tuple]:
+    """Each family's (skill, level), by its id."""
     if families is not None:
-        return Counter((family.skill, family.level) for family in families.values())
+        return {name: (family.skill, family.level) for name, family in families.items()}
     folders = (families_folder(), own_families_folder(home))
-    found: Counter = Counter()
+    found = {}
     for path in {path.name: path for folder in folders for path in folder.glob("*.toml")}.values():  # an own one of that name stands
         try:
             family = tomllib.loads(path.read_text("utf-8"))
         except (OSError, ValueError):
             read_family(path)  # refuses it with its line
             raise
-        found[family.get("skill"), family.get("level")] += 1
+        found[family.get("id", path.name)] = (family.get("skill"), family.get("level"))
     return found
 
 
-def _unasked(plan: Blueprint, there: Counter):
-    """Places that no family asks, and places that ask more questions than there are families."""
-    wanted = Counter()
+def _unasked(plan: Blueprint, asked_by: dict[str, tuple]):
+    """Places that no family asks, that name a family which asks something else, or that ask more questions than there are families."""
+    wanted, there = Counter(), Counter(asked_by.values())
     for index, place in enumerate(plan.question):
         wanted[place.skill, place.level] += place.number
         has = there[place.skill, place.level]
+        yield from _named_wrongly(index, place, asked_by)
         if not has:
             levels = sorted(level for skill, level in there if skill == place.skill)
             yield (["question", index, "skill"], f"the skill '{place.skill}' at level {place.level}, which no family asks",
@@ -123,6 +131,20 @@ def _unasked(plan: Blueprint, there: Counter):
         elif wanted[place.skill, place.level] > has:
             yield (["question", index, "number"], f"{wanted[place.skill, place.level]} questions of '{place.skill}' at level "
                    f"{place.level}", f"up to {has}, one of each family")
+
+
+def _named_wrongly(index: int, place: Place, asked_by: dict[str, tuple]):
+    """Families named for a place that do not ask its skill at its level, and fewer of them than it has questions."""
+    fitting = sorted(name for name, asked in asked_by.items() if asked == (place.skill, place.level))
+    for name in place.families:
+        if name not in fitting:
+            yield (["question", index, "families"], f"the family '{name}', which does not ask '{place.skill}' at level {place.level}",
+                   f"one or more of {', '.join(fitting)}" if fitting else "a family of that skill and level")
+    if len(set(place.families)) < len(place.families):
+        yield ["question", index, "families"], "a family named twice", "each once"
+    elif place.families and len(place.families) < place.number:
+        yield (["question", index, "families"], f"{len(place.families)} families for {place.number} questions",
+               f"{place.number} families or more, or none")
 
 
 def _steps(field: str) -> list[str | int]:
