@@ -16,7 +16,7 @@ from rigcalc.questions.own import own_families_in_words
 __all__ = ["ROUTES", "back"]
 
 WIDTHS = ("<style>table.places td:nth-child(2){min-width:17rem}table.places th,table.places td{padding:.3rem .45rem}"
-          "table.places td:nth-child(n+6){font-variant-numeric:tabular-nums}</style>")
+          "table.places td:nth-child(n+3){font-variant-numeric:tabular-nums}</style>")
 
 
 def back(class_id: str) -> str:
@@ -112,22 +112,17 @@ def blueprint_body(plan) -> str:
     """A blueprint as a page: what is asked, how it was judged, and what the judges' own cuts were."""
     kept, judges = cut_as_kept(plan.cut, plan.question), plan.cut.judge
     sentences = work.skill_sentences()
-    rows = [[str(number), escape(sentences.get(place.skill, place.skill)), str(place.level), str(place.marks),
-             "must be right" if place.must_be_right else "", *(f"{judge.judged[number - 1]:.2f}" for judge in judges)]
+    rows = [[str(number), escape(sentences.get(place.skill, place.skill)) + (" <strong>Must be right.</strong>" if place.must_be_right else ""),
+             str(place.level), str(place.marks), *(f"{judge.judged[number - 1]:.2f}" for judge in judges)]
             for number, place in enumerate(plan.question, 1)]
     own = [[escape(judge.name), f"{marks:.1f}"] for judge, (_, marks) in zip(judges, judges_cuts(plan.cut, plan.question), strict=True)]
     rules = "".join(f"<li>{escape(rule)}</li>" for rule in rules_in_words(plan))
     invented = hint("The cut and the people who set it are INVENTED: a workplace writes its own.") if plan.invented else ""
     return (f"<p>Blueprint <strong>{escape(plan.id)}</strong>, version {plan.version}.</p><ul>{rules}</ul>{invented}"
             f"<h2>The cut</h2><p>{escape(cut_in_words(kept))}</p>" + (hint(rounded_in_words(plan.cut, plan.question)) if judges else "") + table(["Judge", "Own cut, marks"], own, "No judge's expectations are kept.")
-            + "<h2>What is asked</h2>" + table(["No.", "Skill", "Level", "Marks", "", *(_in_lines(judge.name) for judge in judges)], rows, kind="places")
+            + "<h2>What is asked</h2>" + table(["No.", "Skill", "Level", "Marks", *(judge.name for judge in judges)], rows, kind="places")
             + hint("Under a judge's name: the share of just good enough candidates expected to answer right.")
             + '<p><a href="/">Back to the desk</a></p>')
-
-
-def _in_lines(name: str) -> str:
-    """A name for the head of a narrow column, each word on its own line."""
-    return "<br>".join(escape(word) for word in name.split())
 
 
 ROUTES = [(r"/class/([a-z0-9-]{1,40})/papers", Papers), (r"/class/([a-z0-9-]{1,40})/slips", Slips),

@@ -6,6 +6,7 @@ const blank = (typed) => typed === null || typed === undefined || typed.length =
 const words = (typed) => (Array.isArray(typed) ? typed.join(", ") : String(typed));
 const same = (a, b) => JSON.stringify(a) === JSON.stringify(b);
 const told = (confirmed) => (confirmed ? "Confirmed and saved." : "Saved, not confirmed yet.");
+const FEW = 15;  // questions whose buttons stand open above the question
 const now = (one) => ({ typed: one.model.get("typed"), confirmed: Boolean(one.model.get("confirmed")) });
 
 const data = JSON.parse(document.getElementById("data").textContent);
@@ -55,7 +56,8 @@ function sitting() {
   let at = 0, all = false, reviewing = false, ended = false;
   const net = lasting(data.paper.paper_id);
   const entries = data.paper.questions.map(entry);
-  const page = build();
+  let page = null;
+  page = build();
   const time = clock(data.state.seconds_left, page.time, (words) => { page.news.textContent = words; }, over);
 
   function entry(question) {
@@ -82,7 +84,10 @@ function sitting() {
     const bar = element("div", "bar");
     bar.append(parts.time, parts.view, parts.end);
     const steps = element("nav", "", "", { "aria-label": "Questions" });
-    steps.append(parts.nav);
+    parts.list = element("details", "list", "", { open: entries.length <= FEW });  // many would push the question off the screen
+    parts.many = element("summary");
+    parts.list.append(parts.many, parts.nav);
+    steps.append(parts.list);
     parts.turn = element("div", "turn");
     parts.turn.append(parts.before, parts.after);
     root.append(bar, steps, parts.news, parts.other, parts.panels, parts.turn, parts.review);
@@ -143,6 +148,7 @@ function sitting() {
     if (answer.ok) {
       one.revision = answer.saved; one.sent = wish; one.counts = answer.counts;
       time.set(answer.seconds_left);
+      one.aside.replaceChildren();
       one.model.set("saved", told(wish.confirmed));
       if (wish.confirmed && !all && document.activeElement === document.body) (page.after.disabled ? page.end : page.after).focus();
       if (same(now(one), wish)) net.drop(one.slot);
@@ -176,14 +182,15 @@ function sitting() {
   function conflict(one, mine, kept, where = "in another window") {
     one.wanted = null;
     one.revision = kept.revision;
-    one.model.set("saved", "");
+    one.counts = kept.counts;
+    one.sent = { typed: kept.typed, confirmed: kept.confirmed };
+    quietly(one, { confirmed: false, saved: "" });  // what stands here is confirmed nowhere
     one.aside.replaceChildren(element("p", "said no",
       `This question was answered ${where} too. Saved there: ${words(kept.typed) || "nothing"}`
       + `${kept.confirmed ? " (confirmed)" : ""}. Here: ${words(mine.typed) || "nothing"}.`),
       button("Keep the saved one", "second", () => { one.aside.replaceChildren(); adopt(one, kept); one.head.focus(); }),
       button("Take the one from here", "second", () => {
         one.aside.replaceChildren();
-        one.sent = { typed: kept.typed, confirmed: kept.confirmed };
         quietly(one, { typed: mine.typed, confirmed: false });
         read(one); want(one); one.head.focus();
       }));
@@ -217,10 +224,17 @@ function sitting() {
     one.step.setAttribute("aria-label", `Question ${one.slot}, ${state}`);
     one.step.dataset.state = state;
     one.panel.dataset.state = state;
+    one.state = state;
+    if (page) count();
     let note = one.panel.querySelector(".counts");
     if (!note) one.panel.append((note = element("p", "counts quiet")));
     note.textContent = state === "changed"
       ? `Your confirmed answer ${words(one.counts)} counts until you confirm the new one.` : "";
+  }
+
+  function count() {
+    const done = entries.filter((one) => one.state === "confirmed").length;
+    page.many.textContent = `All ${entries.length} questions: ${done} confirmed`;
   }
 
   function go(to) {

@@ -275,6 +275,31 @@ def test_two_windows_are_told_and_nothing_is_lost(sat):
     expect(panel(second, slot).get_by_role("radio").nth(2)).to_be_checked(timeout=10_000)
 
 
+def test_in_a_conflict_the_answer_that_counts_is_the_one_confirmed_elsewhere(sat):
+    """It said 'Saved there: B (confirmed)' and below it 'Your confirmed answer D counts'."""
+    first, slot = started(sat), slot_of(sat, "one choice")
+    first.locator(".steps button").nth(slot - 1).click()
+    panel(first, slot).get_by_role("radio").nth(3).check()
+    panel(first, slot).get_by_role("button", name="Confirm").click()
+    expect(panel(first, slot).locator(".rc-saved")).to_have_text("Confirmed and saved.")
+    second = sat.open()
+    second.locator(".steps button").nth(slot - 1).click()
+    expect(panel(second, slot).get_by_role("radio").nth(3)).to_be_checked()
+    first.context.set_offline(True)
+    panel(first, slot).get_by_role("radio").nth(0).check()
+    panel(first, slot).get_by_role("button", name="Confirm").click()
+    panel(second, slot).get_by_role("radio").nth(1).check()
+    panel(second, slot).get_by_role("button", name="Confirm").click()
+    expect(panel(second, slot).locator(".rc-saved")).to_have_text("Confirmed and saved.")
+    first.context.set_offline(False)
+    expect(panel(first, slot).locator(".aside")).to_contain_text("Saved there: B (confirmed). Here: A.", timeout=10_000)
+    expect(panel(first, slot).locator(".counts")).to_have_text("Your confirmed answer B counts until you confirm the new one.")
+    expect(first.locator(".steps button").nth(slot - 1)).to_contain_text("changed")
+    panel(first, slot).get_by_role("button", name="Confirm").click()
+    expect(panel(first, slot).locator(".aside")).to_be_empty()
+    expect(panel(second, slot).get_by_role("radio").nth(0)).to_be_checked(timeout=10_000)
+
+
 def test_when_the_time_is_over_it_says_so_and_hands_in_what_counts(browser, held):
     journal = Journal(private_folder(held.room / "answers") / f"{held.issued[0].paper_id}.jsonl")
     journal.append({"kind": "start", "at": stamp(datetime.now(timezone.utc) - timedelta(minutes=29, seconds=56))})
@@ -296,3 +321,35 @@ def test_what_was_handed_in_elsewhere_closes_the_other_window(sat):
     second.get_by_role("button", name="Hand in for good").click()
     expect(second.locator("#receipt")).to_be_visible()
     expect(first.locator("#receipt")).to_be_visible(timeout=10_000)
+
+
+def test_of_many_questions_the_first_stands_on_the_screen_and_the_list_folds_out(browser, tmp_path):
+    """43 questions in larger print on a tablet: the buttons are folded, the count stands; a button leads to its question."""
+    from rigcalc.papers.blueprint import load_blueprint
+    from rigcalc.questions import load_families
+
+    families = load_families()
+    with Room(a_class.set_class(tmp_path, blueprint=load_blueprint("full", families), families=families)) as room:
+        sat = Sat(browser, room)
+        page = started(sat, size=TABLET, number=1)
+        assert page.locator("html").get_attribute("class") == "larger"
+        expect(page.locator(".list summary")).to_have_text("All 43 questions: 0 confirmed")
+        expect(page.locator(".steps button").first).to_be_hidden()
+        assert page.locator(".panel:visible .form").bounding_box()["y"] < 600
+        picture(page, "many")
+        page.locator(".list summary").click()
+        page.locator(".steps button").nth(20).click()
+        expect(page.locator(".panel:visible h2")).to_have_text("Question 21 of 43")
+        assert page.evaluate("document.documentElement.scrollWidth <= document.documentElement.clientWidth")
+        page.context.close()
+        assert sat.wrong == []
+
+
+def test_of_few_questions_the_list_stands_open_and_counts_what_is_confirmed(sat):
+    page = started(sat)
+    expect(page.locator(".steps button").first).to_be_visible()
+    one = slot_of(sat, "one choice")
+    page.locator(".steps button").nth(one - 1).click()
+    page.locator(".panel:visible input[type=radio]").first.check()
+    page.locator(".panel:visible").get_by_role("button", name="Confirm").click()
+    expect(page.locator(".list summary")).to_have_text("All 3 questions: 1 confirmed")
