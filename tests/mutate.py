@@ -235,7 +235,9 @@ def _report(changes: list[Alteration], copies: Queue[Path]) -> int:
 
     survivors = []
     with ThreadPoolExecutor(AT_ONCE) as workers:
-        for change, alive in workers.map(one, changes):
+        for number, (change, alive) in enumerate(workers.map(one, changes), start=1):
+            if number % 50 == 0:
+                print(f"{number} of {len(changes)} tried, {len(survivors)} survived", file=sys.stderr, flush=True)
             if alive:
                 survivors.append(change)
                 print(f"survived: {change}", flush=True)
