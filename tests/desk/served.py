@@ -106,10 +106,10 @@ def through_the_pages(home, desk) -> str:
         assert "The two typings agree" in me.told(), me.told()
         me.open(f"{at}/mark")
         me.send(f"{at}/mark", by="Osk Tamberlin")
-        me.open(f"{at}/correct")
         keys = work.paper_record(desk, work.paper_of(desk, "pages-class", "c01"))["keys"]
         family = next(key["family"] for key in keys if key["skill"] == "follows-the-order")
         asked = {"family": family, "way": "struck", "misstep": "", "by": "Ines Varrow", "why": "The drawing was pale."}
+        me.open(f"{at}/correct?family={family}")
         me.send(f"{at}/correct", **asked)
         me.send(f"{at}/correct", **asked, act="enter")
         slot = next(one["slot"] for one in work.marked(desk, "pages-class", "c02")["result"]["slots"] if not one["right"])
