@@ -52,7 +52,7 @@ def test_a_broken_field_names_file_line_and_field(tmp_path, old, new, field, at)
 
 @pytest.mark.parametrize(("old", "new", "told"), [
     ("minutes = 4", 'minutes = "four"', "field minutes: a text in quotes was given; accepted: a number"),
-    ("version = 1", "version = 1.5", "accepted: a whole number"),
+    ("level = 2", "level = 2.5", "accepted: a whole number"),
     ('skill = "works-the-limit"', "skill = 3", "a whole number was given; accepted: a text in quotes"),
     ('accept = ["lbf", "N", "kN"]', 'accept = "lbf"', "a text in quotes was given; accepted: a list in square brackets"),
 ])
