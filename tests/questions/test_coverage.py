@@ -71,7 +71,7 @@ WORKED = [  # worked by hand
     (1, EYE, _lbf(400), _lbf(360)), (2, EYE, _lbf(9000), _lbf(360)), (3, EYE, _lbf(324), _lbf(360)), (4, EYE, _lbf(444.444), _lbf(360)),
     (5, EYE | {"label_n": _lbf(1760), "other_n": _lbf(2000)}, _lbf(360), _lbf(316.8)),
     (6, {"efficiency": 0.9, "factor": 5, "table_n": _lbf(1000), "coat_n": _lbf(4200)}, _lbf(756), _lbf(180)),
-    (7, {"known_n": _lbf(7000), "pair": {"times": 0.5, "wanted": "1/8"}, "metal": "galvanised"}, _lbf(3500), _lbf(2000)),
+    (7, {"known_n": _lbf(7000), "pair": {"times": 0.5, "wanted": "1/8"}, "metal": "galvanised", "page": {"whole": False}, "wanted_n": _lbf(2000)}, _lbf(3500), "refuse"),
     (8, {"below_n": _lbf(1000), "above_n": _lbf(2000), "case": {"size": "7/64", "construction": "7x19"}, "metal": "galvanised"},
      _lbf(1500), None),
     (9, {"pair": {"inch": "1/4", "mm": 6}, "grade": 1770}, _lbf(7000), _lbf(5186)),
