@@ -200,7 +200,7 @@ def test_a_shop_in_si_asks_and_marks_in_its_own_units(family):
         stream = Stream(SECRET, f"SI {family} {number}")
         question, key = compose(draw(families()[family], stream, si), stream, 1)
         assert mark(key, question, right_typed(question, key))["right"]
-        assert question["unit"] in (None, "mm", "m", "N", "kN", "kg", "deg", "")
+        assert question["unit"] in (None, "mm", "m", "N", "kN", "kg", "deg", "°C", "")
         assert not re.search(r"lbf \[", question["text"])
 
 
