@@ -11,16 +11,22 @@ import threading
 import time
 from pathlib import Path
 
-__all__ = ["Process", "rigcalc", "start"]
+__all__ = ["Process", "heed_signals", "rigcalc", "start"]
 
 PATIENCE_SECONDS = 60.0
+
+
+def heed_signals() -> None:
+    """A test run that was started in the background ignores Ctrl-C and hang-up; what it starts must not inherit that."""
+    signal.signal(signal.SIGINT, signal.default_int_handler)
+    signal.signal(signal.SIGHUP, signal.SIG_DFL)
 
 
 class Process:
     """A running command: what it printed so far, and a way to wait for a line."""
 
     def __init__(self, words: list[str], environment: dict[str, str]) -> None:
-        own_group = {"start_new_session": True} if os.name == "posix" else {}
+        own_group = {"start_new_session": True, "preexec_fn": heed_signals} if os.name == "posix" else {}
         self.popen = subprocess.Popen(words, env=environment, stdin=subprocess.DEVNULL, stdout=subprocess.PIPE,
                                       stderr=subprocess.STDOUT, text=True, encoding="utf-8", errors="replace", **own_group)
         self.lines: list[str] = []

@@ -19,7 +19,7 @@ LONGEST_NUMBER = 12  # digits of a plain figure
 REFUSALS = ("refuse", "refused", "i refuse", "refuse it", "i refuse it")
 DEGREES = ("deg", "deg.", "degree", "degrees", "\u00b0", "\u00ba")
 
-_CELSIUS = re.compile(r"([+-]|\u2212|\u2013)? ?([0-9]+(?:\.[0-9]+)?) ?(?:(?:°|º|deg\.?|degrees?)? ?(?:c|celsius|centigrade)?)?", re.ASCII | re.IGNORECASE)
+_CELSIUS = re.compile(r"([+-]|\u2212|\u2013)? ?([0-9]+(?:\.[0-9]+)?) ?(?:(?:°|º|deg\.?|degrees?)? ?(c|celsius|centigrade)?)?", re.ASCII | re.IGNORECASE)
 
 
 def _unread(sentence: str, ask: list[str] | None = None) -> dict[str, Any]:
@@ -183,11 +183,16 @@ def _angle(plain: str) -> tuple[Fraction, str, str]:
 
 
 def _temperature(plain: str) -> tuple[Fraction, str, str]:
-    """Degrees Celsius, with a sign or none; the question says which degrees, so the unit may be left out."""
+    """Degrees Celsius, with a sign or none; degrees of no scale are asked back, never taken for Celsius."""
+    from rigcalc.units import AmbiguousInput
+
     found = _CELSIUS.fullmatch(plain)
     if not found or sum(map(str.isdigit, plain)) > LONGEST_NUMBER:
         raise Refusal(f"the temperature {plain[:LONGEST]!r}", "a temperature in degrees Celsius, such as 90 °C or -20 °C", "type it so")
     sign = "-" if found[1] in ("-", "\u2212", "\u2013") and Fraction(found[2]) else ""
+    if not found[3]:
+        raise AmbiguousInput(f"the temperature {plain!r} without its scale", "a temperature in degrees Celsius, such as 90 °C",
+                             "write the unit", (f"{sign}{found[2]} °C",))
     return Fraction(sign + found[2]), "°C", with_unit_in_words(f"{sign}{found[2]} °C", "°C")
 
 

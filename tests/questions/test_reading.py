@@ -35,12 +35,18 @@ def test_what_is_typed_is_read(accept, typed, value):
 
 
 @pytest.mark.parametrize(("typed", "degrees"), [
-    ("90", 90), ("+90", 90), ("90 °C", 90), ("+90 °C", 90), ("90°C", 90), ("90 C", 90), ("90 c", 90), ("90 degrees", 90), ("90 deg", 90),
-    ("90 degrees C", 90), ("90 degrees Celsius", 90), ("90°", 90), ("-20 °C", -20), ("\u221220", -20), ("90.5 °C", Fraction("90.5")), ("+ 90 celsius", 90),
+    ("90 °C", 90), ("+90 °C", 90), ("90°C", 90), ("90 C", 90), ("90 c", 90),
+    ("90 degrees C", 90), ("90 degrees Celsius", 90), ("-20 °C", -20), ("\u221220 °C", -20), ("90.5 °C", Fraction("90.5")), ("+ 90 celsius", 90),
 ])
 def test_a_temperature_is_read_as_people_write_it(typed, degrees):
     reading = read_answer(_asked("°C"), typed)
     assert reading["ok"] and Fraction(reading["value"]["base"]) == degrees and reading["shown"].endswith(" °C (degrees Celsius)")
+
+
+@pytest.mark.parametrize(("typed", "asked"), [("90", "90 °C"), ("+90", "90 °C"), ("90 degrees", "90 °C"), ("90°", "90 °C"), ("-20", "-20 °C")])
+def test_degrees_of_no_scale_are_asked_back(typed, asked):
+    reading = read_answer(_asked("°C"), typed)
+    assert not reading["ok"] and reading["ask"] == [asked]
 
 
 @pytest.mark.parametrize("typed", ["90 °F", "90 F", "90 K", "90 mm", "++90", "warm", "9" * 13, "90 °C 80", "1e2 °C"])
@@ -53,9 +59,9 @@ def test_a_temperature_typed_as_the_page_prints_it_is_marked_right():
     question, key = composed("warmest-for-the-piece", 1)
     right = str(int(Fraction(key["right"]["exact"])))
     assert question["unit"] == "°C" and "no unit" not in question["instruction"]
-    for typed in (right, f"+{right} °C", f"{right} degrees"):
+    for typed in (f"{right} °C", f"+{right} °C", f"{right} degrees Celsius"):
         assert mark(key, question, typed)["right"], typed
-    assert not mark(key, question, str(int(right) + 5))["right"]
+    assert not mark(key, question, f"{int(right) + 5} °C")["right"] and not mark(key, question, right)["right"]
 
 
 @pytest.mark.parametrize(("typed", "other"), [("672 lbf", "kN"), ("2.98 kN", "lbf"), ("38.1 mm", " in"), ("84 lb", "kg"), ('3 1/8 in', "mm")])

@@ -9,6 +9,7 @@ import urllib.request
 
 import pytest
 
+from house import heed_signals
 from papers import a_class
 from rigcalc.errors import Refusal
 from rigcalc.room import access
@@ -17,7 +18,7 @@ from rigcalc.room.commands import bind, open_room, room_address
 
 def start(*words):
     return subprocess.Popen([sys.executable, "-m", "rigcalc", "room", *words], stdout=subprocess.PIPE,
-                            stderr=subprocess.PIPE, text=True)
+                            stderr=subprocess.PIPE, text=True, preexec_fn=heed_signals)
 
 
 def test_the_room_says_its_address_the_next_port_and_stops_quietly(held):
