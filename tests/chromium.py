@@ -6,9 +6,11 @@ import os
 import shutil
 import subprocess
 import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 
-__all__ = ["FLAGS", "NONE_FOUND", "find_chromium", "find_or_get_chromium"]
+__all__ = ["FLAGS", "NONE_FOUND", "find_chromium", "find_or_get_chromium", "chromium_started"]
 
 NAMES = ("chromium", "chromium-browser", "google-chrome-stable", "google-chrome", "chrome", "msedge")
 PLACES = (
@@ -62,3 +64,18 @@ def _playwrights_own() -> str:
 
     with sync_playwright() as driver:
         return driver.chromium.executable_path
+
+
+@contextmanager
+def chromium_started(*more: str) -> Iterator:
+    """A Chromium without windows, with these flags beside the usual ones; where there is none the test fails."""
+    import pytest
+    from playwright.sync_api import sync_playwright
+
+    path = find_chromium()
+    if path is None:
+        pytest.fail(NONE_FOUND)
+    with sync_playwright() as driver:
+        browser = driver.chromium.launch(executable_path=path, args=[*FLAGS, *more])
+        yield browser
+        browser.close()

@@ -8,8 +8,8 @@ import json
 import threading
 
 import pytest
-from chromium import FLAGS, NONE_FOUND, find_chromium
-from playwright.sync_api import expect, sync_playwright
+from chromium import chromium_started
+from playwright.sync_api import expect
 from rigcalc.bench.page import bench_page
 from rigcalc.bench.printed import printed_form
 from rigcalc.room import access
@@ -25,13 +25,8 @@ LEAST_PX = 57
 
 @pytest.fixture(scope="module")
 def browser():
-    path = find_chromium()
-    if path is None:
-        pytest.fail(NONE_FOUND)
-    with sync_playwright() as driver:
-        started = driver.chromium.launch(executable_path=path, args=list(FLAGS))
-        yield started
-        started.close()
+    with chromium_started() as chromium:
+        yield chromium
 
 
 @pytest.fixture(scope="module")

@@ -11,9 +11,8 @@ import sys
 from pathlib import Path
 
 import pytest
-from chromium import FLAGS, NONE_FOUND, find_chromium
+from chromium import chromium_started, find_chromium
 from house import start
-from playwright.sync_api import sync_playwright
 
 DESKTOP, TABLET = {"width": 1280, "height": 800}, {"width": 820, "height": 1180}
 HERE = re.compile(r"(https?|wss?)://127\.0\.0\.1[:/]|data:|blob:|about:")
@@ -30,13 +29,8 @@ def pytest_configure(config):
 @pytest.fixture(scope="session")
 def chromium():
     """A Chromium without windows; where there is none the tests fail."""
-    path = find_chromium()
-    if path is None:
-        pytest.fail(NONE_FOUND)
-    with sync_playwright() as driver:
-        browser = driver.chromium.launch(executable_path=path, args=[*FLAGS, NOWHERE])
+    with chromium_started(NOWHERE) as browser:
         yield browser
-        browser.close()
 
 
 class Guard:

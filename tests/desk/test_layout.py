@@ -1,8 +1,7 @@
 """The desk's pages on a tablet: nothing scrolls sideways, and the words of a table have room."""
 
 import pytest
-from chromium import FLAGS, NONE_FOUND, find_chromium
-from playwright.sync_api import sync_playwright
+from chromium import chromium_started
 
 from rigcalc.desk import work
 
@@ -15,13 +14,8 @@ SIDEWAYS = "document.documentElement.scrollWidth - document.documentElement.clie
 
 @pytest.fixture
 def page():
-    path = find_chromium()
-    if path is None:
-        pytest.fail(NONE_FOUND)
-    with sync_playwright() as driver:
-        browser = driver.chromium.launch(executable_path=path, args=list(FLAGS))
-        yield browser.new_context(viewport=TABLET).new_page()
-        browser.close()
+    with chromium_started() as chromium:
+        yield chromium.new_context(viewport=TABLET).new_page()
 
 
 def test_no_page_about_a_paper_scrolls_sideways_on_a_tablet(desk, page):

@@ -9,11 +9,11 @@ from datetime import datetime, timedelta, timezone
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import expect, sync_playwright
+from playwright.sync_api import expect
 
 from papers import a_class
 from room.a_room import Room
-from chromium import FLAGS, NONE_FOUND, find_chromium
+from chromium import chromium_started
 from rigcalc.papers.marking import mark_returned
 from rigcalc.papers.records import private_folder, stamp
 from rigcalc.room.journal import Journal
@@ -23,13 +23,8 @@ WIDE, TABLET = {"width": 1280, "height": 800}, {"width": 820, "height": 1180}
 
 @pytest.fixture(scope="module")
 def browser():
-    path = find_chromium()
-    if path is None:
-        pytest.fail(NONE_FOUND)
-    with sync_playwright() as driver:
-        started = driver.chromium.launch(executable_path=path, args=list(FLAGS))
-        yield started
-        started.close()
+    with chromium_started() as chromium:
+        yield chromium
 
 
 class Sat:
