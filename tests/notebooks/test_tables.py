@@ -12,7 +12,7 @@ from pathlib import Path
 from types import SimpleNamespace
 
 import pytest
-from test_pages import outputs, text_of
+from stored import stored
 
 import rigcalc
 from rigcalc.cautions import CAUTIONS
@@ -37,14 +37,14 @@ def rows_of(name: str) -> list[dict]:
         return [{column: text.strip() for column, text in row.items()} for row in csv.DictReader(lines)]
 
 
-def stored() -> str:
+def said() -> str:
     """All that the stored page says in text."""
-    return "\n".join("".join(output["data"]["text/plain"]) for output in outputs(PAGE))
+    return "\n".join("".join(output["data"]["text/plain"]) for output in stored(PAGE).outputs)
 
 
 def lines_with(row: dict) -> list[str]:
     """The stored lines that end in a row's source, locator and how it is known."""
-    return [line for line in stored().splitlines() if line.endswith(f" | {row['source']}, {row['locator']} | {row['how_known']}")]
+    return [line for line in said().splitlines() if line.endswith(f" | {row['source']}, {row['locator']} | {row['how_known']}")]
 
 
 def figure(shown: str) -> Fraction | None:
@@ -71,7 +71,7 @@ def test_every_file_of_the_package_is_a_table_on_the_page():
 
 @pytest.mark.parametrize("name", SHIPPED)
 def test_every_row_is_printed_once_and_as_the_file_has_it(name):
-    columns, text = SCHEMAS[name].columns, stored()
+    columns, text = SCHEMAS[name].columns, said()
     assert sum(len(sheet.rows) for sheet in tables.sheets() if sheet.name == name) == len(rows_of(name))
     for row in rows_of(name):
         numbers = [as_written(row[c]) for c, kind in columns.items() if kind.rstrip("?") in ("number", "whole", "exact") and row[c]]
@@ -142,7 +142,7 @@ def test_a_new_table_appears_by_itself_in_the_last_chapter(tmp_path, monkeypatch
 
 
 def test_the_whole_bibliography_stands_at_the_end():
-    text = "".join(outputs(PAGE)[-1]["data"]["text/plain"])
+    text = "".join(stored(PAGE).outputs[-1]["data"]["text/plain"])
     for entry in bibliography().values():
         line = next(line for line in text.splitlines() if line.startswith(f"{entry.key} | "))
         assert entry.title in line and entry.edition[1:] in line and entry.source in line and f" | {entry.how_known} | " in line
@@ -172,8 +172,8 @@ def test_an_unknown_chapter_names_the_known_ones():
 
 
 def test_the_page_shows_the_cautions_and_how_to_read_a_row():
-    assert all(caution in stored() for caution in CAUTIONS)
-    assert all(words in text_of(PAGE) for words in ("from memory", "common practice", "Take the book and hold it against the row"))
+    assert all(caution in said() for caution in CAUTIONS)
+    assert all(words in stored(PAGE).markdown for words in ("from memory", "common practice", "Take the book and hold it against the row"))
 
 
 @pytest.mark.parametrize("door", [pages.learn_page, pages.teach_page])
