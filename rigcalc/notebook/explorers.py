@@ -1,68 +1,24 @@
-"""Drawings that answer to a hand: stock controls, one HTML widget that is given the new drawing.
+"""The live figures of lesson 05.
 
 What is shown is worked by plain functions (`tail_view`, `jaws_view`), so it can be tested without a browser.
 """
 
 from __future__ import annotations
 
-from functools import partial
-from html import escape
-
-import ipywidgets
-
 from rigcalc.errors import Refusal
-from rigcalc.figures import Figure, sleeve_stage
+from rigcalc.figures import sleeve_stage
 from rigcalc.figures.drawing import millimetres
 from rigcalc.figures.sections import gauge_answer, verdict
 from rigcalc.notebook import forming_an_eye as eye
+from rigcalc.notebook.board import Board, Said, View, choice, slider
 from rigcalc.pairing import pairing
 from rigcalc.sleeve import chart_in_force
 from rigcalc.units import read_size
 
-__all__ = ["Explorer", "jaws_view", "press_the_eye", "close_the_jaws", "tail_view"]
+__all__ = ["close_the_jaws", "jaws_view", "press_the_eye", "tail_view"]
 
 TAILS = (0.5, 1.0, 1.5, 2.0, 2.5, 3.0)
 CONTENTS = (("bare, right size", "bare"), ("coat left on", "coated"), ("a size too small", "too small"))
-
-
-class Explorer(ipywidgets.VBox):
-    """Controls over one drawing that follows them.
-
-    Parameters
-    ----------
-    title : str
-        Stands over the controls.
-    controls : dict
-        Name of the view's argument -> ipywidgets control.
-    view : callable
-        Takes the controls' values, gives (Figure or None, sentence, kind of sentence).
-    """
-
-    def __init__(self, title: str, controls: dict, view) -> None:
-        self.title, self.controls, self.view = title, controls, view
-        self.drawing = ipywidgets.HTML()
-        for control in controls.values():
-            control.observe(self._follow, names="value")
-        self._follow()
-        head = ipywidgets.HTML(f"<strong>{escape(title)}</strong>")
-        super().__init__([head, *controls.values(), self.drawing])
-        self.add_class("explorer")
-
-    def _follow(self, _change=None) -> None:
-        figure, words, kind = self.view(**{name: control.value for name, control in self.controls.items()})
-        self.words = words
-        drawn = Figure(figure.svg, figure.alt).inline() if figure else ""
-        self.drawing.value = f'<p class="said {kind}" role="status">{escape(words)}</p>{drawn}'
-
-    def __repr__(self) -> str:
-        return f"Explorer: {self.title}. {self.words}"
-
-
-def _slider(label: str, options, value, name: str) -> ipywidgets.SelectionSlider:
-    control = ipywidgets.SelectionSlider(options=options, value=value, description=label, continuous_update=True,
-                                         style={"description_width": "9rem"}, layout={"width": "100%"})
-    control.add_class(f"control-{name}")
-    return control
 
 
 def check_reel(reel, charts) -> None:
@@ -111,15 +67,20 @@ def tail_view(reel_id: str, tail: float, pressed: bool):
     return figure, f"The end is gone: it lies {millimetres(abs(left), 1)} inside the sleeve. Reject the piece.", "no"
 
 
-def press_the_eye() -> Explorer:
+def press_the_eye() -> Board:
     """Choose a reel and a tail, press, and look for the end."""
     k = eye.kit()
     reels = [(reel.label, reel.id) for reel in k.shop.reels]
     mine = next(reel.id for reel in k.shop.reels if (reel.size, reel.metal, reel.coating_to) == (k.size, eye.CABLE_METAL, None))
-    controls = {"reel_id": _slider("Cable", reels, mine, "reel"),
-                "tail": _slider("Tail", [(f"{t:g} d", t) for t in TAILS], 1.0, "tail"),
-                "pressed": _slider("Jaws", [("before pressing", False), ("after pressing", True)], False, "pressed")}
-    return Explorer("Set the tail, then press", controls, tail_view)
+
+    def show(state: dict) -> View:
+        figure, words, tone = tail_view(**state)
+        return View((figure,) if figure else (), (
+            choice("reel_id", "Cable", reels, state["reel_id"], as_list=True),
+            slider("tail", "Tail", TAILS[0], TAILS[-1], TAILS[1] - TAILS[0], state["tail"], f"{state['tail']:g} d"),
+            choice("pressed", "Jaws", (("before pressing", False), ("after pressing", True)), state["pressed"])), (Said(words, tone),))
+
+    return Board("Set the tail, then press", {"reel_id": mine, "tail": 1.0, "pressed": False}, show)
 
 
 def jaws_view(stage: int, content: str, upright: bool, construction: str = "7x19", growth: float = 4 / 3):
@@ -133,12 +94,15 @@ def jaws_view(stage: int, content: str, upright: bool, construction: str = "7x19
     return sleeve_stage(part, content, upright, construction, growth, gauge=part > 0.05), words, "ok" if good else "no" if part > 0.05 else ""
 
 
-def close_the_jaws() -> Explorer:
+def close_the_jaws() -> Board:
     """Close the jaws on right and wrong contents, upright and flat."""
     k = eye.kit()
-    closing = ipywidgets.IntSlider(value=0, min=0, max=100, step=10, description="Jaws closed, %",
-                                   style={"description_width": "9rem"}, layout={"width": "100%"})
-    closing.add_class("control-stage")
-    controls = {"stage": closing, "content": _slider("In the sleeve", CONTENTS, "bare", "content"),
-                "upright": _slider("The sleeve lies", [("upright", True), ("flat", False)], True, "upright")}
-    return Explorer("Close the jaws", controls, partial(jaws_view, construction=k.construction, growth=k.growth))
+
+    def show(state: dict) -> View:
+        figure, words, tone = jaws_view(**state, construction=k.construction, growth=k.growth)
+        return View((figure,), (
+            slider("stage", "Jaws closed", 0, 100, 10, state["stage"], f"{state['stage']} %"),
+            choice("content", "In the sleeve", CONTENTS, state["content"]),
+            choice("upright", "The sleeve lies", (("upright", True), ("flat", False)), state["upright"])), (Said(words, tone),))
+
+    return Board("Close the jaws", {"stage": 0, "content": "bare", "upright": True}, show)

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from html import escape
 from importlib.resources import files
 
-from rigcalc.cautions import CAUTIONS, INVENTED
+from rigcalc.cautions import CAUTIONS, INVENTED, INVENTED_GAUGE
+from rigcalc.skills import load_skills
 
-__all__ = ["Block", "answer", "cautions", "lesson_style", "recap_sheet", "sources", "table"]
+__all__ = ["Block", "Step", "abilities", "answer", "bench_sheet", "cautions", "lesson_style", "opening_lines", "recap_sheet",
+           "sources", "table"]
 
 
 class Block:
@@ -82,3 +85,57 @@ def recap_sheet(title: str, lines, foot: str) -> Block:
 def sources(rows) -> Block:
     """What the lesson says, where it is from, and how that is known: (statement, source, how known)."""
     return table(("What", "From", "How it is known"), rows)
+
+
+def abilities(number: str) -> Block:
+    """What can be shown after a lesson, each line a skill of the map, and where it is shown.
+
+    >>> print(str(abilities("12")).splitlines()[1])
+    74 | asks the customer for every missing fact; refuses with the reason in one sentence. | in writing
+    """
+    rows = [(one.number, one.sentence[:1].lower() + one.sentence[1:],
+             ", ".join((["at the bench"] if one.by_hand else []) + (["in writing"] if one.written else [])))
+            for one in sorted(load_skills().values(), key=lambda one: one.number) if one.lesson == number]
+    return table(("Skill", "Show somebody that you are a person who …", "shown"), rows)
+
+
+@dataclass(frozen=True)
+class Step:
+    """One line of a bench practice sheet: what to do or look at, and the unit of what is written down ("" for a box to mark)."""
+
+    words: str
+    unit: str = ""
+
+
+def bench_sheet(title: str, steps, columns: tuple[str, ...], chart: str, invented: bool, note: str = "", foot: str = "") -> Block:
+    """A sheet to print for the bench: steps down, pieces across, one page.
+
+    Parameters
+    ----------
+    title : str
+        What is practised, with the size and the metals.
+    steps : iterable of Step
+        In the order of the work; hold points begin with "STOP: ".
+    columns : tuple of str
+        A column a piece.
+    chart : str
+        The line of the chart in force.
+    invented : bool
+        Whether its limits are the invented shop's.
+    note : str
+        What has to be said of the shop that stands in.
+    foot : str
+        What must be known before the work begins.
+    """
+    marks = [words for words in (INVENTED_GAUGE if invented else "", note) if words]
+    wide = len(columns)
+    body = "".join(f"<tr><td>{escape(step.words)}</td>"
+                   + (f'<td class="blank">____ {escape(step.unit)}</td>' if step.unit else '<td><span class="tick"></span></td>') * wide + "</tr>"
+                   for step in steps)
+    head = "".join(f"<th scope='col'>{escape(one)}</th>" for one in ("Do and look", *columns))
+    html = (f'<section class="one-page practice" aria-label="Bench practice sheet"><h3>{escape(title)}</h3>'
+            + "".join(f'<p class="invented">{escape(words)}</p>' for words in marks)
+            + '<p>Name ______________________ Date ______________ Tool no. ________ Gauge no. ________</p>'
+            f"<table><thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>"
+            f'<p><strong>{escape(foot)}</strong></p><p class="foot">{escape(chart)}. {escape(" ".join(CAUTIONS))}</p></section>')
+    return Block(html, "\n".join([title, *marks, *(step.words for step in steps), foot]))

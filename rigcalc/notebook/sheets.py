@@ -2,16 +2,12 @@
 
 from __future__ import annotations
 
-from html import escape
-
-from rigcalc.cautions import CAUTIONS, INVENTED_GAUGE
 from rigcalc.figures.drawing import millimetres
 from rigcalc.layout import TAIL_DIAMETERS, least_tail_mm
 from rigcalc.notebook import forming_an_eye as eye
 from rigcalc.notebook import lesson
 from rigcalc.reference import constant, full_source, table
 from rigcalc.rating import efficiency
-from rigcalc.skills import load_skills
 from rigcalc.sleeve import chart_line, order_words
 
 __all__ = ["abilities", "practice_sheet", "recap", "sources"]
@@ -41,25 +37,7 @@ def recap() -> lesson.Block:
 
 def abilities() -> lesson.Block:
     """What can be shown after the lesson, each line tied to its skill."""
-    rows = []
-    for skill in sorted(_skills(), key=lambda one: one.number):
-        if any(section.startswith(f"{LESSON}#") for section in skill.sections) and skill.lesson == LESSON:
-            rows.append((skill.number, _as_clause(skill.sentence), ", ".join(_where(skill))))
-    return lesson.table(("Skill", "Show somebody that you are a person who …", "shown"), rows)
-
-
-def _skills():
-    found = load_skills()
-    return found.values() if isinstance(found, dict) else found
-
-
-def _as_clause(sentence: str) -> str:
-    """The skill's sentence, as it goes on after "a person who"."""
-    return sentence[:1].lower() + sentence[1:]
-
-
-def _where(skill) -> list[str]:
-    return (["at the bench"] if skill.by_hand else []) + (["in writing"] if skill.written else [])
+    return lesson.abilities(LESSON)
 
 
 def practice_sheet() -> lesson.Block:
@@ -67,32 +45,20 @@ def practice_sheet() -> lesson.Block:
     k = eye.kit()
     gauge = f"{k.row.gauge or 'of the tool'}, slot {k.row.gauge_slot or k.size}: every crimp goes on, turned"
     gap = f", gaps at least {millimetres(k.row.minimum_gap_mm, 1)}" if k.row.minimum_gap_mm else ""
-    steps = (
-        ("Labels read: reel, sleeve bag, tool, gauge in date", ""), ("Cable over crowns, three places", "mm"),
-        ("STOP: cut end shown, square, tape off", ""), ("Thimble snug, legs not crossed", ""),
+    steps = [lesson.Step(*one) for one in (
+        ("Labels read: reel, sleeve bag, tool, gauge in date",), ("Cable over crowns, three places", "mm"),
+        ("STOP: cut end shown, square, tape off",), ("Thimble snug, legs not crossed",),
         (f"STOP: tail before pressing, at least {millimetres(least_tail_mm(k.diameter_mm))}, marked", "mm"),
-        (f"Tool {k.chart.tool}, cavity {k.row.cavity}, sleeve upright", ""),
-        ("STOP: first stroke, jaws meet", ""), ("STOP: first crimp gauged", ""),
-        (f"Crimps counted aloud: {k.row.count}{gap}; {order_words(k.row)}", "count"), (f"Gauge {gauge}", ""),
-        ("Tail still shows after pressing", ""), ("Sleeve after pressing", "mm"),
+        (f"Tool {k.chart.tool}, cavity {k.row.cavity}, sleeve upright",),
+        ("STOP: first stroke, jaws meet",), ("STOP: first crimp gauged",),
+        (f"Crimps counted aloud: {k.row.count}{gap}; {order_words(k.row)}", "count"), (f"Gauge {gauge}",),
+        ("Tail still shows after pressing",), ("Sleeve after pressing", "mm"),
         (f"Pin to pin, within {millimetres(k.shop.bench.pin_to_pin_tolerance_mm, 1)}", "mm"),
-        ("Thimble firm, no crack, no flash, eyes in one plane", ""), ("My decision: pass or reject, and why", ""),
-    )
-    box = '<td><span class="tick"></span></td>'
-    body = "".join(f"<tr><td>{escape(words)}</td>" + (f'<td class="blank">____ {unit}</td>' * 3 if unit else box * 3) + "</tr>"
-                   for words, unit in steps)
+        ("Thimble firm, no crack, no flash, eyes in one plane",), ("My decision: pass or reject, and why",))]
     title = f"Bench practice sheet: three eyes, {k.size} in {k.construction} {eye.CABLE_METAL}, {k.chart.sleeve_metal} sleeves"
-    marks = [words for words in (INVENTED_GAUGE if k.shop.invented else "", k.note) if words]
     foot = ("First press: only with somebody beside you. Name of that person: ______________________ "
             "Every practice piece carries PRACTICE tape and is cut through the sleeve the same day.")
-    cautions = " ".join(CAUTIONS)
-    html = (f'<section class="one-page practice" aria-label="Bench practice sheet"><h3>{escape(title)}</h3>'
-            + "".join(f'<p class="invented">{escape(words)}</p>' for words in marks)
-            + '<p>Name ______________________ Date ______________ Tool no. ________ Gauge no. ________</p>'
-            f"<table><thead><tr><th scope='col'>Do and look</th><th scope='col'>Eye 1</th><th scope='col'>Eye 2</th>"
-            f"<th scope='col'>Eye 3</th></tr></thead><tbody>{body}</tbody></table>"
-            f'<p><strong>{escape(foot)}</strong></p><p class="foot">{escape(chart_line(k.chart))}. {escape(cautions)}</p></section>')
-    return lesson.Block(html, "\n".join([title, *marks, *(words for words, _ in steps), foot]))
+    return lesson.bench_sheet(title, steps, ("Eye 1", "Eye 2", "Eye 3"), chart_line(k.chart), k.shop.invented, k.note, foot)
 
 
 def sources() -> lesson.Block:

@@ -19,41 +19,27 @@ def lesson(workbook, page):
     return page
 
 
-def slide(page, control: str, presses: int) -> None:
-    handle = page.locator(f".control-{control} .noUi-handle").first
-    handle.focus()
-    for _ in range(abs(presses)):
-        handle.press("ArrowRight" if presses > 0 else "ArrowLeft")
-
-
-def said_by(page, explorer, words: str) -> None:
-    expect(explorer.locator(".said")).to_contain_text(words)
-
-
 def test_the_explorers_follow_the_hand_and_refuse_what_the_craft_refuses(lesson, picture):
-    tail = lesson.locator(".explorer", has=lesson.locator(".control-tail"))
-    slide(lesson, "pressed", 1)
-    said_by(lesson, tail, "1.8 mm inside the sleeve")
+    tail = lesson.locator(".rc-board", has_text="Set the tail, then press")
+    said = tail.get_by_role("status")
+    tail.get_by_label("after pressing").check()
+    expect(said).to_contain_text("1.8 mm inside the sleeve")
     assert "no tail shows" in tail.locator("svg").get_attribute("aria-label")
-    slide(lesson, "reel", 1)
-    said_by(lesson, tail, "Refused: an aluminium sleeve on stainless cable")
+    tail.get_by_label("Cable").select_option("1/8 7x19 stainless")
+    expect(said).to_contain_text("Refused: an aluminium sleeve on stainless cable")
     assert tail.locator("svg").count() == 0
-    slide(lesson, "reel", -1)
+    tail.get_by_label("Cable").select_option("1/8 7x19 galvanised")
     expect(tail.locator("svg")).to_be_visible()
 
-    jaws = lesson.locator(".explorer", has=lesson.locator(".control-stage"))
-    slide(lesson, "content", 2)
-    slide(lesson, "stage", 10)
-    said_by(lesson, jaws, "The gauge cannot see this fault.")
-    slide(lesson, "upright", 1)
-    said_by(lesson, jaws, "Pressed flat")
+    jaws = lesson.locator(".rc-board", has_text="Close the jaws")
+    jaws.get_by_label("a size too small").check()
+    jaws.get_by_label("Jaws closed").press("End")
+    expect(jaws.get_by_role("status")).to_contain_text("The gauge cannot see this fault.")
+    expect(jaws.get_by_label("Jaws closed")).to_have_attribute("aria-valuetext", "100 %")
+    jaws.get_by_label("flat").check()
+    expect(jaws.get_by_role("status")).to_contain_text("Pressed flat")
     assert "flash" in jaws.locator("svg").get_attribute("aria-label")
     picture(lesson, "lesson_05_moved")
-
-    handles = lesson.locator(".explorer .noUi-handle")
-    named = handles.evaluate_all("found => found.map(one => [one.ariaLabel, one.getAttribute('aria-valuetext')])")
-    assert [name for name, _ in named] == ["Cable", "Tail", "Jaws", "Jaws closed, %", "In the sleeve", "The sleeve lies"]
-    assert [value for _, value in named] == ["1/8 7x19 galvanised", "1 d", "after pressing", "100", "a size too small", "flat"]
 
 
 def test_answers_projector_and_print(lesson, picture):

@@ -1,0 +1,1 @@
+"""The lessons, one module each: their values, tables, drawings and live figures."""
