@@ -97,6 +97,7 @@ function render({ model, el }) {
     slider(one) {
       const box = make("div", "rcb-slide"), label = make("label", "rcb-label", one.label), range = make("input"), out = make("span", "rcb-now");
       range.type = "range"; label.htmlFor = range.id = `${id}-${one.name}`;
+      out.setAttribute("aria-hidden", "true"); // the handle says its value itself
       label.append(out);
       let waiting = false;
       const send = () => { waiting = false; act(one.name, Number(range.value)); };
