@@ -14,7 +14,7 @@ from rigcalc._records import record
 from rigcalc.errors import Refusal
 from rigcalc.home import installed_folder
 
-__all__ = ["Skill", "faults", "frame", "load_skills", "owed_sections", "skill", "skills_file"]
+__all__ = ["Skill", "faults", "frame", "load_skills", "owed_sections", "skill", "skills_file", "where_words"]
 
 _FIELDS = {"id", "number", "sentence", "flags", "lesson", "sections", "families", "checkpoints", "owed",
            "must_be_right", "weight"}
@@ -100,6 +100,13 @@ def frame(path: Path | None = None) -> tuple[str, ...]:
     """Sections and checkpoints that belong to no single skill, such as a lesson's sources."""
     path = Path(path) if path else skills_file()
     return tuple(tomllib.loads(path.read_text(encoding="utf-8")).get("frame", ()))
+
+
+def where_words(section: str) -> str:
+    """A section as a person reads it: '05#the-tail' is 'lesson 05, The tail'."""
+    lesson, _, slug = section.partition("#")
+    words = slug.replace("-", " ")
+    return f"lesson {lesson}, {words[:1].upper()}{words[1:]}" if words else f"lesson {lesson}"
 
 
 def owed_sections(skills: dict[str, Skill]) -> tuple[str, ...]:

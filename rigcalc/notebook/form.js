@@ -162,7 +162,7 @@ function render({ model, el }) {
     if (control && control.show) control.show();
     parts.confirm.disabled = !ready() || (confirmed && (!exercise() || Boolean(feedback)));
     parts.confirm.textContent = confirmed && !exercise() ? "Confirmed" : "Confirm";
-    parts.saved.textContent = exercise() ? "" : get("saved") || "";
+    parts.saved.textContent = exercise() && !feedback ? "" : get("saved") || "";
     if (feedback && exercise()) {
       say(feedback.feedback, feedback.right ? "rc-ok" : "rc-no");
       if (!feedback.right) where(feedback);

@@ -10,11 +10,14 @@ from typing import Any
 import anywidget
 import traitlets
 
+from rigcalc.learning.keeping import keep_answer
+from rigcalc.learning.names import learner_here
 from rigcalc.notebook.form_text import form_script
 from rigcalc.notebook.teaching import STANDS_IN, draw_for_teaching, shop_for_teaching
 from rigcalc.questions import Stream, compose, mark, read_answer
 from rigcalc.questions.own import families_for_teaching
 from rigcalc.questions.family import Family
+from rigcalc.skills import where_words
 
 __all__ = ["Exercise", "first_stream", "form_script", "static_html", "static_text", "where_words"]
 
@@ -24,13 +27,6 @@ _FIRST = b"the first instance that every page opens on"
 def first_stream(family_id: str) -> Stream:
     """Where the fixed first instance of a family comes from: the same on every opening and for everybody."""
     return Stream(_FIRST, family_id)
-
-
-def where_words(section: str) -> str:
-    """A section as a person reads it: '05#the-tail' is 'lesson 05, The tail'."""
-    lesson, _, slug = section.partition("#")
-    words = slug.replace("-", " ")
-    return f"lesson {lesson}, {words[:1].upper()}{words[1:]}" if words else f"lesson {lesson}"
 
 
 def _how(question: dict[str, Any]) -> str:
@@ -107,7 +103,8 @@ class Exercise(anywidget.AnyWidget):
     made : (question, key) or None
         What is asked first, where it has been composed already, as for a practice paper.
 
-    Fresh values are drawn only when a person presses *Another like this*.
+    Fresh values are drawn only when a person presses *Another like this*. Where a name was chosen at the door,
+    each marked answer is kept for it.
     """
 
     _esm = form_script()
@@ -133,6 +130,7 @@ class Exercise(anywidget.AnyWidget):
             shop, _ = shop_for_teaching()
         self._family = families_for_teaching()[0][family] if isinstance(family, str) else family
         self._shop, self._slot, self._plain_title = shop, slot, title
+        self._learner, self._turn = learner_here(), 0
         first = stream or first_stream(self._family.id)
         question, self._key = made or self._made(first)
         super().__init__(question=question, title=self._heading(), **more)
@@ -155,6 +153,9 @@ class Exercise(anywidget.AnyWidget):
         if not self.confirmed or not change["new"]:
             return
         marked = mark(self._key, self.question, self.typed)
+        if change["name"] == "tries":  # both are heard at one press
+            self._turn += 1
+            self.saved = keep_answer(self._learner, self._key, marked, self._turn, hint=bool(self.hint), working=bool(self.working))
         self.feedback = {**marked, "where": where_words(marked["section"])}
 
     @traitlets.observe("act")
@@ -174,7 +175,8 @@ class Exercise(anywidget.AnyWidget):
         with self.hold_sync():
             self.title = self._heading()
             self.typed, self.reading, self.feedback, self.confirmed = None, None, None, False
-            self.hint, self.working, self.question = "", "", question
+            self.hint, self.working, self.saved, self.question = "", "", "", question
+        self._turn = 0
 
     def __repr__(self) -> str:
         return static_text(self.question, self.title)

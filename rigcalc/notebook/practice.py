@@ -1,12 +1,15 @@
 """The practice paper in a learner's page: the questions of a blueprint, each marked at once, with no result.
 
-Beside it a part to choose: the full paper, or the written skills of one lesson.
+Beside it a part to choose: the full paper, the written skills of one lesson, or the one skill that a link asks for.
 """
 
 from __future__ import annotations
 
+import os
+import secrets
 from html import escape
 from typing import Any
+from urllib.parse import parse_qs
 
 import ipywidgets
 
@@ -147,17 +150,40 @@ def _of_lesson(lesson: str) -> _Sitting:
     return _Sitting(made, {slot for slot, name in enumerate(asked, 1) if skills[families[name].skill].must_be_right})
 
 
+def _of_skill(name: str) -> _Sitting:
+    """Every family of one skill, on values nobody has seen."""
+    asked = sorted(family.id for family in families_for_teaching()[0].values() if family.skill == name)
+    drawn = secrets.token_bytes(32)
+    made = [Exercise(family, title=f"Question {slot} of {len(asked)}", slot=slot, stream=Stream(drawn, family))
+            for slot, family in enumerate(asked, 1)]
+    return _Sitting(made, set(range(1, len(asked) + 1)) if load_skills()[name].must_be_right else set())
+
+
+def _asked_for() -> dict[str, str]:
+    """The written skill that the page's address asks for with skill=..., as the list shows it; none for anything else."""
+    asked = parse_qs(os.environ.get("QUERY_STRING", "")).get("skill", [""])[0]
+    one = load_skills().get(asked)
+    return {one.sentence: one.id} if one and one.written else {}
+
+
 class MorePractice(ipywidgets.VBox):
-    """A list to choose from: the full paper, or the written skills of one lesson; its questions come under it."""
+    """A list to choose from: the full paper, or the written skills of one lesson; its questions come under it.
+
+    Where the page's address asks for one skill, that stands in the list too and is chosen.
+    """
 
     def __init__(self) -> None:
         self.sitting: _Sitting | None = None
-        self._choice = ipywidgets.Dropdown(options=[("nothing yet", ""), *parts().items()], value="", description="Practise",
+        self._skill = _asked_for()
+        self._choice = ipywidgets.Dropdown(options=[("nothing yet", ""), *self._skill.items(), *parts().items()], value="",
+                                           description="Practise",
                                            style={"description_width": "6rem"}, layout={"width": "24rem", "max_width": "100%"})
         self._choice.add_class("control-practice")
         self._under = ipywidgets.VBox([])
         self._choice.observe(self._chosen, names="value")
         super().__init__([self._choice, self._under])
+        for name in self._skill.values():
+            self.choose(name)
 
     def choose(self, part: str) -> None:
         """Choose as a person does; '' takes the questions away."""
@@ -165,7 +191,8 @@ class MorePractice(ipywidgets.VBox):
 
     def _chosen(self, change: Any) -> None:
         part = change["new"]
-        self.sitting = None if not part else PracticeSitting(part) if part == "full" else _of_lesson(part)
+        self.sitting = (None if not part else PracticeSitting(part) if part == "full" else
+                        _of_skill(part) if part in self._skill.values() else _of_lesson(part))
         head = [ipywidgets.HTML(self.sitting.heading()._repr_html_())] if part == "full" else []
         shown = [] if self.sitting is None else [*head, *self.sitting.exercises, self.sitting.so_far()]
         gone, self._under.children = self._under.children, shown

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import secrets
+from functools import partial
 
 import tornado.web
 from jupyter_core.utils import ensure_async
@@ -12,7 +13,10 @@ from jupyter_server.base.handlers import JupyterHandler
 from jupyter_server.services.contents.largefilemanager import LargeFileManager
 from voila.handler import VoilaHandler
 
+from rigcalc.bench.tasks import load_tasks
 from rigcalc.errors import Refusal
+from rigcalc.learning.log import append, bench_line
+from rigcalc.learning.names import NAME_HEADER, Learner, find_learner, welcome
 from rigcalc.opening import pages
 from rigcalc.opening.running import HERE
 from rigcalc.opening.shelf import find_sheet
@@ -32,12 +36,77 @@ class OwnPage(JupyterHandler):
         if self.get_argument("token", ""):
             self.redirect(self.request.path)
             return
+        self.show()
+
+    def show(self) -> None:
+        """Send the page as it stands now."""
         self.set_header("Cache-Control", "no-store")
         self.finish(self.make(self.settings["workbook"]))
 
     def write_error(self, status_code: int, **kwargs) -> None:
         self.set_status(status_code)
         self.finish(pages.trouble_page(status_code))
+
+
+NAME_DAYS = 30
+NOT_TAKEN = "That name could not be kept: the disk did not take it. Lessons and practice go on."
+TASK_NOT_TAKEN = "The task could not be kept: the disk did not take it. Lessons and practice go on."
+
+
+def name_cookie(handler) -> str:
+    """The cookie's name: browsers share cookies between the ports of one machine, so it carries this server's."""
+    return f"workbook-name-{handler.settings['workbook'].port}"
+
+
+def chosen(handler) -> Learner | None:
+    """The learner whom the cookie names, where this machine knows that learner."""
+    return find_learner(handler.get_cookie(name_cookie(handler), ""))
+
+
+class Learn(OwnPage):
+    """The page Learn with its door: whose answers are kept."""
+
+    def show(self, **more) -> None:
+        self.set_header("Cache-Control", "no-store")
+        self.finish(pages.learn_page(self.settings["workbook"], chosen(self), self.xsrf_token.decode(), **more))
+
+    @tornado.web.authenticated
+    async def post(self) -> None:
+        typed = self.get_body_argument("name", None)
+        if typed is None:
+            learner = find_learner(self.get_body_argument("who", ""))
+        else:
+            try:
+                learner = welcome(typed)
+            except (Refusal, OSError) as trouble:
+                self.set_status(400 if isinstance(trouble, Refusal) else 500)
+                self.show(refused=str(trouble) if isinstance(trouble, Refusal) else NOT_TAKEN, typed=typed)
+                return
+        if learner is None:
+            self.clear_cookie(name_cookie(self))
+        else:
+            self.set_cookie(name_cookie(self), learner.key, expires_days=NAME_DAYS, httponly=True, samesite="Strict")
+        self.redirect("/learn", status=303)
+
+
+class NextTask(Learn):
+    """Which bench task comes next, kept with the name."""
+
+    @tornado.web.authenticated
+    async def get(self) -> None:
+        self.redirect("/learn")
+
+    @tornado.web.authenticated
+    async def post(self) -> None:
+        learner, task = chosen(self), self.get_body_argument("task", "")
+        if learner and task in load_tasks():
+            try:
+                append(learner.path, bench_line(task))
+            except OSError:
+                self.set_status(500)
+                self.show(refused=TASK_NOT_TAKEN)
+                return
+        self.redirect("/learn", status=303)
 
 
 class Enter(OwnPage):
@@ -72,10 +141,18 @@ class Notebook(VoilaHandler):
         except Refusal as refusal:
             raise tornado.web.HTTPError(404) from refusal
         self.copy = edited_copy(self.sheet)
+        self._hand_on(chosen(self))
         self.xsrf_token  # sets the cookie by which the page may end its own kernel when it is closed
         async for html in self.get_generator(path=self.sheet.key):
             self.write(html)
             await self.flush()
+
+    def _hand_on(self, learner: Learner | None) -> None:
+        """Tell the kernel and the page's head whose answers are kept; what the request itself says of it does not count."""
+        self.request.headers.pop(NAME_HEADER, None)
+        if learner:
+            self.request.headers[NAME_HEADER] = learner.key
+        self.page_config_hook = partial(self.page_config_hook, kept_for=learner.name if learner else "")
 
     @property
     def contents_manager(self):
@@ -120,7 +197,8 @@ def handlers(server) -> list:
                 "voila_configuration": server.voila_configuration}
     return [
         (r"/", OwnPage, {"make": pages.first_page}),
-        (r"/learn", OwnPage, {"make": pages.learn_page}),
+        (r"/learn", Learn),
+        (r"/learn/bench", NextTask),
         (r"/teach", OwnPage, {"make": pages.teach_page}),
         (r"/wall-cards", OwnPage, {"make": pages.wall_cards_page}),
         (r"/assess", OwnPage, {"make": pages.assess_page}),

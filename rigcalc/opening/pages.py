@@ -10,6 +10,7 @@ from pathlib import Path
 from rigcalc.cautions import CAUTIONS, PRACTICE
 from rigcalc.errors import Refusal
 from rigcalc.home import installed_folder, shop_file, working_folder, workbook_home
+from rigcalc.learning.names import Learner
 from rigcalc.opening.shelf import Sheet, find_sheet, lessons, references, sheets
 from rigcalc.opening.working import edited_copy
 from rigcalc.pages import page, said
@@ -76,8 +77,21 @@ WALL_CARDS = ('<p>For the bench: <a href="/wall-cards">a wall card for each tool
               "when its chart changes: take the old one down first.</p>")
 
 
-def learn_page(server) -> str:
-    """The lessons that exist, in order, the practice paper, and what there is to look things up in."""
+def learn_page(server, learner: Learner | None = None, xsrf: str = "", refused: str = "", typed: str = "") -> str:
+    """The lessons that exist, in order, the practice paper, what there is to look things up in, and what is kept for a name.
+
+    Parameters
+    ----------
+    learner : Learner or None
+        Whose answers are kept; None where nobody chose a name.
+    xsrf : str
+        What a form of this page has to bring back.
+    refused, typed : str
+        What a name that was typed just now cannot be kept for, and that name.
+    """
+    from rigcalc.opening.learners import Shown, door, shown_for
+
+    kept = shown_for(learner, xsrf) if learner else Shown()
     rows = "".join(_shelf_item(sheet) for sheet in lessons())
     shelf = f'<ol class="shelf">{rows}</ol>' if rows else said("No lesson is installed.", "no")
     practice = _found("quizzes/practice_paper")
@@ -85,12 +99,15 @@ def learn_page(server) -> str:
         "<h2>Practice paper</h2><p>Questions like those of the written paper. It is marked at once, it is for you alone, "
         f'and it counts for nothing.</p><ul class="shelf">{_shelf_item(practice)}</ul>')
     how = "<p>A lesson's controls take a few seconds to wake up; you can read on meanwhile.</p>"
-    return _page("Learn", f"{how}<h2>Lessons</h2>{shelf}{paper}{_to_look_up()}", "/learn")
+    return _page("Learn", f"{kept.again}{door(learner, xsrf, refused, typed)}{kept.bench}{how}<h2>Lessons</h2>{shelf}{kept.skill_map}{paper}"
+                 f"{_to_look_up()}", "/learn")
 
 
 def teach_page(server) -> str:
     """What a trainer needs: shop file, projector, practice sheets, notes, and how to change a lesson."""
-    return _page("Teach", _shop_section() + WALL_CARDS + _lesson_section() + _edit_section() + _families_section()
+    from rigcalc.opening.learners import stuck_section
+
+    return _page("Teach", _shop_section() + WALL_CARDS + _lesson_section() + stuck_section() + _edit_section() + _families_section()
                  + _to_look_up() + _reference_section(), "/teach")
 
 
@@ -141,8 +158,8 @@ def trouble_page(status: int) -> str:
                 said(sentence, "no") + '<p><a class="button" href="/">First page</a></p>', nav=nav(), cautions=False)
 
 
-def page_facts(page_config: dict, *, notebook_path: str, **_) -> dict:
-    """What the notebook template says besides the notebook: title, chart in force, working copy, cautions.
+def page_facts(page_config: dict, *, notebook_path: str, kept_for: str = "", **_) -> dict:
+    """What the notebook template says besides the notebook: title, chart in force, working copy, cautions, and whose answers are kept.
 
     Voilà calls it for each page, with the notebook's path under the shelf.
     """
@@ -152,7 +169,7 @@ def page_facts(page_config: dict, *, notebook_path: str, **_) -> dict:
     shop, note = shop_for_teaching()
     says = sheet.path.read_text(encoding="utf-8")  # what the notebook shows itself is not said twice
     page_config["workbook"] = {
-        "title": sheet.title, "edited": edited_copy(sheet) is not None, "note": note,
+        "title": sheet.title, "kept_for": kept_for, "edited": edited_copy(sheet) is not None, "note": note,
         "chart": "" if "Chart in force:" in says else shop.chart_line(), "invented": INVENTED_PAGE if shop.invented else "",
         "cautions": [] if CAUTIONS[0] in says else list(CAUTIONS),
     }
@@ -273,5 +290,8 @@ LOOK = """
 .shelf { list-style:none; padding:0; } .shelf li { padding:.45rem 0; border-bottom:1px solid var(--line); font-size:1.05rem; }
 .number { font-variant-numeric:tabular-nums; color:var(--quiet); } .shelf .number { margin-right:.5rem; }
 code { background:var(--wash); padding:.05rem .3rem; border-radius:3px; overflow-wrap:anywhere; }
+.names { display:flex; flex-wrap:wrap; gap:.6rem; align-items:center; margin:.6rem 0; } .names label { margin:0; }
+#skill-map details { border-bottom:1px solid var(--line); padding:.35rem 0; } #skill-map summary { cursor:pointer; min-height:1.8rem; }
+.again li { margin:.3rem 0; }
 header.page nav a[aria-current] { font-weight:700; text-decoration:none; }
 """

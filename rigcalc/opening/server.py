@@ -16,6 +16,7 @@ from traitlets.config import Config
 from voila.app import Voila
 
 from rigcalc.home import installed_folder
+from rigcalc.learning.names import NAME_HEADER
 from rigcalc.opening.handlers import handlers
 from rigcalc.opening.pages import page_facts
 
@@ -123,6 +124,7 @@ def _settings() -> Config:
             "template": "lab", "theme": "light", "allow_template_override": "NO", "allow_theme_override": "NO",
             "strip_sources": True, "show_tracebacks": True, "attempt_fix_notebook": True,
             "extension_allowlist": FRONT_END_PARTS, "file_allowlist": [], "page_config_hook": page_facts,
+            "http_header_envs": [NAME_HEADER],  # set by Notebook from the cookie, never by the browser
         },
         "MappingKernelManager": {
             "cull_idle_timeout": KERNEL_IDLE_SECONDS, "cull_interval": KERNEL_LOOK_SECONDS, "cull_connected": False,

@@ -1,0 +1,105 @@
+"""What the answers amount to: for each written skill not tried, not sure yet, sure, or look again. Pure functions of log and clock."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from datetime import datetime, timezone
+from functools import cache
+from typing import NamedTuple
+
+from rigcalc.learning.log import Line, moment
+from rigcalc.skills import Skill
+
+__all__ = ["LOOK_AGAIN", "NOT_SURE", "NOT_TRIED", "SURE", "Standing", "answers_by_skill", "standing", "standings"]
+
+NOT_TRIED, NOT_SURE, SURE, LOOK_AGAIN = "not tried", "not sure yet", "sure", "look again"
+# Values met among a family's last few are not fresh: every page opens on the same first ones.
+LATELY = 3
+
+
+class Standing(NamedTuple):
+    """Where a skill stands, in words, and since when it has been time to look again (None: it is not)."""
+
+    words: str
+    since: datetime | None = None
+
+
+def answers_by_skill(lines: Iterable[Line], skills: Mapping[str, Skill]) -> dict[str, list[Line]]:
+    """The answers of each written skill of this version's map, in the order given; others are passed over."""
+    found: dict[str, list[Line]] = {}
+    for line in lines:
+        if line.answered and line.skill in skills and skills[line.skill].written:
+            found.setdefault(line.skill, []).append(line)
+    return found
+
+
+def _with_fresh(answers: Iterable[Line]) -> Iterator[tuple[Line, bool]]:
+    """Each answer with whether it is the first one to values not met lately."""
+    met: dict[str, list[str]] = {}
+    for line in answers:
+        lately = met.setdefault(line.family, [])
+        known = bool(line.values) and line.values in lately
+        if known:
+            lately.remove(line.values)
+        lately.append(line.values)
+        del lately[:-LATELY]
+        yield line, not known and line.turn == 1
+
+
+def _unaided(line: Line) -> bool:
+    return bool(line.right) and not line.hint and not line.working
+
+
+def _sure(answers: list[Line], one: Skill) -> bool:
+    """Whether the last two answers to fresh values were right at once and unaided, from two families where there are two."""
+    run: list[str] = []
+    for line, fresh in _with_fresh(answers):
+        if fresh and _unaided(line):
+            run.append(line.family)
+        elif not line.right or line.hint or line.working:
+            run.clear()
+    return len(run) >= 2 and (len(one.families) < 2 or len(set(run)) >= 2)
+
+
+@cache
+def _keeper():
+    """The scheduling library's own parts; days only, and nothing left to chance."""
+    from fsrs import Card, Rating, Scheduler
+
+    return Scheduler(learning_steps=(), relearning_steps=(), enable_fuzzing=False), Card, Rating
+
+
+def _comes_back(answers: list[Line], now: datetime) -> datetime:
+    """When a skill with these answers wants to be looked at again."""
+    keeper, kept, told = _keeper()
+    state, last = kept(card_id=1, due=now), None
+    for line, fresh in _with_fresh(answers):
+        at = min(moment(line) or now, now)
+        last = at if last is None else max(last, at)  # a clock put back makes no answer older than the one before it
+        how = (told.Again if not line.right or line.working else told.Good if fresh and not line.hint else told.Hard)
+        state, _ = keeper.review_card(state, how, last)
+    return state.due
+
+
+def standing(answers: list[Line], one: Skill, now: datetime) -> Standing:
+    """Where one written skill stands.
+
+    Parameters
+    ----------
+    answers : list of Line
+        The answers of that skill alone, oldest first.
+    now : datetime
+        The moment to judge it for, with its zone.
+    """
+    if not answers:
+        return Standing(NOT_TRIED)
+    if not _sure(answers, one):
+        return Standing(NOT_SURE)
+    back = _comes_back(answers, now.astimezone(timezone.utc))
+    return Standing(LOOK_AGAIN, back) if back <= now else Standing(SURE)
+
+
+def standings(lines: Iterable[Line], skills: Mapping[str, Skill], now: datetime) -> dict[str, Standing]:
+    """Where every written skill of the map stands, by its id."""
+    answers = answers_by_skill(lines, skills)
+    return {name: standing(answers.get(name, []), one, now) for name, one in skills.items() if one.written}

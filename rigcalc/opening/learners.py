@@ -1,0 +1,147 @@
+"""What stands on the pages Learn and Teach of the names kept on this machine: the door, the skill map, who is stuck."""
+
+from __future__ import annotations
+
+from collections import Counter
+from datetime import datetime, timezone
+from html import escape
+from typing import NamedTuple
+
+from rigcalc.bench.tasks import Task, load_tasks
+from rigcalc.errors import Refusal
+from rigcalc.learning.log import lines_of
+from rigcalc.learning.names import LONGEST_NAME, Learner, known_learners, names_folder
+from rigcalc.learning.next_task import first_again, looked_at, next_task
+from rigcalc.learning.standing import LOOK_AGAIN, NOT_SURE, NOT_TRIED, SURE, Standing, standings
+from rigcalc.learning.stuck import stuck_on
+from rigcalc.opening.shelf import Sheet, lessons, sheets
+from rigcalc.pages import said
+from rigcalc.skills import Skill, load_skills, where_words
+
+__all__ = ["Shown", "door", "shown_for", "stuck_section"]
+
+BY_HAND = "to be shown at the bench"
+NO_LOG = "What was kept for {name} cannot be read now: {why}. Lessons and practice go on."
+
+
+class Shown(NamedTuple):
+    """The three parts that a name adds to the page Learn: what has come back, the next bench task, and the skill map."""
+
+    again: str = ""
+    bench: str = ""
+    skill_map: str = ""
+
+
+def door(learner: Learner | None, xsrf: str, refused: str = "", typed: str = "") -> str:
+    """'Who is learning here?': the names known on this machine, a field for another one, and nobody."""
+    hidden = f'<input type="hidden" name="_xsrf" value="{escape(xsrf)}">'
+    names = "".join(f'<button class="second" name="who" value="{escape(one.key)}">{escape(one.name)}</button> '
+                    for one in known_learners() if learner is None or one.key != learner.key)
+    now = (f"<p>Kept for: <strong>{escape(learner.name)}</strong>. To change, choose another name.</p>" if learner else
+           "<p>Nothing is kept now.</p>")
+    what = (f"It is for practice: what is right and wrong is kept on this machine, in <code>{escape(str(names_folder()))}</code>, "
+            "where anyone who uses this machine can see it, and it counts for no certificate.")
+    return (f'<section id="who"><h2>Who is learning here?</h2>{now}{said(refused, "no") if refused else ""}'
+            f'<form method="post" action="/learn" class="names">{hidden}{names}'
+            '<button class="second" name="who" value="">nobody: keep nothing</button></form>'
+            f'<form method="post" action="/learn" class="names">{hidden}<label for="name">Another name</label> '
+            f'<input id="name" name="name" value="{escape(typed)}" autocomplete="off" required> '
+            f'<button>Keep for this name</button></form><p class="quiet">A name has 1 to {LONGEST_NAME} characters. {what}</p></section>')
+
+
+def shown_for(learner: Learner, xsrf: str, now: datetime | None = None) -> Shown:
+    """What is kept for a name, in words; one sentence where it cannot be read."""
+    now = now or datetime.now(timezone.utc)
+    try:
+        lines, tasks = lines_of(learner.path), load_tasks()
+    except OSError as trouble:
+        return Shown(said(NO_LOG.format(name=learner.name, why=trouble.strerror), "no"))
+    except Refusal as refusal:
+        return Shown(said(str(refusal), "no"))
+    skills, task = load_skills(), next_task(lines, tasks)
+    stand = standings(lines, skills, now)
+    return Shown(_again(stand, skills, task), _bench(tasks, task, xsrf), _map(learner, stand, skills))
+
+
+def _again(stand: dict[str, Standing], skills: dict[str, Skill], task: Task) -> str:
+    rows, looked = "", looked_at(task, skills)
+    for one in first_again(stand, skills, task):
+        place = _place(one)
+        ways = [f'<a href="{escape(place[1])}">{escape(place[0])}</a>'] if place else []
+        ways += [f'<a href="{escape(_PRACTISE.format(one.id))}">practise it</a>'] if _practice_page() else []
+        why = " The next bench task looks at it." if one.id in looked else ""
+        rows += f"<li>Look again before you press: <strong>{escape(one.sentence)}</strong>{why} {', or '.join(ways)}</li>"
+    return f'<ul class="again">{rows}</ul>' if rows else ""
+
+
+def _bench(tasks: dict[str, Task], task: Task, xsrf: str) -> str:
+    choices = "".join(f'<option value="{escape(name)}"{" selected" if name == task.id else ""}>{escape(one.title)}</option>'
+                      for name, one in tasks.items())
+    return (f'<form method="post" action="/learn/bench" class="names"><input type="hidden" name="_xsrf" value="{escape(xsrf)}">'
+            f'<label for="task">Next at the bench</label> <select id="task" name="task">{choices}</select> '
+            '<button class="second">Keep this task</button></form>')
+
+
+_PRACTISE = "/quizzes/practice_paper?skill={}#More-to-practise"
+
+
+def _practice_page() -> bool:
+    return any(sheet.name == "practice_paper" for sheet in sheets("quizzes"))
+
+
+def _place(one: Skill) -> tuple[str, str] | None:
+    """The words and the address of the first of a skill's sections whose lesson is there."""
+    there = {sheet.number: sheet for sheet in lessons()}
+    for section in one.sections:
+        number, _, slug = section.partition("#")
+        if number in there:
+            return where_words(section), f"{there[number].address}#{slug}"
+    return None
+
+
+def _map(learner: Learner, stand: dict[str, Standing], skills: dict[str, Skill]) -> str:
+    there = {sheet.number: sheet for sheet in lessons()}
+    parts = ""
+    for number in sorted({one.lesson for one in skills.values()}):
+        own = [one for one in skills.values() if one.lesson == number]
+        words = {one.id: [stand[one.id].words] if one.written else [] for one in own}
+        items = "".join(_item(one, [*words[one.id], *([BY_HAND] if one.by_hand else [])]) for one in own)
+        parts += f"<details><summary>{_lesson(number, there.get(number))}: {_counted(own, words)}</summary><ul>{items}</ul></details>"
+    return (f'<section id="skill-map"><h2>What is sure, and what is not yet</h2><p>For {escape(learner.name)}. A skill is sure after two '
+            "answers in a row that were right at once, without help, on fresh values and on different questions. After days away "
+            f"it is time to look again.</p>{parts}</section>")
+
+
+def _lesson(number: str, sheet: Sheet | None) -> str:
+    return escape(f"Lesson {number}, {sheet.title}" if sheet else f"Lesson {number}")
+
+
+def _counted(own: list[Skill], words: dict[str, list[str]]) -> str:
+    """How many skills of a lesson stand where, in words."""
+    many = Counter(word for found in words.values() for word in found)
+    told = [f"{many[word]} {word}" for word in (SURE, LOOK_AGAIN, NOT_SURE, NOT_TRIED) if many[word]]
+    hand = sum(one.by_hand for one in own)
+    return "; ".join(told + ([f"{hand} {BY_HAND}"] if hand else []))
+
+
+def _item(one: Skill, words: list[str]) -> str:
+    place = _place(one)
+    link = f' <a href="{escape(place[1])}">{escape(place[0])}</a>' if place else ""
+    return f"<li>{escape(one.sentence)} <strong>{escape('; '.join(words))}</strong>{link}</li>"
+
+
+def stuck_section() -> str:
+    """Who is stuck, for the trainer: name, skill, and what went wrong."""
+    skills, rows, unread = load_skills(), "", ""
+    for learner in known_learners():
+        try:
+            lines = lines_of(learner.path)
+        except OSError as trouble:
+            unread += said(NO_LOG.format(name=learner.name, why=trouble.strerror), "no")
+            continue
+        rows += "".join(f"<tr><td>{escape(learner.name)}</td><td>{escape(skills[one.skill].sentence)}</td><td>{escape(one.what)}</td></tr>"
+                        for one in stuck_on(lines, skills))
+    shown = (f'<div class="wide"><table><thead><tr><th>Name</th><th>Skill</th><th>What went wrong</th></tr></thead><tbody>{rows}</tbody>'
+             "</table></div>" if rows else "<p>Nobody is stuck.</p>")
+    return (f'<section id="stuck"><h2>Who is stuck</h2><p>Of the names kept on this machine: three wrong tries in a row, or the same misstep '
+            f"twice, and not right at once since.</p>{unread}{shown}</section>")
