@@ -72,13 +72,20 @@ def _keeper():
 def _comes_back(answers: list[Line], now: datetime) -> datetime:
     """When a skill with these answers wants to be looked at again."""
     keeper, kept, told = _keeper()
-    state, last = kept(card_id=1, due=now), None
-    for line, fresh in _with_fresh(answers):
-        at = min(moment(line) or now, now)
-        last = at if last is None else max(last, at)  # a clock put back makes no answer older than the one before it
+    state = kept(card_id=1, due=now)
+    for (line, fresh), at in zip(_with_fresh(answers), _moments(answers, now), strict=True):
         how = (told.Again if not line.right or line.working else told.Good if fresh and not line.hint else told.Hard)
-        state, _ = keeper.review_card(state, how, last)
+        state, _ = keeper.review_card(state, how, at)
     return state.due
+
+
+def _moments(answers: list[Line], now: datetime) -> list[datetime]:
+    """When each answer was given; where a clock was wrong, no later than the answer after it: too early errs to looking again."""
+    found: list[datetime] = []
+    for line in reversed(answers):
+        now = min(moment(line) or now, now)
+        found.append(now)
+    return found[::-1]
 
 
 def standing(answers: list[Line], one: Skill, now: datetime) -> Standing:
