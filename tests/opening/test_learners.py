@@ -1,0 +1,179 @@
+"""The door on Learn, the skill map in words, what has come back, who is stuck, and what the server lets a page know."""
+
+from __future__ import annotations
+
+import re
+import urllib.error
+import urllib.parse
+import urllib.request
+from datetime import datetime, timedelta, timezone
+from html import escape, unescape
+from http.cookiejar import CookieJar
+from types import SimpleNamespace
+
+import pytest
+from house import start
+
+from opening.conftest import write_notebook
+from rigcalc.learning.log import answer_line, append, bench_line, lines_of
+from rigcalc.learning.names import NAME_HEADER, NAME_VARIABLE, names_folder, welcome
+from rigcalc.opening import learners, pages
+from rigcalc.skills import load_skills
+
+SERVER = SimpleNamespace(desk_address="")
+SKILLS = load_skills()
+NOW = datetime.now(timezone.utc)
+COUNT, SIZE, LIMIT = (SKILLS[name] for name in ("reads-the-count", "names-the-size", "works-the-limit"))
+# What a program of flash cards would show.
+STRANGE = re.compile(r"(?i)\b(cards?|decks?|reviews?|reviewed|due|intervals?|ease|easy|hard|good|streaks?|retention|percent|score)\b|%|<progress|<meter")
+
+
+def kept(name: str, *lines):
+    learner = welcome(name)
+    for line in lines:
+        append(learner.path, line)
+    return learner
+
+
+def sure(one, days: float):
+    """Two right answers to a skill so many days ago."""
+    return [answer_line(family, one.id, True, 1, values=family, now=NOW - timedelta(days=days)) for family in one.families[:2]]
+
+
+def wrong(one, *slips, said="Not right. That is the row above."):
+    return answer_line(one.families[0], one.id, False, 1, missteps=slips, said=said, now=NOW)
+
+
+def test_the_door_offers_the_names_known_here_and_says_where_and_for_what(home):
+    kept("Tomo Kessig")
+    html = learners.door(None, "x<y")
+    assert 'name="_xsrf" value="x&lt;y"' in html and ">Tomo Kessig</button>" in html and "nobody: keep nothing" in html
+    for words in ("for practice", str(names_folder()), "anyone who uses this machine can see it", "counts for no certificate"):
+        assert words in html
+    assert "Nothing is kept now." in html and "Kept for: <strong>Tomo Kessig</strong>" in learners.door(welcome("Tomo Kessig"), "x")
+
+
+def test_names_and_what_is_kept_of_them_are_shown_escaped(home):
+    hostile = "<script>alert(1)</script>"
+    learner = kept(hostile, *[wrong(COUNT, "a", said=hostile)] * 2)
+    shown = [pages.learn_page(SERVER, learner, "x"), learners.door(None, "x", refused=hostile, typed=hostile), pages.teach_page(SERVER)]
+    assert all("<script>alert" not in html and escape(hostile) in html for html in shown)
+
+
+def test_the_map_has_every_skill_under_its_lesson_with_its_standing_in_words(home):
+    learner = kept("Tomo", *sure(COUNT, 0), wrong(LIMIT), *sure(SIZE, 90))
+    shown = unescape(learners.shown_for(learner, "x").skill_map)
+    assert shown.count("<li>") == len(SKILLS) and shown.count("<details>") == len({one.lesson for one in SKILLS.values()})
+    assert f"{COUNT.sentence} <strong>sure; to be shown at the bench</strong>" in shown
+    assert f"{LIMIT.sentence} <strong>not sure yet</strong>" in shown and f"{SIZE.sentence} <strong>look again; " in shown
+    by_hand = next(one for one in SKILLS.values() if not one.written)
+    assert f"{by_hand.sentence} <strong>to be shown at the bench</strong>" in shown
+    assert '<a href="/lessons/05_forming_an_eye#the-tail">lesson 05, The tail</a>' in shown
+    assert "Lesson 06" in shown and re.search(r"Lesson 06[^<]*: 1 sure; \d not tried; \d to be shown at the bench</summary>", shown)
+
+
+def test_what_has_come_back_stands_at_the_top_the_next_bench_tasks_skills_first(home):
+    old = [one for one in SKILLS.values() if one.written and one.lesson in ("09", "10")][:4]
+    learner = kept("Tomo", *[line for one in old for line in sure(one, 95)], *sure(COUNT, 90))
+    again = learners.shown_for(learner, "x").again
+    rows = re.findall(r"<li>(.*?)</li>", again)
+    assert len(rows) == 3 and all(row.startswith("Look again before you press: ") for row in rows)
+    assert escape(COUNT.sentence) in rows[0] and "The next bench task looks at it." in rows[0] and "bench task" not in rows[1]
+    assert f'href="/quizzes/practice_paper?skill={COUNT.id}#More-to-practise">practise it</a>' in rows[0]
+    assert "/lessons/05_forming_an_eye#count-and-order" in rows[0]
+    append(learner.path, bench_line("T7"))
+    shown = learners.shown_for(learner, "x")
+    assert escape(COUNT.sentence) not in shown.again and '<option value="T7" selected>' in shown.bench
+    assert learners.shown_for(kept("Dela"), "x").again == ""
+    page = pages.learn_page(SERVER, learner, "x")
+    assert page.index("Look again before you press") < page.index("Who is learning here?") < page.index("<h2>Lessons</h2>") < page.index(
+        'id="skill-map"')
+
+
+def test_nothing_reminds_of_flash_cards(home):
+    learner = kept("Tomo", *sure(COUNT, 90), *sure(SIZE, 0), wrong(LIMIT, "a"), wrong(LIMIT, "a"))
+    shown = "".join([learners.door(learner, "x"), *learners.shown_for(learner, "x"), learners.stuck_section()])
+    for one in SKILLS.values():  # the trade's own sentences, such as that on inspections
+        shown = shown.replace(escape(one.sentence), "")
+    assert "look again" in shown and STRANGE.findall(shown) == []
+
+
+def test_without_a_name_there_is_no_map(home):
+    html = pages.learn_page(SERVER)
+    assert "Who is learning here?" in html and 'id="skill-map"' not in html and "Next at the bench" not in html
+
+
+def test_a_log_that_cannot_be_read_is_one_sentence(home):
+    learner = kept("Tomo")
+    learner.path.unlink()
+    assert "cannot be read now" in pages.learn_page(SERVER, learner, "x")
+
+
+def test_teach_says_who_is_stuck_on_what(home):
+    assert "Nobody is stuck." in pages.teach_page(SERVER)
+    kept("Tomo Kessig", *[wrong(COUNT, "a")] * 2, *[wrong(LIMIT, said="Not right. Too much.")] * 3)
+    kept("Dela Marrow", wrong(COUNT))
+    shown = unescape(pages.teach_page(SERVER))
+    assert f"<tr><td>Tomo Kessig</td><td>{COUNT.sentence}</td><td>The same twice: That is the row above.</td></tr>" in shown
+    assert f"<td>{LIMIT.sentence}</td><td>Three wrong tries in a row. The last: Too much.</td>" in shown
+    assert "Dela Marrow" not in shown and "Nobody is stuck." not in shown
+
+
+# --- The server -----------------------------------------------------------------------------------
+
+class Visitor:
+    """A browser without scripts: cookies kept, redirects followed."""
+
+    def __init__(self, address: str) -> None:
+        self.base, self.jar = address.partition("/?")[0], CookieJar()
+        self._open = urllib.request.build_opener(urllib.request.HTTPCookieProcessor(self.jar)).open
+        self.get(address.removeprefix(self.base))
+
+    def get(self, path: str, **headers: str) -> str:
+        with self._open(urllib.request.Request(self.base + path, headers=headers), timeout=60) as answer:
+            return answer.read().decode()
+
+    def post(self, path: str, xsrf: str | None = None, **fields: str) -> tuple[int, str]:
+        xsrf = re.search(r'name="_xsrf" value="([^"]+)"', self.get("/learn"))[1] if xsrf is None else xsrf
+        try:
+            with self._open(self.base + path, urllib.parse.urlencode({"_xsrf": xsrf, **fields}).encode(), timeout=60) as answer:
+                return answer.status, answer.read().decode()
+        except urllib.error.HTTPError as refused:
+            return refused.code, refused.read().decode()
+
+    def cookie(self):
+        return next((one for one in self.jar if one.name.startswith("workbook-name-")), None)
+
+
+@pytest.fixture
+def opened(home):
+    """The workbook over a home whose lesson 05 prints what its kernel knows of the name."""
+    write_notebook(home / "working" / "lessons" / "05_forming_an_eye.ipynb", "# Forming an eye",
+                   code=["import os", f"print('known as', os.environ.get({NAME_VARIABLE!r}))"])
+    process = start(home, "open", "--no-browser", "--no-desk", "--port", "8871")
+    try:
+        yield process.wait_for(r"http://127\.0\.0\.1:\d+/\?token=[\w-]+")[0]
+    finally:
+        process.stop()
+
+
+def test_a_name_is_chosen_with_a_form_of_this_page_and_reaches_the_kernel_by_the_cookie_alone(opened):
+    tomo = Visitor(opened)
+    assert tomo.post("/learn", xsrf="", name="Tomo Kessig")[0] == 403 and not names_folder().exists()
+    assert tomo.post("/learn", name="  ")[0] == 400 and tomo.cookie() is None
+    status, page = tomo.post("/learn", name="Tomo <Kessig>")
+    (learner,) = [welcome("tomo <kessig>")]
+    assert status == 200 and "Kept for: <strong>Tomo &lt;Kessig&gt;</strong>" in page and 'id="skill-map"' in page
+    cookie = tomo.cookie()
+    assert cookie.value == learner.key and cookie.has_nonstandard_attr("HttpOnly") and cookie.get_nonstandard_attr("SameSite") == "Strict"
+    assert tomo.post("/learn/bench", task="T7")[0] == 200 and tomo.post("/learn/bench", task="../T1")[0] == 200
+    assert [line.bench for line in lines_of(learner.path)] == ["", "T7"]
+    lesson = tomo.get("/lessons/05_forming_an_eye")
+    assert f"known as {learner.key}" in lesson and "Kept for: Tomo &lt;Kessig&gt; · <a" in lesson
+    nobody = Visitor(opened)
+    lesson = nobody.get(f"/lessons/05_forming_an_eye?{NAME_VARIABLE}={learner.key}", **{NAME_HEADER: learner.key})
+    assert "known as None" in lesson and "Nothing is kept: <a" in lesson
+    status, page = tomo.post("/learn", who="")
+    assert "Nothing is kept now." in page and tomo.cookie() is None
+    assert "Kept for: <strong>" in tomo.post("/learn", who=learner.key)[1]
+    assert "Nothing is kept now." in tomo.post("/learn", who="../" + learner.key)[1]
