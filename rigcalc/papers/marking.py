@@ -17,9 +17,9 @@ import msgspec
 from rigcalc.papers.answers import DamagedAnswers, Returned, check_typed, read_returned
 from rigcalc.papers.records import canonical, private_folder, sha256, stamp, write_synced
 from rigcalc.papers.reading_ahead import Hashed, hashed, hashed_ahead
-from rigcalc.papers.short_records import Ready, Short, short_of
+from rigcalc.papers.short_records import Box, Ready, Short, short_of
 from rigcalc.questions import mark, read_answer
-from rigcalc.questions.marking import told
+from rigcalc.questions.marking import mark_letters, told, told_of_sheet
 from rigcalc.questions.quick_judging import PLAIN, judge
 from rigcalc.questions.reading import LONGEST, read_figure
 
@@ -140,7 +140,7 @@ def _key_record(keys: Path, returned: Returned, known: Hashed | None = None) -> 
     try:
         if known is None or known.name != name:
             known = hashed(keys, name)
-        record, digest, sound = short_of(keys, known), known.digest, True
+        record, digest, sound = short_of(known), known.digest, True
         if record is None:
             record, digest, sound = _whole_record(keys, name)
     except FileNotFoundError:
@@ -191,20 +191,21 @@ def _hash_of_paper(data: bytes, name: str) -> str:
 
 
 def _result(returned: Returned, record: Short, key_hash: str, marked_at: str, corrections=()) -> dict:
-    typed = {answer.slot: answer.typed for answer in returned.answers}
-    questions, whole = {one.slot: one for one in record.questions}, {}
+    typed, partly = {answer.slot: answer.typed for answer in returned.answers}, record.partial_credit == "shares"
+    questions, rows, whole = {one.slot: one for one in record.questions}, {}, {}
     for slot, given in typed.items():
-        if slot in questions and type(given) is str and questions[slot].kind in TEXT_KINDS:
+        if slot not in questions:
+            raise DamagedAnswers(f"the answer to question {slot}: the paper has no such question")
+        rows[slot] = _quickly(questions[slot], given, partly)
+        if rows[slot] or type(given) is str and questions[slot].kind in TEXT_KINDS:
             continue  # no more of its form was to be checked than was when the file was read
-        if slot in questions:
-            whole[slot] = questions[slot].whole()
-        wrong = check_typed(whole[slot][0], given) if slot in questions else "the paper has no such question"
+        whole[slot] = questions[slot].whole()
+        wrong = check_typed(whole[slot][0], given)
         if wrong:
             raise DamagedAnswers(f"the answer to question {slot}: {wrong}")
     not_counted = {answer.slot: "Typed but not confirmed." for answer in returned.drafts}
     not_counted |= {answer.slot: "Typed after the time had run out." for answer in returned.late}
-    partly = record.partial_credit == "shares"
-    slots = [_quickly(one, typed.get(one.slot)) or _slot(*(whole.get(one.slot) or one.whole()), typed.get(one.slot), not_counted.get(one.slot, "Not answered."), partly)
+    slots = [rows.get(one.slot) or _slot(*(whole.get(one.slot) or one.whole()), typed.get(one.slot), not_counted.get(one.slot, "Not answered."), partly)
              for one in record.questions]
     used = [one for one in corrections if record.paper_id in one["papers"]]
     if used:
@@ -224,45 +225,85 @@ def _result(returned: Returned, record: Short, key_hash: str, marked_at: str, co
     }
 
 
-def _quickly(one, typed) -> dict | None:
-    """The row of an answer that is a letter, or a figure judged beyond doubt; None for every other, which is marked whole."""
-    if type(one) is not Ready or type(typed) is not str:
+def _quickly(one, typed, partly: bool = False) -> dict | None:
+    """The row of an answer that is read and judged beyond doubt; None for every other, which is marked whole."""
+    if type(one) is not Ready:
         return None
-    right, missteps, feedback = True, [], "Right."
-    if typed in one.options:
-        read_as, fits = one.options[typed] if one.kind == "place" else f"{typed}: {one.options[typed]}", None
-        if typed != one.letter:
-            fits = [slip for slip in one.slips if slip["letter"] == typed]
-    else:
-        found = _figure(one, typed)
-        if found is None:
-            return None
-        read_as, fits = found
+    found = _entry(one, typed) if type(typed) is str else _sheet(one, typed) if one.boxes else _letters(one, typed)
+    if found is None:
+        return None
+    read_as, fits = found
+    right, share, marks, missteps, feedback = True, 1.0, one.weight, [], "Right."
     if fits is not None:
-        found = told(False, fits)
-        right, missteps, feedback = False, found["missteps"], found["feedback"]
+        outcome = fits if type(fits) is dict else told(False, fits)
+        right, missteps, feedback, share = False, outcome["missteps"], outcome["feedback"], round(outcome["share"], 4)
+        marks = _marks(one.weight, False, outcome["share"], partly)
     return {"slot": one.slot, "place": one.place, "skill": one.skill, "weight": one.weight, "must_be_right": one.must_be_right,
             "text": one.text, "right": right, "typed": typed, "read_as": read_as, "missteps": missteps, "feedback": feedback,
-            "section": one.section, "share": 1.0 if right else 0.0, "marks": one.weight if right else 0}
+            "section": one.section, "share": share, "marks": marks}
 
 
-def _figure(one: Ready, typed: str) -> tuple[str, list[dict] | None] | None:
+def _entry(one: Ready | Box, typed: str) -> tuple[str, list[dict] | None] | None:
+    """How a letter or a figure is read, and None where it is right, else the missteps that give it; None in any doubt."""
+    if one.kind == "number":
+        return _figure(one, typed)
+    if typed not in one.options or not one.letter:
+        return None
+    read_as = one.options[typed] if one.kind == "place" else f"{typed}: {one.options[typed]}"
+    return read_as, None if typed == one.letter else [slip for slip in one.slips if slip["letter"] == typed]
+
+
+def _letters(one: Ready, typed: list[str]) -> tuple[str, dict] | None:
+    """How a row or a set of letters is read, and what it is told."""
+    if not one.row or not typed or any([letter not in one.options for letter in typed]):
+        return None
+    if one.kind == "match":
+        value, read_as = typed, ", ".join([f"{at} {letter}" for at, letter in enumerate(typed, 1)])
+    elif len(set(typed)) != len(typed):
+        return None
+    else:
+        value = sorted(typed) if one.kind == "several choices" else typed
+        read_as = (", then " if one.kind == "order" else ", ").join(value)
+    if one.kind != "several choices" and len(typed) != one.count:
+        return None
+    return read_as, None if value == one.row else mark_letters(one.kind, one.row, one.slips, value)
+
+
+def _sheet(one: Ready, typed: list[str]) -> tuple[str, dict | None] | None:
+    """How a sheet is read, each box beyond doubt, and what it is told."""
+    if len(typed) != len(one.boxes):
+        return None
+    said, found, right = [], [], True
+    for box, text in zip(one.boxes, typed):
+        entry = _entry(box, text)
+        if entry is None:
+            return None
+        said.append(f"{box.label}: {entry[0]}")
+        found.append(entry[1])
+        right = right and entry[1] is None
+    return "; ".join(said), None if right else told_of_sheet(
+        [(box.id, box.label, told(fits is None, fits or [])) for box, fits in zip(one.boxes, found)])
+
+
+def _figure(one: Ready | Box, typed: str) -> tuple[str, list[dict] | None] | None:
     """How a figure is read, and None where it is right beyond doubt, else the missteps that give it; None in any doubt."""
-    if not one.windows or not 0 < len(typed) <= LONGEST:
+    if not 0 < len(typed) <= LONGEST or not typed.strip():
         return None
     reading = read_figure(typed, one.accept, one.refusal, *one.signs)
-    plain = reading["value"].get("plain", "") if reading["ok"] else ""
-    figure = PLAIN.fullmatch(plain)
-    if not figure:
+    value = reading["value"] or {}
+    if not one.windows:  # the right answer is to refuse
+        return (reading["shown"], None) if value.get("refuse") else None
+    plain = PLAIN.fullmatch(value.get("plain", ""))
+    if not plain:
         return None
-    unit = reading["value"]["unit"]
+    unit, figure = value["unit"], float(plain[1])
     low, high = one.windows[unit]
-    if low <= float(figure[1]) <= high:
+    if low <= figure <= high:
         return reading["shown"], None
-    key = one.key()
-    if key["right"].get("also"):  # it may be right by a figure as the page prints it
+    low, high = one.also.get(unit, (0.0, -1.0))
+    if low <= figure <= high:  # it may be right by a figure as the page prints it
         return None
-    found = judge(key, plain, unit, itemgetter("missteps"))
+    found = judge(one.key(), value["plain"], unit, itemgetter("missteps"))
     return (reading["shown"], found[1]) if found and not found[0] and not found[2] else None
 
 

@@ -1,4 +1,4 @@
-"""Key records hashed a few papers ahead, in a thread of their own: every byte is read, while answers are marked beside it."""
+"""Key records and their short forms hashed a few papers ahead, in a thread of their own: every byte is read, while answers are marked beside it."""
 
 from __future__ import annotations
 
@@ -12,22 +12,31 @@ from rigcalc.papers.records import sha256
 __all__ = ["Hashed", "hashed", "hashed_ahead"]
 
 CHUNK = 12  # papers hashed at a stretch; so many or fewer are not worth a thread
-END = 100  # bytes at a key record's end, where the hash of its short form stands
+_FIELD = b',"short_sha256":"'  # the last field of a key record, in the order of its exact bytes
 
 
 class Hashed(NamedTuple):
-    """A key record's paper, the hash of all its bytes, and its last bytes."""
+    """A key record's paper and the hash of all its bytes; its short form, the hash of that, and the one that the record names."""
 
     name: str
     digest: str
-    end: bytes
+    short: bytes
+    short_digest: str
+    named: str
 
 
 def hashed(folder: str | os.PathLike, name: str) -> Hashed:
     """A key record read and hashed now; OSError where it cannot be read."""
     with open(os.path.join(folder, f"{name}.json"), "rb", buffering=0) as file:
         data = file.read()
-    return Hashed(name, sha256(data), data[-END:])
+    if data[-67 - len(_FIELD):-67] != _FIELD:
+        return Hashed(name, sha256(data), b"", "", "")
+    try:
+        with open(os.path.join(folder, f"{name}.short"), "rb", buffering=0) as file:
+            short = file.read()
+    except OSError:
+        short = b""
+    return Hashed(name, sha256(data), short, sha256(memoryview(short)[64:]), data[-67:-3].decode("latin-1"))
 
 
 def _try_each(folder: str | os.PathLike, files: list[str]) -> list[Hashed | None]:

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import json
 import math
-import os
 from pathlib import Path
 from typing import Any
 
@@ -16,14 +15,39 @@ import msgspec
 
 from rigcalc.papers.reading_ahead import Hashed
 from rigcalc.papers.records import canonical, sha256, write_synced
-from rigcalc.questions.marking import REFUSE, windows
+from rigcalc.questions.marking import REFUSE, also_windows, windows
 
-__all__ = ["Ready", "Short", "keep_key_record", "short_of", "with_short"]
+__all__ = ["Box", "Ready", "Short", "keep_key_record", "short_of", "with_short"]
 
 QUESTION = ("options", "unit", "tolerance", "left", "boxes")  # what marking needs beside the fields of Ready
-KEY = ("right", "missteps", "boxes")
-SLIP = ("letter", "id", "feedback")
-_FIELD = b',"short_sha256":"'  # the last field of a key record, in the order of its exact bytes
+KEY = ("right", "missteps")
+SLIP = ("letter", "letters", "row", "id", "feedback")
+LETTERED, ROWS = ("one choice", "place"), {"order": "row", "match": "row", "several choices": "letters"}
+
+
+class Box(msgspec.Struct, array_like=True, gc=False):
+    """An entry of a job sheet: what tells a right one, as in a question."""
+
+    id: str
+    label: str
+    kind: str
+    letter: str
+    options: dict[str, str]
+    accept: tuple[str, ...]
+    refusal: bool
+    signs: tuple[str, str]
+    windows: dict[str, tuple[float, float]]
+    also: dict[str, tuple[float, float]]
+    packed_key: bytes
+
+    def key(self) -> dict[str, Any]:
+        """The key as far as an entry is judged by it."""
+        return _KEY.decode(self.packed_key)
+
+    @property
+    def slips(self) -> list[dict[str, Any]]:
+        """Its missteps."""
+        return self.key()["missteps"]
 
 
 class Ready(msgspec.Struct, array_like=True, gc=False):
@@ -39,21 +63,34 @@ class Ready(msgspec.Struct, array_like=True, gc=False):
     text: str
     letter: str  # the right letter, where one letter is wanted
     options: dict[str, str]
-    slips: list[dict[str, str]]
+    packed_slips: bytes  # where letters are wanted
     accept: tuple[str, ...]  # units, where a figure is wanted
     refusal: bool
     signs: tuple[str, str]
     windows: dict[str, tuple[float, float]]  # unit to the figures that are right beyond doubt
+    also: dict[str, tuple[float, float]]  # unit to the span outside which no figure as the page prints it makes an answer right
+    row: list[str]  # the right letters, where a row or a set of them is wanted
+    count: int  # letters that a row has
+    boxes: list[Box]  # of a job sheet
     rest: bytes
 
     def whole(self) -> tuple[dict[str, Any], dict[str, Any]]:
         """The question and its key as the key record has them, without drawing and working."""
         question, key = _PAIR.decode(self.rest) if self.rest else self._lettered()
+        if self.boxes:
+            key["boxes"] = [{"id": box.id, "kind": box.kind} | box.key() for box in self.boxes]
+        if self.packed_slips:
+            key["missteps"] = self.slips
         question |= {"slot": self.slot, "kind": self.kind, "text": self.text, "accept": list(self.accept), "refusal": self.refusal,
                      "separators": {"decimal": self.signs[0], "thousands": self.signs[1]}}
         key |= {"slot": self.slot, "place": self.place, "skill": self.skill, "section": self.section, "weight": self.weight,
                 "must_be_right": self.must_be_right, "kind": self.kind}
         return question, key
+
+    @property
+    def slips(self) -> list[dict[str, Any]]:
+        """The missteps, where letters are wanted."""
+        return _SLIPS.decode(self.packed_slips)
 
     def key(self) -> dict[str, Any]:
         """The key alone, as far as a figure is judged by it."""
@@ -61,10 +98,11 @@ class Ready(msgspec.Struct, array_like=True, gc=False):
 
     def _lettered(self) -> tuple[dict[str, Any], dict[str, Any]]:
         options = [{"letter": letter, "text": text} for letter, text in self.options.items()]
-        return {"options": options}, {"right": {"letter": self.letter}, "missteps": self.slips}
+        return {"options": options}, {"right": {"letter": self.letter}}
 
 
-_PAIR = msgspec.json.Decoder(tuple[dict[str, Any], dict[str, Any]])
+_PAIR = msgspec.msgpack.Decoder(tuple[dict[str, Any], dict[str, Any]])
+_SLIPS, _KEY = msgspec.msgpack.Decoder(list[dict[str, Any]]), msgspec.msgpack.Decoder(dict[str, Any])
 
 
 class Short(msgspec.Struct, array_like=True):
@@ -90,16 +128,33 @@ def _inside(low: Any, high: Any) -> tuple[float, float]:
     return math.nextafter(float(low), math.inf), math.nextafter(float(high), -math.inf)
 
 
+def _told_by(question: dict, key: dict) -> dict[str, Any]:
+    """What tells a right letter or figure, of a question or of a box of a sheet."""
+    signs, lettered, accept = question.get("separators") or {"decimal": ".", "thousands": ","}, key["kind"] in LETTERED, question["accept"]
+    figure = key["kind"] == "number" and key["right"]["exact"] != REFUSE
+    known = {unit: _inside(*edges) for unit, edges in windows(key, accept).items()} if figure else {}
+    also = {unit: (float(low), float(high)) for unit, (low, high) in also_windows(key, accept).items()} if figure else {}
+    return {"letter": key["right"]["letter"] if lettered else "", "accept": tuple(accept), "refusal": bool(question.get("refusal")),
+            "options": {one["letter"]: one["text"] if lettered else "" for one in question["options"]},
+            "signs": (signs["decimal"], signs["thousands"]), "windows": known, "also": also}
+
+
+def _box(box: dict, own: dict) -> Box:
+    return Box(own["id"], box["label"], own["kind"], **_told_by(box, own),
+               packed_key=msgspec.msgpack.encode({"right": own["right"], "missteps": own["missteps"]}))
+
+
 def _ready(question: dict, key: dict) -> Ready:
-    kind, signs, right = key["kind"], question.get("separators") or {"decimal": ".", "thousands": ","}, key["right"]
-    figure, lettered = kind == "number" and right["exact"] != REFUSE, kind in ("one choice", "place")
-    known = {unit: _inside(*edges) for unit, edges in windows(key, question["accept"]).items()} if figure else {}
-    rest = [{name: question[name] for name in QUESTION if name in question}, {name: key[name] for name in KEY if name in key}]
-    options = {one["letter"]: one["text"] for one in question["options"]} if lettered else {}
-    slips = [{name: slip[name] for name in SLIP} for slip in key["missteps"]] if lettered else []
+    kind, letters = key["kind"], key["kind"] in LETTERED or key["kind"] in ROWS
+    rest = [{name: question[name] for name in QUESTION if name in question},
+            {name: key[name] for name in KEY if name in key and not (letters and name == "missteps")}]
+    slips = [{name: slip[name] for name in SLIP if name in slip} for slip in key["missteps"]] if letters else None
+    row = key["right"][ROWS[kind]] if kind in ROWS else []
     return Ready(key["slot"], key["place"], key["skill"], key["section"], key["weight"], key["must_be_right"], kind, question["text"],
-                 right["letter"] if lettered else "", options, slips, tuple(question["accept"]), bool(question.get("refusal")),
-                 (signs["decimal"], signs["thousands"]), known, b"" if lettered else msgspec.json.encode(rest))
+                 packed_slips=b"" if slips is None else msgspec.msgpack.encode(slips), row=sorted(row) if kind == "several choices" else row,
+                 count=len(question["left"] if kind == "match" else question["options"]),
+                 boxes=[_box(*one) for one in zip(question["boxes"], key["boxes"], strict=True)] if kind == "sheet" else [],
+                 rest=b"" if kind in LETTERED else msgspec.msgpack.encode(rest), **_told_by(question, key))
 
 
 def _packed(record: dict) -> bytes:
@@ -123,17 +178,12 @@ def keep_key_record(folder: Path, record: dict) -> bytes:
     return data
 
 
-def short_of(folder: str | os.PathLike, whole: Hashed) -> Short | None:
+def short_of(whole: Hashed) -> Short | None:
     """The short form of a key record; None where there is none that belongs to it."""
-    if whole.end[-67 - len(_FIELD):-67] != _FIELD:
+    if whole.short[:64] != whole.digest.encode("ascii") or not whole.named or whole.short_digest != whole.named:
         return None
     try:
-        with open(os.path.join(folder, f"{whole.name}.short"), "rb", buffering=0) as file:
-            found = file.read()
-        packed = memoryview(found)[64:]
-        if found[:64] != whole.digest.encode("ascii") or sha256(packed) != whole.end[-67:-3].decode("ascii"):
-            return None
-        short = _SHORT.decode(packed)
-    except (OSError, ValueError):
+        short = _SHORT.decode(memoryview(whole.short)[64:])
+    except ValueError:
         return None
     return short if short.paper_id == whole.name else None

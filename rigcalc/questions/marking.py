@@ -16,7 +16,7 @@ from rigcalc.questions.reading import read_answer
 from rigcalc.questions.scale import bounds, in_fraction, right_in, rounded
 from rigcalc.units import exact
 
-__all__ = ["mark", "told", "windows"]
+__all__ = ["also_windows", "mark", "mark_letters", "told", "told_of_sheet", "windows"]
 
 REFUSE = "refuse"
 NEAR = Fraction(15, 1000)  # a person who rounds stays within this much of the figure
@@ -60,8 +60,17 @@ def _window(exact_text: str, rule: _Rule, unit: str) -> _Window:
 
 def windows(key: dict[str, Any], units: list[str]) -> dict[str, tuple[Fraction, Fraction]]:
     """Of a key whose answer is a figure, the least and the greatest figure that count as right, by unit."""
-    rule = (tuple(key["right"]["tolerance"].items()), _turn(key["right"]["round"]))
-    return {unit: _window(key["right"]["exact"], rule, unit)[1:] for unit in units}
+    return {unit: _window(key["right"]["exact"], _rule(key), unit)[1:] for unit in units}
+
+
+def also_windows(key: dict[str, Any], units: list[str]) -> dict[str, tuple[Fraction, Fraction]]:
+    """Of a key with figures as the page prints them, the span by unit outside which none of them makes an answer right."""
+    found = {unit: [_window(one, _rule(key), unit) for one in key["right"].get("also", ())] for unit in units}
+    return {unit: (min(one.low for one in rows), max(one.high for one in rows)) for unit, rows in found.items() if rows}
+
+
+def _rule(key: dict[str, Any]) -> _Rule:
+    return tuple(key["right"]["tolerance"].items()), _turn(key["right"]["round"])
 
 
 class _Slip(NamedTuple):
@@ -142,14 +151,14 @@ def _number(key: dict[str, Any], value: dict[str, Any]) -> tuple[bool, list[dict
 
 def _as_printed(key: dict[str, Any], value: dict[str, Any]) -> bool:
     """Whether a figure is right by a figure as the page prints it, which is rounded in each of its two units."""
-    rule: _Rule = (tuple(key["right"]["tolerance"].items()), _turn(key["right"]["round"]))
+    rule = _rule(key)
     return any(_judged(value["base"], value.get("plain", value["typed"]), one, rule, value["unit"])[0]
                for one in key["right"].get("also", ()))
 
 
 def _number_exactly(key: dict[str, Any], value: dict[str, Any]) -> tuple[bool, list[dict[str, Any]], bool]:
     right = key["right"]["exact"]
-    rule: _Rule = (tuple(key["right"]["tolerance"].items()), _turn(key["right"]["round"]))
+    rule = _rule(key)
     unit, typed = value["unit"], value.get("plain", value["typed"])
     meant = None
     if right != REFUSE:
@@ -219,17 +228,25 @@ def _mark_row(key: dict[str, Any], question: dict[str, Any], value: list[str]) -
 
 def _mark_sheet(key: dict[str, Any], question: dict[str, Any], value: list[Any]) -> dict[str, Any]:
     """Each box marked alone; right when all are. The share is of the boxes that are right."""
-    boxes, lines = [], []
-    for box, own, given in zip(question["boxes"], key["boxes"], value, strict=True):
-        found = (told(False, [], said="Nothing was filled in.") if given is None
-                 else MARKERS[own["kind"]](own, box, given))
-        boxes.append({"id": own["id"]} | found)
-        if not found["right"]:
-            lines.append(f"{box['label']}: {found['feedback'].removeprefix('Not right. ')}")
+    return told_of_sheet([(own["id"], box["label"], told(False, [], said="Nothing was filled in.") if given is None
+                           else MARKERS[own["kind"]](own, box, given))
+                          for box, own, given in zip(question["boxes"], key["boxes"], value, strict=True)])
+
+
+def told_of_sheet(found: list[tuple[str, str, dict[str, Any]]]) -> dict[str, Any]:
+    """What a sheet is told, from each box's id and label and what that box alone is told."""
+    boxes = [{"id": name} | one for name, _, one in found]
+    lines = [f"{label}: {one['feedback'].removeprefix('Not right. ')}" for _, label, one in found if not one["right"]]
     right = all(one["right"] for one in boxes)
     return {"right": right, "missteps": [f"{one['id']}: {slip}" for one in boxes for slip in one["missteps"]],
             "feedback": "Right." if right else f"Not right. {' '.join(lines)}", "boxes": boxes,
             "share": sum(one["share"] for one in boxes) / len(boxes)}
+
+
+def mark_letters(kind: str, row: list[str], slips: list[dict[str, Any]], value: list[str]) -> dict[str, Any]:
+    """What a row or a set of letters is told, as it was read."""
+    key = {"kind": kind, "right": {"letters" if kind == "several choices" else "row": row}, "missteps": slips}
+    return MARKERS[kind](key, {}, value)
 
 
 MARKERS = {"one choice": _mark_letter, "several choices": _mark_several, "number": _mark_number, "order": _mark_row,

@@ -20,7 +20,7 @@ REFUSE = "refuse"
 DUST = 1e-12  # floats here are off by a thousandth of this at most
 LARGEST = 200_000.0  # figures to the millionth part are told apart by DUST up to here
 PLAIN = re.compile(  # the figure, and its decimals
-    r"([0-9]{1,6}(?:\.([0-9]{1,6}))?) ?[A-Za-z]*", re.ASCII)
+    r"([0-9]{1,6}(?:\.([0-9]{1,6}))?) ?(?:[A-Za-z]*|°C)", re.ASCII)
 _FACTOR = {"deg": 1.0, "": 1.0} | {unit: float(value) for unit, value in PER_BASE.items()}
 _FINE = tuple(10.0**-places for places in range(7))
 

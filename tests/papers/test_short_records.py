@@ -19,7 +19,7 @@ def name_of(held, number: int = 0) -> str:
 
 
 def short_found(held):
-    return short_of(held.keys, hashed(held.keys, name_of(held)))
+    return short_of(hashed(held.keys, name_of(held)))
 
 
 def without_short(held) -> None:
