@@ -11,7 +11,7 @@ from rigcalc.cautions import CAUTIONS, PRACTICE
 from rigcalc.errors import Refusal
 from rigcalc.home import installed_folder, shop_file, working_folder, workbook_home
 from rigcalc.learning.names import Learner
-from rigcalc.opening.shelf import Sheet, find_sheet, lessons, references, sheets
+from rigcalc.opening.shelf import Sheet, beside, find_sheet, lessons, references, sheets
 from rigcalc.opening.working import edited_copy
 from rigcalc.pages import page, said
 
@@ -169,7 +169,10 @@ def page_facts(page_config: dict, *, notebook_path: str, kept_for: str = "", **_
     shop, note = shop_for_teaching()
     says = sheet.path.read_text(encoding="utf-8")  # what the notebook shows itself is not said twice
     page_config["workbook"] = {
-        "title": sheet.title, "kept_for": kept_for, "edited": edited_copy(sheet) is not None, "note": note,
+        "title": sheet.full_title, "head": "" if sheet.numbered_heading else sheet.number,
+        "beside": [{"word": word, "name": one.full_title, "address": one.address}
+                   for word, one in zip(("Before", "Next"), beside(sheet), strict=True) if one],
+        "kept_for": kept_for, "edited": edited_copy(sheet) is not None, "note": note,
         "chart": "" if "Chart in force:" in says else shop.chart_line(), "invented": INVENTED_PAGE if shop.invented else "",
         "cautions": [] if CAUTIONS[0] in says else list(CAUTIONS),
     }
@@ -186,7 +189,9 @@ def _found(word: str) -> Sheet | None:
 def _shelf_item(sheet: Sheet) -> str:
     number = f'<span class="number">{escape(sheet.number)}</span> ' if sheet.number else ""
     copy = ' <span class="quiet">(the trainer\'s working copy)</span>' if edited_copy(sheet) else ""
-    return f'<li>{number}<a href="{sheet.address}">{escape(sheet.title)}</a>{copy}</li>'
+    time = ", ".join(f"{what} {minutes} min" for what, minutes in sheet.minutes)
+    takes = f' <span class="takes">{escape(time)}</span>' if time else ""
+    return f'<li>{number}<a href="{sheet.address}">{escape(sheet.title)}</a>{copy}{takes}</li>'
 
 
 def _shop_section() -> str:
@@ -238,19 +243,25 @@ def _families_section() -> str:
 
 
 def _lesson_section() -> str:
-    rows = "".join(
-        f"<tr><td>{escape(sheet.number)} {escape(sheet.title)}</td><td>{_links(sheet)}</td></tr>" for sheet in lessons())
+    rows = "".join(_lesson_row(sheet) for sheet in lessons())
+    heads = "".join(f'<th scope="col">{name}</th>' for name in ("Lesson", "Projector", "Bench practice sheet", "Recap", "Trainer's notes"))
     return ("<h2>Lessons</h2><p>The projector view is the same page, set larger. Every lesson page has a button for it too.</p>"
-            f'<div class="wide"><table><thead><tr><th>Lesson</th><th>Open</th></tr></thead><tbody>{rows}</tbody></table></div>'
+            f'<div class="wide"><table class="lessons"><thead><tr>{heads}</tr></thead><tbody>{rows}</tbody></table></div>'
             if rows else "")
 
 
-def _links(sheet: Sheet) -> str:
-    wanted = [(f"{sheet.address}?projector=1", "on the projector"),
-              (sheet.anchor("practice sheet"), "bench practice sheet"),
-              (_alone(sheet, "practice sheet", "practice-sheet"), "print the practice sheet"),
-              (_alone(sheet, "recap", "recap"), "print the recap"), (_notes(sheet), "with the trainer's notes open")]
-    return " · ".join(f'<a href="{escape(to)}">{name}</a>' for to, name in wanted if to)
+def _lesson_row(sheet: Sheet) -> str:
+    """One lesson and the ways to open it; what it lacks stands as a dash."""
+    def way(to: str | None, word: str, whole: str) -> str:
+        return f'<a href="{escape(to)}" aria-label="{word} {whole} {escape(sheet.number)}">{word}</a>' if to else "–"
+
+    sheet_place = way(sheet.anchor("practice sheet"), "read", "the bench practice sheet of")
+    cells = (way(f"{sheet.address}?projector=1", "show", "on the projector lesson"),
+             f'{sheet_place} · {way(_alone(sheet, "practice sheet", "practice-sheet"), "print", "the practice sheet of")}',
+             way(_alone(sheet, "recap", "recap"), "print", "the recap of"),
+             way(_notes(sheet), "open", "with the trainer's notes lesson"))
+    return (f'<tr><th scope="row"><a href="{sheet.address}">{escape(sheet.full_title)}</a></th>'
+            + "".join(f"<td>{cell}</td>" for cell in cells) + "</tr>")
 
 
 def _alone(sheet: Sheet, heading: str, name: str) -> str | None:
@@ -289,6 +300,8 @@ LOOK = """
 .door:hover { border-color:var(--deep); }
 .shelf { list-style:none; padding:0; } .shelf li { padding:.45rem 0; border-bottom:1px solid var(--line); font-size:1.05rem; }
 .number { font-variant-numeric:tabular-nums; color:var(--quiet); } .shelf .number { margin-right:.5rem; }
+.shelf .takes { display:block; color:var(--quiet); font-size:.9rem; margin-left:2.1rem; }
+table.lessons th[scope=row] { background:none; font-weight:600; } table.lessons td { white-space:nowrap; }
 code { background:var(--wash); padding:.05rem .3rem; border-radius:3px; overflow-wrap:anywhere; }
 .names { display:flex; flex-wrap:wrap; gap:.6rem; align-items:center; margin:.6rem 0; } .names label { margin:0; }
 #skill-map details { border-bottom:1px solid var(--line); padding:.35rem 0; } #skill-map summary { cursor:pointer; min-height:1.8rem; }

@@ -11,7 +11,7 @@ from pathlib import Path
 from rigcalc.errors import Refusal
 from rigcalc.home import installed_folder
 
-__all__ = ["ROOMS", "Sheet", "find_sheet", "lessons", "references", "sheets"]
+__all__ = ["ROOMS", "Sheet", "beside", "find_sheet", "lessons", "references", "sheets"]
 
 ROOMS = ("lessons", "quizzes")
 
@@ -69,13 +69,32 @@ class Sheet:
         return re.sub(r"^(Lesson\s+)?\d+\s*[.:·–-]\s*", "", heads[0])
 
     @property
+    def full_title(self) -> str:
+        """The title with the lesson's number before it, where it has one."""
+        return f"{self.number} {self.title}".strip()
+
+    @property
+    def numbered_heading(self) -> bool:
+        """Whether the first heading says the number itself."""
+        return bool(self.number) and re.search(rf"\b{self.number}\b", self.headings[0] if self.headings else "") is not None
+
+    @property
+    def minutes(self) -> tuple[tuple[str, int], ...]:
+        """What the list at the lesson's side says of time: (reading, 25), (drill, 20), (at the bench, 70); none is empty."""
+        side = re.search(r'<aside class="bench-list">(.*?)</aside>', "\n".join(self.markdown), re.S)
+        found = re.findall(r"(reading|drill|at the bench) (\d+) min", side[1]) if side else []
+        return tuple((what, int(minutes)) for what, minutes in found)
+
+    @property
     def headings(self) -> tuple[str, ...]:
         """Every heading of the notebook, in order."""
         lines = "\n".join(self.markdown).splitlines()
         return tuple(line.lstrip("#").strip() for line in lines if re.match(r"#{1,4} ", line))
 
     def anchor(self, words: str) -> str | None:
-        """The address of the first heading that holds `words`, or None where there is no such heading."""
+        """The address of the place whose id is `words`, or of the first heading that holds them; None where there is neither."""
+        if f'<a id="{words.replace(" ", "-")}"></a>' in "\n".join(self.markdown):
+            return f"{self.address}#{words.replace(' ', '-')}"
         for heading in self.headings:
             if words.lower() in heading.lower():
                 return f"{self.address}#{heading.replace(' ', '-')}"
@@ -97,6 +116,13 @@ def lessons(folder: Path | None = None) -> tuple[Sheet, ...]:
 def references(folder: Path | None = None) -> tuple[Sheet, ...]:
     """What stands beside the lessons to look things up in: the notebooks of their room without a number."""
     return tuple(sheet for sheet in sheets("lessons", folder) if not sheet.number)
+
+
+def beside(sheet: Sheet) -> tuple[Sheet | None, Sheet | None]:
+    """The lesson before this one and the next one, of those that exist; what is no lesson has neither."""
+    row = [None, *lessons(sheet.folder), None]
+    at = next((i for i, one in enumerate(row) if one and one.key == sheet.key), None)
+    return (None, None) if at is None else (row[at - 1], row[at + 1])
 
 
 def find_sheet(word: str, folder: Path | None = None) -> Sheet:

@@ -103,3 +103,27 @@ def test_teach_says_which_question_families_of_ones_own_are_in_force(home):
     assert "Own families in force: 1 (in place of the installed cut-length)" in unescape(pages.teach_page(SERVER))
     (own / "cut-length.toml").write_text("form = = 1", encoding="utf-8")
     assert "Refused: cut-length.toml, line 1" in unescape(pages.teach_page(SERVER))
+
+
+def test_a_lesson_page_says_its_number_and_leads_to_the_lessons_before_and_after(home):
+    from rigcalc.opening.shelf import lessons
+
+    row = lessons()
+    facts = facts_of("05")
+    assert facts["title"] == "05 Forming an eye" and facts["head"] == "05"
+    at = [sheet.number for sheet in row].index("05")
+    wanted = [(word, row[there].full_title) for word, there in (("Before", at - 1), ("Next", at + 1)) if 0 <= there < len(row)]
+    assert [(one["word"], one["name"]) for one in facts["beside"]] == wanted
+
+
+def test_learn_lists_every_lesson_with_its_minutes_and_teach_every_way_to_open_it(home):
+    from rigcalc.opening.shelf import lessons
+
+    learn, teach = unescape(pages.learn_page(SERVER)), unescape(pages.teach_page(SERVER))
+    for sheet in lessons():
+        assert sheet.minutes, f"{sheet.key}: the list at the side says reading, drill and bench minutes"
+        assert f'{sheet.title}</a> <span class="takes">{", ".join(f"{what} {minutes} min" for what, minutes in sheet.minutes)}</span>' in learn
+        row = teach[teach.index(f'<th scope="row"><a href="{sheet.address}">'):]
+        row = row[:row.index("</tr>")]
+        for end in ("?projector=1", "#practice-sheet", "?print=practice-sheet", "?print=recap", "?notes=1"):
+            assert f'href="{sheet.address}{end}"' in row, end

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from rigcalc.errors import Refusal
-from rigcalc.opening.shelf import find_sheet, lessons, references, sheets
+from rigcalc.opening.shelf import beside, find_sheet, lessons, references, sheets
 
 from .conftest import write_notebook
 
@@ -50,3 +50,33 @@ def test_a_notebook_without_a_number_is_no_lesson_but_something_to_look_up(shelf
     assert [sheet.number for sheet in lessons(shelf)] == ["05"]
     assert [sheet.title for sheet in references(shelf)] == ["Tables"]
     assert find_sheet("tables", shelf).address == "/lessons/tables"
+
+
+SIDE = '# {name}\n\n<aside class="bench-list"><div><p>reading 25 min<br>drill 20 min<br>at the bench 70 min</p></div></aside>\n\n<a id="recap"></a>\n\n## One page'
+
+
+@pytest.fixture
+def row_of_three(shelf):
+    for number, name in (("04", "Sleeve or clips"), ("06", "Lesson 06: Crimps")):
+        write_notebook(shelf / "lessons" / f"{number}_x.ipynb", SIDE.format(name=name))
+    return shelf
+
+
+def test_a_lesson_knows_its_neighbours_of_those_that_exist(row_of_three):
+    first, middle, last = lessons(row_of_three)
+    assert beside(first) == (None, middle) and beside(middle) == (first, last) and beside(last) == (middle, None)
+    assert beside(sheets("quizzes", row_of_three)[0]) == (None, None)
+
+
+def test_the_number_stands_with_the_title_and_is_not_said_twice(row_of_three):
+    assert [sheet.full_title for sheet in lessons(row_of_three)] == ["04 Sleeve or clips", "05 Forming an eye", "06 Crimps"]
+    assert [sheet.numbered_heading for sheet in lessons(row_of_three)] == [False, True, True]
+
+
+def test_minutes_come_from_the_list_at_the_side(row_of_three):
+    first, middle, _ = lessons(row_of_three)
+    assert first.minutes == (("reading", 25), ("drill", 20), ("at the bench", 70)) and middle.minutes == ()
+
+
+def test_a_place_is_found_by_its_id_whatever_its_heading_says(row_of_three):
+    assert lessons(row_of_three)[0].anchor("recap") == "/lessons/04_x#recap"
