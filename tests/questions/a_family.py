@@ -4,10 +4,13 @@ from __future__ import annotations
 
 from functools import lru_cache
 
+from many import many
+
 from rigcalc.questions import Stream, compose, draw, load_families
 from rigcalc.shop import load_shop, sample_shop_path
 
 SECRET = bytes(range(32))
+DRAWS = many(40, 100)  # of each family; the thousands are in sweep.py
 
 
 @lru_cache(maxsize=None)
@@ -32,7 +35,7 @@ def composed(family_id: str, number: int, secret: bytes = SECRET):
 _MADE: dict[str, list] = {}
 
 
-def pairs(family_id: str, draws: int = 100):
+def pairs(family_id: str, draws: int = DRAWS):
     """Many draws of a family, each made once for all tests: (question, key)."""
     made = _MADE.setdefault(family_id, [])
     made += [composed(family_id, number) for number in range(len(made), draws)]

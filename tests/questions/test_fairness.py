@@ -8,12 +8,13 @@ from dataclasses import replace
 from fractions import Fraction
 
 import pytest
-from a_family import SECRET, families, ids, instance, pairs
+from a_family import DRAWS, SECRET, families, ids, instance, pairs
 
 from rigcalc.questions import Stream, compose
 from rigcalc.questions.giveaways import MARGIN, cautious_share, found_in, gains, wording_share
 
-MORE, SURE = 350, 1000  # draws before a family is said to give its answer away
+LOOKS = (DRAWS, 100, 350)  # what all of these find is looked at in SURE draws, before a family is said to give its answer away
+SURE = 1000
 CHOICES = ids("one choice") + ids("several choices")
 ASKED = [name for name in ids() if families()[name].kind != "number"]
 
@@ -21,7 +22,7 @@ ASKED = [name for name in ids() if families()[name].kind != "number"]
 @pytest.mark.parametrize("family", ASKED)
 def test_no_place_rank_or_length_gives_the_answer_away(family):
     """A look at few draws finds what may be; what it finds is looked at again in many."""
-    if found_in(pairs(family)) and found_in(pairs(family, MORE)):
+    if all(found_in(pairs(family, draws)) for draws in LOOKS):
         found = found_in(pairs(family, SURE))
         assert not found, "; ".join(f"'{name}' brings {share:.2f}, chance {chance:.2f}" for name, share, chance in found[:4])
 

@@ -9,6 +9,7 @@ from functools import lru_cache
 
 import pytest
 from a_family import SECRET, families, ids, shop
+from many import many
 
 from rigcalc.errors import Refusal
 from rigcalc.papers.appeal import accepted_in_words
@@ -21,7 +22,7 @@ from rigcalc.units import read_force_n, read_mass_kg, show_force, show_mass
 
 FIGURES = ids("number") + ids("sheet")
 PRINTED = re.compile(r"([0-9.]+ (?:lbf|N|kN|kg|lb)) \[([0-9.]+ (?:lbf|N|kN|kg|lb))\]")
-SOME = 20
+SOME = many(8, 20)
 
 
 @lru_cache(4096)
