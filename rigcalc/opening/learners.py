@@ -37,16 +37,18 @@ def door(learner: Learner | None, xsrf: str, refused: str = "", typed: str = "")
     hidden = f'<input type="hidden" name="_xsrf" value="{escape(xsrf)}">'
     names = "".join(f'<button class="second" name="who" value="{escape(one.key)}">{escape(one.name)}</button> '
                     for one in known_learners() if learner is None or one.key != learner.key)
-    now = (f"<p>Kept for: <strong>{escape(learner.name)}</strong>. To change, choose another name.</p>" if learner else
-           "<p>Nothing is kept now.</p>")
     what = (f"It is for practice: what is right and wrong is kept on this machine, in <code>{escape(str(names_folder()))}</code>, "
             "where anyone who uses this machine can see it, and it counts for no certificate.")
-    return (f'<section id="who"><h2>Who is learning here?</h2>{now}{said(refused, "no") if refused else ""}'
-            f'<form method="post" action="/learn" class="names">{hidden}{names}'
-            '<button class="second" name="who" value="">nobody: keep nothing</button></form>'
-            f'<form method="post" action="/learn" class="names">{hidden}<label for="name">Another name</label> '
-            f'<input id="name" name="name" value="{escape(typed)}" autocomplete="off" required> '
-            f'<button>Keep for this name</button></form><p class="quiet">A name has 1 to {LONGEST_NAME} characters. {what}</p></section>')
+    forms = (f'{said(refused, "no") if refused else ""}'
+             f'<form method="post" action="/learn" class="names">{hidden}{names}'
+             '<button class="second" name="who" value="">nobody: keep nothing</button></form>'
+             f'<form method="post" action="/learn" class="names">{hidden}<label for="name">{"Another name" if names or learner else "A name"}</label> '
+             f'<input type="text" id="name" name="name" value="{escape(typed)}" autocomplete="off" required> '
+             f'<button>Keep for this name</button></form><p class="quiet">A name has 1 to {LONGEST_NAME} characters. {what}</p>')
+    if learner is None:
+        return f'<h2>Who is learning here?</h2><div id="who"><p>Nothing is kept now.</p>{forms}</div>'
+    return (f'<h2>Who is learning here?</h2><details{" open" if refused else ""}><summary>Kept for: <strong>{escape(learner.name)}</strong>'
+            f' · change</summary><div id="who">{forms}</div></details>')
 
 
 def shown_for(learner: Learner, xsrf: str, now: datetime | None = None) -> Shown:

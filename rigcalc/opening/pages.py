@@ -96,8 +96,8 @@ def learn_page(server, learner: Learner | None = None, xsrf: str = "", refused: 
     shelf = f'<ol class="shelf">{rows}</ol>' if rows else said("No lesson is installed.", "no")
     practice = _found("quizzes/practice_paper")
     paper = "" if practice is None else (
-        "<h2>Practice paper</h2><p>Questions like those of the written paper. It is marked at once, it is for you alone, "
-        f'and it counts for nothing.</p><ul class="shelf">{_shelf_item(practice)}</ul>')
+        "<h2>Practice paper</h2><p>Questions like those of the written paper. It is marked at once "
+        f'and counts for nothing.</p><ul class="shelf">{_shelf_item(practice)}</ul>')
     how = "<p>A lesson's controls take a few seconds to wake up; you can read on meanwhile.</p>"
     return _page("Learn", f"{kept.again}{door(learner, xsrf, refused, typed)}{kept.bench}{how}<h2>Lessons</h2>{shelf}{kept.skill_map}{paper}"
                  f"{_to_look_up()}", "/learn")
@@ -304,7 +304,7 @@ LOOK = """
 table.lessons th[scope=row] { background:none; font-weight:600; } table.lessons td { white-space:nowrap; }
 code { background:var(--wash); padding:.05rem .3rem; border-radius:3px; overflow-wrap:anywhere; }
 .names { display:flex; flex-wrap:wrap; gap:.6rem; align-items:center; margin:.6rem 0; } .names label { margin:0; }
-#skill-map details { border-bottom:1px solid var(--line); padding:.35rem 0; } #skill-map summary { cursor:pointer; min-height:1.8rem; }
+#skill-map details { border-bottom:1px solid var(--line); padding:.35rem 0; max-width:44rem; } main summary { cursor:pointer; min-height:1.8rem; }
 .again li { margin:.3rem 0; }
 header.page nav a[aria-current] { font-weight:700; text-decoration:none; }
 """

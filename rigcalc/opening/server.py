@@ -16,7 +16,7 @@ from traitlets.config import Config
 from voila.app import Voila
 
 from rigcalc.home import installed_folder
-from rigcalc.learning.names import NAME_HEADER
+from rigcalc.learning.names import NAME_HEADER, NAME_VARIABLE
 from rigcalc.opening.handlers import handlers
 from rigcalc.opening.pages import page_facts
 
@@ -140,6 +140,7 @@ def _kernel_transport() -> str:
 
 
 def _keep_to_this_environment() -> None:
-    """Use this environment's kernel and front end, whatever else the person's own folders hold."""
+    """Use this environment's kernel and front end, whatever else the person's own folders hold; no name comes with it."""
+    os.environ.pop(NAME_VARIABLE, None)
     os.environ.setdefault("JUPYTER_PREFER_ENV_PATH", "1")
     os.environ.setdefault("PYDEVD_DISABLE_FILE_VALIDATION", "1")

@@ -40,9 +40,9 @@ def test_what_was_answered_is_kept_over_a_reload_and_a_killed_workbook(open_work
     page.goto(address[0])
     page.goto(f"{base}/lessons/05_forming_an_eye")
     page.get_by_role("link", name="choose a name").click()
-    page.get_by_label("Another name").fill("Tomo Kessig")
+    page.get_by_label("A name").fill("Tomo Kessig")
     page.get_by_role("button", name="Keep for this name").click()
-    expect(page.locator("#who")).to_contain_text("Kept for: Tomo Kessig")
+    expect(page.locator("main")).to_contain_text("Kept for: Tomo Kessig")
     page.goto(f"{base}/lessons/05_forming_an_eye")
     expect(page.locator(".kept-for")).to_have_text("Kept for: Tomo Kessig · change")
     expect(page.locator("html")).to_have_attribute("data-live", "alive")
@@ -53,6 +53,8 @@ def test_what_was_answered_is_kept_over_a_reload_and_a_killed_workbook(open_work
         expect(form.locator(".rc-said.rc-ok")).to_have_text("Right.")
     expect(page.locator(".rc-saved").last).to_have_text(f"Kept: {SKILL.sentence[0].lower()}{SKILL.sentence[1:-1]} is now sure.")
     picture(page, "lesson_kept_for")
+    page.locator(".kept-for").get_by_role("link", name="change").click()
+    expect(page.get_by_role("button", name="nobody: keep nothing")).to_be_visible()
     page.goto(f"{base}/learn")
     page.reload()
     stands(page, picture)
@@ -67,7 +69,7 @@ def test_what_was_answered_is_kept_over_a_reload_and_a_killed_workbook(open_work
 
 def stands(page, picture) -> None:
     """The page Learn says in words that the skill is sure, under its lesson, which is folded at first."""
-    expect(page.locator("#who")).to_contain_text("Kept for: Tomo Kessig")
+    expect(page.locator("main")).to_contain_text("Kept for: Tomo Kessig")
     row = page.locator("#skill-map li", has_text=SKILL.sentence)
     expect(row).to_be_hidden()
     page.locator("#skill-map summary", has_text="1 sure").click()
