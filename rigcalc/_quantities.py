@@ -96,7 +96,7 @@ def either_side(size_name: str, names: Iterable[str]) -> tuple[str | None, str |
 
 # --- exact numbers and rounding ---------------------------------------------------------------
 
-PER_BASE = {"mm": Fraction(1), "m": Fraction(1000), "in": INCH_MM, "ft": FOOT_MM,
+PER_BASE = {"mm": Fraction(1), "cm": Fraction(10), "m": Fraction(1000), "in": INCH_MM, "ft": FOOT_MM,
              "N": Fraction(1), "kN": Fraction(1000), "lbf": LBF_N,
              "kg": Fraction(1), "lb": POUND_KG}
 LENGTHS, FORCES, MASSES = ("mm", "m", "in", "ft"), ("lbf", "N", "kN"), ("kg", "lb")

@@ -29,11 +29,12 @@ LONGEST_NUMBER = 12  # digits
 FINEST_SIZE = 64  # cable sizes are written in fractions of an inch down to 64ths
 NOMINAL_METRIC = {3: "1/8", 4: "5/32", 5: "3/16", 6: "1/4", 8: "5/16"}  # taken for inch sizes at many benches
 
+_VULGAR = {"\u00bc": "1/4", "\u00bd": "1/2", "\u00be": "3/4", "\u215b": "1/8", "\u215c": "3/8", "\u215d": "5/8", "\u215e": "7/8"}
 _PLAIN = str.maketrans({"\u00a0": " ", "\u202f": " ", "\u2033": '"', "\u201d": '"', "\u2032": "'",
                         "\u2019": "'", "\u2044": "/", "\u2013": "-", "\u2010": "-", "\u2011": "-", "\u2212": "-"})
 _WORDS = {'"': "in", "''": "in", "in": "in", "in.": "in", "inch": "in", "inches": "in",
           "'": "ft", "ft": "ft", "ft.": "ft", "foot": "ft", "feet": "ft",
-          "mm": "mm", "millimetre": "mm", "millimetres": "mm", "m": "m", "metre": "m", "metres": "m",
+          "mm": "mm", "millimetre": "mm", "millimetres": "mm", "cm": "cm", "centimetre": "cm", "centimetres": "cm", "m": "m", "metre": "m", "metres": "m",
           "lbf": "lbf", "n": "N", "newton": "N", "newtons": "N", "kn": "kN",
           "kg": "kg", "kilogram": "kg", "kilograms": "kg", "lb": "lb", "lb.": "lb", "lbs": "lb", "lbs.": "lb",
           "pound": "lb", "pounds": "lb"}
@@ -43,6 +44,7 @@ _EXAMPLES = {"length": "a length such as 3 1/8 in, 500 mm, 2.40 m or 30 ft",
              "force": "a force such as 360 lbf, 1600 N or 1.60 kN",
              "mass": "a mass such as 84 lb or 38 kg",
              "size": "an inch size such as 1/8, 5/32 in or 3.2 mm for 1/8"}
+_LENGTH_EXAMPLES = {"in": "3 1/8 in", "mm": "500 mm", "m": "2.40 m", "ft": "30 ft"}
 
 
 def read_size(text: str) -> Size:
@@ -116,10 +118,11 @@ def _size_choices(typed: str, number: Fraction) -> tuple[str, ...]:
     return (*(f"{size} in" for size in inches), f"{typed} mm")
 
 
-def read_length_mm(text: str, default_unit: str | None = None) -> Reading:
-    """A length in mm as typed: `3 1/8 in`, `3-1/8"`, `500 mm`, `2.40 m`, `30 ft`, `5 ft 3 in`.
+def read_length_mm(text: str, default_unit: str | None = None, accept: tuple[str, ...] = LENGTHS) -> Reading:
+    """A length in mm as typed: `3 1/8 in`, `3-1/8"`, `500 mm`, `17 cm`, `2.40 m`, `30 ft`, `5 ft 3 in`.
 
-    `default_unit` counts only when the page shows it beside the box. Range: zero and above.
+    `default_unit` counts only when the page shows it beside the box. `accept` are the units that may be typed; where mm
+    may be, cm may be too. Range: zero and above.
     Errors: `UnitError`; `AmbiguousInput` for a bare number or a doubtful comma.
     Source: the inch and foot of the yard and pound agreement, 1959.
 
@@ -127,16 +130,22 @@ def read_length_mm(text: str, default_unit: str | None = None) -> Reading:
     Fraction(635, 8)
     """
     plain = _clean(text, "length")
+    accept = _with_cm(listed(accept, "the units accepted", str))
     feet = re.fullmatch(r"""(.+?(?:ft\.?|foot|feet|'(?!')))[ -]*([0-9.][^'a-z]*(?:in\.?|inch|inches|"|''))""", plain, re.I)
-    if feet:
-        first, second = (_quantity(part, "length", LENGTHS, None, text) for part in feet.groups())
+    if feet and "in" in accept:  # feet and inches together are inches
+        first, second = (_quantity(part, "length", (*accept, "ft"), None, text) for part in feet.groups())
         value, unit = first[0] * PER_BASE["ft"] + second[0] * INCH_MM, "in"
         if second[0] >= 12 or first[0].denominator != 1:
             raise _unreadable(text, "length")
     else:
-        number, unit = _quantity(plain, "length", LENGTHS, default_unit, text)
+        number, unit = _quantity(plain, "length", accept, default_unit, text)
         value = number * PER_BASE[unit]
     return Reading(value, unit, text, _as_read(plain, value, unit, show_length, ("in", "ft")))
+
+
+def _with_cm(accept: tuple[str, ...]) -> tuple[str, ...]:
+    at = accept.index("mm") + 1 if "mm" in accept else 0
+    return (*accept[:at], "cm", *accept[at:]) if at else tuple(accept)
 
 
 def read_force_n(text: str, accept: tuple[str, ...] = FORCES, default_unit: str | None = None) -> Reading:
@@ -148,9 +157,10 @@ def read_force_n(text: str, accept: tuple[str, ...] = FORCES, default_unit: str 
     >>> read_force_n("360 lbf").shown
     '360 lbf [1.60 kN]'
     """
-    number, unit = _quantity(_clean(text, "force"), "force", listed(accept, "the units accepted", str), default_unit, text)
+    plain = _clean(text, "force")
+    number, unit = _quantity(plain, "force", listed(accept, "the units accepted", str), default_unit, text)
     value = number * PER_BASE[unit]
-    return Reading(value, unit, text, _as_read(text, value, unit, show_force, ("lbf",)))
+    return Reading(value, unit, text, _as_read(plain, value, unit, show_force, ("lbf",)))
 
 
 def read_mass_kg(text: str, default_unit: str | None = None) -> Reading:
@@ -162,9 +172,10 @@ def read_mass_kg(text: str, default_unit: str | None = None) -> Reading:
     >>> read_mass_kg("84 lb").shown
     '84 lb [38.1 kg]'
     """
-    number, unit = _quantity(_clean(text, "mass"), "mass", MASSES, default_unit, text)
+    plain = _clean(text, "mass")
+    number, unit = _quantity(plain, "mass", MASSES, default_unit, text)
     value = number * PER_BASE[unit]
-    return Reading(value, unit, text, _as_read(text, value, unit, show_mass, ("lb",)))
+    return Reading(value, unit, text, _as_read(plain, value, unit, show_mass, ("lb",)))
 
 
 def _as_read(text: str, value: Fraction, unit: str, show, us_units: tuple[str, ...]) -> str:
@@ -182,14 +193,14 @@ def _as_read(text: str, value: Fraction, unit: str, show, us_units: tuple[str, .
 def _quantity(plain: str, kind: str, accept: tuple[str, ...], default_unit: str | None, text: str):
     match = _PARTS.fullmatch(plain.strip())
     if not match:
-        raise _gap(text, kind) or _unreadable(text, kind)
+        raise _gap(text, kind) or _unreadable(text, kind, accept)
     number, unit = _number(match["number"], text, kind, accept), _unit(match["unit"], text, kind, accept)
     if default_unit is not None and not among(default_unit, PER_BASE):
         raise UnitError(f"the unit {said(default_unit)}", ", ".join(accept), "take one of these units")
     unit = unit or default_unit
     if unit is None:
-        raise AmbiguousInput(f"the {kind} {_said(text)} without a unit", _EXAMPLES[kind], "write the unit",
-                             tuple(f"{match['number']} {unit}" for unit in accept if _written_in(match["number"], unit)))
+        raise AmbiguousInput(f"the {kind} {_said(text)} without a unit", _examples(kind, accept), "write the unit",
+                             tuple(f"{match['number']} {unit}" for unit in accept if unit != "cm" and _written_in(match["number"], unit)))
     if not _written_in(match["number"], unit):
         raise AmbiguousInput(f"the fraction {_said(text)} in {unit}", "decimals in that unit, fractions in inches",
                              "say which is meant", (f"{match['number']} in", f"{float(number):g} {unit}")
@@ -207,7 +218,8 @@ def _clean(text: str, kind: str) -> str:
         raise UnitError(f"the {kind} {said(text)}", _EXAMPLES[kind], "write it with its unit")
     if len(text) > LONGEST_TYPED:
         raise UnitError(f"the {kind} {text[:20]!r} and {len(text) - 20} more signs", _EXAMPLES[kind], "write it shorter")
-    plain = text.translate(_PLAIN).strip()
+    plain = re.sub("([0-9]?)([" + "".join(_VULGAR) + "])", lambda found: f"{found[1]} {_VULGAR[found[2]]}".strip(), text)
+    plain = plain.translate(_PLAIN).strip()
     if not plain:
         raise UnitError(f"an empty box for the {kind}", _EXAMPLES[kind], "write it with its unit")
     if not plain.isascii() or not plain.isprintable():
@@ -222,20 +234,20 @@ def _clean(text: str, kind: str) -> str:
 
 def _number(number: str, text: str, kind: str, accept: tuple[str, ...] = ()) -> Fraction:
     if sum(sign.isdigit() for sign in number) > LONGEST_NUMBER:
-        raise UnitError(f"the {kind} {_said(text)} with more than {LONGEST_NUMBER} figures", _EXAMPLES[kind],
+        raise UnitError(f"the {kind} {_said(text)} with more than {LONGEST_NUMBER} figures", _examples(kind, accept),
                         "write it shorter")
     if "," in number:
         raise _comma(number, text, kind)
     match = re.fullmatch(r"(?:([0-9]+)[ -]+)?([0-9]+)/([0-9]+)|([0-9]+\.?[0-9]*|\.[0-9]+)", number)
     if not match:
-        raise _unreadable(text, kind)
+        raise _unreadable(text, kind, accept)
     whole, over, under, decimal = match.groups()
     if decimal:
         return Fraction(decimal)
     if int(under) == 0:
-        raise UnitError(f"the {kind} {_said(text)}, which divides by zero,", _EXAMPLES[kind], "write the fraction again")
+        raise UnitError(f"the {kind} {_said(text)}, which divides by zero,", _examples(kind, accept), "write the fraction again")
     if whole and int(over) >= int(under):
-        raise _unreadable(text, kind)
+        raise _unreadable(text, kind, accept)
     return int(whole or 0) + Fraction(int(over), int(under))
 
 
@@ -248,8 +260,9 @@ def _comma(number: str, text: str, kind: str) -> UnitError:
         readings.append(number.replace(",", "."))
     if not readings:
         return _unreadable(text, kind)
-    return AmbiguousInput(f"the {kind} {_said(text)}, whose comma can be read in more than one way,",
-                          "figures without a comma, a point before decimals", "say which is meant",
+    doubt, do = ((", whose comma can be read in more than one way,", "say which is meant") if len(readings) > 1
+                 else (" with a comma", "say whether a point is meant"))
+    return AmbiguousInput(f"the {kind} {_said(text)}{doubt}", "figures without a comma, a point before decimals", do,
                           tuple(f"{reading} {rest}".strip() for reading in readings))
 
 
@@ -287,8 +300,14 @@ def _mass_for_force(name: str | None, text: str, accept: tuple[str, ...]) -> Uni
                      "write the force; a mass has to be turned into a force first")
 
 
-def _unreadable(text: str, kind: str) -> UnitError:
-    return UnitError(f"the {kind} {_said(text)}", _EXAMPLES[kind], "write it like one of these")
+def _unreadable(text: str, kind: str, accept: tuple[str, ...] = ()) -> UnitError:
+    return UnitError(f"the {kind} {_said(text)}", _examples(kind, accept), "write it like one of these")
+
+
+def _examples(kind: str, accept: tuple[str, ...]) -> str:
+    """What may be typed, in none but the accepted units."""
+    fit = [one for unit, one in _LENGTH_EXAMPLES.items() if unit in accept] if kind == "length" else []
+    return f"a length such as {' or '.join(filter(None, (', '.join(fit[:-1]), fit[-1])))}" if fit else _EXAMPLES[kind]
 
 
 def _said(text: str) -> str:

@@ -1,5 +1,6 @@
 """Reading, rounding and showing quantities."""
 
+import re
 from decimal import Decimal
 from fractions import Fraction
 
@@ -67,7 +68,7 @@ def test_other_metric_sizes_are_refused_too(typed):
 
 
 @pytest.mark.parametrize("typed", ["1/0", "0/8", "-1/8", "−1/8", "0", "2 in", "9/8", "1/10", "1/65", "1/128", "nan", "inf", "1e-1",
-                                   "½", "⅛ in", "１/８", "1/8 7x19", "#8", "", "   ", "3.17 mm", "5.0001 mm", "1//8", "1/8/2",
+                                   "1½", "⅓ in", "１/８", "1/8 7x19", "#8", "", "   ", "3.17 mm", "5.0001 mm", "1//8", "1/8/2",
                                    "1/8 kg", "x" * 500, "1/8\n", "1\x008", "3/32-3/16", "3/32 – 3/16", "0.125 mm", "1 1/8", "0.01", "1.5 in"])
 def test_what_is_no_size_is_refused_in_one_sentence(typed):
     try:
@@ -151,6 +152,25 @@ def test_forces(typed, newtons, shown):
     assert (reading.value, reading.shown) == (newtons, shown)
 
 
+@pytest.mark.parametrize("typed, mm", [("17 cm", 170), ("17.25cm", Fraction("172.5")), ("6⅝ in", Fraction(53, 8) * Fraction("25.4")),
+                                       ("6 ⅝ in", Fraction(53, 8) * Fraction("25.4")), ('⅛"', Fraction("3.175")), ("6-⅝ in", Fraction(53, 8) * Fraction("25.4"))])
+def test_centimetres_and_fractions_in_one_sign_are_read(typed, mm):
+    assert read_length_mm(typed).value == mm
+    assert read_length_mm(typed, accept=("mm", "in")).value == mm
+
+
+def test_a_size_with_its_fraction_in_one_sign():
+    assert read_size("⅛ in").name == "1/8" and read_size("½").name == "1/2"
+
+
+@pytest.mark.parametrize("typed", ["0.558 ft", "17", "17 kg", "abc", "1/0 mm", "5 ft 3 in x"])
+def test_a_refusal_of_a_length_names_no_unit_that_would_be_refused(typed):
+    with pytest.raises(UnitError) as refused:
+        read_length_mm(typed, accept=("mm", "m"))
+    accepted = str(refused.value).partition("accepted: ")[2].partition(";")[0]
+    assert " mm" in f" {accepted}" and not re.search(r"\b(ft|in)\b", accepted)
+
+
 def test_masses():
     assert read_mass_kg("84 lb").value == Fraction("38.10175908")
     assert read_mass_kg("100 lbs").unit == "lb"
@@ -177,11 +197,11 @@ def test_what_can_be_read_in_more_than_one_way_is_asked(read, typed, choices):
 @pytest.mark.parametrize("read, typed, said", [
     (read_force_n, "163 kg", "the mass '163 kg' where a force is asked"), (read_force_n, "2 t", "the mass '2 t' where a force is asked"),
     (read_force_n, "5 ton", "the mass"), (read_mass_kg, "100 N", "the force '100 N' where a mass is asked"), (read_mass_kg, "360 lbf", "the force"),
-    (read_force_n, "5 mm", "in 'mm'"), (read_length_mm, "5 cm", "in 'cm'"), (read_length_mm, "5 kg", "in 'kg'"), (read_force_n, "5 mN", "in 'mN'"),
+    (read_force_n, "5 mm", "in 'mm'"), (read_length_mm, "5 dm", "in 'dm'"), (read_length_mm, "5 kg", "in 'kg'"), (read_force_n, "5 mN", "in 'mN'"),
     (read_force_n, "5 MN", "in 'MN'"), (read_force_n, "5 kgf", "in 'kgf'"), (read_force_n, "5 kip", "in 'kip'"), (read_force_n, "-5 N", "the negative force"),
     (read_length_mm, "−5 mm", "the negative length"), (read_force_n, "1e3 N", "an exponent"), (read_force_n, "1/0 lbf", "divides by zero"),
     (read_length_mm, "3 9/8 in", "the length"), (read_length_mm, "5 ft 13 in", "the length"), (read_length_mm, "5.5 ft 3 in", "the length"),
-    (read_length_mm, "½ in", "no plain figures"), (read_force_n, "٣ N", "no plain figures"), (read_force_n, "²3 N", "no plain figures"), (read_force_n, "inf N", "the force"),
+    (read_length_mm, "⅓ in", "no plain figures"), (read_length_mm, "6.5⅝ in", "the length"), (read_length_mm, "1/⅛ in", "the length"), (read_force_n, "٣ N", "no plain figures"), (read_force_n, "²3 N", "no plain figures"), (read_force_n, "inf N", "the force"),
     (read_force_n, "NaN kN", "the force"), (read_force_n, "1,2,3 N", "the force"), (read_force_n, "1.2.3 N", "the force"), (read_force_n, "1'250 N", "the force"),
     (read_force_n, "1_000 N", "the force"), (read_force_n, "0x10 N", "the force"), (read_force_n, "about 5 N", "the force"), (read_force_n, "+5 N", "the force"),
     (read_force_n, "5 N; drop", "the force"), (read_force_n, "1234567890123 N", "more than 12 figures"), (read_force_n, "", "an empty box"), (read_force_n, None, "the force None"),

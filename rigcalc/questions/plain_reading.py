@@ -17,7 +17,7 @@ _FACTORS = {"lbf": (LBF_N.numerator, LBF_N.denominator), "N": (1, 1), "kN": (100
             "kg": (1, 1), "lb": (POUND_KG.numerator, POUND_KG.denominator), "deg": (1, 1), "": (1, 1)}
 
 
-_WORDS = {"lbf": "pounds-force", "N": "newtons", "kN": "kilonewtons", "mm": "millimetres", "m": "metres", "in": "inches", "ft": "feet",
+_WORDS = {"lbf": "pounds-force", "N": "newtons", "kN": "kilonewtons", "mm": "millimetres", "cm": "centimetres", "m": "metres", "in": "inches", "ft": "feet",
           "kg": "kilograms", "lb": "pounds of mass", "deg": "degrees", "°C": "degrees Celsius"}
 
 

@@ -128,14 +128,18 @@ def read_figure(typed: str, accept: tuple[str, ...], refusal: bool, decimal: str
     signs = {"decimal": decimal, "thousands": thousands}
     plain, choices = plain_figures(typed.strip(), signs)
     if plain is None:
-        said = f"The signs in {_short(typed)} can be read in more than one way" if choices else f"{_short(typed)} was given"
-        return _unread(f"{said}; accepted: {_wanted(accept)}; say which is meant.", choices or None)
+        said = f"The signs in {_short(typed)} can be read in more than one way" if len(choices) > 1 else f"{_short(typed)} was given"
+        do = "say which is meant" if len(choices) > 1 else "press it if this is meant" if choices else "type it again"
+        return _unread(f"{said}; accepted: {_wanted(accept)}{', a point before decimals' if len(choices) == 1 else ''}; {do}.", choices or None)
     try:
         value, unit, shown = _quantity(accept, plain)
     except Refusal as refusal:
         asked = getattr(refusal, "choices", None)
         ask = [shown_with(one, signs) for one in asked if _unit_of(one) in (None, *accept)] if asked else None
         return _unread(str(refusal), ask)
+    if unit == "cm" and "mm" in accept:  # marked as the millimetres that it is
+        unit, plain = "mm", f"{float(value):.12g} mm"
+        shown = f"{shown}, that is {plain}"
     if unit not in accept:
         return _unread(f"An answer in {unit} was given; accepted: {', '.join(accept)}; type it in one of these units.")
     return _read(shown_with(shown, signs), {"base": str(value), "unit": unit, "typed": typed.strip(), "plain": plain})
@@ -153,7 +157,7 @@ def _quantity(accept: tuple[str, ...], plain: str) -> tuple[Fraction, str, str]:
     if kind == "temperature":
         return _temperature(plain)
     readers = {"force": lambda: units.read_force_n(plain, accept=accept),
-               "length": lambda: units.read_length_mm(plain), "mass": lambda: units.read_mass_kg(plain)}
+               "length": lambda: units.read_length_mm(plain, accept=accept), "mass": lambda: units.read_mass_kg(plain)}
     reading = readers[kind]()
     return reading.value, reading.unit, with_unit_in_words(reading.shown.partition(" [")[0], reading.unit)
 

@@ -126,3 +126,15 @@ def test_a_paper_from_before_separators_is_still_read():
     question, key = composed("limit-of-an-eye", 3)
     old = {name: value for name, value in question.items() if name not in ("separators", "left", "boxes")}
     assert mark(key, old, key["right"]["shown"])["right"]
+
+
+@pytest.mark.parametrize("typed, mm", [("17 cm", 170), ("17.25 cm", Fraction("172.5")), ("6⅝ in", Fraction("168.275"))])
+def test_centimetres_count_where_millimetres_are_asked_and_fractions_in_one_sign(typed, mm):
+    read = read_answer({"kind": "number", "accept": ["mm", "m", "in"]}, typed)
+    assert read["ok"] and Fraction(read["value"]["base"]) == mm and read["value"]["unit"] in ("mm", "in")
+    assert not read_answer({"kind": "number", "accept": ["m", "in"]}, "17 cm")["ok"]
+
+
+def test_one_comma_is_asked_about_with_the_one_reading_there_is():
+    read = read_answer({"kind": "number", "accept": ["mm"]}, "170,0 mm")
+    assert read["ask"] == ["170.0 mm"] and "more than one way" not in read["shown"]
