@@ -1,22 +1,14 @@
-"""The door on Learn, the skill map in words, what has come back, who is stuck, and what the server lets a page know."""
+"""The door on Learn, the skill map in words, what has come back, and who is stuck."""
 
 from __future__ import annotations
 
 import re
-import urllib.error
-import urllib.parse
-import urllib.request
 from datetime import datetime, timedelta, timezone
 from html import escape, unescape
-from http.cookiejar import CookieJar
 from types import SimpleNamespace
 
-import pytest
-from house import start
-
-from opening.conftest import write_notebook
-from rigcalc.learning.log import answer_line, append, bench_line, lines_of
-from rigcalc.learning.names import NAME_HEADER, NAME_VARIABLE, names_folder, welcome
+from rigcalc.learning.log import answer_line, append, bench_line
+from rigcalc.learning.names import names_folder, welcome
 from rigcalc.opening import learners, pages
 from rigcalc.skills import load_skills
 
@@ -117,63 +109,3 @@ def test_teach_says_who_is_stuck_on_what(home):
     assert f"<tr><td>Tomo Kessig</td><td>{COUNT.sentence}</td><td>The same twice: That is the row above.</td></tr>" in shown
     assert f"<td>{LIMIT.sentence}</td><td>Three wrong tries in a row. The last: Too much.</td>" in shown
     assert "Dela Marrow" not in shown and "Nobody is stuck." not in shown
-
-
-# --- The server -----------------------------------------------------------------------------------
-
-class Visitor:
-    """A browser without scripts: cookies kept, redirects followed."""
-
-    def __init__(self, address: str) -> None:
-        self.base, self.jar = address.partition("/?")[0], CookieJar()
-        self._open = urllib.request.build_opener(urllib.request.HTTPCookieProcessor(self.jar)).open
-        self.get(address.removeprefix(self.base))
-
-    def get(self, path: str, **headers: str) -> str:
-        with self._open(urllib.request.Request(self.base + path, headers=headers), timeout=60) as answer:
-            return answer.read().decode()
-
-    def post(self, path: str, xsrf: str | None = None, **fields: str) -> tuple[int, str]:
-        xsrf = re.search(r'name="_xsrf" value="([^"]+)"', self.get("/learn"))[1] if xsrf is None else xsrf
-        try:
-            with self._open(self.base + path, urllib.parse.urlencode({"_xsrf": xsrf, **fields}).encode(), timeout=60) as answer:
-                return answer.status, answer.read().decode()
-        except urllib.error.HTTPError as refused:
-            return refused.code, refused.read().decode()
-
-    def cookie(self):
-        return next((one for one in self.jar if one.name.startswith("workbook-name-")), None)
-
-
-@pytest.fixture
-def opened(home):
-    """The workbook over a home whose lesson 05 prints what its kernel knows of the name."""
-    write_notebook(home / "working" / "lessons" / "05_forming_an_eye.ipynb", "# Forming an eye",
-                   code=["import os", f"print('known as', os.environ.get({NAME_VARIABLE!r}))"])
-    process = start(home, "open", "--no-browser", "--no-desk", "--port", "8871", **{NAME_VARIABLE: welcome("Dela").key})
-    try:
-        yield process.wait_for(r"http://127\.0\.0\.1:\d+/\?token=[\w-]+")[0]
-    finally:
-        process.stop()
-
-
-def test_a_name_is_chosen_with_a_form_of_this_page_and_reaches_the_kernel_by_the_cookie_alone(opened):
-    tomo = Visitor(opened)
-    assert tomo.post("/learn", xsrf="", name="Tomo Kessig")[0] == 403 and tomo.cookie() is None
-    assert tomo.post("/learn", name="  ")[0] == 400 and tomo.cookie() is None
-    status, page = tomo.post("/learn", name="Tomo <Kessig>")
-    learner = welcome("tomo <kessig>")
-    assert status == 200 and "Kept for: <strong>Tomo &lt;Kessig&gt;</strong>" in page and 'id="skill-map"' in page
-    cookie = tomo.cookie()
-    assert cookie.value == learner.key and cookie.has_nonstandard_attr("HttpOnly") and cookie.get_nonstandard_attr("SameSite") == "Strict"
-    assert tomo.post("/learn/bench", task="T7")[0] == 200 and tomo.post("/learn/bench", task="../T1")[0] == 200
-    assert [line.bench for line in lines_of(learner.path)] == ["", "T7"]
-    lesson = tomo.get("/lessons/05_forming_an_eye")
-    assert f"known as {learner.key}" in lesson and "Kept for: Tomo &lt;Kessig&gt; · <a" in lesson
-    nobody = Visitor(opened)
-    lesson = nobody.get(f"/lessons/05_forming_an_eye?{NAME_VARIABLE}={learner.key}", **{NAME_HEADER: learner.key})
-    assert "known as None" in lesson and "Nothing is kept: <a" in lesson
-    status, page = tomo.post("/learn", who="")
-    assert "Nothing is kept now." in page and tomo.cookie() is None
-    assert "Kept for: <strong>" in tomo.post("/learn", who=learner.key)[1]
-    assert "Nothing is kept now." in tomo.post("/learn", who="../" + learner.key)[1]
