@@ -7,7 +7,7 @@ from datetime import datetime
 from rigcalc.desk.classes import class_of
 from rigcalc.desk.folder import Desk, exact_text, named_person, sha256_of
 from rigcalc.desk.persons import hands_on, markers, maybe_same
-from rigcalc.desk.written import corrections_of, enter_result, marked, paper_record
+from rigcalc.desk.written import corrections_of, enter_result, issued_keys, marked, paper_record
 from rigcalc.errors import Refusal
 from rigcalc.papers.correcting import WAYS, appeal_correction, checked_why, family_correction, misstep_sentences, moves
 from rigcalc.papers.marking import mark_returned
@@ -71,7 +71,7 @@ def _would_be(desk: Desk, correction: dict) -> list[dict]:
 
 def _marked(desk: Desk, results_dir, corrections: list[dict], now: datetime | None = None) -> list[dict]:
     returned = desk.room / "returned"
-    return mark_returned(returned, desk.folder / "keys", results_dir, now, None, corrections).results if returned.is_dir() else []
+    return mark_returned(returned, desk.folder / "keys", results_dir, now, None, corrections, issued_keys(desk)).results if returned.is_dir() else []
 
 
 def correct_marking(desk: Desk, class_id: str, way: str, family_id: str, by: str, why: str, misstep: str = "",

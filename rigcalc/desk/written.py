@@ -14,13 +14,14 @@ from rigcalc.home import installed_folder, working_folder
 from rigcalc.papers.answers import typed_in
 from rigcalc.papers.balance import Spread, class_spread, family_results
 from rigcalc.papers.blueprint import Blueprint, load_blueprint
+from rigcalc.papers.correcting import entered_corrections
 from rigcalc.papers.issue import issue_papers
 from rigcalc.papers.marking import MarkingRun, mark_returned
 from rigcalc.papers.results import class_summary
 from rigcalc.questions import load_families
 from rigcalc.room.sitting import more_time
 
-__all__ = ["blueprint_in_force", "blueprints", "corrections_of", "enter_result", "give_more_time", "links", "mark_papers",
+__all__ = ["blueprint_in_force", "blueprints", "corrections_of", "enter_result", "give_more_time", "issued_keys", "links", "mark_papers",
            "marked", "paper_of", "paper_record", "question_paper", "results", "set_papers", "spread_before_setting", "summary",
            "type_in"]
 
@@ -136,7 +137,8 @@ def mark_papers(desk: Desk, class_id: str, marked_by: str, now: datetime | None 
     if not returned.is_dir():
         raise Refusal("a room in which nobody has handed in yet", "at least one paper handed in",
                       "wait, or type in what was written on paper")
-    run = mark_returned(returned, desk.folder / "keys", desk.folder / "results", now, progress, corrections_of(desk))
+    run = mark_returned(returned, desk.folder / "keys", desk.folder / "results", now, progress, corrections_of(desk),
+                        issued_keys(desk))
     ours = {entry.body["paper_id"] for entry in desk.entries("paper issued", **{"class": class_id})}
     mine = [result for result in run.results if result["paper_id"] in ours]
     others = {entry.body["paper_id"] for entry in desk.register.entries("paper issued")} - ours
@@ -148,15 +150,14 @@ def mark_papers(desk: Desk, class_id: str, marked_by: str, now: datetime | None 
 
 def corrections_of(desk: Desk, class_id: str | None = None) -> list[dict]:
     """The corrections that the register names (of one class), the oldest first; refuses one changed since it was entered."""
-    found = []
-    for entry in desk.register.entries("answers re-marked"):
-        kept = desk.kept("corrections", f"{entry.body['correction']:04d}")
-        if kept is None or sha256_of(exact_text(kept)) != entry.body["correction_sha256"]:
-            raise Refusal(f"correction {entry.body['correction']}, which was changed since it was entered",
-                          f"the correction that register entry {entry.number} names", "put it back from a copy of the desk's folder")
-        if class_id in (None, entry.body["class"]):
-            found.append(kept)
-    return found
+    entries = desk.register.entries("answers re-marked")
+    found = entered_corrections(entries, desk.folder / "corrections")
+    return [kept for entry, kept in zip(entries, found, strict=True) if class_id in (None, entry.body["class"])]
+
+
+def issued_keys(desk: Desk) -> dict[str, str]:
+    """The hash of each paper's key record, as the register has it since the paper was issued."""
+    return {entry.body["paper_id"]: entry.body["key_sha256"] for entry in desk.register.entries("paper issued")}
 
 
 def enter_result(desk: Desk, class_id: str, result: dict, marked_by: str, now: datetime | None) -> None:

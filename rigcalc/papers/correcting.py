@@ -13,11 +13,11 @@ from pathlib import Path
 from rigcalc.errors import Refusal
 from rigcalc.papers.blueprint import Place
 from rigcalc.papers.issue import one_question
-from rigcalc.papers.records import stamp
+from rigcalc.papers.records import sha256, stamp
 from rigcalc.questions import Stream
 from rigcalc.questions.typed import slips_of
 
-__all__ = ["WAYS", "appeal_correction", "family_correction", "misstep_ids", "misstep_sentences", "moves", "read_corrections"]
+__all__ = ["WAYS", "appeal_correction", "entered_corrections", "family_correction", "misstep_ids", "misstep_sentences", "moves"]
 
 WAYS = {
     "key again": "work the right answers out again from the corrected family",
@@ -166,11 +166,30 @@ def moves(before: list[dict], after: list[dict]) -> list[dict]:
     return rows
 
 
-def read_corrections(folder: Path) -> list[dict]:
-    """The corrections kept in a folder, the oldest first; none where there is no folder."""
-    try:
-        found = [json.loads(path.read_bytes()) for path in sorted(Path(folder).glob("*.json"))]
-        return sorted(found, key=lambda one: (one["at"], one["number"]))
-    except (ValueError, KeyError, TypeError, OSError):
-        raise Refusal(f"a damaged correction in {folder}", "the corrections as the desk wrote them",
-                      "put the folder back from a copy of the desk's folder") from None
+def entered_corrections(entries: Iterable, folder: Path) -> list[dict]:
+    """The corrections that a register's entries `answers re-marked` name, in their order.
+
+    Parameters
+    ----------
+    entries : iterable
+        The entries, each with its `body` and `number`.
+    folder : path
+        Where the corrections are kept.
+
+    Raises
+    ------
+    Refusal
+        A correction that is not there, or not byte for byte the one that was entered.
+    """
+    found = []
+    for entry in entries:
+        number = entry.body["correction"]
+        try:
+            data = (Path(folder) / f"{number:04d}.json").read_bytes()
+        except FileNotFoundError:
+            data = b""
+        if sha256(data) != entry.body["correction_sha256"]:
+            raise Refusal(f"correction {number}, which was changed since it was entered",
+                          f"the correction that register entry {entry.number} names", "put it back from a copy of the desk's folder")
+        found.append(json.loads(data))
+    return found

@@ -5,7 +5,7 @@ from __future__ import annotations
 import gc
 import json
 import os
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager
 from math import floor
 from operator import itemgetter
@@ -77,7 +77,8 @@ TEXT_KINDS = ("one choice", "place", "number")
 
 
 def mark_returned(returned_dir, keys_dir, results_dir=None, now=None,
-                  progress: Callable[[int, int, str], None] | None = None, corrections=()) -> MarkingRun:
+                  progress: Callable[[int, int, str], None] | None = None, corrections=(),
+                  issued: Mapping[str, str] | None = None) -> MarkingRun:
     """Mark every returned file of a folder.
 
     Parameters
@@ -91,6 +92,8 @@ def mark_returned(returned_dir, keys_dir, results_dir=None, now=None,
         Called with how many are done, how many there are, and the file's name.
     corrections : list of dict, optional
         What was put right since (`rigcalc.papers.correcting`), the oldest first; the key records stay as they are.
+    issued : mapping, optional
+        Paper id to the hash of its key record, as the register has it: a key record with another hash marks nothing.
     """
     keys, results, problems, seen = Path(keys_dir), [], [], {}
     returned_at, marked_at = os.fspath(returned_dir), stamp(now)
@@ -103,6 +106,9 @@ def mark_returned(returned_dir, keys_dir, results_dir=None, now=None,
                     raise DamagedAnswers(f"this paper was handed in by {seen[returned.paper_id]} too: "
                                          "the assessor decides which counts")
                 key, key_hash = _key_record(keys, returned, known)
+                if issued is not None and issued.get(returned.paper_id) != key_hash:
+                    raise DamagedAnswers(f"the key record of paper {returned.paper_id} is not the one that the register names: "
+                                         "fetch it from a copy of the desk's folder")
                 results.append(_result(returned, key, key_hash, marked_at, corrections))
                 seen[returned.paper_id] = name
             except DamagedAnswers as damage:

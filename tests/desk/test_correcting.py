@@ -11,6 +11,8 @@ from rigcalc.desk import work
 from rigcalc.desk.marking_commands import correct_class, look_at_papers
 from rigcalc.desk.persons import markers, marking_in_words
 from rigcalc.errors import Refusal
+from rigcalc.papers.commands import mark_folder
+from rigcalc.papers.short_records import keep_key_record, with_short
 from rigcalc.papers.appeal import accepted_in_words, appeal_body
 from rigcalc.questions import load_families
 
@@ -175,6 +177,42 @@ def test_a_correction_changed_by_hand_is_refused(desk):
     path.write_text(path.read_text().replace("Ines Varrow", "Dela Orrin"))
     with pytest.raises(Refusal, match="changed since it was entered"):
         work.mark_papers(desk, class_id, "Osk Tamberlin")
+
+
+def test_the_command_counts_the_corrections_that_the_register_names_and_no_other(desk, capsys):
+    class_id = marked_class(desk, blank=(WRONG,))
+    slot, key = row_of(desk, class_id, WRONG)
+    name, before = work.class_of(desk, class_id)["candidates"][0]["name"], work.marked(desk, class_id, "c01")["result"]["score"]
+    words = [str(desk.room / "returned"), "--keys", str(desk.folder / "keys")]
+    assert mark_folder(words) == 0 and f"{name}: {before} of" in capsys.readouterr().out
+    done = work.correct_marking(desk, class_id, "struck", key["family"], *ME)
+    after = next(row["score_after"] for row in done["moves"] if row["candidate"]["id"] == "c01")
+    assert mark_folder(words) == 0 and after > before and f"{name}: {after} of" in capsys.readouterr().out
+    kept = next((desk.folder / "corrections").iterdir())
+    forged = json.loads(kept.read_bytes()) | {"number": 2, "papers": {one: {"1": {"right": True}} for one in done["correction"]["papers"]}}
+    (desk.folder / "corrections" / "0002.json").write_text(json.dumps(forged))
+    assert mark_folder(words) == 0
+    said = capsys.readouterr().out
+    assert f"{name}: {after} of" in said and "NOT COUNTED: the correction 0002.json: no entry of the register names it." in said
+    kept.write_bytes(kept.read_bytes().replace(b"Ines Varrow", b"Dela Orrin"))
+    with pytest.raises(Refusal, match="correction 1, which was changed since it was entered"):
+        mark_folder(words)
+    kept.unlink()
+    with pytest.raises(Refusal, match="put it back"):
+        mark_folder(words)
+
+
+def test_a_key_record_changed_whole_marks_nothing_at_the_desk(desk):
+    """Even where paper, keys and short form were all made anew to fit each other."""
+    class_id = marked_class(desk)
+    paper_id = work.paper_of(desk, class_id, "c01")
+    record = work.paper_record(desk, paper_id)
+    record["cut"]["marks"] = 1
+    record.pop("short_sha256")
+    keep_key_record(desk.folder / "keys", with_short(record))
+    run = work.mark_papers(desk, class_id, "Osk Tamberlin")
+    assert [one["candidate"]["id"] for one in run.results] == ["c02"]
+    assert [(one["file"], "the register names" in one["what"]) for one in run.problems] == [(f"{paper_id}.json", True)]
 
 
 def test_a_certificate_that_rests_on_the_earlier_result_is_named(desk, families, monkeypatch):

@@ -206,23 +206,23 @@ def test_the_command_marks_and_names(held, tmp_path, capsys):
     assert mark_folder([str(held.returned), "--keys", str(held.keys)]) == 0
 
 
-def test_the_command_applies_the_corrections_beside_the_keys(held, tmp_path, capsys):
-    from rigcalc.papers.correcting import family_correction
-
-    record = a_class.key_of(held)
-    key = next(one for one in record["keys"] if not one["must_be_right"])
-    hand_in(held, {slot: typed for slot, typed in a_class.right_answers(held).items() if slot != key["slot"]})
+def test_the_command_refuses_corrections_that_no_register_names(held):
+    hand_in(held, a_class.right_answers(held))
+    (held.desk / "corrections").mkdir()
     words = [str(held.returned), "--keys", str(held.keys)]
     assert mark_folder(words) == 0
-    assert f"Tomo Kessig: {100 - key['weight']} of 100" in capsys.readouterr().out
-    made = family_correction([record], "struck", key["family"], "Ines Varrow", "The drawing was pale.", number=1, now=a_class.NOW)
-    (held.desk / "corrections").mkdir()
-    (held.desk / "corrections" / "0001.json").write_bytes(canonical(made))
-    assert mark_folder(words) == 0
-    assert "Tomo Kessig: 100 of 100, passed" in capsys.readouterr().out
-    (held.desk / "corrections" / "0002.json").write_text("{")
-    with pytest.raises(Refusal, match="a damaged correction"):
+    (held.desk / "corrections" / "0001.json").write_text("{}")
+    with pytest.raises(Refusal, match="no register beside it"):
         mark_folder(words)
+
+
+def test_a_key_record_that_the_register_does_not_name_marks_nothing(held):
+    hand_in(held, a_class.right_answers(held))
+    issued = {one.paper_id: one.key_sha256 for one in held.issued}
+    assert len(marked(held, issued=issued).results) == 1
+    run = marked(held, issued=issued | {held.issued[0].paper_id: "0" * 64})
+    assert run.results == [] and "is not the one that the register names" in run.problems[0]["what"]
+    assert marked(held, issued={}).results == []
 
 
 def test_the_command_refuses_a_folder_that_is_not_there(held, tmp_path):
