@@ -53,7 +53,7 @@ def open_workbook(argv: list[str]) -> int:
 
 def edit_lesson(argv: list[str]) -> int:
     """Make or find the working copy of a lesson and open it in JupyterLab; an existing copy is never overwritten."""
-    from rigcalc.opening.shelf import find_sheet
+    from rigcalc.opening.shelf import assessors_sheets, find_sheet
     from rigcalc.opening.working import copy_of, make_copy
 
     words = _Words("rigcalc edit", description="Open a working copy of a lesson in JupyterLab.")
@@ -63,7 +63,7 @@ def edit_lesson(argv: list[str]) -> int:
     if not wanted.lesson.strip():
         _list_lessons()
         raise Refusal("no lesson", "a number or a name from the list above", "type it after rigcalc edit")
-    sheet, folder = find_sheet(wanted.lesson), working_folder()
+    sheet, folder = find_sheet(wanted.lesson, assessor=True), working_folder()
     new = not copy_of(sheet).exists()
     try:
         _settle()
@@ -72,17 +72,18 @@ def edit_lesson(argv: list[str]) -> int:
         raise Refusal(f"the folder {folder} ({trouble.strerror})", "a folder that can be written",
                       "set RIGCALC_HOME to a folder of yours") from trouble
     _say(f"{'A working copy was made' if new else 'Your working copy'}: {copy}")
-    return _edit(copy, folder, wanted.browser)
+    return _edit(copy, folder, wanted.browser, "No learners' page shows this notebook." if sheet in assessors_sheets() else
+                 "Pages on this machine show the copy once it is changed.")
 
 
 def _list_lessons() -> None:
-    from rigcalc.opening.shelf import lessons, references, sheets
+    from rigcalc.opening.shelf import assessors_sheets, lessons, references, sheets
 
-    for sheet in (*lessons(), *references(), *sheets("quizzes")):
+    for sheet in (*lessons(), *references(), *sheets("quizzes"), *assessors_sheets()):
         _say(f"  {sheet.number or sheet.name:<16} {sheet.title}")
 
 
-def _edit(copy: Path, folder: Path, browser: bool) -> int:
+def _edit(copy: Path, folder: Path, browser: bool, shown: str) -> int:
     """Show the copy in this home's editor: the one that is open, else a new one, served until it is stopped."""
     from rigcalc.opening.running import EDITOR, browser_opened, forget, free_port, open_editor_address, remember
 
@@ -104,7 +105,7 @@ def _edit(copy: Path, folder: Path, browser: bool) -> int:
         address = f"http://127.0.0.1:{port}{page}?token={token}"
         remember(home, address, port, EDITOR)
         _say(f"Open this address: {address}")
-        _say("Pages on this machine show the copy once it is changed. Stop the editor with Ctrl-C.")
+        _say(f"{shown} Stop the editor with Ctrl-C.")
         if browser:
             browser_opened(address)
         return process.wait()

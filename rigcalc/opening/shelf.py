@@ -11,9 +11,10 @@ from pathlib import Path
 from rigcalc.errors import Refusal
 from rigcalc.home import installed_folder
 
-__all__ = ["ROOMS", "Sheet", "beside", "find_sheet", "lessons", "references", "sheets"]
+__all__ = ["ROOMS", "Sheet", "assessors_sheets", "beside", "find_sheet", "lessons", "references", "sheets"]
 
 ROOMS = ("lessons", "quizzes")
+ASSESSORS = ("marking",)  # of the quizzes: these open the desk's folder, so an editor shows them and no learners' page does
 
 
 @dataclass(frozen=True)
@@ -102,7 +103,20 @@ class Sheet:
 
 
 def sheets(room: str, folder: Path | None = None) -> tuple[Sheet, ...]:
-    """The notebooks of one room, in the order of their names; none is an empty tuple."""
+    """The notebooks of one room that learners' pages may show, in the order of their names; none is an empty tuple."""
+    return tuple(sheet for sheet in _every(room, folder) if not _assessors(sheet))
+
+
+def assessors_sheets(folder: Path | None = None) -> tuple[Sheet, ...]:
+    """The assessor's own notebooks, which only an editor opens."""
+    return tuple(sheet for sheet in _every("quizzes", folder) if _assessors(sheet))
+
+
+def _assessors(sheet: Sheet) -> bool:
+    return sheet.room == "quizzes" and sheet.name in ASSESSORS
+
+
+def _every(room: str, folder: Path | None) -> tuple[Sheet, ...]:
     folder = folder or installed_folder()
     files = sorted((folder / room).glob("*.ipynb")) if room in ROOMS else []
     return tuple(Sheet(room, file.stem, folder) for file in files if not file.name.startswith("."))
@@ -125,15 +139,17 @@ def beside(sheet: Sheet) -> tuple[Sheet | None, Sheet | None]:
     return (None, None) if at is None else (row[at - 1], row[at + 1])
 
 
-def find_sheet(word: str, folder: Path | None = None) -> Sheet:
+def find_sheet(word: str, folder: Path | None = None, assessor: bool = False) -> Sheet:
     """The notebook meant by a lesson number ('05', '5') or a name ('practice_paper', 'lessons/05_forming_an_eye').
+
+    The assessor's own notebooks are found only where `assessor` says so.
 
     Raises
     ------
     Refusal
         No notebook, or more than one, goes by that word.
     """
-    every = sheets("lessons", folder) + sheets("quizzes", folder)
+    every = sheets("lessons", folder) + sheets("quizzes", folder) + (assessors_sheets(folder) if assessor else ())
     wanted = word.strip().replace("\\", "/").removesuffix(".ipynb")
     found = [sheet for sheet in every if _meant(sheet, wanted)]
     if len(found) == 1:

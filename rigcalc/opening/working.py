@@ -10,7 +10,7 @@ from importlib.metadata import version
 from pathlib import Path
 
 from rigcalc.home import working_folder
-from rigcalc.opening.shelf import Sheet, sheets
+from rigcalc.opening.shelf import Sheet, assessors_sheets, sheets
 
 __all__ = ["Settled", "content_digest", "copy_of", "edited_copy", "make_copy", "settle_copies"]
 
@@ -79,7 +79,7 @@ def settle_copies(folder: Path | None = None, installed: Path | None = None) -> 
     """
     replaced, beside = [], []
     record = _record(folder)
-    for sheet in sheets("lessons", installed) + sheets("quizzes", installed):
+    for sheet in sheets("lessons", installed) + sheets("quizzes", installed) + assessors_sheets(installed):
         copy, made_from = copy_of(sheet, folder), record.get(sheet.key, {}).get("digest")
         if not copy.exists() or made_from is None or content_digest(sheet.path) == made_from:
             continue

@@ -5,6 +5,7 @@ from __future__ import annotations
 import http.cookiejar
 import json
 import os
+import re
 import signal
 import socket
 import subprocess
@@ -316,6 +317,37 @@ def test_edit_makes_a_copy_and_opens_it(tmp_path):
         opened = Visitor().get(f"{base}/api/contents/{lessons()[0].key}?token={token}")
         assert opened[0] == 200 and json.loads(opened[2])["type"] == "notebook"
         assert Visitor().get(f"{base}/voila/tree?token={token}")[0] == 404
+        assert process.interrupt() == 0
+    finally:
+        process.stop()
+
+
+def test_the_assessors_notebook_is_edited_and_no_learners_page_shows_it(house, visitor):
+    from rigcalc.opening.shelf import assessors_sheets
+    from rigcalc.opening.working import make_copy
+
+    (sheet,) = assessors_sheets()
+    copy = make_copy(sheet, house.home / "working")
+    notebook = json.loads(copy.read_text(encoding="utf-8"))
+    notebook["cells"][0]["source"] = "# Changed by the assessor"
+    copy.write_text(json.dumps(notebook), encoding="utf-8")
+    try:
+        for path in (sheet.address, f"{sheet.address}.ipynb", "/lessons/marking", f"/working{sheet.address}.ipynb"):
+            status, _, text = visitor.get(house.base + path)
+            assert status == 404 and "Changed by the assessor" not in text and "InventedMarking" not in text
+        assert not any(sheet.address in visitor.get(house.base + door)[2] for door in ("/", "/learn", "/teach", "/assess"))
+        assert visitor.get(house.base + lessons()[0].address)[0] == 200
+    finally:
+        copy.unlink()
+
+
+def test_edit_lists_and_opens_the_assessors_notebook(tmp_path):
+    assert re.search(r"marking +Marking the returned papers", rigcalc(tmp_path, "edit").stdout)
+    process = start(tmp_path, "edit", "marking", "--no-browser")
+    try:
+        process.wait_for(r"http://127\.0\.0\.1:\d+/lab/tree/quizzes/marking\.ipynb\?token=\w+")
+        assert (tmp_path / "working" / "quizzes" / "marking.ipynb").is_file() and not (tmp_path / "desk").exists()
+        process.wait_for("No learners' page shows this notebook.")
         assert process.interrupt() == 0
     finally:
         process.stop()

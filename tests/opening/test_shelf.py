@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from rigcalc.errors import Refusal
-from rigcalc.opening.shelf import beside, find_sheet, lessons, references, sheets
+from rigcalc.opening.shelf import assessors_sheets, beside, find_sheet, lessons, references, sheets
 
 from .conftest import write_notebook
 
@@ -80,3 +80,14 @@ def test_minutes_come_from_the_list_at_the_side(row_of_three):
 
 def test_a_place_is_found_by_its_id_whatever_its_heading_says(row_of_three):
     assert lessons(row_of_three)[0].anchor("recap") == "/lessons/04_x#recap"
+
+
+def test_the_assessors_notebook_is_for_the_editor_alone(shelf):
+    write_notebook(shelf / "quizzes" / "marking.ipynb", "# Marking")
+    assert [sheet.name for sheet in assessors_sheets(shelf)] == ["marking"]
+    assert [sheet.name for sheet in sheets("quizzes", shelf)] == ["practice_paper"]
+    for word in ("marking", "quizzes/marking", "quizzes/marking.ipynb"):
+        assert find_sheet(word, shelf, assessor=True).key == "quizzes/marking.ipynb"
+        with pytest.raises(Refusal) as said:
+            find_sheet(word, shelf)
+        assert "marking" not in said.value.accepted
