@@ -42,7 +42,7 @@ def _stuck(answers: list[Line]) -> str:
     twice = {key for key, times in same.items() if times >= SAME_MISSTEP}
     for line in reversed(since):
         if twice & {(line.family, slip) for slip in line.missteps}:
-            return _words(line, "The same twice: ")
+            return _words(line, "The same misstep twice: ")
     last = since[-IN_A_ROW:]
     if len(last) == IN_A_ROW and not any(line.right for line in last):
         return _words(last[-1], "Three wrong tries in a row. The last: ")

@@ -27,14 +27,14 @@ def test_three_wrong_tries_in_a_row_are_stuck_and_two_are_not():
 
 def test_the_same_misstep_twice_is_stuck_until_an_answer_is_right_at_once():
     twice = [wrong(0, "a"), answer(1, turn=2), wrong(2, "a")]
-    assert stuck_on(twice, SKILLS) == [Stuck(SKILL.id, "The same twice: That is the row above.")]
+    assert stuck_on(twice, SKILLS) == [Stuck(SKILL.id, "The same misstep twice: That is the row above.")]
     assert stuck_on([wrong(0, "a"), wrong(1, "a", family=OTHER)], SKILLS) == []  # other family, other misstep
     assert stuck_on([*twice, answer(3, hint=True)], SKILLS) and stuck_on([*twice, answer(3, turn=2)], SKILLS)
     assert stuck_on([*twice, answer(3)], SKILLS) == []
 
 
 def test_a_log_without_the_words_still_says_the_misstep():
-    assert stuck_on([answer(0, False, missteps=["row-above"])] * 2, SKILLS)[0].what == "The same twice: row above."
+    assert stuck_on([answer(0, False, missteps=["row-above"])] * 2, SKILLS)[0].what == "The same misstep twice: row above."
 
 
 def test_the_next_task_is_the_first_until_one_is_chosen():

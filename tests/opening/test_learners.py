@@ -106,6 +106,6 @@ def test_teach_says_who_is_stuck_on_what(home):
     kept("Tomo Kessig", *[wrong(COUNT, "a")] * 2, *[wrong(LIMIT, said="Not right. Too much.")] * 3)
     kept("Dela Marrow", wrong(COUNT))
     shown = unescape(pages.teach_page(SERVER))
-    assert f"<tr><td>Tomo Kessig</td><td>{COUNT.sentence}</td><td>The same twice: That is the row above.</td></tr>" in shown
+    assert f"<tr><td>Tomo Kessig</td><td>{COUNT.sentence}</td><td>The same misstep twice: That is the row above.</td></tr>" in shown
     assert f"<td>{LIMIT.sentence}</td><td>Three wrong tries in a row. The last: Too much.</td>" in shown
     assert "Dela Marrow" not in shown and "Nobody is stuck." not in shown
