@@ -26,14 +26,19 @@ const CSS = `
 .rc-form .rc-place { color:#56606a; min-width:3.2rem; } .rc-form .rc-grow { flex:1; }
 .rc-form button { font:inherit; font-weight:600; min-height:2.6rem; padding:.35rem 1rem; border-radius:6px; border:2px solid #17405c; background:#17405c; color:#fff; cursor:pointer; }
 .rc-form button.rc-second { background:#fff; color:#17405c; }
-.rc-form button:disabled { opacity:.5; cursor:not-allowed; }
+.rc-form button:disabled, .rc-form button[aria-disabled=true] { opacity:.5; cursor:not-allowed; }
 .rc-form .rc-row { display:flex; gap:.6rem; flex-wrap:wrap; margin:.6rem 0 0; align-items:center; }
 .rc-form .rc-said { padding:.45rem .8rem; border-left:6px solid #17405c; background:#faf8f3; margin:.6rem 0 0; }
 .rc-form .rc-said:empty { display:none; }
 .rc-form .rc-said.rc-no { border-left-color:#9a3b12; } .rc-form .rc-said.rc-ok { border-left-color:#0b5d4e; }
 .rc-form a { color:#17405c; }
 .rc-form :focus-visible { outline:3px solid #0b62c4; outline-offset:2px; }
-@media print { .rc-form button { display:none; } .rc-form fieldset { break-inside:avoid; } }
+@media print { .rc-form button, .rc-form .rc-said, .rc-form .rc-after, .rc-form .rc-saved { display:none; }
+  .rc-form fieldset { break-inside:avoid; border:0; border-left:3px solid #1d2328; border-radius:0; background:none; padding:.2rem 0 .4rem .8rem; }
+  .rc-form legend { padding:0; } .rc-form .rc-option { min-height:0; padding:.15rem 0; } .rc-form .rc-option input { accent-color:#1d2328; }
+  .rc-form input[type=text], .rc-form select { border:0; border-bottom:1.5px solid #1d2328; border-radius:0; background:none; color:transparent; appearance:none; width:9cm; }
+  .rc-form ol.rc-order li { background:none; border:0; padding:.1rem 0; } .rc-form .rc-place { display:none; }
+  .rc-form ol.rc-order li::before { content:"place ______"; } .rc-form ul.rc-side, .rc-form .rc-chart { background:none; } }
 `;
 
 let styled = false;
@@ -74,7 +79,7 @@ function render({ model, el }) {
 
   let parts = {};
   let control = null;
-  const host = { id, get, put, model, answered: (typed, now) => answered(typed, now), confirm: () => confirm(), say: (text) => say(text) };
+  const host = { id, get, put, model, answered: (typed, now) => answered(typed, now), confirm: () => confirm(), entered: () => entered(), say: (text) => say(text) };
 
   function draw() {
     const question = get("question") || {};
@@ -133,8 +138,20 @@ function render({ model, el }) {
     show();
   }
 
+  // Enter came before the figure was read: an exercise is marked as soon as it is, what is handed in is looked at once more.
+  function entered() {
+    if (exercise()) confirm();
+    else say("Press Enter again to confirm.");
+  }
+
+  // Whether a press counts. The button is not truly disabled, so that it keeps the focus.
+  function open() {
+    const confirmed = get("confirmed");
+    return ready() && !(confirmed && (!exercise() || Boolean(get("feedback"))));
+  }
+
   function confirm() {
-    if (!ready()) return;
+    if (!open()) return;
     const doubt = control.doubt ? control.doubt() : "";
     if (doubt && !warned) {
       warned = true;
@@ -160,7 +177,7 @@ function render({ model, el }) {
     if (!parts.confirm) return;
     const feedback = get("feedback"), confirmed = get("confirmed");
     if (control && control.show) control.show();
-    parts.confirm.disabled = !ready() || (confirmed && (!exercise() || Boolean(feedback)));
+    parts.confirm.setAttribute("aria-disabled", String(!open()));
     parts.confirm.textContent = confirmed && !exercise() ? "Confirmed" : "Confirm";
     parts.saved.textContent = exercise() && !feedback ? "" : get("saved") || "";
     if (feedback && exercise()) {
@@ -175,9 +192,10 @@ function render({ model, el }) {
     if (!feedback.where) return;
     const slug = (feedback.section || "").split("#")[1];
     parts.said.append(" Read again: ");
-    if (slug && document.getElementById(slug)) {
+    const here = slug && document.getElementById(slug);
+    if (here || feedback.page) {
       const link = make("a", "", feedback.where);
-      link.href = `#${slug}`;
+      link.href = here ? `#${slug}` : feedback.page;
       parts.said.append(link, ".");
     } else parts.said.append(`${feedback.where}.`);
   }

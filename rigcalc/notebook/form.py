@@ -14,9 +14,11 @@ from rigcalc.learning.keeping import keep_answer
 from rigcalc.learning.names import learner_here
 from rigcalc.notebook.form_text import form_script
 from rigcalc.notebook.teaching import STANDS_IN, draw_for_teaching, shop_for_teaching
+from rigcalc.opening.shelf import lessons
 from rigcalc.questions import Stream, compose, mark, read_answer
 from rigcalc.questions.own import families_for_teaching
 from rigcalc.questions.family import Family
+from rigcalc.questions.nearly import nearly_right
 from rigcalc.skills import where_words
 
 __all__ = ["Exercise", "first_stream", "form_script", "static_html", "static_text", "where_words"]
@@ -83,6 +85,13 @@ def static_html(question: dict[str, Any], title: str) -> str:
     listed = f'<ul style="list-style:none">{rows}</ul>' if rows else ""
     return (f"<section><p><strong>{escape(title)}</strong></p><p>{escape(question['text'])}</p>{chart}{drawn}"
             f"<p>{escape(_how(question))}</p>{listed}</section>")
+
+
+def _page(section: str) -> str:
+    """Where a section stands in the workbook, for a link from another page; empty where there is no such lesson yet."""
+    number, _, slug = section.partition("#")
+    page = next((one.address for one in lessons() if one.number == number), "")
+    return f"{page}#{slug}" if page and slug else page
 
 
 class Exercise(anywidget.AnyWidget):
@@ -153,10 +162,14 @@ class Exercise(anywidget.AnyWidget):
         if not self.confirmed or not change["new"]:
             return
         marked = mark(self._key, self.question, self.typed)
+        if marked["right"]:
+            self.working = self._key["working"]  # whoever is right is told why
         if change["name"] == "tries":  # both are heard at one press
             self._turn += 1
             self.saved = keep_answer(self._learner, self._key, marked, self._turn, hint=bool(self.hint), working=bool(self.working))
-        self.feedback = {**marked, "where": where_words(marked["section"])}
+        nearly = "" if marked["right"] or marked["missteps"] else nearly_right(self._key, self.question, self.typed)
+        told = {"feedback": f"Not right. {nearly}"} if nearly else {}
+        self.feedback = {**marked, **told, "where": where_words(marked["section"]), "page": _page(marked["section"])}
 
     @traitlets.observe("act")
     def _act(self, change: Any) -> None:

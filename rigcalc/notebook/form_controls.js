@@ -49,12 +49,17 @@ function figureBox(host, asked, set, { id, words, value, reading, changed, ask }
   said.id = `${id}-reading`;
   said.setAttribute("role", "status");
   box.setAttribute("aria-describedby", `${host.id}-how ${said.id}`);
-  box.addEventListener("input", () => changed(box.value));
+  let entered = false;  // Enter came before the figure was read
+  box.addEventListener("input", () => { entered = false; changed(box.value); });
   box.addEventListener("change", ask);
   box.addEventListener("keydown", (event) => {
     if (event.key !== "Enter") return;
     event.preventDefault();
-    if (read()) host.confirm(); else ask();
+    if (read()) host.confirm();
+    else {
+      entered = Boolean(box.value.trim());
+      ask();
+    }
   });
   // A reading counts only for the very text that stands in the box now.
   function read() {
@@ -79,6 +84,10 @@ function figureBox(host, asked, set, { id, words, value, reading, changed, ask }
         box.focus();
       });
       row.appendChild(button);
+    }
+    if (entered && given) {
+      entered = false;
+      if (good) queueMicrotask(host.entered);
     }
   }
   const refresh = () => { if (box !== document.activeElement) box.value = value(); };
@@ -179,7 +188,7 @@ function order(host, question, set) {
 
   function draw(letterMoved, way) {
     const row = rowNow();
-    let focus = null, spare = null;
+    let focus = null;
     list.textContent = "";
     row.forEach((letter, at) => {
       const option = question.options.find((one) => one.letter === letter) || { text: "" };
@@ -190,8 +199,10 @@ function order(host, question, set) {
         const button = make("button", "rc-second", word);
         button.type = "button";
         button.setAttribute("aria-label", `Move ${option.text || letter} ${word}`);
-        button.disabled = at + step < 0 || at + step >= row.length;
+        const last = at + step < 0 || at + step >= row.length;  // it keeps the focus, so it is not truly disabled
+        if (last) button.setAttribute("aria-disabled", "true");
         button.addEventListener("click", () => {
+          if (last) return host.say(`${option.text || letter} is ${step < 0 ? "first" : "last"} already.`);
           const now = rowNow();
           [now[at], now[at + step]] = [now[at + step], now[at]];
           host.answered(now);
@@ -199,11 +210,11 @@ function order(host, question, set) {
           host.say(`${option.text || letter} is now ${at + step + 1} of ${now.length}.`);
         });
         item.appendChild(button);
-        if (letter === letterMoved) { if (word === way) focus = button; else spare = button; }
+        if (letter === letterMoved && word === way) focus = button;
       }
       list.appendChild(item);
     });
-    if (focus) (focus.disabled ? spare : focus).focus();
+    if (focus) focus.focus();
   }
 
   draw(null);

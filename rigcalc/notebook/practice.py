@@ -57,6 +57,7 @@ class _Sitting:
     def __init__(self, exercises: list[Exercise], must: set[int]) -> None:
         self.exercises, self._must = exercises, must
         self._last: dict[int, bool] = {}
+        self._right: set[int] = set()  # at one try or another: other values do not take it away
         self._said = ipywidgets.HTML(value=self._tally())
         for slot, exercise in enumerate(exercises, 1):
             exercise.observe(lambda change, slot=slot: self._marked(slot, change["new"]), "feedback")
@@ -75,12 +76,13 @@ class _Sitting:
     def _marked(self, slot: int, feedback: dict | None) -> None:
         if feedback:
             self._last[slot] = feedback["right"]
+            self._right |= {slot} if feedback["right"] else set()
             self._said.value = self._tally()
 
     def _tally(self) -> str:
         if not self._last:
             return '<p role="status">Nothing answered yet.</p>'
-        said = [f"{len(self._last)} of {len(self.exercises)} answered, {sum(self._last.values())} right at the last try."]
+        said = [f"{len(self._last)} of {len(self.exercises)} answered, {len(self._right)} right."]
         again = sorted(slot for slot, right in self._last.items() if not right)
         if again:
             said.append(f"To look at again: {_named(again)}.")

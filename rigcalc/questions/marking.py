@@ -176,7 +176,7 @@ def _feedback(right: bool, fits: list[dict[str, Any]], together: bool = False) -
     if right:
         return "Right."
     if not fits:
-        return "Not right. It is none of the usual missteps."
+        return "Not right. No usual slip leads to this answer: go through it step by step."
     if len(fits) == 1:
         return f"Not right. {fits[0]['feedback']}"
     if together:  # both happened, each with an option of its own

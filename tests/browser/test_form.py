@@ -245,3 +245,34 @@ def test_the_practice_paper_marks_at_once_and_draws_fresh_numbers_only_when_aske
         first.get_by_role("button", name="Confirm").click()
         first.locator(".rc-said.rc-ok, .rc-said.rc-no").first.wait_for()
     assert len(texts) > 1
+
+
+def test_enter_at_once_after_typing_is_not_lost(form_page):
+    page, _, key = form_page("limit-of-an-eye")
+    page.get_by_label("Your answer, with its unit").focus()
+    page.keyboard.type(key["right"]["shown"].split(" [")[0])
+    page.keyboard.press("Enter")  # before the reading has come
+    page.get_by_text("Right.").wait_for()
+
+
+def test_enter_at_once_in_a_sitting_asks_for_a_second_look(form_page):
+    page, _, key = form_page("limit-of-an-eye", mode="sitting")
+    page.get_by_label("Your answer, with its unit").focus()
+    page.keyboard.type(key["right"]["shown"].split(" [")[0])
+    page.keyboard.press("Enter")
+    page.get_by_text("Press Enter again to confirm.").wait_for()
+    assert page.evaluate("fields.confirmed") is False
+    page.keyboard.press("Enter")
+    page.get_by_role("button", name="Confirmed").wait_for()
+
+
+def test_the_focus_stays_where_the_hand_is(form_page):
+    page, question, _ = form_page("order-of-crimps")
+    second = question["options"][1]["letter"]
+    page.get_by_role("button", name=f"Move crimp {second} up").press("Enter")
+    assert page.evaluate("document.activeElement.getAttribute('aria-label')") == f"Move crimp {second} up"
+    page.keyboard.press("Enter")
+    page.get_by_text(f"crimp {second} is first already.").wait_for()
+    page.get_by_role("button", name="Confirm").press("Enter")
+    page.get_by_role("button", name="Work it through").wait_for()
+    assert page.evaluate("document.activeElement.textContent") == "Confirm"

@@ -50,6 +50,25 @@ def test_an_answer_is_read_marked_and_explained():
     assert _answer(one, one._key["right"]["shown"])["right"]
 
 
+def test_a_figure_not_rounded_as_asked_and_a_wrong_unit_are_said():
+    one = exercise("limit-of-an-eye")
+    right = one._key["right"]["shown"].split(" [")[0].split()
+    assert right[1] == "lbf"
+    told = _answer(one, f"{int(right[0])}.3 lbf")
+    assert not told["right"] and "rounded down to 1 lbf" in told["feedback"] and "Your sum may be right" in told["feedback"]
+    one = exercise()
+    figure = one._key["right"]["shown"].split()[0]
+    assert "Look at the unit: this figure would fit in mm, not in m." in _answer(one, f"{figure} m")["feedback"]
+    assert "No usual slip leads to this answer" in _answer(one, "17 mm")["feedback"]
+
+
+def test_who_is_right_is_told_why_and_who_is_wrong_where_to_read():
+    one = exercise("where-the-end-went")
+    told = _answer(one, one._key["missteps"][0]["letter"])
+    assert told["page"] == "/lessons/05_forming_an_eye#the-tail" and not one.working
+    assert _answer(one, one._key["right"]["letter"])["right"] and one.working == one._key["working"]
+
+
 def test_hint_and_working_come_when_asked_and_fresh_numbers_take_them_away():
     one = exercise()
     one.act = {"what": "hint", "turn": 1}
