@@ -8,9 +8,9 @@ from dataclasses import dataclass, field
 __all__ = ["Driven", "answer", "asked_in", "boards_of", "drive", "right_and_wrong", "snapshot"]
 
 BOARD, FORM = ".rc-board", ".rc-form"
-WAIT_MS = 8_000
-MOST_ACTS, MOST_PARTS = 80, 24
-TYPED = ("1", "1 mm", "1 lbf", "nonsense")  # tried in turn in a text field: a value or a refusal must be said
+WAIT_MS = 15_000
+MOST_ACTS, MOST_PARTS = 120, 40
+TYPED = ("1", "2 mm", "3 lbf", "nonsense")  # tried in turn in a text field: a value or a refusal must be said
 LOOK = """board => {
   const controls = [...board.querySelectorAll('[data-control]')];
   const kind = (box) => { const one = box.querySelector('select, input, button') || box;
@@ -95,6 +95,8 @@ def _move(board, control: dict, done: Driven) -> None:
             break
         was = _value(box)
         if isinstance(key, tuple):
+            if was == [key[0]]:
+                continue
             target.fill(key[0])
             target.press("Enter")
         else:

@@ -144,7 +144,7 @@ class Visit:
 def wake(page, address: str, sheet, more: str = "") -> None:
     """Open a lesson in the clean view and wait until its controls are alive."""
     page.goto(address)
-    page.goto(address.split("/?")[0] + sheet.address + more)
+    page.goto(address.split("/?")[0] + sheet.address + more, timeout=60_000)
     page.wait_for_selector(ALIVE, timeout=60_000)
     page.wait_for_timeout(300)
 
