@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 
+import msgspec
 import pytest
 
 from papers import a_class
@@ -101,3 +102,17 @@ def test_key_records_are_hashed_ahead_in_the_order_asked(tmp_path):
     assert [file for file, _ in found] == [f"{name}.json" for name in names] and found[0][1] is None
     assert [one.digest for _, one in found[1:]] == [sha256(name.encode()) for name in names[1:]]
     assert list(hashed_ahead(tmp_path, [])) == []
+
+
+def test_a_short_form_of_an_earlier_shape_is_passed_over_and_the_record_marked(held):
+    """Key records given out with it are bound to it by hash, so both stay as they are."""
+    hand_in(held, a_class.right_answers(held))
+    record, path = a_class.key_of(held), held.keys / f"{name_of(held)}.short"
+    *front, questions = msgspec.msgpack.decode(path.read_bytes()[64:])
+    earlier = msgspec.msgpack.encode([*front, [one[:-5] for one in questions]])
+    data = canonical(record | {"short_sha256": sha256(earlier)})
+    (held.keys / f"{name_of(held)}.json").write_bytes(data)
+    path.write_bytes(sha256(data).encode() + earlier)
+    found = hashed(held.keys, name_of(held))
+    assert found.named == found.short_digest and short_of(found) is None
+    assert marked(held).results[0]["score"] == 100

@@ -1,0 +1,77 @@
+"""Answers marked from the short form alone against the same answers marked whole: every row must be the same."""
+
+from __future__ import annotations
+
+import json
+import random
+
+import pytest
+
+from rigcalc.papers.answers import check_typed
+from rigcalc.papers.blueprint import load_blueprint
+from rigcalc.papers.issue import make_paper
+from rigcalc.papers.marking import _quickly, _slot
+from rigcalc.papers.records import sha256
+from rigcalc.papers.reading_ahead import hashed
+from rigcalc.papers.short_records import keep_key_record, short_of
+from rigcalc.questions import load_families
+from rigcalc.questions.typed import misstep_typed, right_typed, slips_of
+from rigcalc.shop import load_shop, sample_shop_path
+
+ODD = ["refuse", "REFUSE.", "", "  ", "12", "3 1/8 in", "0 lbf", "A", "Z", "1,000 lbf", "70 °C", "-20 °C", "70 C"]
+
+
+@pytest.fixture(scope="module")
+def papers(tmp_path_factory):
+    """Full papers of three candidates with their key records and short forms."""
+    folder, families, shop = tmp_path_factory.mktemp("keys"), load_families(), load_shop(sample_shop_path())
+    made = []
+    for number in range(3):
+        person = {"id": f"c{number}", "name": f"Candidate {number}", "extra_minutes": 0, "larger_print": False}
+        paper, record = make_paper("bench", person, load_blueprint("full", families), families, shop, bytes(32), "2031-05-04T09:00:00+00:00")
+        data = keep_key_record(folder, record)
+        found = hashed(folder, paper["paper_id"])
+        assert found.digest == sha256(data)
+        made.append((json.loads(data), short_of(found)))
+    return made
+
+
+def typed_for(question: dict, key: dict, draw: random.Random) -> list:
+    """The right answer, every misstep, and what people type beside them."""
+    found = [right_typed(question, key), *(misstep_typed(question, key, slip, box) for _, box, slip in slips_of(key))]
+    for one in list(found):
+        if isinstance(one, str):
+            found += [*ODD, f"{one} ", one.lower(), one.replace(" ", "")]
+        else:
+            found += [draw.sample(one, len(one)), one[:-1], one + one[:1], [text.lower() for text in one], [""] * len(one), [],
+                      [one[0]] + [""] * (len(one) - 1), [draw.choice(one) for _ in one]]
+    return found
+
+
+@pytest.mark.parametrize("partly", [False, True])
+def test_every_row_is_that_of_the_whole_marking(papers, partly):
+    draw, quick = random.Random(20310504), {}
+    for record, short in papers:
+        questions, keys = ({one["slot"]: one for one in rows} for rows in (record["paper"]["questions"], record["keys"]))
+        for one in short.questions:
+            question, key = questions[one.slot], keys[one.slot]
+            for typed in typed_for(question, key, draw):
+                row = _quickly(one, typed, partly)
+                if row is None:
+                    continue
+                assert check_typed(question, typed) is None, typed
+                assert json.dumps(row, sort_keys=True) == json.dumps(_slot(question, key, typed, "", partly), sort_keys=True)
+                quick[one.kind] = quick.get(one.kind, 0) + 1
+    assert set(quick) == {"one choice", "place", "number", "order", "match", "several choices", "sheet"} and min(quick.values()) > 10
+
+
+def test_right_answers_and_missteps_seldom_need_the_whole_marking(papers):
+    asked = whole = 0
+    for record, short in papers:
+        keys = {one["slot"]: one for one in record["keys"]}
+        questions = {one["slot"]: one for one in record["paper"]["questions"]}
+        for one in short.questions:
+            question, key = questions[one.slot], keys[one.slot]
+            for typed in [right_typed(question, key), *(misstep_typed(question, key, slip, box) for _, box, slip in slips_of(key))]:
+                asked, whole = asked + 1, whole + (_quickly(one, typed) is None)
+    assert whole < 0.15 * asked, f"{whole} of {asked}"
