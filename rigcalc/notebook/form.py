@@ -139,7 +139,7 @@ class Exercise(anywidget.AnyWidget):
             shop, _ = shop_for_teaching()
         self._family = families_for_teaching()[0][family] if isinstance(family, str) else family
         self._shop, self._slot, self._plain_title = shop, slot, title
-        self._learner, self._turn = learner_here(), 0
+        self._learner, self._turn, self._helped = learner_here(), 0, set()
         first = stream or first_stream(self._family.id)
         question, self._key = made or self._made(first)
         super().__init__(question=question, title=self._heading(), **more)
@@ -164,16 +164,18 @@ class Exercise(anywidget.AnyWidget):
         marked = mark(self._key, self.question, self.typed)
         if marked["right"]:
             self.working = self._key["working"]  # whoever is right is told why
+        nearly = "" if marked["right"] or marked["missteps"] else nearly_right(self._key, self.question, self.typed)
+        told = {**marked, "feedback": f"Not right. {nearly}"} if nearly else marked
         if change["name"] == "tries":  # both are heard at one press
             self._turn += 1
-            self.saved = keep_answer(self._learner, self._key, marked, self._turn, hint=bool(self.hint), working=bool(self.working))
-        nearly = "" if marked["right"] or marked["missteps"] else nearly_right(self._key, self.question, self.typed)
-        told = {"feedback": f"Not right. {nearly}"} if nearly else {}
-        self.feedback = {**marked, **told, "where": where_words(marked["section"]), "page": _page(marked["section"])}
+            self.saved = keep_answer(self._learner, self._key, told, self._turn, hint="hint" in self._helped, working="work" in self._helped)
+        self.feedback = {**told, "where": where_words(told["section"]), "page": _page(told["section"])}
 
     @traitlets.observe("act")
     def _act(self, change: Any) -> None:
         what = (change["new"] or {}).get("what")
+        if what in ("hint", "work"):
+            self._helped.add(what)
         if what == "hint":
             self.hint = self._key["hint"]
         elif what == "work":
@@ -189,7 +191,7 @@ class Exercise(anywidget.AnyWidget):
             self.title = self._heading()
             self.typed, self.reading, self.feedback, self.confirmed = None, None, None, False
             self.hint, self.working, self.saved, self.question = "", "", "", question
-        self._turn = 0
+        self._turn, self._helped = 0, set()
 
     def __repr__(self) -> str:
         return static_text(self.question, self.title)
