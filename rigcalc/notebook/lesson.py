@@ -101,23 +101,41 @@ def abilities(number: str) -> Block:
 
 @dataclass(frozen=True)
 class Step:
-    """One line of a bench practice sheet: what to do or look at, and the unit of what is written down ("" for a box to mark)."""
+    """One line of a bench practice sheet.
+
+    Parameters
+    ----------
+    words : str
+        What to do or look at; a hold point begins with "STOP: " and gets a place for the initials of who saw it.
+    unit : str
+        The unit of what is written down; "" for a box to mark.
+    whole : bool
+        Whether it is of the whole piece: then one place spans the columns.
+    places : int
+        How often it is measured: a blank each.
+    """
 
     words: str
     unit: str = ""
+    whole: bool = False
+    places: int = 1
+
+
+DECISION = "pass / reject (ring one), because"
+SEEN = "seen by:"
 
 
 def bench_sheet(title: str, steps, columns: tuple[str, ...], chart: str, invented: bool, note: str = "", foot: str = "") -> Block:
-    """A sheet to print for the bench: steps down, pieces across, one page.
+    """A sheet to print for the bench: steps down, pieces across, a decision for each piece, one page.
 
     Parameters
     ----------
     title : str
         What is practised, with the size and the metals.
     steps : iterable of Step
-        In the order of the work; hold points begin with "STOP: ".
+        In the order of the work. The decision is no step of its own: the sheet ends with it.
     columns : tuple of str
-        A column a piece.
+        A column a piece, or a part of one.
     chart : str
         The line of the chart in force.
     invented : bool
@@ -126,16 +144,41 @@ def bench_sheet(title: str, steps, columns: tuple[str, ...], chart: str, invente
         What has to be said of the shop that stands in.
     foot : str
         What must be known before the work begins.
+
+    Example
+    -------
+    >>> print(bench_sheet("Two clips", [Step("STOP: cut shown"), Step("Gap", "mm")], ("Piece 1",), "chart A", False))
+    Two clips
+    STOP: cut shown (seen by: ____)
+    Gap (mm)
+    Piece 1: pass / reject (ring one), because ____
+    <BLANKLINE>
     """
     marks = [words for words in (INVENTED_GAUGE if invented else "", note) if words]
-    wide = len(columns)
-    body = "".join(f"<tr><td>{escape(step.words)}</td>"
-                   + (f'<td class="blank">____ {escape(step.unit)}</td>' if step.unit else '<td><span class="tick"></span></td>') * wide + "</tr>"
-                   for step in steps)
+    kept = [step for step in steps if "pass or reject" not in step.words]  # the sheet's own last lines ask it
     head = "".join(f"<th scope='col'>{escape(one)}</th>" for one in ("Do and look", *columns))
+    body = "".join(_bench_row(step, len(columns)) for step in kept)
+    decided = "".join(f'<tr class="decision"><td colspan="{len(columns) + 1}"><strong>{escape(one)}</strong>: {DECISION}</td></tr>' for one in columns)
     html = (f'<section class="one-page practice" aria-label="Bench practice sheet"><h3>{escape(title)}</h3>'
             + "".join(f'<p class="invented">{escape(words)}</p>' for words in marks)
-            + '<p>Name ______________________ Date ______________ Tool no. ________ Gauge no. ________</p>'
-            f"<table><thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>"
+            + '<p class="who">Name ______________________ Date ______________ Tool no. ________ Gauge no. ________</p>'
+            f"<table><thead><tr>{head}</tr></thead><tbody>{body}{decided}</tbody></table>"
             f'<p><strong>{escape(foot)}</strong></p><p class="foot">{escape(chart)}. {escape(" ".join(CAUTIONS))}</p></section>')
-    return Block(html, "\n".join([title, *marks, *(step.words for step in steps), foot]))
+    return Block(html, "\n".join([title, *marks, *map(_bench_line, kept), *(f"{one}: {DECISION} ____" for one in columns), foot]))
+
+
+def _bench_line(step: Step) -> str:
+    written = f" ({SEEN} ____)" if step.words.startswith("STOP:") else f" ({step.unit})" if step.unit else ""
+    return step.words + written
+
+
+def _bench_row(step: Step, wide: int) -> str:
+    stop, across = step.words.startswith("STOP:"), 1 if step.whole else wide
+    blanks = "".join('<span class="write"></span>' for _ in range(step.places))
+    what = f'<span class="seen">{SEEN}</span>' if stop and not step.unit else blanks if step.unit else '<span class="tick"></span>'
+    if stop and step.unit:
+        what = f'{blanks}<span class="seen">{SEEN}</span>'
+    span = f' colspan="{wide}"' if step.whole and wide > 1 else ""
+    unit = f" ({escape(step.unit)})" if step.unit else ""
+    words = f"<strong>{escape(step.words)}</strong>{unit}" if stop else escape(step.words) + unit
+    return f"<tr><td>{words}</td>" + f'<td class="blank"{span}>{what}</td>' * across + "</tr>"
