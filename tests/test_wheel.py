@@ -1,4 +1,4 @@
-"""A built wheel opens as well as the checkout: lessons and quizzes travel inside it."""
+"""A built wheel opens as well as the checkout: lessons and quizzes travel inside it, and no page of it looks into the desk's folder."""
 
 from __future__ import annotations
 
@@ -10,6 +10,7 @@ import urllib.request
 import venv
 import zipfile
 from pathlib import Path
+from types import SimpleNamespace
 
 import pytest
 from house import Process, environment
@@ -18,6 +19,7 @@ from rigcalc.opening.shelf import lessons, sheets
 
 ROOT = Path(__file__).resolve().parent.parent
 SCRIPTS = "Scripts" if os.name == "nt" else "bin"
+SHEETS = (*lessons(ROOT), *sheets("quizzes", ROOT))
 
 
 @pytest.fixture(scope="module")
@@ -58,20 +60,39 @@ def _travels(file: Path) -> bool:
     return file.is_file() and not hidden
 
 
-def test_the_installed_workbook_opens_its_first_page_and_finds_its_shelf(installed, tmp_path):
+WATCH = """
+import os, sys
+watched, log = os.environ["WATCHED"], os.environ["WATCH_LOG"]
+if "desk" not in sys.orig_argv:
+    def seen(event, args):
+        if event in ("open", "os.listdir", "os.scandir", "os.mkdir", "os.rename", "os.remove", "os.chmod") and args:
+            path = args[0]
+            if isinstance(path, (str, bytes, os.PathLike)) and os.path.abspath(os.fsdecode(path)).startswith(watched):
+                handle = os.open(log, os.O_WRONLY | os.O_APPEND | os.O_CREAT)
+                os.write(handle, f"{sys.orig_argv} {event} {args}\\n".encode())
+                os.close(handle)
+    sys.addaudithook(seen)
+"""
+
+
+@pytest.fixture(scope="module")
+def opened(installed, tmp_path_factory):
+    """The texts of every page of the installed workbook, and what of the desk's folder was seen opened meanwhile.
+
+    Every file opened by the workbook and its kernels is watched, while the desk runs beside them.
+    """
+    hooks, home = tmp_path_factory.mktemp("hooks"), tmp_path_factory.mktemp("home")
+    (hooks / "sitecustomize.py").write_text(WATCH)
+    watch = {"PYTHONPATH": str(hooks), "WATCHED": str(home / "desk"), "WATCH_LOG": str(hooks / "log")}
     share = {"JUPYTER_PATH": str(Path(sysconfig.get_path("data")) / "share" / "jupyter")}
-    process = Process([str(installed / SCRIPTS / "rigcalc"), "open", "--no-browser", "--no-desk", "--port", "8900"],
-                      environment(tmp_path / "home", **share))
+    process = Process([str(installed / SCRIPTS / "rigcalc"), "open", "--no-browser", "--port", "8900"], environment(home, **share, **watch))
     try:
         address, base = process.wait_for(r"((http://127\.0\.0\.1:\d+)/\?token=[\w-]+)").groups()
         visitor = urllib.request.build_opener(urllib.request.ProxyHandler({}), urllib.request.HTTPCookieProcessor())
-        first = _text(visitor, address)
-        shelf = _text(visitor, f"{base}/learn")
-        assert "Cable assembly workbook" in first
-        assert lessons(ROOT) and all(f'href="{lesson.address}"' in shelf for lesson in lessons(ROOT))
-        for sheet in (*lessons(ROOT), *sheets("quizzes", ROOT)):
-            text = _text(visitor, f"{base}{sheet.address}")
-            assert text.rstrip().endswith("</html>") and "page-broke" not in text
+        pages = {"/": _text(visitor, address)}
+        for path in ("/learn", "/teach", "/assess", *(sheet.address for sheet in SHEETS)):
+            pages[path] = _text(visitor, f"{base}{path}")
+        yield SimpleNamespace(pages=pages, home=home, log=hooks / "log", watch=watch)
     finally:
         process.stop()
 
@@ -79,6 +100,21 @@ def test_the_installed_workbook_opens_its_first_page_and_finds_its_shelf(install
 def _text(visitor, address: str) -> str:
     with visitor.open(address, timeout=60) as answer:
         return answer.read().decode()
+
+
+def test_the_installed_workbook_opens_its_first_page_and_finds_its_shelf(opened):
+    assert "Cable assembly workbook" in opened.pages["/"]
+    assert lessons(ROOT) and all(f'href="{lesson.address}"' in opened.pages["/learn"] for lesson in lessons(ROOT))
+    for sheet in SHEETS:
+        text = opened.pages[sheet.address]
+        assert text.rstrip().endswith("</html>") and "page-broke" not in text
+
+
+def test_the_learners_process_never_opens_the_desks_folder(opened):
+    assert (opened.home / "desk").is_dir(), "the desk runs and has made its folder"
+    assert not opened.log.exists(), opened.log.read_text()
+    probe = subprocess.run([sys.executable, "-c", f"open({str(opened.home / 'desk' / 'x')!r}, 'w').close()"], env=os.environ | opened.watch)
+    assert probe.returncode == 0 and opened.log.exists(), "the watch sees what it should"
 
 
 def test_the_installed_package_is_the_wheel_and_not_the_checkout(installed, tmp_path):

@@ -17,7 +17,9 @@ from rigcalc.register.store import KINDS
 @pytest.fixture(scope="module")
 def made(tmp_path_factory):
     told, began = [], time.monotonic()
-    outcome = make(tmp_path_factory.mktemp("demonstration") / "class", told.append)
+    with pytest.MonkeyPatch.context() as patched:
+        patched.setattr("os.fsync", lambda handle: None)  # a class to be thrown away: don't wait for the disk
+        outcome = make(tmp_path_factory.mktemp("demonstration") / "class", told.append)
     return outcome, told, time.monotonic() - began
 
 
@@ -63,7 +65,8 @@ def test_every_certificate_is_a_demonstration(made):
         assert entry.kind == "decision" and entry.hash == found.statement.register.hash
 
 
-def test_the_pages_make_entries_of_the_same_kinds_and_fields(made, tmp_path):
+def test_the_pages_make_entries_of_the_same_kinds_and_fields(made, tmp_path, monkeypatch):
+    monkeypatch.setattr("os.fsync", lambda handle: None)
     pages = work.open_desk(tmp_path / "home")
     through_the_pages(tmp_path / "home", pages)
     ours = work.open_desk(made[0].home)
@@ -108,7 +111,7 @@ def test_genuine_entries_are_refused_even_with_the_marker(tmp_path):
 
 def test_the_command_says_where_to_look(capsys, tmp_path, monkeypatch):
     monkeypatch.setenv("RIGCALC_HOME", str(tmp_path / "home"))
-    monkeypatch.setattr("os.fsync", lambda handle: None)  # a second whole class: don't wait for the disk
+    monkeypatch.setattr("os.fsync", lambda handle: None)
     assert main(["demonstration"]) == 0
     told = capsys.readouterr().out
     folder = tmp_path / "home" / "demonstration"

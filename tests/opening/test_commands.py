@@ -18,7 +18,7 @@ import pytest
 from house import rigcalc, start
 
 from rigcalc.opening.editor import editor_command, editor_environment
-from rigcalc.opening.shelf import lessons, sheets
+from rigcalc.opening.shelf import lessons
 
 ADDRESS = r"for learners and the projector: (http://127\.0\.0\.1:(\d+)/\?token=[\w-]+)"
 
@@ -180,102 +180,53 @@ def test_a_second_start_names_the_open_workbook(house):
     assert again.returncode == 0 and again.stdout == f"The workbook is already open at {house.address}\n"
 
 
-def test_a_stale_file_and_a_taken_port_do_not_stop_it(tmp_path):
+def test_a_stale_file_a_taken_port_and_a_desk_that_cannot_start_are_said_and_the_lessons_open(tmp_path):
+    (tmp_path / "desk").write_text("a file stands where the desk's folder should be")
     with socket.socket() as used:
         used.bind(("127.0.0.1", 0))
         used.listen()
         port = used.getsockname()[1]
         (tmp_path / "open.json").write_text(json.dumps({"pid": 1, "port": port + 900, "address": "http://127.0.0.1:1/"}))
-        process = start(tmp_path, "open", "--no-browser", "--no-desk", "--port", str(port))
+        process = start(tmp_path, "open", "--no-browser", "--port", str(port))
         try:
-            assert int(process.wait_for(ADDRESS)[2]) > port
-            assert f"Port {port} is in use" in process.text
+            visitor = Visitor()
+            address, taken = process.wait_for(ADDRESS).groups()
+            assert int(taken) > port and f"Port {port} is in use" in process.text
+            assert "The assessor's desk could not be started" in process.text and "Traceback" not in process.text
+            assert visitor.get(address)[0] == 200
+            assert "The desk is not running" in visitor.get(f"http://127.0.0.1:{taken}/assess")[2]
         finally:
             process.stop()
 
 
-def test_ctrl_c_ends_everything_it_started(tmp_path):
-    process = start(tmp_path, "open", "--no-browser", "--port", "8850")
-    try:
-        visitor = Visitor()
-        address, port = process.wait_for(ADDRESS).groups()
-        visitor.get(address)
-        visitor.get(f"http://127.0.0.1:{port}{lessons()[0].address}")
-        children = [int(pid) for pid in subprocess.run(["pgrep", "-P", str(process.popen.pid)], capture_output=True,
-                                                       text=True).stdout.split()]
-        assert len(children) == 2, "a kernel and the desk"
-        assert process.interrupt() == 0 and "The workbook is closed." in process.wait_for("closed").string
-        time.sleep(0.3)
-        assert not [pid for pid in children if alive(pid)]
-        assert not (tmp_path / "open.json").exists()
-    finally:
-        process.stop()
+@pytest.fixture(scope="module")
+def beside_a_desk(tmp_path_factory):
+    """An open workbook with its desk, and a visitor who has seen its first page. The last test that asks for it ends it."""
+    process = start(home := tmp_path_factory.mktemp("home"), "open", "--no-browser", "--port", "8850")
+    address, port = process.wait_for(ADDRESS).groups()
+    process.base, process.home, process.visitor = f"http://127.0.0.1:{port}", home, Visitor()
+    process.visitor.get(address)
+    yield process
+    process.stop()
 
 
-def test_a_desk_that_cannot_start_is_said_and_the_lessons_open(tmp_path):
-    (tmp_path / "desk").write_text("a file stands where the desk's folder should be")
-    process = start(tmp_path, "open", "--no-browser", "--port", "8860")
-    try:
-        visitor = Visitor()
-        address, port = process.wait_for(ADDRESS).groups()
-        assert "The assessor's desk could not be started" in process.text
-        assert "Traceback" not in process.text
-        assert visitor.get(address)[0] == 200
-        assert "The desk is not running" in visitor.get(f"http://127.0.0.1:{port}/assess")[2]
-    finally:
-        process.stop()
+def test_the_desks_token_is_not_on_the_learners_pages(beside_a_desk):
+    text = beside_a_desk.visitor.get(f"{beside_a_desk.base}/assess")[2]
+    assert "http://127.0.0.1:87" in text or "http://127.0.0.1:88" in text
+    assert "token=" not in text
 
 
-WATCH = """
-import os, sys
-watched, log = os.environ["WATCHED"], os.environ["WATCH_LOG"]
-if "desk" not in sys.orig_argv:
-    def seen(event, args):
-        if event in ("open", "os.listdir", "os.scandir", "os.mkdir", "os.rename", "os.remove", "os.chmod") and args:
-            path = args[0]
-            if isinstance(path, (str, bytes, os.PathLike)) and os.path.abspath(os.fsdecode(path)).startswith(watched):
-                handle = os.open(log, os.O_WRONLY | os.O_APPEND | os.O_CREAT)
-                os.write(handle, f"{sys.orig_argv} {event} {args}\\n".encode())
-                os.close(handle)
-    sys.addaudithook(seen)
-"""
-
-
-def test_the_learners_process_never_opens_the_desks_folder(tmp_path):
-    """Every file opened by the workbook and its kernels is watched, while the desk runs beside them."""
-    hooks = tmp_path / "hooks"
-    hooks.mkdir()
-    (hooks / "sitecustomize.py").write_text(WATCH)
-    home, log = tmp_path / "home", tmp_path / "log"
-    process = start(home, "open", "--no-browser", "--port", "8870", PYTHONPATH=str(hooks), WATCHED=str(home / "desk"),
-                    WATCH_LOG=str(log))
-    try:
-        visitor = Visitor()
-        address, port = process.wait_for(ADDRESS).groups()
-        shelf = [sheet.address for sheet in (*lessons(), *sheets("quizzes"))]
-        assert visitor.get(address)[0] == 200
-        for path in ("/learn", "/teach", "/assess", *shelf):
-            assert visitor.get(f"http://127.0.0.1:{port}{path}")[0] == 200
-        assert (home / "desk").is_dir(), "the desk runs and has made its folder"
-        assert not log.exists(), log.read_text()
-    finally:
-        process.stop()
-    probe = subprocess.run([sys.executable, "-c", f"open({str(home / 'desk' / 'x')!r}, 'w').close()"],
-                           env=os.environ | {"PYTHONPATH": str(hooks), "WATCHED": str(home / "desk"), "WATCH_LOG": str(log)})
-    assert probe.returncode == 0 and log.exists(), "the watch sees what it should"
-
-
-def test_the_desks_token_is_not_on_the_learners_pages(tmp_path):
-    process = start(tmp_path, "open", "--no-browser", "--port", "8880")
-    try:
-        visitor = Visitor()
-        address, port = process.wait_for(ADDRESS).groups()
-        visitor.get(address)
-        text = visitor.get(f"http://127.0.0.1:{port}/assess")[2]
-        assert "http://127.0.0.1:87" in text or "http://127.0.0.1:88" in text
-        assert "token=" not in text
-    finally:
-        process.stop()
+def test_ctrl_c_ends_everything_it_started(beside_a_desk):
+    process = beside_a_desk
+    process.visitor.get(process.base + lessons()[0].address)
+    children = [int(pid) for pid in subprocess.run(["pgrep", "-P", str(process.popen.pid)], capture_output=True, text=True).stdout.split()]
+    assert len(children) == 2, "a kernel and the desk"
+    assert process.interrupt() == 0 and "The workbook is closed." in process.wait_for("closed").string
+    until = time.monotonic() + 0.3
+    while any(alive(pid) for pid in children) and time.monotonic() < until:
+        time.sleep(0.02)
+    assert not [pid for pid in children if alive(pid)]
+    assert not (process.home / "open.json").exists()
 
 
 @pytest.mark.parametrize("words", [("open", "--port", "80"), ("open", "--port", "x"), ("open", "--colour"), ("edit", "99"), ("edit",)])

@@ -1,9 +1,9 @@
 """The printed sheet: all facts on it, all text escaped, one sheet of A4 and of Letter."""
 
 import os
-import shutil
 
 import pytest
+from chromium import chromium_started
 
 from rigcalc.register.certificate import sign_certificate
 from rigcalc.register.keys import Signer
@@ -62,16 +62,16 @@ def real_length(long: bool) -> dict:
     return says
 
 
+@pytest.fixture(scope="module")
+def page():
+    with chromium_started() as chromium:
+        yield chromium.new_page()
+
+
 @pytest.mark.parametrize("long", [False, True], ids=["usual", "longest"])
 @pytest.mark.parametrize("paper", ["A4", "Letter"])
-def test_it_fits_one_sheet(paper, long, tmp_path):
-    from playwright.sync_api import sync_playwright
+def test_it_fits_one_sheet(page, paper, long):
     sheet = certificate_page(sign_certificate(real_length(long), Signer.make("demonstration"), "Ambrel Quay Cable Bench"))
-    with sync_playwright() as play:
-        browser = play.chromium.launch(executable_path=shutil.which("chromium") or None,
-                                       args=["--no-sandbox", "--disable-gpu", "--disable-dev-shm-usage"])
-        page = browser.new_page()
-        page.set_content(sheet)
-        pdf = page.pdf(format=paper, prefer_css_page_size=False, path=os.environ.get("SHEET_PDF"))
-        browser.close()
+    page.set_content(sheet)
+    pdf = page.pdf(format=paper, prefer_css_page_size=False, path=os.environ.get("SHEET_PDF"))
     assert pdf.count(b"/Type /Page") - pdf.count(b"/Type /Pages") == 1
