@@ -190,11 +190,16 @@ def right_and_wrong(question: dict, key: dict) -> tuple:
         row = list(right["row"])
         return row, row[1:] + row[:1]
     if kind == "number":
-        return right["shown"], _other_figure(right["shown"], question)
+        return _as_typed(right["shown"]), _other_figure(right["shown"], question)
     boxes = [(asked, own["right"]) for asked, own in zip(question["boxes"], key["boxes"], strict=True)]
-    rights = [own["shown"] if asked["kind"] == "number" else own["letter"] for asked, own in boxes]
+    rights = [_as_typed(own["shown"]) if asked["kind"] == "number" else own["letter"] for asked, own in boxes]
     return rights, [_other_figure(own["shown"], asked) if asked["kind"] == "number" else next(
         one["letter"] for one in asked["options"] if one["letter"] != own["letter"]) for asked, own in boxes]
+
+
+def _as_typed(shown: str) -> str:
+    """What a person types for a right answer that is shown: its figure, or the one word of a refusal."""
+    return "refuse" if shown.startswith("refuse") else shown
 
 
 def _other_figure(shown: str, asked: dict) -> str:
