@@ -39,7 +39,7 @@ def order_items(plan: Plan) -> tuple[Item, ...]:
     """The order's facts as given, with each number as it was read."""
     order, facts = plan.order, plan.facts
     items = [Item("What hangs or is braced", order.what), Item("Where", order.where), Item("Class of use", _class_words(plan)),
-             Item("Answers for the use", WORDS_CHECKED), Item("Who can be near it", order.near), Item("Movement", order.movement),
+             Item("Answers for the use", WORDS_CHECKED), Item("Who can be near it", order.near), Item("Movement", order.movement + "; asked apart: held or climbed on, no; lifts or travels, no"),
              Item("Load", _load(plan)), Item("Service", order.service), Item("Ends", _ends(plan)), *_lengths(plan),
              Item("Tightened", "no" if facts.greatest_tension is None else
                   f"{order.tightened}; greatest tension {facts.greatest_tension.shown}; checked: {order.tension_check}"),
@@ -47,7 +47,7 @@ def order_items(plan: Plan) -> tuple[Item, ...]:
     if facts.designer:
         items.append(Item("Designer", f"{facts.designer.owner}, {facts.designer.set_on}: factor {facts.designer.value:g}, "
                           f"design load {facts.designer_load.shown}"))
-    items += [Item(label, text) for label, text in (("Temperature", order.temperature), ("Life wanted", order.life)) if text]
+    items += [Item(label, text) for label, text in (("Gone through with whoever asked by", order.seen_by), ("Temperature", order.temperature), ("Life wanted", order.life)) if text]
     return tuple(items)
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from rigcalc._order_check import check_question, hung_weight, is_mass
-from rigcalc._order_words import refuse_against_answers, refuse_words, takes_up
+from rigcalc._order_words import ASK_LIFE, ASK_LIFTING, STATIC_ONLY, is_plain, refuse_against_answers, refuse_words, says_nobody, takes_up
 from rigcalc._records import record
 from rigcalc.errors import Refusal
 from rigcalc.rating import class_of_use, uses
@@ -70,6 +70,9 @@ class Order:
     load: str | None = None
     load_from: str | None = None
     movement: str | None = None
+    held: str | None = None
+    lifts: str | None = None
+    seen_by: str | None = None
     service: str | None = None
     ends: str | None = None
     length: str | None = None
@@ -167,6 +170,10 @@ _ALWAYS = (
             "Answer nobody or people (--use)."),
     ("near", "Who exactly can be under it, beside it or in its fall (--near)?"),
     ("movement", "Does it move, take shocks, or will anyone, children too, swing on it (--movement none, moves, shock or swung on)?"),
+    ("held", "Will a person or an animal ever hold it, lean, sit, stand, hang or walk on it, climb or ride on it or on what it holds, "
+             "or be held back or kept from a fall by it (--held yes or no)?"),
+    ("lifts", "Does it lift, lower, pull along or tow anything, or is it part of a vehicle, boat, aircraft or lift, or of play, sport or gym "
+              "equipment (--lifts yes or no)?"),
     ("what", "What hangs from it, or what does it brace (--what)?"),
     ("where", "Where is it fitted (--where)?"),
     ("load", "What is the greatest load, with its unit (--load)?"),
@@ -180,6 +187,8 @@ _ALWAYS = (
     ("installer", "Who fits it (--installer)?"),
     ("reel", "Which reel is it cut from (--reel)?"),
 )
+_WHEN_UNKNOWN = ("seen_by", "These words name no work that is known here as harmless, such as plants on a wall, a fence, a gate or a cover. Who of the "
+                 "shop went through it with whoever asked, and says that it holds nobody, moves nothing and has nobody near: first name and family name (--seen-by)?")
 _WHEN_TIGHTENED = (
     ("greatest_tension", "What is the greatest tension, with its unit (--greatest-tension)? "
                          '"Hand tight" is no load.'),
@@ -210,7 +219,15 @@ _PULLED = (("pull_coverage", "Which part of such pieces must hold (--pull-covera
 def open_questions(order: Order) -> tuple[str, ...]:
     """The questions that an order by itself leaves open, in the order of asking."""
     blank = [question for name, question in _wanted(order) if getattr(order, name) is None]
-    return (*blank, *check_question(order), *_of_pieces(order))
+    return (*blank, *_contradicted(order), *check_question(order), *_of_pieces(order))
+
+
+def _contradicted(order: Order) -> tuple[str, ...]:
+    """The question that a use for people with nobody near it leaves open."""
+    if order.near is None or order.use is None or class_of_use(order.use).name != "people" or not says_nobody(order.near):
+        return ()
+    return (f"The use says that people can be there, and near says '{order.near}': who exactly can be there (--near), "
+            "or can nobody, which is the use nobody (--use)?",)
 
 
 def _wanted(order: Order) -> list[tuple[str, str]]:
@@ -227,12 +244,18 @@ def _wanted(order: Order) -> list[tuple[str, str]]:
         wanted.append(("gravity", "What does gravity count as: standard (9.80665 m/s2), or a figure in m/s2 (--gravity)?"))
     if order.tightened is not None and not is_no(order.tightened) and not order.is_ring:
         wanted += _WHEN_TIGHTENED
+    wanted += [_WHEN_UNKNOWN] if _unknown_work(order) else ()
     wanted += _WHEN_PEOPLE if needs_designer(order) else ()
     wanted += _SOFT if order.has_soft_eye else ()
     wanted += _PULLED if order.pull_pieces or order.pull_forces else ()
     if order.pull_forces:
         wanted.append(("pull_endings", "How did each pulled piece end, as 6 x broke in the cable (--pull-endings)?"))
     return wanted
+
+
+def _unknown_work(order: Order) -> bool:
+    """Whether nothing in the order's words is harmless by itself: no list of bad words is ever complete, so a person has to answer for it."""
+    return order.what is not None and order.use is not None and class_of_use(order.use).name == "nobody" and not needs_designer(order) and not is_plain(order.named)
 
 
 def _of_pieces(order: Order) -> list[str]:
@@ -263,6 +286,7 @@ def refuse_class(order: Order) -> str | None:
     if order.movement == "swung on":
         raise Refusal("a cable that people swing on", "static work that carries nobody",
                       "ask a qualified engineer for play or gym equipment")
+    _refuse_said(order)
     if order.use is None:
         return None
     kind = class_of_use(order.use)
@@ -271,6 +295,15 @@ def refuse_class(order: Order) -> str | None:
                       f"there is no way round this; {kind.ask}")
     refuse_against_answers(order.named, order.where or "", kind.name, order.movement, order.service)
     return kind.name
+
+
+def _refuse_said(order: Order) -> None:
+    """Refuses work of which the order itself says that it holds a body, or that it lifts or travels: no words need give it away."""
+    for name, given, do in (("held", "a cable that a person or an animal holds, leans or climbs on, or is held by", ASK_LIFE),
+                            ("lifts", "a cable that lifts, lowers or pulls, or is part of a vehicle, boat, aircraft, lift or of play, sport or gym equipment",
+                             ASK_LIFTING)):
+        if getattr(order, name) == "yes":
+            raise Refusal(given, STATIC_ONLY, do)
 
 
 def _refuse_together(order: Order) -> None:

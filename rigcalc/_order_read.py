@@ -11,6 +11,7 @@ from rigcalc._order_check import hung_weight, weights_said
 from rigcalc._order_figures import force_reading, length_reading
 from rigcalc._order_shapes import ShapeFacts, read_coordinates, read_gravity, read_shape, read_weight
 from rigcalc._order_words import can_tighten, says_nobody, somebody_near, speaks_of_load
+from rigcalc._person import is_person
 from rigcalc._records import record
 from rigcalc.errors import Refusal
 from rigcalc.pairing import SERVICES
@@ -23,11 +24,6 @@ MOST_PIECES = 1000
 LONGEST_MM, SHORTEST_MM = 100_000, 50
 LONGEST_TAKE_UP_MM = 1000  # turnbuckle, shackles and links of one line
 PIN_MM = (2, 100)
-# Words that stand where a person's name should.
-_NO_PERSON = re.compile(r"\b(?:the|our|my|your|their|his|her|we|us|an|any|friend|some\w*|same|shop|works?|company|firm|office|council|club|team|department|dept|ltd|inc|llc|gmbh|customer|owner|"
-                        r"self|myself|ourselves|nobody|no|none|not|unknown|person|architects?|builders?|engineers|engineering|contractors?|chief|structural|qualified|competent|site|civil|see|tba|tbd)\b",
-                        re.IGNORECASE)
-_NO_NAME = r"(?:no|none|nobody|no[ -]one|n/?a|unknown|not known|tbd|ask|\?+|-+|not yet.*)"
 
 
 @record
@@ -262,12 +258,18 @@ def _pin(text: str) -> Reading:
 
 
 def _name(text: str) -> str:
-    """A person's name: two words of letters at least, and no word for a shop, an office or a trade."""
-    words = [word for word in text.split() if re.fullmatch(r"[^\W\d_][^\W\d_.'\u2019-]*[.'\u2019\w-]*", word)]
-    long = [word for word in words if len(word.strip(".")) > 1]
-    if re.fullmatch(_NO_NAME, text.casefold()) or len(words) < 2 or not long or _NO_PERSON.search(text):
+    """The designer's name."""
+    if not is_person(text):
         raise Refusal(f"the designer '{text}'", "the first name and family name of the qualified person who stands for this design",
                       "ask the customer for that person; without one nothing is made where people can be")
+    return text
+
+
+def _witness(text: str) -> str:
+    """The name of whoever went through the order with the customer."""
+    if not is_person(text):
+        raise Refusal(f"seen by '{text}'", "the first name and family name of the person who went through this order with whoever asked",
+                      "let a person of the shop go through it, and write that name")
     return text
 
 
@@ -335,10 +337,12 @@ def read_share(text: str) -> float:
 
 # The answers that can be read one by one, in the order of asking.
 _READ_ALONE = (
-    ("use", class_of_use), ("movement", lambda text: one_of("movement", text, MOVEMENTS)), ("load", _force),
+    ("use", class_of_use), ("movement", lambda text: one_of("movement", text, MOVEMENTS)),
+    ("held", lambda text: one_of("answer on who holds or climbs on it", text, ("yes", "no"))),
+    ("lifts", lambda text: one_of("answer on lifting, vehicles and equipment", text, ("yes", "no"))), ("load", _force),
     ("service", lambda text: one_of("service", text, SERVICES)), ("ends", lambda text: one_of("ends", text, ENDS)),
     ("length", _length), ("measured", lambda text: one_of("way of measuring", text, MEASURED)),
-    ("quantity", _quantity), ("greatest_tension", _force), ("designer", _name), ("designer_factor", _factor),
+    ("quantity", _quantity), ("greatest_tension", _force), ("designer", _name), ("seen_by", _witness), ("designer_factor", _factor),
     ("designer_load", _force), ("designer_date", _day), ("sleeve_before", _sleeve), ("sleeve_after", _sleeve),
     ("correction", _correction), ("temperature", _temperature), ("shape", lambda text: one_of("shape", text, SHAPES)),
     ("brace_across", read_length_mm), ("brace_up", read_length_mm), ("span", read_length_mm), ("sag", read_length_mm),

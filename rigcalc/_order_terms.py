@@ -9,8 +9,8 @@ from __future__ import annotations
 import re
 from functools import cached_property
 
-__all__ = ["AFLOAT", "ASKS_PEOPLE", "BESIDE", "CEILING", "CRACKING", "EMPTY", "GARDEN", "HONEST", "HUNG", "INSTEAD", "MODEST", "BY_VEHICLE",
-           "LIFTED", "LOADS", "MASTS", "MOVING", "NAMED_AFTER", "NEAR_SOMEBODY", "OVER", "PERSONS", "PLACES", "ACROSS", "PURPOSE",
+__all__ = ["AFLOAT", "ASKS_PEOPLE", "BESIDE", "CEILING", "CRACKING", "EMPTY", "FURNISHING", "GARDEN", "HONEST", "HUNG", "INSTEAD", "MODEST", "BY_VEHICLE",
+           "LIFTED", "LOADS", "MASTS", "MOVING", "NAMED_AFTER", "NEAR_SOMEBODY", "OVER", "PERSONS", "PLACES", "PLAIN", "ACROSS", "PURPOSE",
            "REFUSED", "ROOMS", "SOMEBODY", "STAYED", "TIGHTENERS", "TRAVELS", "USED", "VEHICLE", "WAYS"]
 
 
@@ -53,7 +53,7 @@ _PERSON = (r"audiences?", r"spectators?", r"people", r"persons?", r"visitors?", 
            r"divers?", r"photographers?", r"hunters?", r"drivers?", r"climbers?", r"sweeps?", r"anglers?", r"grand(?:child|children|kids?|sons?|daughters?|parents?)", r"runners?(?! beans?)", r"anyone|anybody|everyone|someone|somebody")
 _WAYS = (r"walkways?", r"streets?", r"roads?", r"lanes?", r"(?:foot)?paths?", r"pavements?|sidewalks?", r"doorways?|entrances?", r"aisles?",
          r"corridors?", r"alle?ys?|alleyways?", r"passage(?:way)?s?", r"drive(?:way)?s?", r"cycle ?ways?", r"foot ?bridges?")
-_PLACE = (*_WAYS, r"seats?|seating", r"chairs?", r"(?:\w+ )?tables?", r"stages?", r"desks?", r"counters?", r"cots?|cribs?|prams?", r"dance ?floors?",
+_PLACE = (*_WAYS, r"steps", r"seats?|seating", r"chairs?", r"(?:\w+ )?tables?", r"stages?", r"desks?", r"counters?", r"cots?|cribs?|prams?", r"dance ?floors?",
           r"stairs?|staircases?|stairwells?", r"foyers?|lobb(?:y|ies)", r"classrooms?", r"markets?", r"terraces?|patios?",
           r"courtyards?", r"doors?", r"shop ?fronts?", r"bars?", r"pews?", r"halls?", r"arenas?", r"bleachers", r"car parks?|parking", r"pools?",
           r"workbench(?:es)?", r"bench(?:es)?", r"sofas?|couch(?:es)?|armchairs?", r"stools?", r"beds?", r"bunks?", r"islands?", r"work ?tops?",
@@ -89,8 +89,20 @@ HUNG = _Words(
 # What stays modest where people pass: plants on a wall, fences and gates, nets against birds, a pin on its string.
 MODEST = _Words(r"trellis\w*", r"plants?", r"(?:climbing |rambling )?roses?", r"iv(?:y|ies)", r"vines?", r"wisteria", r"clematis", r"jasmine", r"honeysuckle", r"hops?", r"beans?", r"peas?",
                 r"espaliers?", r"cordons?", r"creepers?", r"greening", r"shrubs?", r"hedges?", r"fruit", r"berr(?:y|ies)|\w+berr(?:y|ies)", r"birds?|pigeons?|gulls?", r"fenc(?:e|es|ing)", r"gates?", r"lanyards?", r"tarp\w*", r"fleece")
+# Work that is known here as harmless in itself: what it holds is light, low or lies against something, and nobody uses it.
+PLAIN = _Words(
+    r"trellis\w*", r"plants?", r"(?:\w+ )?roses?", r"ivy|ivies", r"(?:\w+)?vines?|vineyards?", r"wisteria", r"clematis", r"jasmine", r"honeysuckle", r"hops?", r"beans?", r"(?:sweet )?peas?", r"espaliers?", r"cordons?", r"creepers?", r"greening", r"shrubs?",
+    r"hedges?", r"fruit", r"\w*berr(?:y|ies)", r"cherr(?:y|ies)", r"apples?|pears?|plums?|kiwis?|grapes?|tomato(?:es)?|onions?|garlic|herbs", r"(?:young|apple|pear|fruit) trees?|tree guards?|saplings?", r"willow", r"pergolas?", r"hanging baskets?",
+    r"fenc(?:e|es|ing)", r"gates?", r"hurdles?", r"(?:hen|duck|chicken|poultry|pheasant|rabbit)[ -]?(?:house|hut|hutch|run|pen)(?:es|s)?", r"rabbit \w+", r"barn doors?", r"strain(?:er|ing) posts?", r"corner ties?",
+    r"birds?(?! of)|pigeons?|gulls?|herons?", r"netting", r"(?:side|shade|hail|frost|wind ?break|pond|pea|crop|guard)[ -]?nets?", r"(?:insect|bat|owl|nest|bird) (?:hotel|box|house|hide|table|feeder)(?:es|s)?", r"bee ?hives?", r"mouse-?proof \w+", r"feeders?",
+    r"tarp\w*", r"fleece", r"(?:silage|compost|crop|tank|well|inspection|machine) covers?|covers? (?:of|over|for)", r"cloches?", r"(?:blackout|shade) cloths?", r"(?:shade|frost|dust|greenhouse|glasshouse|side) curtains?|curtains? (?:of|over|in|for)",
+    r"(?:reed|ivy|willow|green|privacy|wind) ?(?:bed )?screens?|screens? (?:of|for)", r"wind ?breaks?", r"green ?houses?|glass ?houses?|poly ?tunnels?|tunnel hoops?|cold frames?|lean-?tos?|wood ?sheds?|thermometer huts?", r"compost", r"leaf bins?",
+    r"(?:log|wood|fire ?wood|brick|sand)[ -]?(?:pile|stack|heap)s?", r"hay (?:rack|bale)s?", r"root barriers?", r"gabions?", r"(?:water|rain) (?:butt|barrel|trough|gauge|pipe|tank)s?", r"gutters?", r"(?:drain|water) (?:pipe|plug)s?", r"hoses?", r"sundials?", r"insulators?",
+    r"lanyards?", r"(?:pin|lid|gate) keepers?", r"keeper wires?", r"cap chains?", r"lost[ -](?:proof|pin)\w*", r"lids? that (?:is|are) bolted \w+", r"retainers?", r"cable guides?", r"(?:number|name) (?:plate|board)s?", r"wildlife cameras?", r"blinds? down",
+    r"(?:shelf|rack) brac\w+|brac\w+ (?:for|of) (?:a|the|my|our) (?:\w+ )?(?:shelf|rack)|(?:archive|flat pack|box|hay) (?:\w+ )?racks?", r"shel(?:f|ves)", r"pictures?|paintings?", r"signs?", r"shutters? that (?:is|are) \w+ shut")
 # Things that are there for people, or over them by their nature.
 ASKS_PEOPLE = _Words(
+    r"back ?cloths?|cycloramas?|kabuki \w+|stage \w+|set pieces?|gauzes?", r"(?:hanging|hung|suspended|floating) (?:\w+ )?(?:tables?|desks?|bars?|counters?|stairs?|steps|kitchens?)", r"puppet \w+", r"magicians?",
     r"scener(?:y|ies)", r"scenic", r"stage (?:set|curtain|light|lighting|cloth|drape|weight)s?", r"back ?drops?", r"flown", r"fly(?:ing)? (?:bar|batten|line|wire|system|loft|tower)s?",
     r"(?:light|lighting|box|stage|speaker|exhibition|display) (?:truss(?:es)?|rigs?|grids?|bars?|bridges?)", r"spot ?lights?", r"flood ?lights?",
     r"(?:fairy|party|string|festoon) lights?", r"festoons?", r"bunting", r"(?:shade|sun)[ -]?sails?", r"sun ?shades?", r"awnings?", r"gazebos?", r"marquees?",
@@ -98,6 +110,8 @@ ASKS_PEOPLE = _Words(
     r"chandeliers?", r"(?:disco|mirror) balls?", r"play\w*", r"tents?", r"bouncy castles?|inflatables?", r"(?:clothes|washing|laundry) (?:line|rail|dryer)s?", r"solar (?:panel|module)s?",
     r"shor(?:e|es|ing)", r"bulg\w+", rf"(?:hold|retain|support|prop|brac|stay|tie)\w*(?: up)?(?: for| of| on)? {_A}(?:\w+ )?(?:walls?|roofs?|ceilings?|floors?|beams?|oaks?|trees?(?! guard)|boughs?|limbs?|branch(?:es)?)", r"(?:porch|glass|car ?port) roofs?", r"barricades?|trip ?wires?", r"canop(?:y|ies) (?:tie|stay|brace|wire)s?",
     r"(?:leaning|leans|cracked|broken|sick|damaged|split|dead|overhanging) (?:\w+ )?(?:trees?|oaks?|limbs?|boughs?|branch(?:es)?|walls?)", r"tree brac\w+", r"marquee \w+")
+# Hung in a room, so that a bed below it is no flower bed.
+FURNISHING = _Words(r"shel(?:f|ves|ving)", r"lamps?|lanterns?|lights?", r"mirrors?", r"pictures?|paintings?", r"canop(?:y|ies)", r"televisions?|tvs?", r"cupboards?|cabinets?", r"racks?", r"curtains?|drapes?", r"bookcases?")
 MASTS = _Words(r"masts?", r"antennas?|aerials?", r"flag[ -]?(?:pole|staff|mast)s?|flagstaves", r"chimneys?", r"stove ?pipes?|flues?|smoke ?stacks?", r"towers?",
                r"turbines?", r"lightning (?:rod|conductor)s?", r"wind ?socks?", r"wind ?mills?|wind[ -](?:pump|generator)s?", r"pylons?", r"steeples?|spires?", r"satellite dish(?:es)?",
                r"lamp ?posts?|light(?:ing)? (?:pole|column)s?", r"(?:telegraph|telephone|utility|power|electricity) poles?", r"may ?poles?|totem poles?",
@@ -148,6 +162,27 @@ _FURNITURE = (
     r"(?:lounge|lounging|lying|catamaran|loft|relax\w*) nets?",
     rf"(?:hold|support|carr|suspend|hang|stay|tie)\w* (?:up )?(?:\w+ ){{0,3}}?(?:balcon(?:y|ies)|mezzanines?|foot ?bridges?|walkways?|staircases?|stairs|catwalks?|(?:viewing |sleeping |loft )?platforms?)",
     r"foot ?bridges?(?! [a-z]* ?(?:wall|side))", r"catwalks?|gangways?", r"(?:suspension|rope|plank|cable) (?:foot)?bridges?")
+# Slid down, walked or climbed along; trained on; played on or with.
+_SLID = (
+    r"(?:zip|death|cable|rope|wire|commando|aerial|giant|tyrolean|tarzan|jungle|burma)[ -]?(?:wire|slide|runway|run|ride|glide|rope|bridge|vine|travers\w*|trail|walkway)s?", r"tyrolean\w*", r"tarzan",
+    r"(?:canopy|tree ?tops?|sky)[ -]?(?:tour|walk|trail|bridge|adventure)\w*", r"(?:high|low|challenge)[ -]?ropes?", r"ropes? courses?", r"adventure \w+", r"high ?lines?", r"slack (?:wire|rope)s?", r"top[ -]?ropes?",
+    r"rappel\w*", r"canyoning", r"caving", r"potholing", r"mountaineer\w*", r"boulder(?:ing|ers?)", r"alpin(?:e climbing|ists?)", r"rope access", r"fall stops?", r"(?:man|work) (?:basket|cage|bucket)s?", r"cherry ?pickers?",
+    r"(?<!second[ -])hand[ -]?(?:rope|wire|cable|hold|grip|strap)s?", r"(?:rope|wire|cable)[ -](?:hand ?)?holds?", rf"(?:ropes? (?:beside|by)|(?:ropes?|wires?|cables?|lines?) (?:for|along|up|down)) {_A}{_FEW}(?:steps|stairs?|staircases?)",
+    rf"cross(?:es|ing)? {_A}(?:\w+ )?(?:stream|river|ditch|brook|beck|burn|gully|ravine|creek|gorge|weir|pond|valley|canyon)s?", r"ferr(?:y|ies) (?:wire|rope|cable|line)s?",
+    r"ski(?:s|ing|er|ers)?", r"chair ?lifts?", r"gondolas?", r"toboggan\w*", r"sled(?:s|ges?|ging)?", r"snow ?board\w*", r"skate\w*", r"wake ?(?:board\w*|parks?)", r"water[ -]?ski\w*", r"para ?glid\w*", r"sky ?div\w*", r"(?:kite|wind) ?surf\w*", r"base jump\w*",
+    rf"(?:fly(?:ing)?|flies) {_A}(?:\w+ )?(?:actor|performer|person|dancer|angel|fairy|witch|peter|child)s?", r"flying (?:ballet|effect|rig|act)s?", r"levitat\w*")
+_TRAINED = (
+    r"multi-?gyms?", r"(?:weight|cable|rowing|smith|exercise|dip|press) (?:stack|machine|station|cage)s?", r"(?:lat )?pull-?downs?", r"(?:squat|power|kettle ?bell|dumb ?bell|barbell|weights?) (?:rack|cage|stand|tree)s?", r"kettle ?bells?",
+    r"calisthenics", r"pilates", r"cross ?fit", r"suspension train\w*", r"battle ropes?", r"rings? for dips|dips?(?: bars?)?|ring dips", r"press-?ups?|push-?ups?|sit-?ups?", r"(?:speed|heavy|punch|boxing|kick) ?(?:bag|ball)s?",
+    r"boxing|wrestling|martial arts?|karate|judo|fencing (?:club|piste)s?", r"walking frames?", r"physio\w*", r"(?:sensory|therapy|soft play) \w+", r"patients?")
+_PLAYED = (
+    r"see-?saws?", r"teeter\w*", r"merry-?go-?rounds?", r"roundabouts?", r"carousels?", r"(?:water|spiral|play|tube|kids|children's) slides?", r"jungle gyms?", r"(?:scramble|scrambling|spider(?:'s)?(?: web)?|cargo|rope) (?:net|web|mesh)s?",
+    r"(?:balance|balancing|wobble) (?:beam|board|wire|line|bridge)s?", r"ninja", r"trim trails?", r"assault", r"(?:nest|basket|pod|tyre|tire|cocoon)[ -]?(?:swing|basket|chair|seat)s?", r"(?:hanging|hung|suspended|sensory|floating) (?:pod|nest|cocoon|egg)s?",
+    r"fire ?m[ae]n'?s? ?poles?", r"fireman's poles?", r"tether ?balls?", r"tug[ -]?(?:of|o')[ -]?war|tug(?:s|ging)? (?:rope|line)s?", r"jacob'?s ladders?", r"bouncing", r"bumper cars?|dodgems?|roller ?coasters?|ferris \w+",
+    r"gladiator\w*", r"tyre run")
+# Goals, nets and posts of a game: they tip, they are hung on, and they are equipment; a fence beside the court is none.
+_SPORTS = (r"(?:(?:foot|hand|basket|volley|net|base|soft|pickle|korf)[ -]?ball|soccer|rugby|hockey|tennis|badminton|cricket|lacrosse|archery|golf|padel)(?! ?(?:court|pitch|club|ground|field|course|green)s?(?:'s)? (?:fence|wall|hedge|gate))(?= ?(?:\w+ ){0,2}?(?:goal|net|post|hoop|cage|wire|cable|frame|stand|basket|top)s?)",
+           r"(?<!behind the )(?<!behind a )goals?", r"batting \w+", r"catch fences?")
 _CARRIED = (
     r"(?<!gate )(?<!gate that )(?<!door )(?:swing|swings|swinging|swung)(?![ -](?:gate|door)s?\b)", r"hammocks?", r"trapezes?",
     r"climb(?:s|ed|ing|ers?)?(?! (?:plant|rose|bean|vine|pea|hydrangea)s?\b)", r"(?:pull|chin)[ -]?ups?", r"playgrounds?", r"play (?:rope|net|frame|tower|equipment)s?", r"harness\w*", r"zip[ -]?lin(?:es?|ing)",
@@ -155,15 +190,23 @@ _CARRIED = (
     r"aerial (?:silks?|hoops?)", r"circus", r"stunts?", r"bungees?", r"abseil\w*", r"belay\w*", r"tight[ -]?ropes?", r"slack[ -]?lines?",
     r"high[ -]wires?", r"rope (?:bridge|ladder|walk|course)s?", r"monkey bars?", r"gym|gymnas\w*", r"(?:bosun|boatswain)\S* chairs?",
     r"(?:hang|hung|hanging|suspended|floating|egg) (?:\w+ )?(?:bed|cot|cradle|chair|seat|bench|sofa|platform|walkway|bridge)s?",
-    r"rides?|riders?|riding")
+    r"rides?|riders?|riding", *_SLID, *_TRAINED, *_PLAYED)
 _LIFTED = (
     r"hoist\w*", r"lift(?:s|ed|ing)?", r"slings?|slinging", r"winch\w*", r"raise|raises|raising",
     r"raised(?! (?:\w+ )?(?:bed|bench|planter|border|deck|floor)(?:s|es)?\b)",
     r"(?:pull|heave|winch)(?:s|ed|d|ing)? (?:\S+ ){0,4}?(?:up|out|down)", r"haul(?:s|ed|ing|age)?", r"heaving", r"(?:get|gett|bring|tak|mov)(?:s|e|es|ing)? (?:\w+ ){0,3}?(?:boat|engine|motor|log|stone|piano)s? (?:out|in|up|on|onto|over|ashore)", r"carcas\w+", r"(?:engine|motor|car)s? (?:hung|hanging|suspended)", r"lowering|lowered", r"lowers? (?:a|an|the|it|them|my)",
     r"(?:pull|drag|slide|skid)(?:s|ing)? (?:a|an|the|my|our|logs|trees) (?:\w+ ){0,3}?(?:onto|into|along|across|over|through|off|ashore|in|from|to)", r"drag(?:s|ged|ging)?",
     r"(?:hang|hangs|hung|hanging|suspend(?:s|ed|ing)?|holds?) (?:up )?(?:\w+ ){0,2}(?:engine|motor|car|vehicle)s?",
+    r"gantr(?:y|ies)", r"derricks?", r"sheer ?legs", r"chain (?:block|hoist|fall)s?", r"snatch ?blocks?", r"block and \w+", r"tackles?", r"capstans?", r"windlass(?:es)?", r"jack(?:s|ed|ing)? (?:up|under|for)", r"skidding", r"stump (?:pull\w*|remov\w*|extract\w*)", r"uproot\w*",
+    rf"pull(?:s|ing|ed)? (?:over |down )?{_A}(?:\w+ )?(?:trees?|stumps?|posts?|roots?|oaks?|fences?|walls?|boulders?|rocks?)(?: out)?", r"well (?:bucket|rope|cable|wire)s?", r"up (?:the|a|our) wall", r"trolley (?:wire|line|rope|cable)s?",
     r"cranes?", r"davits?", r"block and tackle", r"come[ -]?alongs?", r"gin poles?", r"elevators?", r"dumb[ -]?waiters?", r"\w*pullers?", r"(?:bale|sack|load|bag|box|bike|stone|log|bucket)(?:s|es)? up (?:to|into|onto)", r"fell(?:ing)? (?:\w+ )?trees?")
-_TRAVELS = (r"balloons?", r"air(?:craft|planes?)|aeroplanes?|helicopters?|gliders?", r"microlights?|ultralights?|parachut\w*", r"drones?", r"tow(?:s|ed|ing)?",
+_TRAVELS = (
+    r"(?:engine|motor|gear ?box|exhaust|bonnet|hood|boot|chassis|bumper|axle|roll|wheel|cab|bull|spare wheel|windscreen)s? ?(?:bay|mount|stay|brace|block|support|hanger|prop|cage|bar|cable|wire|strut|clamp|compartment|rest|carrier|arch)s?(?! (?:test|show))", r"gear ?box(?:es)?", r"tail ?boards?",
+    r"hand ?brakes?|parking brakes?|brake rods?|accelerators?|steering|throttles?|pedals?", r"motor ?sports?|race ?tracks?", r"(?:go-?)?karts?", r"golf (?:bugg(?:y|ies)|carts?)", r"harvesters?|excavators?|diggers?|bulldozers?|ploughs? (?:hitch|beam|lift)s?", r"mowers?",
+    r"mini ?bus(?:es)?|jeeps?|suvs?|4x4s?|atvs?|utes?|scooters?|mopeds?|quads?", r"locomotives?|railway carriages?|rail ?cars?|rolling stock", r"jet ?skis?|submarines?|hover ?crafts?",
+    r"halyards?", r"(?:main|jib|fore|stay|spinnaker|genoa|gaff)[ -]?(?:sail|sheet)s?", r"(?<!shade )(?<!sun )sail(?:ing|s)? ?(?:sheet|hoist|boom|mast|track|lacing|halyard|rope|wire)s?", r"spinnakers?", r"(?:boom|gaff) ?(?:vang|brace|stay|guy|lift)?s?", r"vangs?|kicking straps?",
+    r"(?:standing|running|yacht|boat|ship'?s?|dinghy) rigging", r"(?:yacht|boat|dinghy|ship|barge)s?'? (?:shroud|stay|rail|wire|mast|boom|cradle|trailer)s?", r"bob ?stays?|whisker stays?", r"rudders?|tillers?", r"anchor (?:line|chain|cable|rode|warp|wire)s?", r"dock(?:ing)? lines?",
+    r"balloons?", r"air(?:craft|planes?)|aeroplanes?|helicopters?|gliders?", r"microlights?|ultralights?|parachut\w*", r"drones?", r"tow(?:s|ed|ing)?",
             r"brake (?:cable|wire)s?", r"clutch (?:cable|wire)s?", r"throttle (?:cable|wire)s?", r"break[ -]?away", r"recovery (?:rope|strap|cable|line|wire)s?",
             r"(?:load|cargo) (?:restraint|lashing|strap|securing|net)s?", r"cargo", rf"(?:tie[ -]?downs?|lash\w*|straps?|secur\w+|restrain\w*) (?:for |of )?{_A}(?:\w+ )?(?:loads?|freight)")
 _VEHICLES = (r"(?:trucks?|lorr(?:y|ies)|trailers?|flat ?beds?|pick-?ups?|vans?|cars?|caravans?|motor ?homes?|camper ?vans?|motor ?(?:bikes?|cycles?)|quad ?bikes?"
@@ -177,7 +220,7 @@ LIFTED, TRAVELS, USED = _Words(*_LIFTED), _Words(*_TRAVELS, _VEHICLES), _Words(*
 # Work that takes the place of old work is new work.
 INSTEAD = _Words(r"(?:replac(?:e|es|ed|ing|ement)|instead of|in place of)(?: (?:for|of))? (?:\w+ ){0,3}?(?:old|used) \w+")
 # Refused in what the cable is for; a place may be named after them.
-PURPOSE = _Words(r"(?:seat|chair)s?", r"bench(?:es)?(?! (?:vice|vise|grinder|saw|drill))", r"platforms?", r"hand[ -]?(?:rail|line)s?", r"balustrades?|bann?isters?|railings?")
+PURPOSE = _Words(*_SPORTS, r"(?:bed|bath|toilet) (?:guard|grab|rail)s?", r"(?:deck|balcony|stair) panels?", r"(?:seat|chair)s?", r"bench(?:es)?(?! (?:vice|vise|grinder|saw|drill))", r"platforms?", r"hand[ -]?(?:rail|line)s?", r"balustrades?|bann?isters?|railings?")
 BESIDE = _Words(r"(?:above|over|behind|beside|near|under|past|next to) (?:\w+ ){0,3}?(?:seat|chair|bench|platform|railing|balustrade|handrail|banister)(?:s|es)?")
 # A place that is only named after a thing: 'behind the sling store'.
 NAMED_AFTER = _Words(r"(?:slings?|winch|tow|harness|aircraft|aeroplane|airplane|glider|crane|truck|lorry|trailer|van|car|caravan|tractor|vehicle|wagon|bus|train|boat|cargo)"
@@ -185,7 +228,11 @@ NAMED_AFTER = _Words(r"(?:slings?|winch|tow|harness|aircraft|aeroplane|airplane|
 
 # --- what moves, cracks, tightens and carries ----------------------------------------------------------
 
+_BEASTS = r"(?:dog|hound|goat|horse|pony|donkey|mule|mare|stallion|cow|bull|ox|calf|cattle|sheep|ram|pig|boar|llama|alpaca|parrot|hawk|falcon|animal)s?'?"
 MOVING = _Words(
+    rf"{_BEASTS}(?: \w+)? (?:crush|tie|chain|rope|restraint|walker|hitch|halter|lead|perch|stand|grid|guard|stocks|pen rope|holding \w+|kennel chain)s?", r"kennel (?:chain|rope|wire|line)s?", r"hitching \w+", r"(?:stall|cross|head) ties?",
+    rf"(?:tie|ties|tying|tied|hold|holds|holding|hitch|restrain|secur|catch)\w*(?: up)? {_A}(?:\w+ )?{_BEASTS}", rf"{_BEASTS}[ -]hold\w*", r"restraints?", r"(?:loading |folding |drop |boat )ramps?", r"that folds? (?:up|down|out|away)", r"clothes (?:airer|horse|maiden|pulley)s?",
+    r"puppets?", r"marionettes?", r"trolleys? wires?",
     r"(?:dog|goat|horse|pony|cow|bull|animal)[ -](?:run|runner|line|lead|leash|tether|tie[ -]?out)s?", r"tether(?:s|ed|ing)?", r"leash(?:es)?",
     r"(?:dog|goat|horse|pony|donkey|cow|bull|calf)s?(?: pen)? (?:tie|chain|rope|hitch|halter|lead)s?", r"slam\w*", r"(?:door|gate) (?:spring|closer|check|stop|chain|catch)s?", r"swinging (?:door|gate)s?", r"bells?", r"conveyors?", r"portcullis", r"pulled (?:open|back|along|shut)", r"openers?", r"buckets? on", r"run for (?:\w+ ){0,2}dogs?", r"pulleys?", r"(?:punch|punching|boxing) ?bags?", r"counter[ -]?(?:weight|balanc|pois)\w*", r"balance weights?",
     r"hatch(?:es)?", r"trap[ -]?doors?", r"(?:garage|sliding|rolling|roller|overhead|up[ -]and[ -]over|folding|bi-?fold|sectional|tilting|lift-up) (?:door|gate|shutter|window)s?", r"gas struts?|struts? (?:for|of)", r"(?:for|of|on) (?:a|the|my|our) (?:\w+ )?lids?(?! that is)",

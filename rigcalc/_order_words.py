@@ -7,11 +7,11 @@ import re
 from rigcalc import _order_terms as terms
 from rigcalc.errors import Refusal
 
-__all__ = ["can_tighten", "is_mast", "refuse_against_answers", "refuse_words", "says_nobody", "somebody_near", "speaks_of_load", "takes_up"]
+__all__ = ["ASK_LIFE", "ASK_LIFTING", "STATIC_ONLY", "can_tighten", "is_mast", "is_plain", "refuse_against_answers", "refuse_words", "says_nobody", "somebody_near", "speaks_of_load", "takes_up"]
 
 _NOBODY = r"(?:nobody|no[ -]one)(?:\s*:\s*(.*?))?\.?"
 _IN_LINE = re.compile(r"\b(?:shackles?|links?|carabiners?|snap ?hooks?|swivels?|chains?)\b", re.IGNORECASE)
-_STATIC = "static work: never lifting, people carried, held or kept from a fall, aircraft, lifts, vehicles or towing"
+STATIC_ONLY = "static work: never lifting, people carried, held or kept from a fall, aircraft, lifts, vehicles or towing"
 _ASK = "ask a qualified rigger or engineer for that kind of work"
 _LIFT_WHY = ("a hand-pressed light assembly is no lifting sling, whatever the sum says: a lift needs made, tagged and proof-tested slings "
              "and somebody qualified for that lift")
@@ -19,13 +19,15 @@ _TRAVEL_WHY = "an aircraft or a vehicle has approved data and parts of its own, 
 _LIFE_WHY = ("people's lives hang on it and the load is not static, often many times their weight: it takes a designer and the codes "
              "for that equipment")
 
+ASK_LIFE, ASK_LIFTING = f"{_ASK}: {_LIFE_WHY}", f"{_ASK}: {_LIFT_WHY}; {_TRAVEL_WHY}"
+
 
 def refuse_words(what: str, where: str) -> None:
     """Refuses an order whose own words name lifting, people carried, held or guarded, aircraft, vehicles, or old cable used again."""
     found = _refused(terms.HONEST.sub("", what), terms.HONEST.sub("", where))
     if found:
         why = _LIFT_WHY if terms.LIFTED.search(found) else _TRAVEL_WHY if terms.TRAVELS.search(found) else _LIFE_WHY
-        raise Refusal(f"an order that speaks of '{found}'", _STATIC, f"{_ASK}: {why}")
+        raise Refusal(f"an order that speaks of '{found}'", STATIC_ONLY, f"{_ASK}: {why}")
     used = terms.USED.search(terms.INSTEAD.sub("", what))
     if used:
         raise Refusal(f"an order that speaks of '{used.group()}'", "new cable with new sleeves",
@@ -62,7 +64,7 @@ def refuse_against_answers(what: str, where: str, use: str, movement: str | None
 
 def _somebody(what: str, where: str, plain: str) -> str:
     """The very words that put people under it, beside it or in its fall; '' where none do."""
-    if terms.GARDEN.search(plain):
+    if terms.GARDEN.search(plain) and not terms.FURNISHING.search(what):
         plain = re.sub(r"\bbeds?\b", "", plain)
     found = terms.PERSONS.search(plain) or terms.ASKS_PEOPLE.search(plain)
     if found:
@@ -86,6 +88,11 @@ def _where_people_are(what: str, plain: str) -> str:
     if used and (terms.HUNG.search(plain) or not terms.MODEST.search(what)):
         return used.group()
     return ceiling.group() if ceiling else ""
+
+
+def is_plain(what: str) -> bool:
+    """Whether it names work that is known here as harmless in itself: plants, fences, gates, covers, small keepers."""
+    return terms.PLAIN.search(what) is not None
 
 
 def is_mast(what: str, where: str) -> bool:

@@ -19,7 +19,7 @@ from rigcalc.shop import load_shop, sample_shop_path
 DAY = date(2026, 11, 25)
 SHOP = load_shop(sample_shop_path())
 GATE = Order(number="1", what="brace for a 12 x 4 ft gate", where="hill farm", use="nobody", near="nobody: the gate only sags",
-             load="284.6 lbf", load_from="the gate's sum, checked by the trainer", movement="none", service="outdoor",
+             load="284.6 lbf", load_from="the gate's sum, checked by the trainer", movement="none", held="no", lifts="no", service="outdoor",
              ends="two thimble eyes", length="500 mm", measured="pin to pin", quantity="1", tightened="turnbuckle",
              greatest_tension="300 lbf", tension_check="in-line force gauge", installer="the farmer", reel="R4", tool="LB")
 CAFE = dataclasses.replace(GATE, number="2", what="trellis wires", where="courtyard", load="150 lbf", greatest_tension="150 lbf",
@@ -215,7 +215,7 @@ def test_copper_without_a_chart_is_refused():
 
 # --- what is missing ------------------------------------------------------------------------------------
 
-NEEDED = ("use", "near", "movement", "what", "where", "load", "load_from", "service", "ends", "length", "measured",
+NEEDED = ("use", "near", "movement", "held", "lifts", "what", "where", "load", "load_from", "service", "ends", "length", "measured",
           "quantity", "tightened", "installer", "reel", "greatest_tension", "tension_check")
 
 
@@ -243,7 +243,7 @@ def test_what_moves_needs_a_named_designer_even_with_nobody_near():
 
 def test_an_empty_order_is_asked_about_whole_and_class_comes_first():
     questions = missing_facts(Order())
-    assert len(questions) == 15 and "--use" in questions[0]
+    assert len(questions) == 17 and "--use" in questions[0]
 
 
 def test_a_blank_answer_is_a_missing_one():

@@ -73,6 +73,15 @@ def test_one_wrong_answer_is_refused_by_itself():
     assert said(what="a wire", where="garden", movement="bit").startswith("Refused: the movement 'bit' was given")
 
 
+def test_a_use_for_people_with_nobody_near_is_asked_about():
+    from rigcalc.assembly import missing_facts
+
+    for near, asked in (("nobody", True), ("no one: fenced off", True), ("people walk below", False)):
+        found = [question for question in missing_facts(Order(use="people", near=near)) if "(--near)" in question]
+        assert bool(found) is asked
+        assert not asked or f"near says '{near}'" in found[0] and found[0].count("?") == 1
+
+
 def test_a_wrong_use_names_the_two_answers():
     assert "accepted: nobody or people;" in said(what="a wire", where="garden", use="people below")
 

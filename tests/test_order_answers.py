@@ -32,7 +32,7 @@ def asked(name, **changes):
     ({"what": "ring that a hay net hangs on"}, "carries no load"), ({"what": "ring to strap three posts"}, "carries no load"),
     ({"what": "ring round 40 kg of hay"}, "carries no load")])
 def test_a_ring_that_is_tightened_or_loaded_is_refused(changes, said):
-    assert said in refusal("07_bird_net_ring", **changes)
+    assert said in refusal("07_bird_net_ring", seen_by="Parvel Minch", **changes)
 
 
 # --- tightened: no --------------------------------------------------------------------------------------
@@ -119,7 +119,7 @@ def test_a_cable_without_a_sourced_mass_says_that_its_weight_is_left_out(monkeyp
 # --- the designer -----------------------------------------------------------------------------------------
 
 @pytest.mark.parametrize("name", ["the shop", "us", "-", "ours", "Ambrel Quay", "Venn", "an engineer", "our engineer", "C. V.", "chief engineer", "some person", "5", "1 2", "the town council",
-                                  "qualified person", "Venn Ltd", "Ambrel Quay Cable Bench"])
+                                  "qualified person", "Venn Ltd", "John Doe", "jane doe", "Joe Bloggs", "Test Person", "A N Other", "First Name Last Name", "Ambrel Quay Cable Bench"])
 def test_a_designer_is_a_person_with_first_and_family_name(name):
     assert "first name and family name" in refusal("03_lantern", designer=name)
 

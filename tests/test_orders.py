@@ -385,7 +385,7 @@ def test_pieces_that_are_no_blocks_are_refused():
     ("new sleeves on old stays", True), ("re-use of a cable", True), ("second-hand wire for a trellis", True), ("old cable with one new eye", True),
     ("wires to replace the old wires of a trellis", False), ("trellis wire in place of the old rope", False), ("new wires for an old wall", False)])
 def test_old_cable_gets_no_new_sleeve(what, refused):
-    made = order("13_new_sleeves_on_old_stays", what=what)
+    made = order("13_new_sleeves_on_old_stays", what=what, seen_by="Parvel Minch")
     if refused:
         with pytest.raises(Refusal, match="new cable with new sleeves"):
             job_sheet(made, SHOP, DAY)

@@ -18,7 +18,7 @@ __all__ = ["print_job_sheet"]
 
 _FORMS = {"text": as_text, "html": as_html, "json": as_json}
 _EXAMPLE = ('For instance: rigcalc job --reel R5 --what "trellis wire" --where "courtyard wall" --use nobody --near nobody '
-            '--movement none --load "150 lbf" --load-from "the gardener" --service outdoor --ends "two thimble eyes" '
+            '--movement none --held no --lifts no --load "150 lbf" --load-from "the gardener" --service outdoor --ends "two thimble eyes" '
             '--length "2.40 m" --measured "pin to pin" --quantity 8 --tightened no --installer "the gardener"')
 
 

@@ -32,6 +32,11 @@ FACTS = (
         ("use", "if this lets go, can anyone be under it, beside it, in its fall or in the cable's whip? nobody or people"),
         ("near", "who exactly can be there; where nobody: nobody, or nobody: and the reason, as nobody: plants only"),
         ("movement", f"does it move, take shocks, or will anyone, children too, swing on it? {', '.join(MOVEMENTS)}"),
+        ("held", "will a person or an animal ever hold it, lean, sit, stand, hang or walk on it, climb or ride on it or on what it holds, or be held back "
+                 "or kept from a fall by it? yes or no"),
+        ("lifts", "does it lift, lower, pull along or tow anything, or is it part of a vehicle, boat, aircraft or lift, or of play, sport or gym "
+                  "equipment? yes or no"),
+        ("seen_by", "where the words name no work that is known here as harmless: who of the shop went through it with whoever asked; else blank"),
         ("load", "the greatest load in one cable, as 180 lbf; blank where a shape below works it out"),
         ("load_from", "who gives the load, or the weight and the measurements"),
         ("service", f"{', '.join(SERVICES[:-1])} or {SERVICES[-1]}; a pool hall's air counts as immersed"),

@@ -18,7 +18,7 @@ from rigcalc.cli import main
 from rigcalc.shop import sample_shop_path
 from rigcalc.shop.sheet import from_json
 
-GATE = ["--what", "brace for a gate", "--where", "hill farm", "--use", "nobody", "--near", "nobody", "--movement", "none",
+GATE = ["--what", "brace for a gate", "--where", "hill farm", "--use", "nobody", "--near", "nobody", "--movement", "none", "--held", "no", "--lifts", "no",
         "--load", "180 lbf", "--load-from", "the trainer", "--service", "outdoor", "--ends", "two thimble eyes",
         "--length", "500 mm", "--measured", "pin to pin", "--quantity", "1", "--tightened", "no", "--installer", "the farmer"]
 R5 = [*GATE, "--reel", "R5"]
@@ -59,7 +59,7 @@ def test_missing_facts_are_asked_for_on_the_error_stream(capsys):
     out, err = capsys.readouterr()
     first, *questions = err.strip().splitlines()
     assert out == "" and first.startswith("Refused:") and first.endswith(".")
-    assert len(questions) == 13 and all(q.startswith("  - ") and "?" in q for q in questions)
+    assert len(questions) == 15 and all(q.startswith("  - ") and "?" in q for q in questions)
 
 
 @pytest.mark.parametrize("words, said", [
@@ -204,7 +204,7 @@ def test_a_file_is_asked_by_its_own_fields_and_the_command_line_by_its_options(c
     assert main(["job", str(file)]) == 2
     asked = capsys.readouterr().err
     assert "(load_from)?" in asked and "--" not in asked
-    assert asked.splitlines()[0] == "Refused: 13 facts are missing, and nothing is made without. Ask what stands below, then give the order again."
+    assert asked.splitlines()[0] == "Refused: 15 facts are missing, and nothing is made without. Ask what stands below, then give the order again."
     assert main(["job", "--reel", "R5", "--use", "nobody"]) == 2
     assert "(--load-from)?" in capsys.readouterr().err
     file.write_text('what = "wire over a pulley"\nwhere = "yard"\nuse = "nobody"\nmovement = "none"\n', encoding="utf-8")

@@ -61,7 +61,7 @@ def test_the_fill_in_file_asks_every_fact_once_and_its_blanks_are_asked_for(tmp_
     assert sorted(re.findall(r'^(\w+) = ""$', FILL_IN, re.MULTILINE)) == sorted(facts)
     assert sorted(name for _, part in FACTS for name, _ in part) == sorted(facts) == sorted(name for name, _ in OPTIONS.values())
     assert main(["job", str(new)]) == 2
-    assert len(capsys.readouterr().err.splitlines()) == 1 + 15
+    assert len(capsys.readouterr().err.splitlines()) == 1 + 17
     assert main(["job", "--new", str(new)]) == 2 and "nothing was changed" in capsys.readouterr().err
 
 

@@ -21,7 +21,7 @@ from rigcalc.shop.sheet import as_html, as_json, as_text, from_json
 FOLDER = Path(__file__).resolve().parents[2] / "lessons" / "orders"
 SHOP = load_shop(sample_shop_path())
 ORDER = Order(number="7", what="trellis wires", where="courtyard", use="nobody", near="nobody", load="150 lbf",
-              load_from="the gardener", movement="none", service="outdoor", ends="two thimble eyes", length="2.40 m",
+              load_from="the gardener", movement="none", held="no", lifts="no", service="outdoor", ends="two thimble eyes", length="2.40 m",
               measured="pin to pin", quantity="8", tightened="turnbuckle", greatest_tension="150 lbf",
               tension_check="2 kg mid-span", gravity="standard", installer="the cafe", reel="R5")
 SHEET = job_sheet(ORDER, SHOP, date(2026, 11, 25))
@@ -75,7 +75,7 @@ def test_the_text_fits_80_columns():
 
 
 def test_a_very_long_word_in_an_order_still_fits_80_columns_and_is_escaped_on_the_page():
-    sheet = job_sheet(dataclasses.replace(ORDER, what="<script>" + "x" * 200), SHOP, date(2026, 11, 25))
+    sheet = job_sheet(dataclasses.replace(ORDER, what="trellis <script>" + "x" * 200), SHOP, date(2026, 11, 25))
     assert max(map(len, as_text(sheet).splitlines())) <= 80
     assert "<script>" not in as_html(sheet) and "&lt;script&gt;" in as_html(sheet)
 

@@ -17,7 +17,7 @@ from rigcalc.shop.sheet import as_html, as_text
 SAMPLE = sample_shop_path().read_text(encoding="utf-8")
 SHOP = load_shop(sample_shop_path())
 ORDER = Order(number="7", what="trellis wires", where="courtyard", use="nobody", near="nobody", load="150 lbf",
-              load_from="the customer", movement="none", service="outdoor", ends="two thimble eyes", length="2.40 m",
+              load_from="the customer", movement="none", held="no", lifts="no", service="outdoor", ends="two thimble eyes", length="2.40 m",
               measured="pin to pin", quantity="1", tightened="no", installer="the gardener", reel="R5")
 
 

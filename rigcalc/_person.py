@@ -1,0 +1,31 @@
+"""Whether a text can be a person's name: nobody's word counts without one, and a stand-in is none."""
+
+from __future__ import annotations
+
+import re
+
+__all__ = ["is_person", "is_stand_in"]
+
+# Words that stand where a person's name should.
+_NO_PERSON = re.compile(r"\b(?:the|our|my|your|their|his|her|we|us|an|any|friend|some\w*|same|shop|works?|company|firm|office|council|club|team|department|dept|ltd|inc|llc|gmbh|customer|owner|"
+                        r"self|myself|ourselves|nobody|no|none|not|unknown|person|architects?|builders?|engineers|engineering|contractors?|chief|structural|qualified|competent|site|civil|see|tba|tbd)\b",
+                        re.IGNORECASE)
+_NO_NAME = re.compile(r"(?:no|none|nobody|no[ -]one|n/?a|unknown|not known|tba|tbd|todo|ask|same|ditto|me|us|not yet.*|anon\w*|[^\w]*|x+|[0-9]+|(\w)\1{2,})", re.IGNORECASE)
+# Names that forms are filled in with where nobody stands behind them.
+_STAND_IN = re.compile(r"(?:john|jane|jo|joe|jonny|johnny|baby|janie)\.? (?:q\.? ?)?(?:doe|roe|public|bloggs|sixpack|average|citizen)|fred bloggs|a\.? ?n\.? ?other|(?:max|erika) mustermann|first ?name .*|name surname|your name"
+                       r"|(?:test|testing|dummy|demo|sample|example|foo|fake|placeholder)\w* .*|.* (?:test|tester|dummy|example|placeholder|bar|mouse)|lorem ipsum|mickey .*|donald duck", re.IGNORECASE)
+
+
+def is_stand_in(text: str) -> bool:
+    """Whether a text is no name at all: a dash, one letter again and again, a word for nobody, or a name that only fills in forms."""
+    plain = " ".join(text.split())
+    words = plain.casefold().split()
+    return bool(_NO_NAME.fullmatch(plain) or _STAND_IN.fullmatch(plain) or (len(words) > 1 and len(set(words)) == 1)
+                or any(re.fullmatch(r"(\w)\1{2,}", word) for word in words))
+
+
+def is_person(text: str) -> bool:
+    """Whether a text is a first and a family name: two words of letters at least, and no word for a shop, an office or a trade."""
+    words = [word for word in text.split() if re.fullmatch(r"[^\W\d_][^\W\d_.'\u2019-]*[.'\u2019\w-]*", word)]
+    long = [word for word in words if len(word.strip(".")) > 1]
+    return bool(len(words) >= 2 and long) and not is_stand_in(text) and not _NO_PERSON.search(text)
