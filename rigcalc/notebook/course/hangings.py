@@ -1,0 +1,362 @@
+"""The values and tables of lesson 10: legs, braces and spans, worked from three invented orders and from printed examples."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+from functools import cache
+
+from rigcalc._order_shapes import read_coordinates, read_weight
+from rigcalc.assembly import Order, job_sheet
+from rigcalc.braces import Brace, brace, gate_brace
+from rigcalc.cable import metallic_area_mm2
+from rigcalc.errors import Refusal
+from rigcalc.figures import Figure
+from rigcalc.figures.bridles import Meaning, three_meanings
+from rigcalc.figures.three_jobs import WrongHanging, three_jobs, wrong_hangings
+from rigcalc.home import installed_folder
+from rigcalc.legs import LOWEST_ANGLE_RAD, Legs, legs, symmetrical_legs
+from rigcalc.notebook import lesson
+from rigcalc.notebook.kits import Kit, kits
+from rigcalc.notebook.teaching import shop_for_teaching
+from rigcalc.shop import load_shop, sample_shop_path
+from rigcalc.shop.order_file import by_field, read_order_file
+from rigcalc.sleeve import chart_line
+from rigcalc.spans import Span, parabola_against_catenary, point_load_span, uniform_load_span
+from rigcalc.stretch import modulus_n_mm2
+from rigcalc.stretched_span import sag_with_stretch
+from rigcalc.units import INCH_MM, LBF_N, read_length_mm, read_size, show_force, show_length
+
+__all__ = ["INCH", "INVENTED_ORDERS", "degrees", "gate", "in_mm", "inches", "jobs", "jobs_still", "kayak", "kayak_points", "kit", "lantern", "length", "meaning_of", "meanings", "of_order",
+           "opening", "parabola_table", "printed_legs", "printed_boom", "printed_wire", "pull", "pulls_are_no_limits", "refused_orders", "sag_table",
+           "short", "stretch_table", "system", "three_readings", "three_rules", "who_is_under", "worked_gate", "worked_kayak", "worked_lantern", "wrong_answers"]
+
+INVENTED_ORDERS = "The orders, their customers and designers are INVENTED; their sheets are made with the invented sample shop."
+SHEET_DAY = date(2026, 4, 1)  # a day on which the invented shop's gauges are in date
+INCH = float(INCH_MM)
+LIKED = "1/8"
+READ_AS = 40  # degrees: a written figure for which three meanings give three hangings, none refused
+
+
+# --- how figures are shown ------------------------------------------------------------------------
+
+def system() -> str:
+    """The unit system of the shop that the lessons are worked with."""
+    return shop_for_teaching()[0].system
+
+
+def pull(force_n: float) -> str:
+    """A pull in both systems, to 0.1 lbf where the shop works in lbf."""
+    return show_force(force_n, system(), step="0.1" if system() == "US" else None)
+
+
+def short(force_n: float) -> str:
+    """The same in the shop's own system alone, for a drawing."""
+    return pull(force_n).partition(" [")[0]
+
+
+def length(length_mm: float) -> str:
+    """A length in both systems."""
+    return show_length(length_mm, system()) if length_mm >= 0 else f"− {show_length(-length_mm, system())}"
+
+
+def inches(length_mm: float) -> float:
+    """A length in inches, for the sliders: they step by whole and half inches, which any browser adds up without a rest."""
+    return round(length_mm / INCH, 6)
+
+
+def in_mm(points) -> list[tuple[float, ...]]:
+    """Points from inches to mm."""
+    return [tuple(part * INCH for part in point) for point in points]
+
+
+def degrees(angle_rad: float) -> str:
+    """An angle to a tenth of a degree."""
+    return f"{math.degrees(angle_rad):.1f}°".replace("-", "−")
+
+
+# --- the three orders -----------------------------------------------------------------------------
+
+@cache
+def of_order(name: str) -> Order:
+    """One of the invented orders of the course, by its file's name."""
+    return read_order_file(str(installed_folder() / "lessons" / "orders" / f"{name}.toml"))
+
+
+def _weight_n(order: Order) -> float:
+    return float(read_weight(order.weight, order.gravity)[0])
+
+
+@dataclass(frozen=True)
+class Job:
+    """One of the three jobs: what it weighs, in N, and the pulls in N of its cable or cables by name."""
+
+    kind: str
+    title: str
+    weight_n: float
+    pulls_n: tuple[tuple[str, float], ...]
+
+    @property
+    def greatest_n(self) -> float:
+        """The greatest pull, N."""
+        return max(force for _, force in self.pulls_n)
+
+    @property
+    def times(self) -> float:
+        """The greatest pull as a multiple of the weight."""
+        return self.greatest_n / self.weight_n
+
+
+def kayak() -> Legs:
+    """Order 5: the bridle, from its points (order: short leg, long leg), the ring at nought."""
+    order = of_order("05_kayak_bridle")
+    return legs(read_coordinates(order.leg_points), (0.0, 0.0, 0.0), _weight_n(order), names=("A", "B"))
+
+
+def kayak_points() -> tuple[tuple[float, float, float], ...]:
+    """Where order 5's legs are fixed, seen from the ring, in mm."""
+    return read_coordinates(of_order("05_kayak_bridle").leg_points)
+
+
+def gate() -> tuple[float, float, float, Brace]:
+    """Order 1: the gate's width and height in mm, its weight in N, its brace."""
+    order = of_order("01_gate_brace")
+    wide, high = (float(read_length_mm(text).value) for text in (order.brace_across, order.brace_up))
+    return wide, high, _weight_n(order), gate_brace(wide, high, _weight_n(order))
+
+
+def lantern() -> Span:
+    """Order 3: the lantern on its span."""
+    order = of_order("03_lantern")
+    return point_load_span(float(read_length_mm(order.span).value), float(read_length_mm(order.sag).value), _weight_n(order))
+
+
+def jobs() -> tuple[Job, ...]:
+    """The three jobs with what each cable pulls."""
+    bridle, (_, _, weight, held), wire = kayak(), gate(), lantern()
+    return (Job("kayak", "kayak bridle", bridle.load_n, tuple((f"leg {leg.name}", leg.tension_n) for leg in bridle.legs)),
+            Job("gate", "gate brace", weight, (("the brace", held.tension_n),)),
+            Job("lantern", "lantern span", wire.load_n, (("each side of the wire", wire.left_n),)))
+
+
+def jobs_still() -> Figure:
+    """The three jobs with their weights, no pulls."""
+    return three_jobs([short(job.weight_n) for job in jobs()], caption=INVENTED_ORDERS)
+
+
+def kit() -> Kit:
+    """The eye whose chart and limit the sheets speak of: 1/8 in where the shop has it."""
+    made = kits(shop_for_teaching()[0])
+    return next((one for one in made if one.size == LIKED), made[0])
+
+
+def opening() -> lesson.Block:
+    """The chart in force and whether the shop is invented."""
+    shop, note = shop_for_teaching()
+    return lesson.opening_lines(chart_line(kit().chart), shop.invented, note)
+
+
+def who_is_under() -> lesson.Block:
+    """Each job's class of use, as its order answers it, and whose factor that asks for."""
+    rows = []
+    for name, title in (("05_kayak_bridle", "kayak bridle"), ("01_gate_brace", "gate brace"), ("03_lantern", "lantern span")):
+        order = of_order(name)
+        who = (f"{order.designer}, factor {order.designer_factor} and design load {order.designer_load}, for this order only" if order.use == "people"
+               else "the shop's own factor, with its owner")
+        rows.append((title, order.near, "people can be there" if order.use == "people" else "nobody can be there", who))
+    return lesson.table(("Job", "If it lets go", "Class of use", "Whose factor"), rows, "Asked before any sum (INVENTED orders 5, 1 and 3)")
+
+
+# --- which angle ----------------------------------------------------------------------------------
+
+def meaning_of(degrees_written: float, measured: str, load_n: float) -> tuple[float, float | None, str]:
+    """Two like legs at a written angle measured so: their angle from the horizontal in rad, the pull in N or None, and the words."""
+    angle = math.radians(degrees_written)
+    steep = {"horizontal": angle, "vertical": math.pi / 2 - angle, "included": (math.pi - angle) / 2}[measured]
+    try:
+        found = symmetrical_legs(load_n, 2, angle, angle_from=measured)
+    except Refusal as refusal:
+        return steep, None, str(refusal)
+    return found.from_horizontal_rad, found.tension_n, pull(found.tension_n)
+
+
+def meanings(degrees_written: float, load_n: float, show: Sequence[str] = ("horizontal", "vertical", "included"), meant: str = "") -> tuple[Meaning, ...]:
+    """The three ways of taking a written angle, the pulls of those in `show` said."""
+    found = []
+    for measured in ("horizontal", "vertical", "included"):
+        steep, force, _ = meaning_of(degrees_written, measured, load_n)
+        words = "?" if measured not in show else "refused: too flat" if force is None else f"each leg\n{short(force)}"
+        found.append(Meaning(measured, steep, force if force is not None else None if measured in show else load_n / 6, words, measured == meant))
+    return tuple(found)
+
+
+def three_readings() -> Figure:
+    """One written figure, drawn as each of its three meanings."""
+    load = kayak().load_n
+    return three_meanings(f"{READ_AS}°", meanings(READ_AS, load), load, f"One figure, {READ_AS} degrees, and a kayak of {short(load)}. Computed: half "
+                          "the weight over the sine of the angle from the horizontal.")
+
+
+# --- worked examples ------------------------------------------------------------------------------
+
+def _steps(title: str, rows, last: int = 1) -> lesson.Block:
+    return lesson.answer(lesson.table(("Step", "gives"), rows, title))
+
+
+def printed_legs() -> lesson.Block:
+    """The printed example: NAVEDTRA 14080, p 3-23: 1000 lb on two legs, plumb and at 30 degrees from the horizontal."""
+    load = 1000 * LBF_N
+    rows = [("load, as printed", "1000 lb, two legs"), ("half of it on each leg", short_us(load / 2))]
+    for angle in (90, 30):
+        found = symmetrical_legs(load, 2, math.radians(angle), angle_from="horizontal")
+        sine = math.sin(found.from_horizontal_rad)
+        rows.append((f"at {angle} degrees from the horizontal, over the sine, {sine:.2f}", short_us(found.tension_n)))
+    return _steps("Printed: US Navy, NAVEDTRA 14080, p 3-23; it prints 500 lb and 1000 lb", rows)
+
+
+def short_us(force_n: float) -> str:
+    """A force in whole lbf, for examples that are printed so."""
+    return show_force(force_n, "US").partition(" [")[0]
+
+
+def worked_kayak() -> lesson.Block:
+    """Order 5's bridle, step by step: upright shares by the other leg's distance, then along the slant."""
+    found, points = kayak(), kayak_points()
+    (near, far), up = (abs(point[0]) for point in points), points[0][2]
+    rows = [("weight", pull(found.load_n)), ("leg A: across, up", f"{length(near)}, {length(up)}"), ("leg B: across, up", f"{length(far)}, {length(up)}")]
+    for leg, other in zip(found.legs, (far, near)):
+        upright = leg.tension_n * math.sin(leg.from_horizontal_rad)
+        rows += [(f"leg {leg.name}, upright: the weight × the other leg's distance ÷ both, {other / (near + far):.3f}", pull(upright)),
+                 (f"leg {leg.name} stands at {degrees(leg.from_horizontal_rad)} from the horizontal: along the leg, over the sine", pull(leg.tension_n))]
+    rows.append(("governs", f"leg {' and '.join(found.governs)}: the short, steep one"))
+    return _steps("The kayak's bridle (INVENTED order 5)", rows)
+
+
+def worked_gate() -> lesson.Block:
+    """Order 1's brace, step by step, by moments about the lower hinge."""
+    wide, high, weight, found = gate()
+    rows = [("weight, in the middle of the gate", pull(weight)), ("half of it must be held up at the free end", pull(weight / 2)),
+            ("the brace: across, up", f"{length(wide)}, {length(high)}"), ("its angle from the horizontal", degrees(found.angle_rad)),
+            ("along the brace: half the weight over the sine", pull(found.tension_n)), ("and so the lower hinge is pressed sideways with", pull(abs(found.hinge_right_n)))]
+    return _steps("The gate's brace (INVENTED order 1)", rows)
+
+
+def printed_boom() -> lesson.Block:
+    """The printed example: Engineering Statics (open text), ch. 3, Cargo Boom: 24 kN, boom 40 degrees off the post, lift at 1 up in 4 across."""
+    tip = (math.sin(math.radians(40)), math.cos(math.radians(40)))
+    found = brace((0, 0), tip, (tip[0] - 4, tip[1] + 1), 24_000, tip)
+    rows = [("load at the boom's tip, as printed", "24 kN"), ("the boom leans from its post by", "40°"), ("the cable to the post rises", "1 in 4 across"),
+            ("its angle from the horizontal", degrees(found.angle_rad)), ("moments about the foot give the cable", f"{found.tension_n / 1000:.2f} kN"),
+            ("and the boom is pressed with", f"{math.hypot(found.hinge_right_n, found.hinge_up_n) / 1000:.1f} kN")]
+    return _steps("Printed: Engineering Statics (open text), chapter 3, Cargo Boom; it prints 17.16 kN and 25.9 kN", rows)
+
+
+def printed_wire() -> lesson.Block:
+    """The printed example: University Physics 1 (open text), Common Forces, tightrope: 70.0 kg, 5.0 degrees on each side, g 9.80."""
+    weight, span = 70.0 * 9.80, 15_000.0
+    found = point_load_span(span, span / 2 * math.tan(math.radians(5)), weight)
+    rows = [("weight, as printed", f"70.0 kg × 9.80 m/s2 = {weight:.0f} N"), ("half of it on each side", f"{weight / 2:.0f} N"),
+            (f"the wire stands at {degrees(found.left_angle_rad)}: over the sine", f"{found.left_n:.0f} N")]
+    return _steps("Printed: University Physics 1 (open text), Common Forces, tightrope; it prints 3930 N, and 3.94 thousand where it is used again", rows)
+
+
+def worked_lantern() -> lesson.Block:
+    """Order 3's wire, step by step."""
+    found = lantern()
+    rows = [("weight at mid-span", pull(found.load_n)), ("span, sag", f"{length(found.span_mm)}, {length(found.sag_mm)}"), ("half of the weight on each side", pull(found.load_n / 2)),
+            ("each side falls by the sag over half of the span", degrees(found.left_angle_rad)), ("along the wire: over the sine", pull(found.left_n)),
+            ("that is the weight times", f"{found.left_n / found.load_n:.1f}")]
+    return _steps("The lantern's wire (INVENTED order 3)", rows)
+
+
+def three_rules() -> lesson.Block:
+    """The three shapes, side by side: what each is, its rule, its least angle, and what is asked for."""
+    least = f"{math.degrees(LOWEST_ANGLE_RAD):g} degrees from the horizontal: flatter is refused"
+    rows = [("legs", "something hangs from them", "upright share over the sine of the leg's own angle", least, "which angle; where the weight lies; how many legs can be counted on"),
+            ("brace", "it keeps something from turning on its hinge", "moments about the hinge", "none", "does anyone swing on it; how tight, and how that is checked"),
+            ("span", "it is drawn across a gap and loaded", "load and sag", "none", "the sag; one place or all along; who walks below")]
+    return lesson.answer(lesson.table(("Shape", "What it is", "Rule", "Least angle", "Ask"), rows, "Three shapes, three rules"))
+
+
+# --- sag ------------------------------------------------------------------------------------------
+
+def sag_table() -> lesson.Block:
+    """The lantern's wire pulled tighter and tighter: half the sag, twice the pull."""
+    wire = lantern()
+    rows = [(length(found.sag_mm), degrees(found.left_angle_rad), pull(found.greatest_n), f"{found.greatest_n / wire.greatest_n:.2f}")
+            for found in (point_load_span(wire.span_mm, wire.sag_mm / part, wire.load_n) for part in (1, 2, 4, 8))]
+    return lesson.answer(lesson.table(("Sag", "the wire stands at", "pull", "times the first"), rows, f"One lantern of {pull(wire.load_n)}, tighter and tighter"))
+
+
+def parabola_table() -> lesson.Block:
+    """The curtain of order 4 as parabola and as catenary, at three sags, with the difference; one deeper is refused."""
+    order = of_order("04_glasshouse_curtain")
+    span, load = float(read_length_mm(order.span).value), _weight_n(order)
+    rows = []
+    for share in (0.025, 0.05, 0.1):
+        both = parabola_against_catenary(span, span * share, load)
+        rows.append((f"{share * 100:g} % of the span", pull(both.parabola.greatest_n), pull(both.catenary.greatest_n), f"+ {both.greatest_share * 100:.2f} %"))
+    try:
+        uniform_load_span(span, span * 0.15, load)
+    except Refusal as refusal:
+        rows.append(("15 % of the span", str(refusal), "", ""))
+    return lesson.table(("Sag", "parabola, greatest pull", "catenary", "parabola is"), rows, f"{pull(load)} spread along {length(span)} (the curtain of INVENTED order 4)")
+
+
+def stretch_table() -> lesson.Block:
+    """The lantern's wire cut long, cut just so, cut short: its sag and pull once it has stretched, from the stiffest to the softest cable."""
+    wire, size = lantern(), "1/8"
+    area = metallic_area_mm2("7x19", float(read_size(size).diameter_mm), "EN")
+    found = modulus_n_mm2("7x19", "stainless")
+    rows = []
+    for words, cable in (("for the sag on the order", wire.length_mm), ("as long as the span", wire.span_mm), ("shorter than the span by a two-thousandth", wire.span_mm * 0.9995)):
+        both = sag_with_stretch(wire.span_mm, cable, wire.load_n, area * found.low, area * found.high)
+        rows.append((words, f"{both.stiffest.sag_mm:.0f} to {both.softest.sag_mm:.0f} mm", f"{short(both.softest.greatest_n)} to {short(both.stiffest.greatest_n)}"))
+    return lesson.table(("The cable is cut", "it sags under the lantern", "and pulls"), rows,
+                        f"{size} in 7x19 stainless, elastic stretch alone (the modulus is a range, {'partly from memory' if found.from_memory else 'read'}: it rates nothing)")
+
+
+# --- orders ---------------------------------------------------------------------------------------
+
+@cache
+def _sheet(name: str):
+    return job_sheet(of_order(name), load_shop(sample_shop_path()), SHEET_DAY)
+
+
+def pulls_are_no_limits() -> lesson.Block:
+    """What each cable pulls, what must be covered, and the limit with the name of who set its factor."""
+    rows = []
+    for name, title in (("05_kayak_bridle", "kayak, leg A"), ("01_gate_brace", "gate brace"), ("03_lantern", "lantern wire")):
+        sheet = _sheet(name)
+        rows.append((title, sheet.limit_notes[0], sheet.limit_shown, sheet.limit_working[-1].rpartition(":")[0]))
+    return lesson.table(("Cable", "the job sheet says", "working limit", "because"), rows, "A pull, a design load, a limit: three figures (INVENTED orders)")
+
+
+def refused_orders() -> lesson.Block:
+    """Two of the letters as they first came, and what the bench answers."""
+    rows = []
+    for name, words in (("05a_kayak_forty_two_each", "kayak: half the weight in each leg"), ("03a_lantern_no_designer", "lantern over the lane: no designer named")):
+        try:
+            _sheet(name)
+        except Refusal as refusal:
+            asked = getattr(refusal, "questions", ())
+            rows.append((words, by_field(" ".join([str(refusal), *asked]))))
+    return lesson.table(("The letter", "The answer"), rows, "As they first came (INVENTED)")
+
+
+def wrong_answers() -> Figure:
+    """Six wrong answers, drawn, each beside what is right."""
+    bridle, (_, _, _, held), wire = kayak(), gate(), lantern()
+    four = symmetrical_legs(400 * LBF_N, 4, math.pi / 2, angle_from="horizontal")
+    tight = point_load_span(wire.span_mm, wire.sag_mm / 2, wire.load_n)
+    share = {on: force for on, force, _ in four.counted}
+    return wrong_hangings((
+        WrongHanging("kayak", f"“{short(bridle.load_n / 2)} each: half”", f"leg {bridle.governs[0]} {short(bridle.legs[0].tension_n)}, leg B {short(bridle.legs[1].tension_n)}"),
+        WrongHanging("gate", f"“{degrees(held.angle_rad)}: refused, too flat”", f"a brace: {short(held.tension_n)}, no least angle"),
+        WrongHanging("gate wrong way", "“Down to the post's foot will do”", "as the gate sags it goes slack:\na cable cannot push"),
+        WrongHanging("lantern", f"“{short(wire.load_n / 2)} each side”", f"{short(wire.left_n)} each side"),
+        WrongHanging("flat wire", "“Tighter looks neater”", f"half the sag: {short(tight.left_n)}"),
+        WrongHanging("frame", f"“{short(share[4])} each: a quarter”", f"count on two: {short(four.tension_n)} each"),
+    ), f"The frame weighs {short(400 * LBF_N)}. Computed.")

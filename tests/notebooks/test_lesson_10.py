@@ -1,0 +1,342 @@
+"""Lesson 10: its printed and invented examples, its seven live figures in every state that matters, and what it must say."""
+
+from __future__ import annotations
+
+import math
+import re
+
+import pytest
+from stored import stored
+
+from rigcalc.cautions import INVENTED
+from rigcalc.errors import Refusal
+from rigcalc.home import installed_folder
+from rigcalc.notebook.board import Board
+from rigcalc.notebook.course import hanging_boards as hung
+from rigcalc.notebook.course import hangings as hang
+from rigcalc.notebook.course import hangings_sheets as sheets
+from rigcalc.notebook.course import held_boards as held
+
+LESSON = stored(installed_folder() / "lessons" / "10_legs_braces_spans.ipynb")
+BOARDS = (hung.which_pulls_hardest, hung.one_written_angle, hung.move_the_points, hung.four_legs, held.turn_the_wind, held.brace_the_gate,
+          held.hang_it_over_the_lane)
+
+
+def said(board: Board) -> str:
+    return " ".join(one.text for one in board.seen.said)
+
+
+def tones(board: Board) -> list[str]:
+    return [one.tone for one in board.seen.said]
+
+
+def after(board: Board, *acts) -> Board:
+    for name, value in acts:
+        board.act_of(name, value)
+    return board
+
+
+# --- Worked examples ------------------------------------------------------------------------------
+
+@pytest.mark.parametrize("block, figures", [
+    # NAVEDTRA 14080, p 3-23: 1000 lb, two legs: 500 lb each plumb, 1000 lb each at 30 degrees
+    (hang.printed_legs, ("over the sine, 1.00 | 500 lbf", "over the sine, 0.50 | 1000 lbf")),
+    # Engineering Statics, ch. 3, Cargo Boom: 17.16 kN and 25.9 kN
+    (hang.printed_boom, ("give the cable | 17.16 kN", "pressed with | 25.9 kN")),
+    # University Physics 1, tightrope: 70.0 kg x 9.80 / (2 sin 5.0 degrees) = 3935.5 N, printed 3930 and 3.94e3
+    (hang.printed_wire, ("over the sine | 3935 N", "it prints 3930 N")),
+    # order 5: H (4/3 + 4/5) = 84, so H = 39.375; 39.375 x 5/3 and x sqrt(41)/5
+    (hang.worked_kayak, ("0.625 | 52.5 lbf", "53.1° from the horizontal: along the leg, over the sine | 65.6 lbf", "over the sine | 50.4 lbf", "governs | leg A")),
+    # order 1: 90 x sqrt(160) / 4; the hinge: 90 x 3
+    (hang.worked_gate, ("horizontal | 18.4°", "over the sine | 284.6 lbf", "sideways with | 270.0 lbf")),
+    # order 3: 4.5 x sqrt(226)
+    (hang.worked_lantern, ("half of the span | 3.8°", "over the sine | 67.6 lbf", "weight times | 7.5")),
+])
+def test_worked_examples_give_the_printed_and_the_hand_worked_figures(block, figures):
+    text = str(block())
+    assert all(figure in text for figure in figures), text
+    assert text in LESSON.shown
+
+
+def test_half_the_sag_is_twice_the_pull_in_the_table():
+    times = [float(line.rpartition(" | ")[2]) for line in str(hang.sag_table()).splitlines()[2:]]
+    assert times == pytest.approx([1, 2, 4, 8], rel=0.005)
+
+
+def test_the_parabola_is_on_the_safe_side_and_a_deep_one_is_refused():
+    text = str(hang.parabola_table())
+    shares = [float(one) for one in re.findall(r"\+ (\d+\.\d+) %", text)]
+    assert shares == sorted(shares) and 0 < shares[0] and shares[-1] == pytest.approx(1.11) and "up to 0.1 of the span" in text
+
+
+def test_a_wire_cut_shorter_pulls_harder_as_a_range():
+    rows = [[float(one) for one in re.findall(r"(\d+\.\d) lbf", line)] for line in str(hang.stretch_table()).splitlines()[2:]]
+    assert all(low < high for low, high in rows) and rows[0][1] < rows[1][0] < rows[1][1] < rows[2][0]
+
+
+def test_a_pull_is_told_from_the_limit_and_its_owner():
+    text = str(hang.pulls_are_no_limits())
+    for words in ("65.6 lbf", "design load of 100 lbf", "180 lbf", "Maro Tellfer", "284.6 lbf", "756 lbf", "Ines Varrow", "198 lbf", "Corla Venn"):
+        assert words in text, words
+    assert "65.6 lbf" in str(hang.refused_orders()) and "42 lbf" in str(hang.refused_orders())
+    assert "--" not in str(hang.refused_orders()) and "qualified person" in str(hang.refused_orders())
+
+
+def test_the_class_of_use_stands_before_any_sum():
+    places = list(LESSON.anchors)
+    assert places.index("who-is-under-it") < min(places.index(name) for name in ("which-angle", "legs", "four-legs", "the-brace", "spans"))
+    text = str(hang.who_is_under())
+    assert text.count("people can be there") == 2 and text.count("nobody can be there") == 1 and "INVENTED" in text
+
+
+# --- All boards -----------------------------------------------------------------------------------
+
+@pytest.mark.parametrize("make", BOARDS)
+def test_every_offer_of_every_control_gives_a_view_that_says_something(make):
+    start = make()
+    for control in start.seen.controls:
+        more = dict(control.more)
+        offers = more["values"] if control.kind == "choice" else (more["least"], more["most"]) if control.kind == "slider" else (None,)
+        for offer in offers:
+            one = after(make(), (control.name, offer))
+            assert one.seen.said and one.seen.figures and one.seen.controls, (control.name, offer)
+
+
+@pytest.mark.parametrize("make", BOARDS)
+def test_no_part_to_point_at_has_the_name_of_a_control(make):
+    # a board takes a control's name for the control, and would not hear the pointing
+    seen = make().seen
+    picks = {name for figure in seen.figures for name in re.findall(r'data-pick="([^"]+)"', figure.svg)}
+    assert not picks & {control.name for control in seen.controls}
+
+
+def test_a_live_figure_is_drawn_as_thick_as_it_pulls():
+    def widths(load):
+        board = after(hung.move_the_points(), ("load", load))
+        found = {float(one) for one in re.findall(r'stroke="#47525b" stroke-width="([\d.]+)"', board.seen.figures[0].svg)}
+        return sorted(found - {13.0})  # 13 px is the key's line, 50 lbf
+
+    # 65.625 and 50.42 lbf of 84; 13 px for 50 lbf
+    assert widths(84) == pytest.approx([13.11, 17.06], abs=0.01) and widths(44) == pytest.approx([6.87, 8.94], abs=0.01)
+
+
+# --- The first question ---------------------------------------------------------------------------
+
+@pytest.mark.parametrize("kind, tone", [("kayak", "no"), ("gate", "no"), ("lantern", "ok")])
+def test_the_light_one_pulls_hardest_and_the_others_say_so(kind, tone):
+    board = after(hung.which_pulls_hardest(), ("pointed", kind))
+    assert tones(board) == [tone]
+    assert ("7.5 times" in said(board)) == (kind == "lantern")
+    assert ("284.6" in board.seen.figures[0].svg) == (kind == "lantern"), "the pulls come when it is found"
+
+
+def test_a_page_can_point_at_a_cable():
+    board = hung.which_pulls_hardest()
+    board.act = {"told": 1, "name": "pointed", "value": "gate"}
+    assert board.state["said"] == "gate" and "1.6 times the weight" in said(board)
+
+
+# --- Which angle ----------------------------------------------------------------------------------
+
+def test_one_figure_has_one_right_and_three_wrong_answers_once_asked():
+    board = hung.one_written_angle()
+    assert board.seen.under is None and "lbf" not in board.seen.figures[0].alt
+    after(board, ("ask", None))
+    table = board.seen.under.text
+    # 84 lbf: 42 / sin 40, / sin 50, / sin 70, and 42
+    assert [re.search(r"(\d+\.\d) lbf", line)[1] for line in table.splitlines()[2:]] == ["65.3", "54.8", "44.7", "42.0"]
+    assert table.count("✗") == 3 and table.count("✓") == 1 and tones(board) == ["ok"]
+
+
+def test_who_takes_it_before_asking_was_wrong_even_when_right():
+    for read in ("horizontal", "vertical", "included"):
+        board = after(hung.one_written_angle(), ("read", read))
+        assert tones(board) == ["no"] and "does not say" in said(board)
+        after(board, ("ask", None))
+        assert tones(board) == ["no"] and ("luck" in said(board)) == (read == "included")
+
+
+def test_a_flat_meaning_is_refused_in_words_and_in_the_drawing():
+    board = after(hung.one_written_angle(), ("degrees", 66), ("read", "vertical"))
+    assert "30 degrees from the horizontal or more" in said(board) and "refused: too flat" in board.seen.figures[0].svg
+    after(board, ("degrees", 40))
+    assert "30 degrees" not in said(board) and not board.state["asked"]
+
+
+def test_a_fresh_letter_keeps_what_it_was_drawn_from():
+    one, other = (after(hung.one_written_angle(), ("fresh", None)).state for _ in range(2))
+    assert len(bytes.fromhex(one["fresh"])) == 16 and one["fresh"] != other["fresh"]
+    assert 30 <= one["degrees"] <= 60 and one["meant"] in hung.TAKEN and not one["asked"]
+
+
+def test_the_same_angle_by_chance_is_said():
+    board = after(hung.one_written_angle(), ("degrees", 60), ("ask", None))
+    assert "by chance" in board.seen.under.text  # 60 between the legs is 60 from the horizontal
+
+
+# --- A bridle's points ----------------------------------------------------------------------------
+
+def test_the_bridle_begins_as_the_order():
+    board = hung.move_the_points()
+    assert "Leg A governs: 65.6 lbf" in said(board) and "50.4 lbf" in board.seen.under.text
+
+
+def test_a_leg_below_30_degrees_is_refused_and_still_drawn():
+    board = after(hung.move_the_points(), ("along", 84))
+    assert tones(board)[0] == "no" and "30 degrees from the horizontal" in said(board) and board.seen.figures
+    assert "none given" in board.seen.under.text and "29.7°" in board.seen.under.text
+
+
+def test_legs_too_short_are_refused_and_still_drawn():
+    board = after(hung.move_the_points(), ("cut", "kept"), ("along", 84))
+    assert "too short to meet" in said(board) and board.seen.figures
+
+
+def test_two_legs_swing_under_the_line_between_their_points():
+    board = after(hung.move_the_points(), ("across", 10))
+    assert "does not stay where it was measured" in said(board)
+
+
+def test_three_legs_have_one_answer_and_it_holds_the_load():
+    board = after(hung.move_the_points(), ("count", 3), ("across", 10))
+    found = hung.hang(hang.in_mm(board.state["points"]), hung._lengths(board.state), 84.0)
+    upright = sum(leg.pull_n * (leg.anchor_mm[2] - found.at_mm[2]) / math.dist(leg.anchor_mm, found.at_mm) for leg in found.legs)
+    assert upright == pytest.approx(84) and not found.solved.combinations
+
+
+def test_four_legs_show_their_worst_cases_and_a_few_millimetres_decide():
+    board = after(hung.move_the_points(), ("count", 4))
+    # even: 84 / (4 sin 41.8); at worst two carry: twice that
+    assert "31.5 lbf" in board.seen.under.text and "63.0 lbf" in board.seen.under.text and "Four legs never share" in said(board)
+    assert "A and C | A 63.0 lbf, C 63.0 lbf" in board.seen.under.text
+    after(board, ("trim", 5))
+    assert "Slack: A, C" in said(board) and "Legs B and D govern: 63.0 lbf" in said(board)
+    after(board, ("back", None))
+    assert "31.5 lbf" in board.seen.under.text
+
+
+def test_a_long_leg_hangs_loose_and_the_other_has_the_whole_load():
+    board = after(hung.move_the_points(), ("cut", "kept"), ("chosen", "B"), ("trim", 60), ("along", 0))
+    assert "Slack: B" in said(board) and "Leg A governs: 84.0 lbf" in said(board)
+
+
+def test_fewer_legs_leave_a_point_that_is_there():
+    board = after(hung.move_the_points(), ("count", 4), ("pointed", "D"))
+    assert board.state["chosen"] == "D"
+    assert after(board, ("count", 2)).state["chosen"] == "A"
+
+
+# --- Four plumb legs ------------------------------------------------------------------------------
+
+@pytest.mark.parametrize("sized, tone", [(4, "no"), (3, "no"), (2, "ok")])
+def test_only_counting_on_two_is_enough_with_the_weight_in_the_middle(sized, tone):
+    board = hung.four_legs()
+    assert "up to" not in board.seen.figures[0].svg, "nothing is shown before it is said"
+    assert tones(after(board, ("sized", sized)))[0] == tone
+
+
+def test_off_the_middle_two_may_not_be_enough():
+    board = after(hung.four_legs(), ("sized", 2), ("along", 20), ("across", 20))
+    assert tones(board)[0] == "no" and "too little" in said(board)
+
+
+def test_a_leg_too_long_leaves_two_opposite_ones_or_tips():
+    board = after(hung.four_legs(), ("sized", 2), ("long", "A"))
+    assert board.seen.figures[0].svg.count(">slack<") == 2 and "200.0 lbf" in board.seen.figures[0].svg
+    after(board, ("along", 20), ("across", 20))
+    assert "does not reach" in said(board) and "tip" in said(board) and board.seen.figures
+
+
+# --- Stays ----------------------------------------------------------------------------------------
+
+def test_the_stay_on_the_lee_side_goes_slack():
+    board = after(held.turn_the_wind(), ("pointed", "B"))
+    assert tones(board) == ["ok"] and "Stay A governs" in said(board)
+    assert tones(after(held.turn_the_wind(), ("named", "A"))) == ["no"]
+    after(board, ("wind", 90))
+    assert board.state["named"] == "" and "Slack" not in said(board)
+    assert "Slack: B and C" in said(after(board, ("named", "C")))
+
+
+# --- The gate -------------------------------------------------------------------------------------
+
+def test_a_flat_brace_is_worked_and_one_that_would_push_is_refused():
+    board = held.brace_the_gate()
+    assert "284.6 lbf" in said(board) and "18.4°" in said(board) and "not refused" in said(board)
+    assert "would have to push" in said(after(board, ("post", -6))) and board.seen.figures
+    assert "runs through the hinge" in said(after(held.brace_the_gate(), ("up", 48), ("post", 0)))
+    assert "284.6 lbf" in said(after(board, ("back", None)))
+
+
+def test_a_gate_that_children_swing_on_is_refused_by_its_class():
+    board = after(held.brace_the_gate(), ("swung", "swung on"))
+    assert tones(board)[0] == "no" and "swing" in said(board) and "284.6" not in board.seen.figures[0].svg
+
+
+# --- The lane -------------------------------------------------------------------------------------
+
+def test_a_span_without_its_sag_is_refused_at_first():
+    board = held.hang_it_over_the_lane()
+    assert tones(board) == ["no"] and "without its sag" in said(board) and "sag ?" in board.seen.figures[0].svg
+
+
+def test_halving_the_sag_doubles_the_pull_and_it_is_said():
+    board = after(held.hang_it_over_the_lane(), ("stated", True))
+    assert "67.6 lbf" in said(board)
+    after(board, ("half", None))
+    assert "now it is 2.00 times that" in said(board) and "135.1 lbf" in said(board)
+    assert "0.50 times" in said(after(board, ("twice", None)))
+
+
+def test_the_nearer_and_the_higher_end_govern():
+    board = after(held.hang_it_over_the_lane(), ("stated", True), ("at", 20))
+    assert "The left end governs" in said(board)
+    assert "The right end governs" in said(after(board, ("half", None), ("rise", 48))) and "up on the wall" in board.seen.under.text
+
+
+def test_a_spread_load_states_parabola_against_catenary_and_its_range():
+    board = after(held.hang_it_over_the_lane(), ("stated", True), ("kind", "even"))
+    assert "more greatest tension than the catenary" in said(board) and "catenary | " in board.seen.under.text
+    assert "up to 0.1 of the span" in said(after(board, ("sag", 60))) and board.seen.figures
+
+
+def test_the_sag_can_be_halved_only_as_far_as_the_slider_goes():
+    board = after(held.hang_it_over_the_lane(), ("stated", True))
+    for _ in range(4):
+        after(board, ("half", None))
+    half = next(control for control in board.seen.controls if control.name == "half")
+    assert board.state["sag"] == 0.75 and not dict(half.more)["enabled"]
+
+
+# --- What the page must say -----------------------------------------------------------------------
+
+def test_six_wrong_answers_are_drawn_with_what_is_right():
+    words = hang.wrong_answers().alt
+    for figure in ("42.0 lbf", "65.6 lbf", "18.4°", "284.6 lbf", "4.5 lbf", "67.6 lbf", "135.1 lbf", "100.0 lbf", "200.0 lbf", "cannot push"):
+        assert figure in words, figure
+
+
+def test_the_three_rules_stand_side_by_side_with_one_least_angle():
+    text = str(hang.three_rules())
+    assert text.count("30 degrees") == 1 and text.count("| none |") == 2
+
+
+def test_the_sheets_say_what_is_owed():
+    lines = str(sheets.recap()).splitlines()
+    assert 10 <= len(lines) <= 16 and sum(-(-len(line) // 80) for line in lines) <= 40
+    practice = str(sheets.practice_sheet())
+    assert practice.count("STOP:") == 3 and "360 lbf [1.60 kN]" in practice and "Ines Varrow" in practice
+    rows = [line.split(" | ") for line in str(sheets.sources()).splitlines()[1:]]
+    assert all(len(row) == 3 and row[2] for row in rows) and {"read", "common practice", "computed", "INVENTED"} <= {row[2] for row in rows}
+    assert INVENTED in str(hang.opening())
+
+
+def test_the_trainer_has_parts_for_each_shape():
+    told = " ".join(note for _, note in LESSON.notes)
+    for part in ("cord", "spring scale", "strip of wood", "broomstick", "folding rule", "tray"):
+        assert part in told, part
+
+
+def test_a_load_that_no_leg_can_reach_is_refused():
+    with pytest.raises(Refusal, match="too short to meet"):
+        hung.hang([(-1000.0, 0.0, 500.0), (1000.0, 0.0, 500.0)], [900.0, 900.0], 84.0)
