@@ -158,7 +158,7 @@ def crimp_places(count: int = 3, letters=("C", "A", "B"), size: str = "1/8", ord
         Places in pressing order, numbered from the thimble; then the order is written under them.
     """
     letters = list(letters)[:count]
-    sheet, d, y, mouth, length = Drawing(690, 250), 34, 138, 232, 64.0 * count + 40
+    sheet, d, y, mouth, length = Drawing(690, 258 if order else 250), 34, 138, 232, 64.0 * count + 40
     length = min(length, 372)
     draw_rope(sheet, f"M{mouth} {number(y - 0.47 * d)}H684", d)
     draw_rope(sheet, f"M{mouth} {number(y + 0.47 * d)}H{number(mouth + length + 30)}", d)
@@ -171,27 +171,34 @@ def crimp_places(count: int = 3, letters=("C", "A", "B"), size: str = "1/8", ord
         sheet.circle(at, 38, 19, fill=PAPER, stroke=DEEP, width=3)
         sheet.text(at, 45, letter, size=20, anchor="middle", weight=700, colour=DEEP)
         if order:
-            sheet.text(at, 224, f"{_nth(list(order).index(place) + 1)}", anchor="middle", weight=600)
+            sheet.text(at, 224, _nth(list(order).index(place) + 1), anchor="middle", weight=600)
+    if order:
+        sheet.text(mouth + length / 2, 248, "order of pressing", anchor="middle", size=15, colour=QUIET)
     sheet.text(100, 24, "thimble side", anchor="middle", weight=600, colour=QUIET)
     sheet.text(684, 186, "tail side", anchor="end", weight=600, colour=QUIET)
     listed = ", ".join(letters)
-    alt = f"A sleeve on a {size} in eye with {count} crimps; from the thimble's side to the tail's side they are lettered {listed}."
+    alt = f"A sleeve on a {size} in eye with {count} crimps; from the thimble's side to the tail's side they are {'numbered' if letters[0].isdigit() else 'lettered'} {listed}."
     if order:
         alt += " Pressing order from the chart: " + ", ".join(letters[place - 1] for place in order) + "."
     return sheet.figure(alt, source)
 
 
 def _nth(number_: int) -> str:
-    return {1: "1st", 2: "2nd", 3: "3rd"}.get(number_, f"{number_}th")
+    return ("first", "second", "third", "fourth", "fifth", "sixth")[number_ - 1]
 
 
 def cut_layout(pin_to_pin_mm: float = 2400, bearing_to_sleeve_mm: float = 30, loop_mm: float = 70,
-               sleeve_before_mm: float = 15, tail_mm: float = 7, total_mm: float | None = None, name: str = "1/8") -> Figure:
+               sleeve_before_mm: float = 15, tail_mm: float = 7, total_mm: float | None = None, name: str = "1/8",
+               finished: bool = False) -> Figure:
     """The cable laid straight before it is bent: what each end needs, marked along it (not to scale).
 
-    Lengths in mm. `total_mm` is the cut length worked by the layout, shown under the whole.
+    Lengths in mm. `total_mm` is the cut length worked by the layout, shown under the whole. `finished` draws the piece
+    on its pins above it.
     """
-    sheet, y, d = Drawing(690, 300), 140, 20
+    top = 205 if finished else 0
+    sheet, y, d = Drawing(690, 300 + top), 140 + top, 20
+    if finished:
+        _finished(sheet, 112, pin_to_pin_mm, bearing_to_sleeve_mm)
     straight = pin_to_pin_mm - 2 * bearing_to_sleeve_mm
     draw_rope(sheet, f"M24 {y}H318", d)
     draw_rope(sheet, f"M372 {y}H666", d)
@@ -213,10 +220,31 @@ def cut_layout(pin_to_pin_mm: float = 2400, bearing_to_sleeve_mm: float = 30, lo
     sheet.measure(268, 422, y + 46, f"between the sleeves {millimetres(straight, 1)}", above=False, drop=-24, colour=DEEP)
     whole = f"cut length {millimetres(total_mm, 1)}" if total_mm else "cut length"
     sheet.measure(24, 666, y + 112, whole, above=False, drop=-100, colour=DEEP, size=18)
-    sheet.text(345, 26, "pen marks on the straight cable (not to scale)", anchor="middle", colour=QUIET)
+    sheet.text(345, 26 + top, "pen marks on the straight cable (not to scale)", anchor="middle", colour=QUIET)
     alt = (f"A {name} in cable laid straight with pen marks. From each end: tail {millimetres(tail_mm, 1)}, sleeve "
            f"{millimetres(sleeve_before_mm, 1)}, loop {millimetres(loop_mm, 1)}; between the two sleeves "
            f"{millimetres(straight, 1)}." + (f" Cut length {millimetres(total_mm, 1)}." if total_mm else ""))
+    if finished:
+        alt = (f"Above, the finished piece on its two pins: pin to pin {millimetres(pin_to_pin_mm, 1)}, and at each end "
+               f"{millimetres(bearing_to_sleeve_mm, 1)} from where the pin bears to the sleeve. Below: {alt}")
     return sheet.figure(alt)
 
 
+def _finished(sheet: Drawing, y: float, pin_to_pin_mm: float, bearing_to_sleeve_mm: float) -> None:
+    """The piece on its pins, drawn once and mirrored; where a pin bears is the inside of the thimble's round end."""
+    bearing, mouth, length, d = 44, 150, 84, 15
+    half = Drawing(690, 1)
+    draw_rope(half, f"M{mouth} {number(y - 7.5)}H318", d)
+    draw_rope(half, f"M{mouth} {number(y + 7.5)}H{mouth + length + 8}", d)
+    draw_end(half, mouth + length + 8, y + 7.5, d)
+    draw_loop(half, bearing, mouth, y, d, 33, 7.5)
+    draw_sleeve_side(half, mouth, y, length, d, _centres(mouth, length, 3), 22)
+    half.circle(bearing + 13, y, 13, fill="jaw", width=2.5)
+    half.path(f"M318 {y - 20}q8 11 0 20t0 20", width=3)
+    shapes = "".join(half.parts)
+    sheet.add(f'<g>{shapes}</g><g transform="translate(690 0) scale(-1 1)">{shapes}</g>')
+    sheet.text(345, 20, "the finished piece on its pins", anchor="middle", colour=QUIET)
+    sheet.measure(bearing, 690 - bearing, y - 56, f"pin to pin {millimetres(pin_to_pin_mm, 1)}", colour=DEEP, drop=50, size=18)
+    for a, b in ((bearing, mouth), (690 - mouth, 690 - bearing)):
+        sheet.measure(a, b, y + 54, f"bearing to sleeve {millimetres(bearing_to_sleeve_mm, 1)}", above=False, drop=-50,
+                      anchor="start" if a == bearing else "end")

@@ -9,10 +9,13 @@ from rigcalc.figures.cables import draw_cable
 from rigcalc.figures.drawing import DEEP, GREEN, INK, PAPER, QUIET, RUST, Drawing, Figure
 from rigcalc.figures.press import CONTENTS, Press, open_outline
 
-__all__ = ["sleeve_stage", "sleeve_stages", "sleeve_in_jaws", "gauge_answer"]
+__all__ = ["TOUCHED", "sleeve_stage", "sleeve_stages", "sleeve_in_jaws", "gauge_answer", "verdict"]
 
 FLASH = 0.07  # half the thickness of the flash that holds the faces apart, in d
 JAW_FACE = 0.56  # width of a jaw's face beside the cavity, in d
+TOUCHED = 0.15  # up to here the jaws lie on the sleeve and no metal has moved
+WRONG = {"coated": ("the coat is still on, and no metal can reach a wire", "strip both legs"),
+         "too small": ("the cable is too small for this sleeve, and the metal finds room beside it", "take the sleeve of the cable's own size")}
 SAID = {"bare": "two bare legs of the right size", "coated": "two legs with their coating still on",
         "too small": "two legs of a cable too small for this sleeve"}
 
@@ -109,16 +112,20 @@ def gauge_answer(stage: float, upright: bool = True) -> tuple[bool, str]:
     """What the go/no-go gauge says of a crimp at a stage: (goes on, words)."""
     if stage > 0.95 and upright:
         return True, "the gauge goes on"
-    return False, "the gauge jams on the flash" if stage > 0.95 else "the gauge does not go on: not fully closed"
+    return False, "the gauge does not go on: not fully closed" if upright else "the gauge jams on the flash"
 
 
 def verdict(stage: float, content: str, upright: bool) -> tuple[bool, str]:
-    """Whether the crimp holds, and why: (good, one sentence)."""
+    """Whether the crimp holds, and what to do: (good, words). What is wrong is said before a stroke that makes it scrap."""
+    moved = stage > TOUCHED
+    if content in WRONG and stage <= 0.95 and (upright or not moved):
+        why, do = WRONG[content]
+        return False, f"Stop: {why}. " + ("It is a reject now: closing further mends nothing." if moved else f"Take the legs out; {do}.")
+    if not upright:
+        return False, ("Pressed flat: metal went out as flash between the jaws, the wires were shifted. Reject it." if moved
+                       else "Stop: the sleeve lies flat. No metal has moved yet: open the jaws and set it upright.")
     if stage < 0.05:
         return False, "Nothing is pressed yet: the legs lie loose in the bores."
-    if not upright:
-        return False, ("Pressed flat: metal went out as flash between the jaws, the wires were shifted. Reject it."
-                       if stage > 0.95 else "The sleeve lies flat: open the jaws and turn it upright.")
     if stage <= 0.95:
         return False, "Not fully closed: the valleys are not filled yet. Finish the stroke."
     return {"bare": (True, "Closed: soft metal fills the valleys of both legs. That is what holds."),

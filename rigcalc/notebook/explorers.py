@@ -6,16 +6,17 @@ What is shown is worked by plain functions (`tail_view`, `jaws_view`), so it can
 from __future__ import annotations
 
 from rigcalc.errors import Refusal
-from rigcalc.figures import sleeve_stage
+from rigcalc.figures import faults, sleeve_stage
 from rigcalc.figures.drawing import millimetres
-from rigcalc.figures.sections import gauge_answer, verdict
+from rigcalc.figures.faults import FAULTS
+from rigcalc.figures.sections import TOUCHED, gauge_answer, verdict
 from rigcalc.notebook import forming_an_eye as eye
-from rigcalc.notebook.board import Board, Said, View, choice, slider
+from rigcalc.notebook.board import Board, Said, View, button, choice, slider
 from rigcalc.pairing import pairing
 from rigcalc.sleeve import chart_in_force
 from rigcalc.units import read_size
 
-__all__ = ["close_the_jaws", "jaws_view", "press_the_eye", "tail_view"]
+__all__ = ["close_the_jaws", "jaws_view", "press_the_eye", "pieces_step", "pieces_view", "six_pieces", "tail_view"]
 
 TAILS = (0.5, 1.0, 1.5, 2.0, 2.5, 3.0)
 CONTENTS = (("bare, right size", "bare"), ("coat left on", "coated"), ("a size too small", "too small"))
@@ -63,7 +64,7 @@ def tail_view(reel_id: str, tail: float, pressed: bool):
         return figure, words, "ok" if enough else "no"
     if left > 0.05:
         return figure, f"{millimetres(left, 1)} of tail still shows" + (
-            "." if tail >= 2 else ", but it was set under two diameters: that was luck. Set it again before you press."), "ok" if tail >= 2 else "no"
+            ": a pass so far, gauge every crimp next." if tail >= 2 else ", but it was set under two diameters: that was luck. Set it again before you press."), "ok" if tail >= 2 else "no"
     return figure, f"The end is gone: it lies {millimetres(abs(left), 1)} inside the sleeve. Reject the piece.", "no"
 
 
@@ -87,11 +88,11 @@ def jaws_view(stage: int, content: str, upright: bool, construction: str = "7x19
     """The sleeve in section at a stage in percent, with what holds and what the gauge says."""
     part = stage / 100
     good, words = verdict(part, content, upright)
-    if part > 0.05:
+    if part > TOUCHED:
         words += " At the gauge: " + gauge_answer(part, upright)[1] + "."
     if part > 0.95 and upright and not good:
         words += " The gauge cannot see this fault."
-    return sleeve_stage(part, content, upright, construction, growth, gauge=part > 0.05), words, "ok" if good else "no" if part > 0.05 else ""
+    return sleeve_stage(part, content, upright, construction, growth, gauge=part > TOUCHED), words, "ok" if good else "" if stage == 0 and upright and content == "bare" else "no"
 
 
 def close_the_jaws() -> Board:
@@ -106,3 +107,41 @@ def close_the_jaws() -> Board:
             choice("upright", "The sleeve lies", (("upright", True), ("flat", False)), state["upright"])), (Said(words, tone),))
 
     return Board("Close the jaws", {"stage": 0, "content": "bare", "upright": True}, show)
+
+
+PIECES = ("crimp missing", "loose thimble", "buried tail", "pressed flat", "not closed", "crimp over the end")
+ANSWERS = {"buried tail": "the tail is buried", "crimp missing": "a crimp is missing", "crimp over the end": "a crimp lies over the sleeve's end",
+           "pressed flat": "it was pressed flat", "not closed": "a stroke was not finished", "loose thimble": "the thimble is loose", "nothing": "nothing: it is good"}
+GAUGE = (("no", "no"), ("yes", "yes"), ("sometimes", "sometimes"))
+
+
+def pieces_view(state: dict) -> View:
+    """The six pieces, those told named; the controls ask of one what is wrong and whether the gauge would see it."""
+    left = len(PIECES) - len(state["told"])
+    words = state["said"] or (("Six pieces; the chart says three crimps. Point at one.", ""),)
+    return View((faults(PIECES, tuple(state["told"]), state["piece"]),), (
+        choice("piece", "Piece", tuple("ABCDEF"), state["piece"], as_list=True),
+        choice("fault", "What is wrong with it?", tuple((text, name) for name, text in (("", "choose"), *ANSWERS.items())), state["fault"]),
+        choice("gauge", "Would the gauge see it?", (("choose", ""), *GAUGE), state["gauge"]),
+        button("say", "Now tell me", bool(state["fault"] and state["gauge"]))),
+        tuple(Said(*one) for one in words) + ((Said("All six are told. Which of them did you have to look for twice?"),) if not left else ()))
+
+
+def pieces_step(state: dict, name: str, value) -> dict:
+    """Another piece, an answer, or the verdict on what was answered."""
+    if name == "piece":
+        return state | {"piece": value, "fault": "", "gauge": "", "said": ()}
+    if name != "say":
+        return state | {name: value, "said": ()}
+    true = PIECES["ABCDEF".index(state["piece"])]
+    words, seen = FAULTS[true]
+    seen_in_short = seen.partition(":")[0]
+    found, gauged = state["fault"] == true, state["gauge"] == seen_in_short
+    said = ((f"{'Right' if found else 'Not so'}: piece {state['piece']}, {true}. {' '.join(words.split())}.", "ok" if found else "no"),
+            (f"{'Right' if gauged else 'Not so'}: does the gauge see it? {seen.capitalize()}.", "ok" if gauged else "no"))
+    return state | {"told": [*state["told"], *((true,) if true not in state["told"] else ())], "said": said}
+
+
+def six_pieces() -> Board:
+    """Six pieces to judge, each told when asked."""
+    return Board("Six pieces on the bench", {"piece": "A", "fault": "", "gauge": "", "told": [], "said": ()}, pieces_view, pieces_step)

@@ -6,7 +6,7 @@ from dataclasses import replace
 from functools import lru_cache
 
 from rigcalc import figures
-from rigcalc.cable import breaking_force, flats_reading_mm
+from rigcalc.cable import band_mm, breaking_force, flats_mistaken_for, flats_reading_mm
 from rigcalc.errors import Refusal
 from rigcalc.figures.drawing import millimetres
 from rigcalc.layout import CutLength, cut_length_mm
@@ -19,7 +19,7 @@ from rigcalc.sleeve import chart_line, fill
 from rigcalc.units import read_size
 
 __all__ = ["CABLE_METAL", "SLEEVE_METAL", "Kit", "kit", "kits", "opening", "tomo_sets_the_tail", "tails", "pairs", "calipers", "count_and_order", "cable",
-           "stages", "jaws", "layout", "worked", "faults", "too_small"]
+           "stages", "jaws", "layout", "worked", "ends", "threaded", "too_small"]
 
 PIN_TO_PIN_MM = 2400.0  # order 2 of the invented shop, the lesson's worked example
 TAIL_MM = 7.0  # the same order's tail: at least two diameters, to a whole millimetre
@@ -63,6 +63,11 @@ def tails(diameters: float) -> figures.Figure:
     return eye(diameters * kit().diameter_mm)
 
 
+def good() -> figures.Figure:
+    """A good eye after pressing."""
+    return eye(kit().tail_mm, pressed=True)
+
+
 def tail_table() -> lesson.Block:
     """Tail before, growth and what can be left, for one and two diameters."""
     k = kit()
@@ -71,8 +76,8 @@ def tail_table() -> lesson.Block:
     for count in (1, 2):
         before = count * k.diameter_mm
         left = before - grown
-        rows.append((f"{count} d", millimetres(before), millimetres(grown, 1),
-                     f"{millimetres(left)} shows" if left > 0 else f"none: the end is {millimetres(-left)} inside"))
+        rows.append((f"{count} d", millimetres(before, 1), millimetres(grown, 1),
+                     f"{millimetres(left, 1)} shows" if left > 0 else f"none: the end is {millimetres(-left, 1)} inside"))
     return lesson.answer(lesson.table(("Tail before", "is", "sleeve grows", "tail left at worst"), rows,
                                       f"{k.size} in cable, worst case"))
 
@@ -94,9 +99,9 @@ def _verdict(cable_metal: str, sleeve: str, service: str) -> str:
 
 def why_never() -> lesson.Block:
     """Why aluminium is never put on stainless cable."""
-    reasons = pairing("stainless", "aluminium", "dry").reasons
+    reasons = (*pairing("stainless", "aluminium", "dry").reasons, "Anode and cathode: where two metals touch in the wet, the anode is eaten and the cathode is kept.")
     items = "".join(f"<li>{lesson.escape(reason)}</li>" for reason in reasons)
-    return lesson.Block(f"<ul>{items}</ul>", "\n".join(reasons))
+    return lesson.Block(f"<p><strong>Aluminium on stainless, never:</strong></p><ul>{items}</ul>", "\n".join(("Aluminium on stainless, never:", *reasons)))
 
 
 def calipers() -> figures.Figure:
@@ -105,29 +110,30 @@ def calipers() -> figures.Figure:
 
 
 def flats_table() -> lesson.Block:
-    """What 3/16 reads over flats, and the size it is then taken for."""
-    d = float(read_size("3/16").diameter_mm)
-    return lesson.table(("3/16 in cable", "caliper reads", "somebody calls it"),
-                        (("over the crowns", millimetres(d), "3/16 in: right"),
-                         ("over the flats", millimetres(flats_reading_mm(d)), "5/32 in: wrong")),
-                        "One cable, two readings (computed: six equal strands round one)")
+    """What 3/16 reads over flats, the size it is then taken for, and the band of each size."""
+    d, thinner = float(read_size("3/16").diameter_mm), flats_mistaken_for("3/16")
+    rows = [(where, millimetres(reads), f"{size} in: {millimetres(band_mm(size)[0])} to {millimetres(band_mm(size)[1])}", verdict)
+            for where, reads, size, verdict in (("over the crowns", d, "3/16", "3/16 in: right"),
+                                                ("over the flats", flats_reading_mm(d), thinner, f"{thinner} in: wrong"))]
+    return lesson.table(("3/16 in cable", "caliper reads", "lies in the band of", "somebody calls it"), rows,
+                        "One cable, two readings. A cable may be thicker than its name, never thinner: that is its band (AC 43.13-1B Table 7-3)")
 
 
 def chart_row() -> lesson.Block:
     """The chart's row for the lesson's size."""
     k = kit()
-    order = ", then ".join(map(str, k.row.order)) if k.row.order else "ask the maker"
+    order = "place " + ", then ".join(map(str, k.row.order)) if k.row.order else "ask the maker"
     rows = (("cable and sleeve", f"{k.size} in, {k.chart.sleeve_metal}"), ("tool and cavity", f"{k.chart.tool}, {k.row.cavity}"),
-            ("crimps", k.row.count), ("order, counted from the thimble", order),
+            ("crimps", k.row.count), ("order; place 1 is next to the thimble", order),
             ("gauge and slot", f"{k.row.gauge or 'none named'}, {k.row.gauge_slot or 'none named'}"))
-    return lesson.table(("The chart says", ""), rows, chart_line(k.chart))
+    return lesson.table(("The chart says", ""), rows)
 
 
 def count_and_order() -> figures.Figure:
     """The crimps in their order, from the chart in force."""
     k = kit()
-    return figures.crimp_places(k.row.count, "ABCDEF"[:k.row.count], k.size, k.row.order,
-                                f"Order: {k.row.order_source}." if k.row.order else "No order in this chart: ask the maker.")
+    return figures.crimp_places(k.row.count, "123456"[:k.row.count], k.size, k.row.order,
+                                f"Place 1 is next to the thimble. Order: {k.row.order_source}." if k.row.order else "No order in this chart: ask the maker.")
 
 
 def cable() -> figures.Figure:
@@ -157,25 +163,29 @@ def _example() -> tuple[Kit, CutLength]:
 
 
 def layout() -> figures.Figure:
-    """The straight cable with its pen marks."""
+    """The finished piece on its pins, above the straight cable with its pen marks."""
     k, cut = _example()
     return figures.cut_layout(PIN_TO_PIN_MM, k.bearing_to_sleeve_mm, k.loop_mm, k.row.sleeve_before_mm, k.tail_mm,
-                              cut.total_mm, k.size)
+                              cut.total_mm, k.size, finished=True)
 
 
 def worked() -> lesson.Block:
     """The cut length of the worked example, step by step, and its total."""
     _, cut = _example()
-    rows = [(label, f"{part:+g} mm".replace("-", "− ").replace("+", "+ ") if index else millimetres(part, 1))
-            for index, (label, part) in enumerate(cut.steps)]
-    rows.append(("cut length", millimetres(cut.total_mm, 1)))
+    rows = [(label, f"{part:+g}".replace("-", "− ").replace("+", "+ ") if index else f"{part:g}") for index, (label, part) in enumerate(cut.steps)]
+    rows.append(("cut length", f"{cut.total_mm:g}"))
     block = lesson.table(("Step", "mm"), rows, "Cut length, two thimble eyes", numbers=(1,))
     return lesson.answer(lesson.Block(block.html.replace("<tr><td>cut length", '<tr class="total"><td>cut length'), block.text))
 
 
-def faults() -> figures.Figure:
-    """Six faults and what the gauge says of them."""
-    return figures.faults()
+def ends() -> figures.Figure:
+    """The cut through the tape, a good end and bad ones."""
+    return figures.cable_ends()
+
+
+def threaded() -> figures.Figure:
+    """The legs in the sleeve, the thimble at it: right and wrong."""
+    return figures.threaded()
 
 
 def limit_lines() -> lesson.Block:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from rigcalc.figures.drawing import millimetres
-from rigcalc.layout import TAIL_DIAMETERS, least_tail_mm
+from rigcalc.layout import TAIL_DIAMETERS, cut_length_mm
 from rigcalc.notebook import forming_an_eye as eye
 from rigcalc.notebook import lesson
 from rigcalc.reference import constant, full_source, table
@@ -13,6 +13,7 @@ from rigcalc.sleeve import chart_line, order_words
 __all__ = ["abilities", "practice_sheet", "recap", "sources"]
 
 LESSON = "05"
+PRACTICE_MM = 600.0  # pin to pin of the practice piece: a length of this workbook's own, nobody's order
 
 
 def recap() -> lesson.Block:
@@ -41,24 +42,27 @@ def abilities() -> lesson.Block:
 
 
 def practice_sheet() -> lesson.Block:
-    """A sheet to print for the bench, its limits from the chart in force; one eye a column."""
+    """A sheet to print for the bench: one piece with two eyes, its limits from the chart in force; one eye a column."""
     k = eye.kit()
+    cut = cut_length_mm(PRACTICE_MM, k.parts, k.parts, diameter_mm=k.diameter_mm)
+    parts = f"loop {millimetres(k.loop_mm, 1)}, sleeve {millimetres(k.row.sleeve_before_mm, 1)}, tail {millimetres(k.tail_mm, 1)} at each end"
     gauge = f"{k.row.gauge or 'of the tool'}, slot {k.row.gauge_slot or k.size}: every crimp goes on, turned"
     gap = f", gaps at least {millimetres(k.row.minimum_gap_mm, 1)}" if k.row.minimum_gap_mm else ""
     steps = [lesson.Step(*one) for one in (
-        ("Labels read: reel, sleeve bag, tool, gauge in date",), ("Cable over crowns, three places", "mm"),
-        ("STOP: cut end shown, square, tape off",), ("Thimble snug, legs not crossed",),
-        (f"STOP: tail before pressing, at least {millimetres(least_tail_mm(k.diameter_mm))}, marked", "mm"),
+        ("Labels read: reel, sleeve bag, tool, gauge in date", "", True), ("Cable over crowns, three places", "mm", True, 3),
+        (f"Cut to {millimetres(cut.total_mm, 1)} for {millimetres(PRACTICE_MM, 1)} pin to pin ({parts})", "mm", True),
+        ("STOP: cut end shown, square, tape off",), ("Thimble snug, its points at the sleeve, legs not crossed",),
+        (f"STOP: tail before pressing, at least {millimetres(k.tail_mm, 1)}, marked", "mm"),
         (f"Tool {k.chart.tool}, cavity {k.row.cavity}, sleeve upright",),
         ("STOP: first stroke, jaws meet",), ("STOP: first crimp gauged",),
         (f"Crimps counted aloud: {k.row.count}{gap}; {order_words(k.row)}", "count"), (f"Gauge {gauge}",),
-        ("Tail still shows after pressing",), ("Sleeve after pressing", "mm"),
-        (f"Pin to pin, within {millimetres(k.shop.bench.pin_to_pin_tolerance_mm, 1)}", "mm"),
-        ("Thimble firm, no crack, no flash, eyes in one plane",), ("My decision: pass or reject, and why",))]
-    title = f"Bench practice sheet: three eyes, {k.size} in {k.construction} {eye.CABLE_METAL}, {k.chart.sleeve_metal} sleeves"
-    foot = ("First press: only with somebody beside you. Name of that person: ______________________ "
+        ("Tail still shows after pressing",), (f"Sleeve after pressing; others here came to {millimetres(k.row.sleeve_after_mm, 1)}", "mm"),
+        ("Thimble firm, no crack, no flash",), ("Eyes in one plane", "", True),
+        (f"Pin to pin: {millimetres(PRACTICE_MM, 1)}, within {millimetres(k.shop.bench.pin_to_pin_tolerance_mm, 1)}", "mm", True))]
+    title = f"Bench practice sheet: one piece, two eyes, {k.size} in {k.construction} {eye.CABLE_METAL}, {k.chart.sleeve_metal} sleeves"
+    foot = ("STOP means: hands off, call the person beside you, wait for the initials. First press: only with somebody beside you. Name of that person: ______________________ "
             "Every practice piece carries PRACTICE tape and is cut through the sleeve the same day.")
-    return lesson.bench_sheet(title, steps, ("Eye 1", "Eye 2", "Eye 3"), chart_line(k.chart), k.shop.invented, k.note, foot)
+    return lesson.bench_sheet(title, steps, ("Eye 1", "Eye 2"), chart_line(k.chart), k.shop.invented, k.note, foot)
 
 
 def sources() -> lesson.Block:
@@ -73,11 +77,13 @@ def sources() -> lesson.Block:
         (f"an eye is taken to hold {share.value:.0%} of it", "only with: " + "; ".join(share.conditions), share.how_known),
         (f"tail of at least {TAIL_DIAMETERS} d before pressing", tail.locator, tail.how_known),
         ("never cut with a torch; look at a sleeve that tilts, open and set it straight", f"{force.source}, 7-147b and 7-148b(2)", "read"),
-        ("tape or seize both sides of the cut", "TM 5-3810-305-10, p 4-34 (seizing); tape on small cable", "read; tape: common practice"),
+        ("bind both sides of the cut with wire (seize it), or cut through tape", "TM 5-3810-305-10, p 4-34 (seizing); tape on small cable", "read; tape: common practice"),
         ("which metals may go together", "pairing table of this workbook", "common practice"),
         ("count, order, gauge, lengths of the sleeve", chart_line(k.chart), "INVENTED" if k.shop.invented else "the maker's chart"),
         ("press again once, then stop and check back", "house rule of this workbook", "common practice"),
         ("faults and what the gauge sees", "the trade", "common practice"),
+        ("how thick a size may measure: its band", "AC 43.13-1B, Table 7-3, tolerance column: " + book, "read"),
+        ("length of the practice piece", "chosen for this workbook", "INVENTED"),
         ("flats reading, fill of the bore, cut length", "worked out by this workbook from the sizes", "computed"),
         ("shape of the pressed sleeve", "drawn so that the metal keeps its volume; it shows the idea and rates nothing", "computed"),
     )

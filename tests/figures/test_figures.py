@@ -62,9 +62,26 @@ def test_crimps_carry_their_letters_from_the_thimble_outwards():
 
 def test_the_order_under_the_crimps_is_the_charts():
     figure = figures.crimp_places(3, "ABC", "1/8", (2, 1, 3))
-    placed = re.findall(r'<text x="([\d.]+)"[^>]*>(1st|2nd|3rd)<', figure.svg)
-    assert [words for _, words in sorted(placed, key=lambda one: float(one[0]))] == ["2nd", "1st", "3rd"]
+    placed = re.findall(r'<text x="([\d.]+)"[^>]*>(first|second|third)<', figure.svg)
+    assert [words for _, words in sorted(placed, key=lambda one: float(one[0]))] == ["second", "first", "third"]
     assert "order from the chart: B, A, C" in figure.alt
+
+
+def test_the_cut_layout_shows_the_finished_piece_above_when_asked():
+    figure = figures.cut_layout(2400, 30, 70, 15, 7, 2524, finished=True)
+    assert "pin to pin 2400 mm" in figure.svg and figure.svg.count("bearing to sleeve 30 mm") == 2
+    assert "on its two pins: pin to pin 2400 mm" in figure.alt and "Cut length 2524 mm" in figure.alt
+    assert "on its two pins" not in figures.cut_layout().alt
+
+
+def test_crimps_can_be_numbered_as_the_chart_numbers_them():
+    assert "numbered 1, 2, 3." in figures.crimp_places(3, "123", "1/8", (2, 1, 3)).alt
+
+
+def test_six_faults_without_their_names_say_only_what_is_seen():
+    figure = figures.faults(told=("buried tail",))
+    assert figure.svg.count("✗") == 1 and "gauge" not in figures.faults(told=()).alt + figures.faults(told=()).caption
+    assert "A: no cut end to be seen" in figures.faults(told=()).alt and "end inside" not in figures.faults(told=()).svg
 
 
 def test_the_cut_layout_marks_what_each_end_takes():

@@ -29,8 +29,8 @@ def test_each_reel_is_drawn_or_refused_with_its_reason(reel):
 
 @pytest.mark.parametrize("tail, pressed, kind, words", [
     (1.0, False, "no", "set a longer tail"), (2.0, False, "ok", "mark it with a pen"),
-    (1.0, True, "no", "1.8 mm inside the sleeve. Reject"), (2.0, True, "ok", "1.4 mm of tail still shows."),
-    (3.0, True, "ok", "4.5 mm of tail still shows.")])
+    (1.0, True, "no", "1.8 mm inside the sleeve. Reject"), (2.0, True, "ok", "1.4 mm of tail still shows: a pass so far, gauge every crimp next."),
+    (3.0, True, "ok", "4.5 mm of tail still shows: a pass so far")])
 def test_the_tail_is_judged_before_by_two_diameters_and_after_by_what_shows(tail, pressed, kind, words):
     figure, said, told = explorers.tail_view("R4", tail, pressed)
     assert words in said and told == kind and figure

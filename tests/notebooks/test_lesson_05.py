@@ -9,6 +9,8 @@ from stored import stored
 
 from rigcalc.cautions import INVENTED, INVENTED_GAUGE
 from rigcalc.home import installed_folder
+from rigcalc.figures.faults import FAULTS
+from rigcalc.notebook import explorers
 from rigcalc.notebook import forming_an_eye as eye
 from rigcalc.notebook import sheets
 from rigcalc.shop import load_shop, sample_shop_path
@@ -23,14 +25,14 @@ def test_nobody_gauges_by_the_practice_sheet_of_an_invented_shop():
 
 def test_the_worked_example_is_the_published_one():
     # trade's cut list: 2400 - 60 + 2 (70 + 15 + 7) = 2524 mm
-    assert str(eye.worked()).splitlines()[-1] == "cut length | 2524 mm"
-    assert "cut length | 2524 mm" in LESSON.shown
+    assert str(eye.worked()).splitlines()[-1] == "cut length | 2524" and "Step | mm" in str(eye.worked())
+    assert "cut length | 2524" in LESSON.shown and "Cut length 2524 mm." in LESSON.shown
 
 
 def test_the_tail_table_is_the_misstep_of_the_trade():
     # 1/8 in, sleeve 15 to 20 mm: 3.175 - 5 and 6.35 - 5
     text = str(eye.tail_table())
-    assert "none: the end is 1.83 mm inside" in text and "1.35 mm shows" in text
+    assert "none: the end is 1.8 mm inside" in text and "1.4 mm shows" in text
 
 
 def test_the_limit_is_the_base_case_of_the_trade_with_its_owner():
@@ -45,7 +47,8 @@ def test_a_thin_cable_fills_just_over_half_of_the_sleeve():
 def test_every_explorer_stands_after_a_still_drawing_of_the_same():
     order = [cell.source for cell in LESSON.code]
     place = {name: next(i for i, source in enumerate(order) if name in source) for name in
-             ("eye.tails(1)", "eye.tails(2)", "press_the_eye", "eye.stages(\"bare\")", "eye.jaws()", "close_the_jaws")}
+             ("eye.tails(1)", "eye.tails(2)", "press_the_eye", "eye.stages(\"bare\")", "eye.jaws()", "close_the_jaws", "eye.good()", "six_pieces")}
+    assert place["eye.good()"] < place["six_pieces"]
     assert max(place["eye.tails(1)"], place["eye.tails(2)"]) < place["press_the_eye"]
     assert max(place['eye.stages("bare")'], place["eye.jaws()"]) < place["close_the_jaws"]
 
@@ -65,10 +68,68 @@ def test_the_abilities_are_the_skills_of_this_lesson():
 
 def test_the_practice_sheet_takes_its_limits_from_the_chart_and_lets_nobody_press_alone():
     text = str(sheets.practice_sheet())
-    for words in ("at least 6.35 mm, marked", "Tool LB, cavity P", "Crimps counted aloud: 3", "Gauge GB, slot 1/8", "within 3 mm",
+    for words in ("at least 7 mm, marked", "Cut to 724 mm for 600 mm pin to pin", "others here came to 20 mm", "Tool LB, cavity P", "Crimps counted aloud: 3", "Gauge GB, slot 1/8", "within 3 mm",
                   "First press: only with somebody beside you", "gaps at least 0.5 mm", INVENTED_GAUGE):
         assert words in text, words
-    assert text.count("STOP:") == 4
+    assert text.count("STOP:") == 4 and text.count("seen by: ____") == 4
+    assert [line for line in text.splitlines() if "because" in line] == [f"Eye {n}: pass / reject (ring one), because ____" for n in (1, 2)]
+
+
+def test_the_bands_tell_which_size_a_reading_is():
+    text = str(eye.flats_table())  # AC 43.13-1B Table 7-3: 3/16 +0.018 in, 5/32 +0.016 in
+    assert "3/16 in: 4.76 mm to 5.22 mm | 3/16 in: right" in text and "5/32 in: 3.97 mm to 4.38 mm | 5/32 in: wrong" in text
+
+
+# --- Live figures ---------------------------------------------------------------------------------
+
+@pytest.mark.parametrize("content", ["coated", "too small"])
+def test_the_jaws_say_stop_from_the_start(content):
+    for stage, words in ((0, "Take the legs out"), (10, "Take the legs out"), (50, "reject"), (90, "reject"), (100, "Reject it")):
+        _, said, tone = explorers.jaws_view(stage, content, True)
+        assert words in said and "Finish the stroke" not in said and tone == "no", (stage, said)
+        assert stage == 100 or said.startswith("Stop: ")
+
+
+def test_a_flat_sleeve_is_set_upright_before_its_metal_moves_and_rejected_after():
+    for stage in range(0, 101, 10):
+        _, said, tone = explorers.jaws_view(stage, "bare", False)
+        assert tone == "no" and ("set it upright" in said) == (stage <= 10) and ("Reject it" in said) == (stage > 10), (stage, said)
+        assert "not fully closed" not in said and ("jams on the flash" in said) == (stage > 10)
+
+
+def test_a_right_sleeve_wants_its_stroke_finished():
+    assert explorers.jaws_view(0, "bare", True)[2] == "" and "Finish the stroke" in explorers.jaws_view(90, "bare", True)[1]
+    assert explorers.jaws_view(100, "bare", True)[2] == "ok"
+
+
+def test_a_tail_that_shows_is_a_pass_so_far():
+    reel = next(one.id for one in eye.kit().shop.reels if one.size == "1/8" and one.metal == "galvanised" and not one.coating_to)
+    assert "1.4 mm of tail still shows: a pass so far, gauge every crimp next." in explorers.tail_view(reel, 2.0, True)[1]
+
+
+def test_six_pieces_say_nothing_before_they_are_asked_and_judge_both_answers():
+    board = explorers.six_pieces()
+    assert "✗" not in board.seen.figures[0].svg and not board.seen.controls[-1].more[0][1]
+    for letter, name in zip("ABCDEF", explorers.PIECES):
+        board.act_of("piece", letter)
+        board.act_of("fault", name)
+        board.act_of("gauge", FAULTS[name][1].partition(":")[0])
+        board.act_of("say")
+        assert [one.tone for one in board.seen.said][:2] == ["ok", "ok"], name
+    assert board.seen.figures[0].svg.count("✗") == 6 and "All six are told" in board.seen.said[-1].text
+    board = explorers.six_pieces()
+    board.act_of("fault", "nothing")
+    board.act_of("gauge", "yes")
+    board.act_of("say")
+    assert [one.tone for one in board.seen.said] == ["no", "no"] and "Lost count" in board.seen.said[0].text
+    board.act_of("piece", "B")
+    assert board.state["fault"] == "" and board.state["told"] == ["crimp missing"]
+
+
+def test_every_option_of_the_six_pieces_gives_a_view():
+    for fault in ("", *explorers.ANSWERS):
+        for gauge in ("", "no", "yes", "sometimes"):
+            assert explorers.pieces_view({"piece": "C", "fault": fault, "gauge": gauge, "told": [], "said": ()}).figures
 
 
 def test_the_recap_fits_one_page():
