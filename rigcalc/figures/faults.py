@@ -38,7 +38,7 @@ def faults(names=tuple(FAULTS), told: Sequence[str] | None = None, at: str = "")
         Of `FAULTS`, in the order of the drawings.
     told : sequence of str or None
         Those that are named and judged; None tells all. The others bear a letter alone, and can be pointed at: the
-        name of the act is "piece", its value the letter.
+        name of the act is "point", its value the letter.
     at : str
         The letter of the piece that is looked at now, framed.
 
@@ -56,7 +56,7 @@ def faults(names=tuple(FAULTS), told: Sequence[str] | None = None, at: str = "")
         _one(sheet, *spot, name, letter, name in told)
         drawn, sheet.parts[began:] = "".join(sheet.parts[began:]), []
         mark = ' data-on="1"' if letter == at else ""
-        sheet.add(f'<g data-pick="piece" data-value="{letter}" data-label="piece {letter}"{mark}>{drawn}</g>')
+        sheet.add(f'<g data-pick="point" data-value="{letter}" data-label="piece {letter}"{mark}>{drawn}</g>')
     if told is not None:
         seen = "; ".join(f"{letter}: {SEEN[name]}" + (f" ({name})" if name in told else "") for letter, name in zip("ABCDEF", names))
         return sheet.figure(f"Side views of {len(names)} eyes after pressing, a letter each. {seen}. The chart says three crimps.")

@@ -105,7 +105,7 @@ function render({ model, el }) {
       range.addEventListener("change", () => { sliding = null; });
       return { box, put: (now) => {
         range.min = now.least; range.max = now.most; range.step = now.step;
-        if (sliding !== one.name) range.value = now.value;
+        if (sliding !== one.name && !waiting) range.value = now.value; // what was slid and is not sent yet stays
         out.textContent = now.shown; range.setAttribute("aria-valuetext", now.shown);
       }, then: () => box.append(label, range) };
     },

@@ -5,6 +5,8 @@ What is shown is worked by plain functions (`tail_view`, `jaws_view`), so it can
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from rigcalc.errors import Refusal
 from rigcalc.figures import faults, sleeve_stage
 from rigcalc.figures.drawing import millimetres
@@ -92,7 +94,8 @@ def jaws_view(stage: int, content: str, upright: bool, construction: str = "7x19
         words += " At the gauge: " + gauge_answer(part, upright)[1] + "."
     if part > 0.95 and upright and not good:
         words += " The gauge cannot see this fault."
-    return sleeve_stage(part, content, upright, construction, growth, gauge=part > TOUCHED), words, "ok" if good else "" if stage == 0 and upright and content == "bare" else "no"
+    figure = sleeve_stage(part, content, upright, construction, growth, gauge=part > TOUCHED)
+    return replace(figure, caption=""), words, "ok" if good else "" if stage == 0 and upright and content == "bare" else "no"
 
 
 def close_the_jaws() -> Board:
@@ -129,7 +132,7 @@ def pieces_view(state: dict) -> View:
 
 def pieces_step(state: dict, name: str, value) -> dict:
     """Another piece, an answer, or the verdict on what was answered."""
-    if name == "piece":
+    if name in ("piece", "point"):  # from the list, or on the drawing
         return state | {"piece": value, "fault": "", "gauge": "", "said": ()}
     if name != "say":
         return state | {name: value, "said": ()}
@@ -138,7 +141,7 @@ def pieces_step(state: dict, name: str, value) -> dict:
     seen_in_short = seen.partition(":")[0]
     found, gauged = state["fault"] == true, state["gauge"] == seen_in_short
     said = ((f"{'Right' if found else 'Not so'}: piece {state['piece']}, {true}. {' '.join(words.split())}.", "ok" if found else "no"),
-            (f"{'Right' if gauged else 'Not so'}: does the gauge see it? {seen.capitalize()}.", "ok" if gauged else "no"))
+            (f"{'Right' if gauged else 'Not so'} about the gauge. Does it see this? {seen.capitalize()}.", "ok" if gauged else "no"))
     return state | {"told": [*state["told"], *((true,) if true not in state["told"] else ())], "said": said}
 
 

@@ -10,9 +10,10 @@ from rigcalc.opening.shelf import find_sheet
 LESSON = find_sheet("05")
 
 
-@pytest.fixture
-def lesson(workbook, page):
-    """The lesson, alive."""
+@pytest.fixture(scope="module")
+def lesson(workbook, visit_all_along):
+    """The lesson, alive: the same page for all, the printing last."""
+    page = visit_all_along()
     page.goto(workbook.address)
     page.goto(workbook.base + LESSON.address)
     page.wait_for_selector("html[data-live=alive]", timeout=40_000)
@@ -39,6 +40,16 @@ def test_the_explorers_follow_the_hand_and_refuse_what_the_craft_refuses(lesson,
     jaws.get_by_role("radio", name="flat").check()
     expect(jaws.get_by_role("status")).to_contain_text("Pressed flat")
     assert "flash" in jaws.locator("svg").get_attribute("aria-label")
+
+    pieces = lesson.locator(".rc-board", has_text="Six pieces on the bench")
+    assert "✗" not in pieces.inner_text()
+    pieces.get_by_role("button", name="piece C").click()
+    expect(pieces.get_by_role("combobox", name="Piece")).to_have_value("2")
+    pieces.get_by_role("combobox", name="What is wrong with it?").select_option("the tail is buried")
+    pieces.get_by_role("radio", name="yes").check()
+    pieces.get_by_role("button", name="Now tell me").click()
+    expect(pieces.get_by_role("status")).to_contain_text("Right: piece C, buried tail.")
+    expect(pieces.get_by_role("status")).to_contain_text("Not so about the gauge. Does it see this? No.")
     picture(lesson, "lesson_05_moved")
 
 
