@@ -144,7 +144,7 @@ function render({ model, el }) {
     else say("Press Enter again to confirm.");
   }
 
-  // Whether a press counts. The button is not truly disabled, so that it keeps the focus.
+  // Whether a press counts. Once an exercise is marked the button is not truly disabled, so that it keeps the focus.
   function open() {
     const confirmed = get("confirmed");
     return ready() && !(confirmed && (!exercise() || Boolean(get("feedback"))));
@@ -177,6 +177,7 @@ function render({ model, el }) {
     if (!parts.confirm) return;
     const feedback = get("feedback"), confirmed = get("confirmed");
     if (control && control.show) control.show();
+    parts.confirm.disabled = !ready() || (confirmed && !exercise());
     parts.confirm.setAttribute("aria-disabled", String(!open()));
     parts.confirm.textContent = confirmed && !exercise() ? "Confirmed" : "Confirm";
     parts.saved.textContent = exercise() && !feedback ? "" : get("saved") || "";
