@@ -22,13 +22,13 @@ from rigcalc._crimps import (
 from rigcalc._given import among, listed, of_kind, said, texts, yes_or_no
 from rigcalc._records import record
 from rigcalc.errors import Refusal
-from rigcalc.reference import table
+from rigcalc.reference import constant, table
 from rigcalc.units import INCH_MM, either_side, exact, size_inches
 
 __all__ = ["ASK_THE_MAKER", "FILL_IS_NO_PASS", "SLEEVE_METALS", "ChartRow", "CopperCount", "CrimpChart", "CrimpPlan", "Fact", "GrowthBound",
            "MeanGrowth", "OtherOrder", "built_in_chart", "chart_in_force", "chart_line", "copper_counts_from_memory", "crimp_plan",
            "fill", "growth_bound_mm", "mean_growth_mm", "order_words", "other_sleeves_order", "oval_in_the_jaws",
-           "refuse_size_without_sleeve", "sleeve_sizes"]
+           "refuse_size_without_sleeve", "sleeve_sizes", "times_as_heavy"]
 
 FILL_IS_NO_PASS = ("A fill is a ratio of areas and no pass: it says only how little of the sleeve is cable. The size on the bag and the size "
                    "on the reel must be the same, whatever the fill.")
@@ -216,6 +216,23 @@ def refuse_size_without_sleeve(size: str) -> None:
     near = " or ".join(name for name in either_side(size, known) if name)
     raise Refusal(f"cable of size {size}, which no sleeve of this trade is made for", f"the nearest sizes {near}",
                   "take a size with its own sleeve: a certificate does not make one")
+
+
+def times_as_heavy(sleeve_metal: str) -> float:
+    """How many times as heavy a sleeve is as an aluminium one of the same size: a ratio, the plating left out.
+
+    Parameters: sleeve metal. The scale tells copper from aluminium, and never one plating from another.
+    Errors: `Refusal` for an unknown metal, and for stainless, whose density was not read.
+    Source: the two densities of reference/constants.csv.
+
+    >>> round(times_as_heavy("zinc-plated copper"), 1), times_as_heavy("aluminium")
+    (3.3, 1.0)
+    """
+    weighed = tuple(metal for metal in SLEEVE_METALS if metal != "stainless")
+    if not among(sleeve_metal, weighed):
+        raise Refusal(f"the sleeve metal {said(sleeve_metal)} on a scale", ", ".join(weighed), "read the metal from the bag's label")
+    name = "aluminium density" if sleeve_metal == "aluminium" else "copper density"
+    return float(constant(name).value / constant("aluminium density").value)
 
 
 def fill(cable: str | float, sleeve: str | float) -> float:

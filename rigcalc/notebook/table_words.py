@@ -73,7 +73,8 @@ _TOLD = {
 _CONSTANTS = {
     "cable": ("steel density", "smallest EN diameter", "largest EN diameter", "highest elastic stress", "greatest elastic strain"),
     "sleeves": ("tail before pressing", "pin of a soft eye", "length of a soft eye", "clear length between terminations",
-                "gap of a lap splice, least", "gap of a lap splice, most", "bare band, least", "bare band, most"),
+                "gap of a lap splice, least", "gap of a lap splice, most", "bare band, least", "bare band, most",
+                "aluminium density", "copper density"),
     "clips": ("time for two pressed eyes", "time for one clipped end"),
     "rating": ("eye efficiency", "lowest temperature", "highest temperature", "proof load, instrument below", "proof load, instrument above"),
     "statics": ("lowest leg angle", "greatest parabola sag", "greatest parabola rise", "least sag"),
@@ -81,7 +82,7 @@ _CONSTANTS = {
 }
 _PARTS = {
     "cable": Told("cable", "Constants of cable", DECIDES, "The bounds refuse what lies outside them; the density of steel plans only."),
-    "sleeves": Told("sleeves", "Constants of an eye and a lap", DECIDES, "An eye or a lap outside them is refused."),
+    "sleeves": Told("sleeves", "Constants of an eye and a lap", DECIDES, "An eye or a lap outside them is refused. The two densities only tell sleeves apart on a scale."),
     "clips": Told("clips", "Times at the bench", PLANS, "Stand-ins for the shop's own minutes when sleeves and clips are compared."),
     "rating": Told("rating", "Constants of a rating", RATES,
                    "The efficiency enters a limit once, where its conditions are met; the temperatures and the instrument's bounds refuse."),
