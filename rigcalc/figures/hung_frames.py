@@ -48,7 +48,7 @@ def hung_frame(feet_mm: Sequence[tuple[float, float]], names: Sequence[str], pul
 
         as_part(sheet, pointed, names[i], f"Leg {names[i]}", leg)
         right = i > 1  # beside the two at the back, where nothing stands
-        sheet.text(x + (22 if right else -22), ty + 40, shown[i], size=15, weight=600, anchor="start" if right else "end", halo=True)
+        sheet.text(x + (22 if right else -22), ty + (100 if i == 1 else 40), shown[i], size=15, weight=600, anchor="start" if right else "end", halo=True)
     key(sheet, 400, 386, full_n, full)
     told = " ".join(f"Leg {name}: {words.replace(chr(10), ', ')}." for name, words in zip(names, shown) if words)
     return sheet.figure(f"A stiff frame, {load}, on {len(names)} plumb legs at its corners, seen at a slant; its centre of mass is "

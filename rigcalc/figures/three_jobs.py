@@ -101,14 +101,13 @@ class WrongHanging:
 
 
 def wrong_hangings(cases: Sequence[WrongHanging], caption: str = "") -> Figure:
-    """Wrong answers, two in a row, each with its drawing, what somebody said (struck) and what is right."""
+    """Wrong answers, two in a row, each with its drawing, what somebody said (marked ✗) and what is right (marked ✓)."""
     wide, high = 350.0, 254.0
     sheet = Drawing(2 * wide, high * ((len(cases) + 1) // 2))
     for place, case in enumerate(cases):
         left, top = wide * (place % 2), high * (place // 2)
         sheet.rect(left + 4, top + 4, wide - 8, high - 8, corner=8, stroke=QUIET, width=1.2)
-        lettered_number = str(place + 1)
-        sheet.text(left + 20, top + 32, lettered_number, size=20, weight=700, colour=DEEP)
+        sheet.text(left + 20, top + 32, str(place + 1), size=20, weight=700, colour=DEEP)
         x, y = left + wide / 2, top + 24
         if case.kind == "gate wrong way":
             _gate(sheet, x, y, wrong_way=True)

@@ -16,6 +16,7 @@ from rigcalc.notebook.course import hanging_boards as hung
 from rigcalc.notebook.course import hangings as hang
 from rigcalc.notebook.course import hangings_sheets as sheets
 from rigcalc.notebook.course import held_boards as held
+from rigcalc.shop import sample_shop_path
 
 LESSON = stored(installed_folder() / "lessons" / "10_legs_braces_spans.ipynb")
 BOARDS = (hung.which_pulls_hardest, hung.one_written_angle, hung.move_the_points, hung.four_legs, held.turn_the_wind, held.brace_the_gate,
@@ -268,6 +269,12 @@ def test_a_flat_brace_is_worked_and_one_that_would_push_is_refused():
     assert "284.6 lbf" in said(after(board, ("back", None)))
 
 
+def test_a_brace_near_the_hinge_pulls_harder_and_lifts_the_hinge():
+    board = after(held.brace_the_gate(), ("along", 24))
+    # moments: 180 x 72 in = T x lever, the brace up 48 in over 24 in across; its upright part is 270, 90 more than the gate
+    assert "hold the gate down with | 90.0 lbf" in board.seen.under.text and f"{270 * math.sqrt(5) / 2:.1f} lbf" in said(board)
+
+
 def test_a_gate_that_children_swing_on_is_refused_by_its_class():
     board = after(held.brace_the_gate(), ("swung", "swung on"))
     assert tones(board)[0] == "no" and "swing" in said(board) and "284.6" not in board.seen.figures[0].svg
@@ -325,7 +332,7 @@ def test_the_sheets_say_what_is_owed():
     lines = str(sheets.recap()).splitlines()
     assert 10 <= len(lines) <= 16 and sum(-(-len(line) // 80) for line in lines) <= 40
     practice = str(sheets.practice_sheet())
-    assert practice.count("STOP:") == 3 and "360 lbf [1.60 kN]" in practice and "Ines Varrow" in practice
+    assert practice.count("STOP:") == 3 and "Brace: pass / reject" in practice and "360 lbf [1.60 kN]" in practice and "Ines Varrow" in practice
     rows = [line.split(" | ") for line in str(sheets.sources()).splitlines()[1:]]
     assert all(len(row) == 3 and row[2] for row in rows) and {"read", "common practice", "computed", "INVENTED"} <= {row[2] for row in rows}
     assert INVENTED in str(hang.opening())
@@ -340,3 +347,31 @@ def test_the_trainer_has_parts_for_each_shape():
 def test_a_load_that_no_leg_can_reach_is_refused():
     with pytest.raises(Refusal, match="too short to meet"):
         hung.hang([(-1000.0, 0.0, 500.0), (1000.0, 0.0, 500.0)], [900.0, 900.0], 84.0)
+
+
+# --- Another shop ---------------------------------------------------------------------------------
+
+@pytest.mark.parametrize("change, note", [
+    (('system = "US"', 'system = "SI"'), ""),
+    (('"aluminium"', '"tin-plated copper"'), "no aluminium chart row"),
+])
+def test_another_shop_is_shown_in_its_own_units_or_the_sample_stands_in(tmp_path, monkeypatch, change, note):
+    text = sample_shop_path().read_text(encoding="utf-8")
+    assert change[0] in text
+    (tmp_path / "shop.toml").write_text(text.replace(*change), encoding="utf-8")
+    monkeypatch.setenv("RIGCALC_HOME", str(tmp_path))
+    assert note in str(hang.opening())
+    for make in BOARDS:
+        assert make().seen.said and make().seen.figures
+    first = after(hung.move_the_points(), ("count", 4), ("trim", 5))
+    assert ("280 N [63 lbf]" in said(first)) == (not note)
+    for block in (hang.worked_kayak, hang.sag_table, hang.pulls_are_no_limits, sheets.practice_sheet, sheets.recap, sheets.sources):
+        assert str(block())
+    assert ("(N)" in str(sheets.practice_sheet())) == (not note)
+
+
+def test_a_shop_without_a_factor_gets_a_refusal_on_the_sheet(tmp_path, monkeypatch):
+    text = re.sub(r"(?ms)^\[\[factor\]\].*?(?=^\[)", "", sample_shop_path().read_text(encoding="utf-8"))
+    (tmp_path / "shop.toml").write_text(text, encoding="utf-8")
+    monkeypatch.setenv("RIGCALC_HOME", str(tmp_path))
+    assert "no design factor" in str(sheets.practice_sheet())

@@ -187,6 +187,9 @@ def hang(points_mm, lengths_mm, load_n: float) -> Hung:
     return Hung(at, tuple(drawn), solved)
 
 
+CUT = {"anew": "Each leg is cut for where its point stands now.", "kept": "Each leg keeps the length it was first cut to; the ring goes where they let it."}
+
+
 def _lengths(state: dict) -> list[float]:
     """The legs' lengths: cut anew for the points as they are, or as they were cut for the first ones; plus what each is out by."""
     cut_for = in_mm(state["points"] if state["cut"] == "anew" else _start(state["count"]))
@@ -213,7 +216,8 @@ def bridle_view(state: dict) -> View:
     except Refusal as refusal:
         drawn = tuple(HungLeg(name, tuple(one), None, 0.0, "too short") for name, one in zip(letters, in_mm(state["points"])))
         return View((_bridle(Hung((0.0, 0.0, 0.0), drawn, None), load, state["chosen"]),), controls, (Said(str(refusal), "no"),))
-    return View((_bridle(hung, load, state["chosen"]),), controls, _bridle_words(hung), _bridle_table(hung, _lengths(state)))
+    return View((_bridle(hung, load, state["chosen"]),), controls, (*_bridle_words(hung), Said(CUT[state["cut"]] + state["told"])),
+                _bridle_table(hung, _lengths(state)))
 
 
 def _bridle(hung: Hung, load: float, chosen: str = "", live: bool = True) -> Figure:
@@ -268,9 +272,10 @@ def combinations_table(found: Legs) -> lesson.Block:
 
 def bridle_step(state: dict, name: str, value) -> dict:
     """A move of the bridle's controls or a beam point pointed at."""
+    state = state | {"told": ""}
     if name in ("count", "back"):
         count = value if name == "count" else state["count"]
-        return state | {"count": count, "points": _start(count), "trim": [0] * count, "chosen": state["chosen"] if state["chosen"] in LETTERS[:count] else "A"}
+        return state | {"count": count, "told": " All points and lengths are back as measured." if name == "back" else "", "points": _start(count), "trim": [0] * count, "chosen": state["chosen"] if state["chosen"] in LETTERS[:count] else "A"}
     if name == POINTED:
         return state | {"chosen": value}
     i = LETTERS.index(state["chosen"])
@@ -286,7 +291,7 @@ def bridle_step(state: dict, name: str, value) -> dict:
 def move_the_points() -> Board:
     """Move the beam points over the kayak: which leg governs, which goes slack, which is refused."""
     load = round(kayak().load_n / LBF_N)
-    return Board("Move the beam points", {"count": 2, "chosen": "A", "cut": "anew", "points": _start(2), "trim": [0, 0], "load": load}, bridle_view, bridle_step)
+    return Board("Move the beam points", {"count": 2, "chosen": "A", "cut": "anew", "points": _start(2), "trim": [0, 0], "load": load, "told": ""}, bridle_view, bridle_step)
 
 
 def bridle_still(count: int = 2, trim: tuple[int, ...] = ()) -> Figure:
@@ -320,7 +325,8 @@ def four_view(state: dict) -> View:
     full = 100 * LBF_N
     if not state["sized"]:
         figure = hung_frame(FEET, LETTERS, [None] * 4, [0.0] * 4, [""] * 4, centre, short(FRAME_N), full, short(full))
-        return View((figure,), controls, (Said(f"A stiff frame of {pull(FRAME_N)} on four plumb legs. For how much is each leg sized? Say it, then look."),))
+        return View((figure,), controls, (Said(f"A stiff frame of {pull(FRAME_N)} on four plumb legs. "
+                                             + (f"Leg {state['long']} came out 5 mm too long. " if state["long"] else "") + "For how much is each leg sized? Say it, then look."),))
     try:
         found, left = _frame(state)
     except Refusal as refusal:

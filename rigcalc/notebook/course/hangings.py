@@ -6,7 +6,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
-from functools import cache
+from functools import cache, lru_cache
 
 from rigcalc._order_shapes import read_coordinates, read_weight
 from rigcalc.assembly import Order, job_sheet
@@ -20,18 +20,18 @@ from rigcalc.home import installed_folder
 from rigcalc.legs import LOWEST_ANGLE_RAD, Legs, legs, symmetrical_legs
 from rigcalc.notebook import lesson
 from rigcalc.notebook.kits import Kit, kits
-from rigcalc.notebook.teaching import shop_for_teaching
-from rigcalc.shop import load_shop, sample_shop_path
+from rigcalc.notebook.teaching import readable_shop, shop_for_teaching
+from rigcalc.shop import Shop, load_shop, sample_shop_path
 from rigcalc.shop.order_file import by_field, read_order_file
 from rigcalc.sleeve import chart_line
-from rigcalc.spans import Span, parabola_against_catenary, point_load_span, uniform_load_span
+from rigcalc.spans import GREATEST_SAG, Span, catenary_span, parabola_against_catenary, point_load_span, uniform_load_span
 from rigcalc.stretch import modulus_n_mm2
 from rigcalc.stretched_span import sag_with_stretch
 from rigcalc.units import INCH_MM, LBF_N, read_length_mm, read_size, show_force, show_length
 
 __all__ = ["INCH", "INVENTED_ORDERS", "degrees", "gate", "in_mm", "inches", "jobs", "jobs_still", "kayak", "kayak_points", "kit", "lantern", "length", "meaning_of", "meanings", "of_order",
            "opening", "parabola_table", "printed_legs", "printed_boom", "printed_wire", "pull", "pulls_are_no_limits", "refused_orders", "sag_table",
-           "short", "stretch_table", "system", "three_readings", "three_rules", "who_is_under", "worked_gate", "worked_kayak", "worked_lantern", "wrong_answers"]
+           "short", "stretch_table", "system", "taught", "three_readings", "three_rules", "who_is_under", "worked_gate", "worked_kayak", "worked_lantern", "wrong_answers"]
 
 INVENTED_ORDERS = "The orders, their customers and designers are INVENTED; their sheets are made with the invented sample shop."
 SHEET_DAY = date(2026, 4, 1)  # a day on which the invented shop's gauges are in date
@@ -42,9 +42,20 @@ READ_AS = 40  # degrees: a written figure for which three meanings give three ha
 
 # --- how figures are shown ------------------------------------------------------------------------
 
+@lru_cache(maxsize=4)
+def _taught(digest: str, note: str) -> tuple[Shop, str]:
+    return shop_for_teaching()
+
+
+def taught() -> tuple[Shop, str]:
+    """The shop that the lessons are worked with, and its note; loaded once for each shop file, since every figure shown asks for it."""
+    shop, note = readable_shop()
+    return _taught(shop.digest, note)
+
+
 def system() -> str:
     """The unit system of the shop that the lessons are worked with."""
-    return shop_for_teaching()[0].system
+    return taught()[0].system
 
 
 def pull(force_n: float) -> str:
@@ -148,13 +159,13 @@ def jobs_still() -> Figure:
 
 def kit() -> Kit:
     """The eye whose chart and limit the sheets speak of: 1/8 in where the shop has it."""
-    made = kits(shop_for_teaching()[0])
+    made = kits(taught()[0])
     return next((one for one in made if one.size == LIKED), made[0])
 
 
 def opening() -> lesson.Block:
     """The chart in force and whether the shop is invented."""
-    shop, note = shop_for_teaching()
+    shop, note = taught()
     return lesson.opening_lines(chart_line(kit().chart), shop.invented, note)
 
 
@@ -201,7 +212,7 @@ def three_readings() -> Figure:
 
 # --- worked examples ------------------------------------------------------------------------------
 
-def _steps(title: str, rows, last: int = 1) -> lesson.Block:
+def _steps(title: str, rows) -> lesson.Block:
     return lesson.answer(lesson.table(("Step", "gives"), rows, title))
 
 
@@ -298,11 +309,16 @@ def parabola_table() -> lesson.Block:
     for share in (0.025, 0.05, 0.1):
         both = parabola_against_catenary(span, span * share, load)
         rows.append((f"{share * 100:g} % of the span", pull(both.parabola.greatest_n), pull(both.catenary.greatest_n), f"+ {both.greatest_share * 100:.2f} %"))
-    try:
-        uniform_load_span(span, span * 0.15, load)
-    except Refusal as refusal:
-        rows.append(("15 % of the span", str(refusal), "", ""))
+    deep = 1.5 * GREATEST_SAG
+    rows.append((f"{deep * 100:g} % of the span", _parabola_words(span, span * deep, load), pull(catenary_span(span, span * deep, load).greatest_n), "not given"))
     return lesson.table(("Sag", "parabola, greatest pull", "catenary", "parabola is"), rows, f"{pull(load)} spread along {length(span)} (the curtain of INVENTED order 4)")
+
+
+def _parabola_words(span_mm: float, sag_mm: float, load_n: float) -> str:
+    try:
+        return pull(uniform_load_span(span_mm, sag_mm, load_n).greatest_n)
+    except Refusal as refusal:
+        return f"refused: {refusal.accepted}"
 
 
 def stretch_table() -> lesson.Block:

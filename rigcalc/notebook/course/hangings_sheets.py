@@ -8,9 +8,8 @@ from rigcalc.cable import breaking_force
 from rigcalc.errors import Refusal
 from rigcalc.legs import LOWEST_ANGLE_RAD
 from rigcalc.notebook import lesson
-from rigcalc.notebook.course.hangings import kit
+from rigcalc.notebook.course.hangings import kit, taught
 from rigcalc.notebook.kits import CABLE_METAL
-from rigcalc.notebook.teaching import shop_for_teaching
 from rigcalc.rating import limit
 from rigcalc.reference import constant, full_source
 from rigcalc.sleeve import chart_line
@@ -24,7 +23,7 @@ LEAST = f"{math.degrees(LOWEST_ANGLE_RAD):g}"
 
 def _limit_words() -> str:
     """The limit of the practice cable in the shop's own class of use, with who set its factor; or the refusal."""
-    shop, one = shop_for_teaching()[0], kit()
+    shop, one = taught()[0], kit()
     reel = next(r for r in shop.reels if (r.size, r.metal, r.coating_to) == (one.size, CABLE_METAL, None))
     try:
         if not shop.factors:
@@ -64,17 +63,17 @@ def abilities() -> lesson.Block:
 
 def practice_sheet() -> lesson.Block:
     """A sheet for the bench: three small hangings of cord, measured, worked and read on a spring scale."""
-    shop, note = shop_for_teaching()
+    shop, note = taught()
     one, unit = kit(), "lbf" if shop.system == "US" else "N"
     steps = [lesson.Step(*one) for one in (
         ("Class of use said aloud: who can be under it, does it move",), ("Shape said aloud: legs, brace or span",),
         ("STOP: low over the bench, nobody's hand or foot below, a bag of sand on a cord, nothing else",),
         ("The bag on the scale, written as a force", unit), ("Hand laid on the line from which the angle is measured",),
-        ("Across (span: between its ends)", "mm"), ("Up (span: the sag)", "mm"), ("Angle from the horizontal, worked from these two", "°"),
+        ("Across (span: half of what lies between its ends)", "mm"), ("Up (span: the sag)", "mm"), ("Angle from the horizontal, worked from these two", "°"),
         (f"STOP: legs at {LEAST}° or more? Brace and span: no such rule",), ("Pull, worked before anybody reads the scale", unit),
         ("Pull, read on a spring scale in the cord", unit), ("Governs, or slack: letter written on the cord",),
         ("The same again: legs wider, gate heavier, half the sag", unit),
-        (f"STOP: what would {one.size} in {one.construction} {CABLE_METAL} be good for? {_limit_words()}",), ("My decision: make, ask or refuse, and why",))]
+        (f"STOP: what would {one.size} in {one.construction} {CABLE_METAL} be good for? {_limit_words()}",))]
     foot = "Cord and sand only: no cable is loaded here, and no piece made on this sheet is ever hung. Seen by: ______________________"
     return lesson.bench_sheet("Bench practice sheet: three hangings of cord, measured, worked and read", steps, ("Legs", "Brace", "Span"),
                               chart_line(one.chart), shop.invented, note, foot)
@@ -95,6 +94,6 @@ def sources() -> lesson.Block:
         ("parabola against catenary", "geometry of the catenary, solved for the same sag", "computed"),
         ("stretch of the lantern's wire", "modulus on the metallic area, a range: it rates nothing", "from memory"),
         ("orders 1, 3, 4, 5: customers, designers, factors, loads", "the course's own orders, sheets made with the invented sample shop", "INVENTED"),
-        ("limit on the practice sheet", chart_line(kit().chart), "INVENTED" if shop_for_teaching()[0].invented else "the shop's chart"),
+        ("limit on the practice sheet", chart_line(kit().chart), "INVENTED" if taught()[0].invented else "the shop's chart"),
     )
     return lesson.sources(rows)

@@ -76,7 +76,7 @@ def stays_still() -> Figure:
 
 def _gate_start() -> dict:
     wide, high, weight, _ = gate()
-    return {"along": inches(wide), "up": 0, "post": inches(high), "at": 50, "weight": round(weight / LBF_N), "swung": "none"}
+    return {"along": inches(wide), "up": 0, "post": inches(high), "at": 50, "weight": round(weight / LBF_N), "swung": "none", "told": ""}
 
 
 def _brace(state: dict) -> Brace:
@@ -117,13 +117,16 @@ def gate_view(state: dict) -> View:
     words = (f"The brace pulls {pull(found.tension_n)}, {found.tension_n / weight:.2f} times the gate's weight, at {degrees(found.angle_rad)} from the horizontal."
              + (" Flat, and not refused: nothing hangs from it." if flat else ""))
     rows = [("lever arm of the brace about the lower hinge", length(found.lever_mm)), ("length between its bearing points", length(found.length_mm)),
-            ("the post pushes the gate away with", pull(found.hinge_right_n)), ("the hinge holds up", pull(found.hinge_up_n))]
-    return View((_gate_figure(state, found),), controls, (Said(words, "ok"),), lesson.table(("Of the brace and the lower hinge", ""), rows))
+            ("the post pushes the gate away with", pull(found.hinge_right_n)), ("the hinge holds the gate up with" if found.hinge_up_n >= 0 else "the hinge has to hold the gate down with", pull(abs(found.hinge_up_n)))]
+    return View((_gate_figure(state, found),), controls, (Said(words, "ok"), *([Said(state["told"])] if state["told"] else [])), lesson.table(("Of the brace and the lower hinge", ""), rows))
+
+
+AS_ORDERED = "All is back as the order has it."
 
 
 def gate_step(state: dict, name: str, value) -> dict:
     """A move of the gate's controls."""
-    return _gate_start() if name == "back" else state | {name: value}
+    return _gate_start() | {"told": AS_ORDERED} if name == "back" else state | {name: value, "told": ""}
 
 
 def brace_the_gate() -> Board:
@@ -144,7 +147,7 @@ LEAST_SAG, MOST_SAG = 0.75, 60  # inches: what the slider offers
 def _lane_start(stated: bool = False) -> dict:
     wire = lantern()
     return {"kind": "point", "stated": stated, "sag": inches(wire.sag_mm), "span": inches(wire.span_mm), "rise": 0, "at": 50,
-            "load": round(wire.load_n / LBF_N), "before": None}
+            "load": round(wire.load_n / LBF_N), "before": None, "told": ""}
 
 
 def _span(state: dict) -> Span:
@@ -190,6 +193,8 @@ def _lane_words(state: dict, found: Span) -> tuple[Said, ...]:
     said = [Said(f"{_end_words(found)}: {pull(found.greatest_n)}, {times:.1f} times the load.")]
     if state["before"]:
         said.insert(0, Said(f"The pull was {pull(state['before'])}; now it is {found.greatest_n / state['before']:.2f} times that."))
+    if state["told"]:
+        said.append(Said(state["told"]))
     if state["kind"] == "even":
         said.append(Said(parabola_against_catenary(found.span_mm, found.sag_mm, found.load_n, found.rise_mm).said))
     return tuple(said)
@@ -218,14 +223,14 @@ def _lane_table(state: dict, found: Span) -> lesson.Block:
 def lane_step(state: dict, name: str, value) -> dict:
     """A move of the lane's controls; what the wire pulled before is kept, so that the page can say how it changed."""
     if name == "back":
-        return _lane_start(True)
+        return _lane_start(True) | {"told": AS_ORDERED}
     try:
         before = _span(state).greatest_n
     except Refusal:
         before = None
     if name in ("half", "twice"):
-        return state | {"sag": state["sag"] * (0.5 if name == "half" else 2), "before": before}
-    return state | {name: value, "before": before if name in ("sag", "load") and before else None}
+        return state | {"sag": state["sag"] * (0.5 if name == "half" else 2), "told": "", "before": before}
+    return state | {name: value, "told": "", "before": before if name in ("sag", "load") and before else None}
 
 
 def hang_it_over_the_lane() -> Board:
