@@ -118,10 +118,18 @@ ANSWERS = {"buried tail": "the tail is buried", "crimp missing": "a crimp is mis
 GAUGE = (("no", "no"), ("yes", "yes"), ("sometimes", "sometimes"))
 
 
+def _so_far(state: dict) -> str:
+    fault, gauge = state["fault"], state["gauge"]
+    if not fault and not gauge:
+        return f"Piece {state['piece']}; the chart says three crimps. What is wrong with it?"
+    said = f"You say of piece {state['piece']}: {ANSWERS.get(fault, 'something')}" + (f"; the gauge sees it: {gauge}. " if gauge else ". ")
+    return said + ("Press Now tell me." if fault and gauge else "What is wrong with it?" if gauge else "Would the gauge see it?")
+
+
 def pieces_view(state: dict) -> View:
     """The six pieces, those told named; the controls ask of one what is wrong and whether the gauge would see it."""
     left = len(PIECES) - len(state["told"])
-    words = state["said"] or (("Six pieces; the chart says three crimps. Point at one.", ""),)
+    words = state["said"] or ((_so_far(state), ""),)
     return View((faults(PIECES, tuple(state["told"]), state["piece"]),), (
         choice("piece", "Piece", tuple("ABCDEF"), state["piece"], as_list=True),
         choice("fault", "What is wrong with it?", tuple((text, name) for name, text in (("", "choose"), *ANSWERS.items())), state["fault"]),

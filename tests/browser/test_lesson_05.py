@@ -58,6 +58,10 @@ def test_answers_projector_and_print(lesson, picture):
     question.get_by_text("The jaws cut it off").click()
     question.get_by_role("button", name="Confirm").click()
     expect(question).to_contain_text("they cut nothing off")
+    assert "grew" not in question.locator(".rc-no").inner_text()
+    question.get_by_text("Into the sleeve, which grew over it").click()
+    question.get_by_role("button", name="Confirm").click()
+    expect(question).to_contain_text("Worked through: Soft metal that is squeezed has to go somewhere")
 
     answer = lesson.locator(".answer").first
     expect(answer.locator("table")).to_be_visible()
@@ -70,6 +74,12 @@ def test_answers_projector_and_print(lesson, picture):
 
     lesson.set_viewport_size({"width": 680, "height": 1000})  # an A4 page between its margins, in px
     lesson.emulate_media(media="print")
+    expect(lesson.get_by_text("Try it.").first).to_be_hidden()
+    expect(lesson.locator(".rc-board figure").first).to_be_visible()
+    expect(lesson.locator(".rc-board .rcb-controls").first).to_be_hidden()
+    expect(lesson.locator(".rc-form").get_by_role("button", name="Confirm").first).to_be_hidden()
+    line = lesson.locator(".rc-form input[type=text]").first
+    assert line.evaluate("one => [getComputedStyle(one).borderTopWidth, getComputedStyle(one).backgroundColor]") == ["0px", "rgba(0, 0, 0, 0)"]
     for name in ("recap", "practice-sheet"):
         cell = lesson.locator(f".cell:has(#{name})")
         assert cell.evaluate("one => getComputedStyle(one).breakBefore") == "page"
