@@ -271,8 +271,8 @@ def test_a_flat_brace_is_worked_and_one_that_would_push_is_refused():
 
 def test_a_brace_near_the_hinge_pulls_harder_and_lifts_the_hinge():
     board = after(held.brace_the_gate(), ("along", 24))
-    # moments: 180 x 72 in = T x lever, the brace up 48 in over 24 in across; its upright part is 270, 90 more than the gate
-    assert "hold the gate down with | 90.0 lbf" in board.seen.under.text and f"{270 * math.sqrt(5) / 2:.1f} lbf" in said(board)
+    # moments: 180 x 72 = upright part x 24, so 540, which is 360 more than the gate weighs; it rises 48 in over 24, so sine 2 / sqrt(5)
+    assert "hold the gate down with | 360.0 lbf" in board.seen.under.text and f"{540 * math.sqrt(5) / 2:.1f} lbf" in said(board)
 
 
 def test_a_gate_that_children_swing_on_is_refused_by_its_class():
