@@ -62,6 +62,14 @@ def test_a_figure_not_rounded_as_asked_and_a_wrong_unit_are_said():
     assert "No usual slip leads to this answer" in _answer(one, "17 mm")["feedback"]
 
 
+def test_what_is_told_after_a_right_answer_does_not_count_as_asked_for(monkeypatch):
+    kept = []
+    monkeypatch.setattr("rigcalc.notebook.form.keep_answer", lambda *given, **more: kept.append(more) or "")
+    one = exercise()
+    assert _answer(one, one._key["right"]["shown"])["right"] and one.working
+    assert kept == [{"hint": False, "working": False}]
+
+
 def test_who_is_right_is_told_why_and_who_is_wrong_where_to_read():
     one = exercise("where-the-end-went")
     told = _answer(one, one._key["missteps"][0]["letter"])
