@@ -192,7 +192,7 @@ GOOD = {
     "units.exact": dict(value=0.9),
     "units.in_unit": dict(value_base=360.0, unit="lbf"),
     "units.read_force_n": dict(text="360 lbf", accept=("lbf", "N"), default_unit="lbf"),
-    "units.read_length_mm": dict(text="500 mm", default_unit="mm"),
+    "units.read_length_mm": dict(text="500 mm", accept=("mm", "in"), default_unit="mm"),
     "units.read_mass_kg": dict(text="84 lb", default_unit="kg"),
     "units.read_size": dict(text="1/8"),
     "units.round_to": dict(value=12.3, step="0.5", direction="down"),
