@@ -88,7 +88,7 @@ GOOD = {
     "sleeve.chart_in_force": dict(charts=[sleeve.built_in_chart()], sleeve_metal="aluminium", size="1/8", tool=None, cavity=""),
     "sleeve.chart_line": dict(chart=sleeve.built_in_chart()),
     "sleeve.crimp_plan": dict(sleeve_mm=15.0, jaw_mm=3.0, count=3, minimum_gap_mm=1.0, end_clear_mm=1.0),
-    "sleeve.fill": dict(cable="3/32", sleeve="1/8"),
+    "sleeve.fill": dict(cable="3/32", sleeve="1/8"), "sleeve.times_as_heavy": dict(sleeve_metal="tin-plated copper"),
     "sleeve.growth_bound_mm": dict(pressed_mm=12.0, section_before_mm2=30.0, section_after_mm2=25.0, thinning=None),
     "sleeve.mean_growth_mm": dict(measured=[(15.0, 20.0), (15.0, 20.1), (15.0, 19.9)]),
     "sleeve.order_words": dict(row=sleeve.ChartRow("1/8", "C", 3, (2, 1, 3))),
