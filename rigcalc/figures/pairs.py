@@ -74,7 +74,7 @@ def pair_in_service(cable: str, sleeve_metal: str, service: str, months: Sequenc
     _place(sheet, service)
     _piece(sheet, sleeve_metal, y)
     sheet.text(*{"dry": (345, 52), "immersed": (452, 66)}.get(service, (345, 30)), PLACES[service], anchor="middle", weight=700, colour=DEEP, halo=True)
-    sheet.text(342, y + 62, f"sleeve: {sleeve_metal}" + (" (a window in its plating)" if "plated" in sleeve_metal else ""), anchor="middle", weight=600, halo=True)
+    sheet.text(342, y + 68, f"sleeve: {sleeve_metal}" + (" (a window in its plating)" if "plated" in sleeve_metal else ""), anchor="middle", weight=600, halo=True)
     sheet.text(535, y - 24, f"cable: {cable}", anchor="middle", weight=600, halo=True)
     for month in range(12):
         x, look = 12 + 55.5 * month, months is not None and month + 1 in months
@@ -106,7 +106,7 @@ def _bloom(sheet: Drawing, x: float, y: float, high: float) -> None:
 
 def _outside(sheet: Drawing, stage: int, y: float) -> None:
     gone = stage == 3
-    shift = 96 if gone else 0  # the cable has drawn out of the sleeve
+    shift = 152 if gone else 0  # the cable has drawn out of the sleeve
     if gone:
         draw_loop(sheet, 26, 128, y, 17, 38, 9)
         draw_rope(sheet, f"M128 {y - 9}H136", 17)

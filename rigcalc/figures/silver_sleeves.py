@@ -100,21 +100,21 @@ def on_the_balance(times: float, panels: Sequence[tuple[str, bool]] = (("alumini
 
 def _label(sheet: Drawing, x: float, y: float, one: Seen) -> None:
     """The bag behind a sleeve, with its label: face down until it is read."""
-    sheet.path(f"M{number(x)} {number(y)}h92l6 10v84q0 8 -8 8h-88q-8 0 -8 -8v-84z", fill=BAG, width=2)
+    sheet.path(f"M{number(x)} {number(y)}h92l8 10v84q0 8 -8 8h-92q-8 0 -8 -8v-84z", fill=BAG, width=2)
     if one.label is None:
         sheet.text(x + 45, y + 40, "label", anchor="middle", size=15, colour=QUIET)
         sheet.text(x + 45, y + 58, "not read", anchor="middle", size=15, colour=QUIET)
         return
-    edge = "l-9 8l8 9l-8 9l8 9l-8 9l9 8h-84z" if one.lies == "torn" else "v52h-84z"
-    sheet.path(f"M{number(x + 3)} {number(y + 22)}h84{edge}", fill=PAPER, width=2)
+    edge = "l-9 8l8 9l-8 9l8 9l-8 9l9 8h-94z" if one.lies == "torn" else "v52h-94z"
+    sheet.path(f"M{number(x + 3)} {number(y + 22)}h94{edge}", fill=PAPER, width=2)
     for row, line in enumerate(one.label.split("\n")):
-        sheet.text(x + (40 if one.lies == "torn" else 45), y + 43 + 19 * row, line, anchor="middle", size=15, weight=600)
+        sheet.text(x + (45 if one.lies == "torn" else 50), y + 43 + 19 * row, line, anchor="middle", size=15)
 
 
 def _place(sheet: Drawing, x: float, y: float, one: Seen, at: bool) -> None:
     sheet.rect(x + 3, y + 3, WIDE - 6, HIGH - 6, corner=8, fill=PAPER, stroke=DEEP if at else "#c9c2b4", width=4 if at else 1.5)
     if one.lies != "loose":
-        _label(sheet, x + 68, y + 8, one)
+        _label(sheet, x + 65, y + 8, one)
     draw_silver(sheet, x + 25, y + 72, 14, 30, one.scratch)
     sheet.text(x + 12, y + 26, str(one.number), size=18, weight=700, colour=DEEP)
     if one.lies == "loose":
@@ -179,10 +179,10 @@ def in_section(sleeve_metal: str, cable: str, designation: str, growth: float = 
     sheet, x, y, scale = Drawing(680, 320), 176, 160, 92
     press = Press(1.0, growth=growth)
     draw_plated(sheet, x, y, scale, press, designation, sleeve_metal)
-    spots = [("sleeve: " + sleeve_metal, (press.closed_radius * 0.86, -0.35), INK), (f"cable: {cable}", (0.1, -press.leg_centre), INK),
+    spots = [(f"cable: {cable}", (0.1, -press.leg_centre - 0.2), INK), ("sleeve: " + sleeve_metal, (press.closed_radius * 0.86, -0.25), INK),
              ("metal in the valleys", (0.47, press.leg_centre), GREEN)]
     if "plated" in sleeve_metal:
-        spots.insert(1, ("its plating (drawn too thick)", (press.closed_radius * 0.78, press.closed_radius * 0.74), QUIET))
+        spots.append(("its plating (drawn too thick)", (press.closed_radius * 0.78, press.closed_radius * 0.74), QUIET))
     for row, (words, (px, py), colour) in enumerate(spots):
         sheet.leader(350, 62 + 58 * row, x + px * scale, y + py * scale, colour=colour)
         sheet.text(357, 67 + 58 * row, words, weight=600, colour=colour)

@@ -17,7 +17,7 @@ __all__ = ["CUT", "cut_open", "Job", "job_cards", "legs_tried", "sleeve_fits", "
 
 # what was done: (content and stage of the crimp, what is to be seen when it is cut, whether it holds)
 CUT = {
-    "good": (("bare", 1.0), "metal in every valley, round both legs", True),
+    "good": (("bare", 1.0), "metal in every valley", True),
     "coat": (("coated", 1.0), "a coat under the metal", False),
     "small": (("too small", 1.0), "air round both legs", False),
     "half": (("bare", 0.62), "valleys still empty", False),

@@ -165,7 +165,7 @@ def chart_view(state: dict) -> View:
     """A cable, a size and a sleeve metal: press it or refuse it, then the chart's own answer."""
     made = [row.designation for row in table("constructions")]
     built = construction(state["made"])
-    core = {"strand": "a core strand", "wire": "one strand", "fibre": "a fibre core"}.get(built.core, "no core")
+    core = {"strand": "one of them the core", "wire": f"of {built.wires_per_strand} wires", "fibre": "round a fibre core"}.get(built.core, "no core")
     figure = without_valleys(((state["made"], f"{built.strands} strand{'s' if built.strands > 1 else ''},\n{core}"),), judged=False)
     controls = (choice("made", "Cable", made, state["made"], as_list=True), choice("size", "Size, in", _sizes(), state["size"], as_list=True),
                 choice("metal", "Sleeve", SLEEVE_METALS, state["metal"], as_list=True), button("press", "Press it"), button("refuse", "Refuse it", second=True))
@@ -247,7 +247,7 @@ def jobs_view(state: dict) -> View:
     cards = {letter: (job_fault(letter) == "none", ON_CARD[job_fault(letter)]) for letter in told}
     figure = job_cards([job for job, *_ in JOBS], cards, at)
     names = (("choose", ""), *((words, name) for name, words in FAULTS.items()))
-    controls = (choice("at", "Job", tuple("ABCDEF"), at, as_list=True), choice("fault", f"What stops job {at}?", names, state["fault"], as_list=True),
+    controls = (choice("fault", f"What stops job {at}?", names, state["fault"], as_list=True),
                 button("say", "Now tell me", bool(state["fault"])))
     said = [Said(*state["said"])] if state["said"] else [Said("Six jobs, ready to press. Tomo's hand is on the lever. Point at one: what do you say?")]
     if len(told) == 6:

@@ -188,8 +188,7 @@ def rule_view(state: dict) -> View:
     service, at, told = state["service"], state["at"], state["told"]
     cable, sleeve, gap = _pairs(service)[at]
     controls = (choice("service", "Service", [(words, name) for name, words in IN_WORDS.items()], service),
-                choice("at", "Pair", [(f"{c} + {s}", place) for place, (c, s, _) in enumerate(_pairs(service))], at, as_list=True),
-                button("may", "The craft makes it", at not in told), button("not", "The craft refuses it", at not in told, second=True),
+                button("may", "The craft makes it", at not in told, second=True), button("not", "The craft refuses it", at not in told, second=True),
                 button("all", "Show all", len(told) < len(_pairs(service)), second=True))
     figure = _bars(service, told, at)
     if at not in told:

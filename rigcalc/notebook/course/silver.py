@@ -27,7 +27,6 @@ SORTS = (("aluminium", "Al", "Aluminium"), ("zinc-plated copper", "Cu+Zn", "Zinc
 SHORT = {name: short for name, short, _ in SORTS}
 
 
-@lru_cache(maxsize=1)
 def kit() -> Kit:
     """The lesson's eye in the shop that the lessons are worked with: 1/8 in where that shop has it."""
     made = kits(shop_for_teaching()[0])
@@ -168,10 +167,10 @@ def bench_still() -> Figure:
 def bench_view(state: dict) -> View:
     """The bench, what may be done with the sleeve pointed at, and at the end what was taken for what."""
     at, sleeves = state["at"], twelve(state["fresh"])
-    figure = sleeves_on_bench(_seen(state), 0 if state["told"] else at)
+    figure = sleeves_on_bench(_seen(state), state["pick"] if state["told"] else at)
     if state["told"]:
         picked, said, under = pick_view(state)
-        return View((figure, *picked), (*_pick_controls(state), button("fresh", "Twelve others", second=True)), (*_told(state), *said), under)
+        return View((*picked, figure), (*_pick_controls(state), button("fresh", "Twelve others", second=True)), (*_told(state), *said), under)
     bagged = [number for number, sleeve in enumerate(sleeves, 1) if sleeve.lies != "loose"]
     unread, unweighed = [n for n in bagged if n not in state["read"]], [n for n in range(1, 13) if n not in state["weighed"]]
     cost = {name: f"{minutes} min" for name, minutes in MINUTES.items()}
@@ -216,7 +215,7 @@ def bench_step(state: dict, name: str, value=None) -> dict:
             raise Refusal(f"{len(state['sorts'])} sorted sleeves", "all twelve", "sort the rest first, or say of one that it cannot be known")
         return state | {"told": True}
     if state["told"]:
-        return state
+        return state | ({"pick": int(value)} if name == "at" else {})
     if name == "at":
         return state | {"at": int(value), "said": ""}
     if name.startswith("sort "):
@@ -261,7 +260,7 @@ def pick_view(state: dict):
     """The picked sleeve pressed on the reel's cable in section, with the verdict on it: (figures, sentences, table)."""
     reel = next((one for one in reels() if one.id == state["reel"]), reels()[0])
     if not state["pick"]:
-        return (), (Said(f"Now one for the reel {reel.label}, out in the open. Which of the twelve do you press?"),), None
+        return (), (Said(f"Now one for the reel {reel.label}, out in the open. Which of the twelve do you press? Point at it."),), None
     number, sleeve = state["pick"], twelve(state["fresh"])[state["pick"] - 1]
     figure = in_section(sleeve.metal, reel.label, reel.construction, kit().growth)
     verdict, words = pairing(reel.metal, sleeve.metal, ORDER_SERVICE), ""
@@ -279,7 +278,7 @@ def pick_view(state: dict):
         refuse_from_memory(verdict, real=not shop_for_teaching()[0].invented)
         chart, row = chart_in_force(shop_for_teaching()[0].charts, sleeve.metal, reel.size, _tool(sleeve.metal, reel.size))
     except Refusal as refusal:
-        return (figure,), (Said(f"The pair may be used ({verdict.verdict}; {verdict.how_known}), and yet: {refusal}", "no"),), None
+        return (figure,), (Said(f"These two metals may touch ({verdict.verdict}; {verdict.how_known}). And yet: {refusal}", "no"),), None
     return (figure,), (Said(f"Right: sleeve {number}, {sleeve.metal} on {reel.metal}, out in the open: {verdict.verdict}. {row.count} crimps, cavity {row.cavity or 'not named'}, by {chart_line(chart)}.", "ok"),), None
 
 

@@ -66,7 +66,7 @@ def recap() -> lesson.Block:
         "A scratch shows white (aluminium) or red (copper). The scratched one is spent.",
         "Zinc or tin on copper: only the bag says it. Bag and scale disagree: cannot be known, out of use.",
         "A sleeve holds by soft metal forced into the valleys of both legs. Coat, thin cable or half a stroke: it lets go.",
-        f"Size: bare cable and sleeve bear the same size. Try both legs by hand. 3/32 in a 1/8 sleeve goes on, with {thin:.0%} of the area, and draws out.",
+        f"Size: bare cable and sleeve bear the same size. Try both legs by hand. 3/32 in a 1/8 sleeve goes on, with {thin:.0%} of the area, and slips out.",
         "Listed: 7x7 and 7x19, in the chart's sizes and metals. 1x19, fibre core, stainless sleeve: refuse unless the tool's own chart lists it.",
         "Pair: aluminium for galvanised, plated copper for stainless. Then ask where it hangs.",
         "Aluminium on stainless: never, in any service. The small sleeve is eaten, inside, and it carries the load.",
