@@ -333,7 +333,10 @@ def test_both_ways_of_misleading_are_told_with_their_reason():
 def test_the_line_is_the_guidelines_limit_and_a_bar_its_gap():
     figure = volts([Bar("a + b", 0.3), Bar("c + d", 0.05)], voltage_rule("galvanised", "aluminium", "outdoor").most_v)
     assert "limit is 0.15 V" in figure.alt and "a + b: 0.3 V, the rule fails it" in figure.alt and "c + d: 0.05 V, the rule passes it" in figure.alt
-    assert len(str(pairs.misled_table()).splitlines()) == 2 + len(where_the_rule_misleads())
+    lines = str(pairs.misled_table()).splitlines()[2:]
+    assert len(lines) == len({(one.cable, one.sleeve, one.rule_passes) for one in where_the_rule_misleads()})
+    assert "galvanised + aluminium, 0.3 V | too far apart | makes it | dry, indoors; outdoors" in lines
+    assert sum(line.count(";") + 1 for line in lines) == len(where_the_rule_misleads())
 
 
 def test_an_unknown_service_is_not_drawn():

@@ -170,7 +170,7 @@ def chart_view(state: dict) -> View:
     controls = (choice("made", "Cable", made, state["made"], as_list=True), choice("size", "Size, in", _sizes(), state["size"], as_list=True),
                 choice("metal", "Sleeve", SLEEVE_METALS, state["metal"], as_list=True), button("press", "Press it"), button("refuse", "Refuse it", second=True))
     if not state["called"]:
-        return View((figure,), controls, (Said("Does a chart in this shop list it? Say what you do, then the chart answers."),))
+        return View((figure,), controls, (Said(f"{state['made']}, {state['size']} in, {state['metal']} sleeve: does a chart in this shop list it? Say what you do, then the chart answers."),))
     told, listed = chart_says(state["made"], state["size"], state["metal"])
     right = listed == (state["called"] == "press")
     return View((figure,), controls, (Said(("Right. " if right else "Not so. ") + told, "ok" if right else "no"),))

@@ -14,7 +14,7 @@ from rigcalc.notebook.course.silver import kit
 from rigcalc.pairing import SERVICES, Verdict, pairing
 from rigcalc.sleeve import SLEEVE_METALS
 
-__all__ = ["call_of", "hang_it_and_look", "interval_table", "look_step", "look_view", "misled_table", "months_of", "pair_still", "pair_step", "pair_view", "pairing_table",
+__all__ = ["call_of", "hang_it_and_look", "interval_table", "look_step", "look_still", "look_view", "misled_table", "months_of", "pair_still", "pair_step", "pair_view", "pairing_table",
            "reasons_table", "rule_step", "rule_still", "rule_view", "sea_table", "stages_still", "the_rule_or_the_craft", "your_pair"]
 
 IN_WORDS = {"dry": "dry, indoors", "outdoor": "outdoors", "marine": "salt spray", "immersed": "under water, pool-hall air"}
@@ -72,7 +72,7 @@ def pair_view(state: dict) -> View:
                 choice("service", "Service", [(words, name) for name, words in IN_WORDS.items()], state["service"]),
                 tick("coated", "the cable is coated", state["coated"]), *(button(name, words, second=name != "use") for name, words in CALLS))
     if not state["called"]:
-        return View((pair_in_service(*_parts(state)),), controls, (Said("What do you do with this pair? Say it; then the verdict comes."),))
+        return View((pair_in_service(*_parts(state)),), controls, (Said(f"What do you do with this pair{' on coated cable' if state['coated'] else ''}? Say it; then the verdict comes."),))
     refused = not verdict.allowed
     figure = pair_in_service(*_parts(state), months_of(verdict), _year_words(verdict), refused)
     right = state["called"] == call_of(verdict)
@@ -118,6 +118,12 @@ def interval_table() -> lesson.Block:
 def stages_still() -> Figure:
     """Aluminium on stainless in four stages, cut across."""
     return wrong_pair_stages(kit().construction, kit().growth)
+
+
+def look_still() -> Figure:
+    """The wrong pair as it hangs on the first day."""
+    k = kit()
+    return wrong_pair(0, False, k.construction, k.growth, told=False)
 
 
 def reasons_table() -> lesson.Block:
@@ -232,10 +238,12 @@ def the_rule_or_the_craft() -> Board:
 
 
 def misled_table() -> lesson.Block:
-    """Where the rule says fine and the craft refuses, and the other way."""
-    rows = [(f"{one.cable} + {one.sleeve}, {IN_WORDS[one.service]}", f"{one.gap_v:g} V, limit {one.most_v:g} V: {'fine' if one.rule_passes else 'too far apart'}", one.verdict)
-            for one in where_the_rule_misleads()]
-    return lesson.answer(lesson.table(("Pair and service", "the simple rule", "the craft"), rows, "Every place where the two part (computed from the index and the verdicts)"))
+    """Where the rule says fine and the craft refuses, and the other way: a pair a line, the craft's refusals last."""
+    places: dict[tuple[bool, str], list[str]] = {}
+    for one in where_the_rule_misleads():
+        places.setdefault((one.rule_passes, f"{one.cable} + {one.sleeve}, {one.gap_v:g} V"), []).append(IN_WORDS[one.service])
+    rows = [(pair, "fine" if passes else "too far apart", "refuses it" if passes else "makes it", "; ".join(where)) for (passes, pair), where in sorted(places.items())]
+    return lesson.answer(lesson.table(("Pair", "the simple rule", "the craft", "where"), rows, "Every place where the two part (computed from the index and the verdicts)"))
 
 
 def sea_table() -> lesson.Block:

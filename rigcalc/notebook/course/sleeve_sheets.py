@@ -88,7 +88,7 @@ def practice_sheet() -> lesson.Block:
     shop, note = shop_for_teaching()
     size = kit().size
     steps = [lesson.Step(*one) for one in (
-        ("Eye protection on. Nothing is pressed in this task",),
+        ("Eye protection on. Nothing is pressed in this task", "", True),
         ("Bag: what its label says, or none", "words"),
         (f"Scale: weight over a known aluminium {size} sleeve", "times"),
         ("It is: aluminium, zinc-plated, tin-plated, or cannot be known", "words"),
