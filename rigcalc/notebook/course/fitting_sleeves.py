@@ -153,8 +153,15 @@ def try_both_legs() -> Board:
 # --- what no chart lists --------------------------------------------------------------------------
 
 def no_valleys() -> Figure:
-    """A listed construction beside two that no chart lists."""
-    return without_valleys()
+    """A listed construction beside two that no chart lists; which is which is asked."""
+    return without_valleys(tuple((made, _made_of(made)) for made in ("7x19", "1x19", "6x19")), judged=False)
+
+
+def _made_of(made: str) -> str:
+    """A construction in two short lines."""
+    built = construction(made)
+    core = {"strand": "one of them the core", "wire": f"of {built.wires_per_strand} wires", "fibre": "round a fibre core"}.get(built.core, "no core")
+    return f"{built.strands} strand{'s' if built.strands > 1 else ''},\n{core}"
 
 
 def _sizes() -> list[str]:
@@ -164,9 +171,7 @@ def _sizes() -> list[str]:
 def chart_view(state: dict) -> View:
     """A cable, a size and a sleeve metal: press it or refuse it, then the chart's own answer."""
     made = [row.designation for row in table("constructions")]
-    built = construction(state["made"])
-    core = {"strand": "one of them the core", "wire": f"of {built.wires_per_strand} wires", "fibre": "round a fibre core"}.get(built.core, "no core")
-    figure = without_valleys(((state["made"], f"{built.strands} strand{'s' if built.strands > 1 else ''},\n{core}"),), judged=False)
+    figure = without_valleys(((state["made"], _made_of(state["made"])),), judged=False)
     controls = (choice("made", "Cable", made, state["made"], as_list=True), choice("size", "Size, in", _sizes(), state["size"], as_list=True),
                 choice("metal", "Sleeve", SLEEVE_METALS, state["metal"], as_list=True), button("press", "Press it"), button("refuse", "Refuse it", second=True))
     if not state["called"]:

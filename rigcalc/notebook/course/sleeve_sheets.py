@@ -98,7 +98,7 @@ def practice_sheet() -> lesson.Block:
         (f"Both legs tried by hand in the {size} sleeve: in, side by side, no force", "", True),
         ("STOP: sleeve, reel and chart row shown side by side", "", True),
         (f"Crimps by the chart: aluminium {_count(shop, 'aluminium', size)}; zinc-plated copper {_count(shop, SLEEVE, size)}", "", True))]
-    columns = tuple(f"Sleeve {number}" for number in range(1, 5))
+    columns = tuple(f"Sleeve {number}" for number in range(1, 4))
     return lesson.bench_sheet(f"Bench practice sheet: silver sleeves from a mixed tray, {size} in", steps, columns, shop.chart_line(), shop.invented, note,
                               "The trainer fills the tray and keeps the list. Say how you know; a lucky guess is no pass. Pass means: it may be used. Reject means: it is laid aside.")
 
