@@ -8,6 +8,8 @@ from __future__ import annotations
 import os
 import re
 import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 
 import pytest
@@ -51,12 +53,9 @@ class Guard:
             self.outside.append(address)
 
 
-@pytest.fixture
-def visit(chromium):
-    """Makes visitors: `visit(touch=True)` is a page of a new browser context, with cookies of its own.
-
-    At the end of the test nothing outside this machine may have been asked.
-    """
+@contextmanager
+def visitors(chromium) -> Iterator:
+    """Makes visitors while it is open; at its end nothing outside this machine may have been asked."""
     contexts, guards = [], []
 
     def make(viewport=None, touch: bool = False):
@@ -71,6 +70,20 @@ def visit(chromium):
         context.close()
     assert [guard.outside for guard in guards if guard.outside] == [], "something outside this machine was asked"
     assert [guard.errors for guard in guards if guard.errors] == [], "a page's own script failed"
+
+
+@pytest.fixture
+def visit(chromium):
+    """Makes visitors: `visit(touch=True)` is a page of a new browser context, with cookies of its own."""
+    with visitors(chromium) as make:
+        yield make
+
+
+@pytest.fixture(scope="module")
+def visit_all_along(chromium):
+    """Makes visitors who stay for the whole module."""
+    with visitors(chromium) as make:
+        yield make
 
 
 @pytest.fixture
@@ -102,14 +115,20 @@ def picture(request):
 
 @pytest.fixture(scope="module")
 def home(tmp_path_factory):
-    """A home that the module's processes share and the test throws away."""
+    """A home that the module's desk and room share and the test throws away."""
     return tmp_path_factory.mktemp("home")
 
 
-@pytest.fixture(scope="module")
-def workbook(home, request):
-    """The learners' workbook, without a desk; `.address` has the token, `.base` has not."""
-    process = start(home, "open", "--no-browser", "--no-desk", "--port", str(request.config.first_port))
+@pytest.fixture(scope="session")
+def workbook_home(tmp_path_factory):
+    """The home of the one workbook; who puts a file there takes it away again."""
+    return tmp_path_factory.mktemp("workbook")
+
+
+@pytest.fixture(scope="session")
+def workbook(workbook_home, request):
+    """The learners' workbook, without a desk, the same for all tests of a worker; `.address` has the token, `.base` has not."""
+    process = start(workbook_home, "open", "--no-browser", "--no-desk", "--port", str(request.config.first_port))
     try:
         process.address, process.base = process.wait_for(r"((http://127\.0\.0\.1:\d+)/\?token=[\w-]+)").groups()
         yield process

@@ -12,7 +12,7 @@ from playwright.sync_api import expect
 @pytest.fixture(scope="module")
 def opened(tmp_path_factory, request):
     """The workbook as `rigcalc open` starts it, with its desk."""
-    process = start(tmp_path_factory.mktemp("opened"), "open", "--no-browser", "--port", str(request.config.first_port))
+    process = start(tmp_path_factory.mktemp("opened"), "open", "--no-browser", "--port", str(request.config.first_port + 15))
     try:
         process.address, process.base = process.wait_for(r"projector: ((http://127\.0\.0\.1:\d+)/\?token=[\w-]+)").groups()
         process.token = process.wait_for(r"Token\W[^:]*: ([\w-]{20,})")[1]

@@ -280,7 +280,8 @@ def test_the_certificate_is_a_demonstration_and_an_altered_one_is_refused(way, t
     assert checked(altered).returncode == 2
 
 
-def test_the_register_of_the_pages_and_of_the_demonstration_have_the_same_kinds_and_fields(way, home, tmp_path):
+def test_the_register_of_the_pages_and_of_the_demonstration_have_the_same_kinds_and_fields(way, home, tmp_path, monkeypatch):
+    monkeypatch.setattr("os.fsync", lambda handle: None)  # what is made here need not outlive a power cut
     make(tmp_path / "demonstration")
     by_pages = work.open_desk(home).register
     by_demonstration = work.open_desk(tmp_path / "demonstration").register

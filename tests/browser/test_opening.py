@@ -7,7 +7,7 @@ import subprocess
 import pytest
 from playwright.sync_api import expect
 
-from rigcalc.opening.shelf import find_sheet
+from rigcalc.opening.shelf import find_sheet, lessons
 
 LESSON = find_sheet("05")
 ALIVE = "html[data-live=alive]"
@@ -27,11 +27,34 @@ def wake(page, workbook):
     return page
 
 
-def move_tail(page, presses: int = 1) -> None:
-    handle = page.locator(".control-tail .noUi-handle").first
-    handle.focus()
-    for _ in range(presses):
-        handle.press("ArrowRight")
+@pytest.fixture(scope="module")
+def lesson_page(workbook, visit_all_along):
+    """Lesson 05, opened once for all tests that only look at it."""
+    page = visit_all_along()
+    page.goto(workbook.address)
+    return wake(page, workbook)
+
+
+@pytest.fixture
+def awake(lesson_page):
+    """That page, on the screen again after each test."""
+    yield lesson_page
+    lesson_page.emulate_media(media="null")
+    lesson_page.evaluate("window.dispatchEvent(new Event('afterprint'))")
+
+
+def kernels(workbook) -> set[str]:
+    """The processes that the workbook has started."""
+    return set(subprocess.run(["pgrep", "-P", str(workbook.popen.pid)], capture_output=True, text=True).stdout.split())
+
+
+def tail_board(page):
+    """The live figure of the tail."""
+    return page.locator(".rc-board", has_text="Set the tail, then press")
+
+
+def press_it(board) -> None:
+    board.get_by_role("radio", name="after pressing").check()
 
 
 def test_first_page_through_the_door_to_a_lesson_where_a_moved_control_changes_the_figure(inside, picture):
@@ -42,10 +65,10 @@ def test_first_page_through_the_door_to_a_lesson_where_a_moved_control_changes_t
     picture(inside, "learn")
     inside.get_by_role("link", name=LESSON.title).click()
     inside.wait_for_selector(ALIVE, timeout=40_000)
-    explorer = inside.locator(".explorer", has=inside.locator(".control-tail"))
-    drawing, words = explorer.locator("svg").last, explorer.locator(".said")
+    board = tail_board(inside)
+    drawing, words = board.locator("svg").last, board.get_by_role("status")
     before = drawing.get_attribute("aria-label"), drawing.inner_html(), words.inner_text()
-    move_tail(inside, 2)
+    press_it(board)
     expect(words).not_to_have_text(before[2])
     after = drawing.get_attribute("aria-label"), drawing.inner_html(), words.inner_text()
     assert all(old != new for old, new in zip(before, after, strict=True))
@@ -59,10 +82,10 @@ def test_a_lesson_can_be_read_before_its_controls_wake(workbook, inside):
     assert inside.locator("#live-state").inner_text() == ""
 
 
-def test_no_code_stands_on_the_page(workbook, inside):
-    text = wake(inside, workbook).inner_text("main")
+def test_no_code_stands_on_the_page(awake):
+    text = awake.inner_text("main")
     assert not any(word in text for word in ("import ", "In [", "display(", "Traceback", "could not be made"))
-    assert inside.locator(".jp-CodeCell, .jp-InputArea, .CodeMirror, .cm-editor").count() == 0
+    assert awake.locator(".jp-CodeCell, .jp-InputArea, .CodeMirror, .cm-editor").count() == 0
 
 
 def test_nothing_lies_under_the_head_of_the_page_and_nothing_is_too_wide(workbook, visit):
@@ -78,57 +101,54 @@ def test_nothing_lies_under_the_head_of_the_page_and_nothing_is_too_wide(workboo
             assert page.evaluate("document.documentElement.scrollWidth <= window.innerWidth"), path
 
 
-def test_the_projector_view_is_larger_and_stays(workbook, inside, picture):
+def test_the_projector_view_is_larger_and_stays(awake, picture):
     def size() -> float:
-        return inside.evaluate("parseFloat(getComputedStyle(document.querySelector('main p')).fontSize)")
+        return awake.evaluate("parseFloat(getComputedStyle(document.querySelector('main p')).fontSize)")
 
-    wake(inside, workbook)
     plain = size()
-    inside.get_by_role("button", name="Larger, for the projector").click()
+    awake.get_by_role("button", name="Larger, for the projector").click()
     assert size() > 1.3 * plain
-    inside.reload()
-    inside.wait_for_selector(ALIVE, timeout=40_000)
+    awake.reload()
+    awake.wait_for_selector(ALIVE, timeout=40_000)
     assert size() > 1.3 * plain
-    picture(inside, "lesson_projector")
-    inside.get_by_role("button", name="Smaller again").click()
+    picture(awake, "lesson_projector")
+    awake.get_by_role("button", name="Smaller again").click()
     assert size() == plain
 
 
 def test_a_dead_kernel_is_said_in_one_sentence_and_reloading_helps(workbook, inside):
+    before = kernels(workbook)
     wake(inside, workbook)
-    kernels = subprocess.run(["pgrep", "-P", str(workbook.popen.pid)], capture_output=True, text=True).stdout.split()
-    assert kernels
-    subprocess.run(["kill", "-9", *kernels], check=True)
+    (mine,) = kernels(workbook) - before
+    subprocess.run(["kill", "-9", mine], check=True)
     inside.wait_for_selector("html[data-live=stopped]", timeout=30_000)
     assert "have stopped. Reload the page to start them again" in inside.locator("#live-state").inner_text()
     inside.get_by_role("button", name="Reload the page").click()
     inside.wait_for_selector(ALIVE, timeout=40_000)
-    old = inside.locator(".explorer .said").first.inner_text()
-    move_tail(inside, 2)
-    expect(inside.locator(".explorer .said").first).not_to_have_text(old)
+    said = tail_board(inside).get_by_role("status")
+    old = said.inner_text()
+    press_it(tail_board(inside))
+    expect(said).not_to_have_text(old)
 
 
 def test_a_page_left_behind_ends_its_kernel(workbook, inside):
-    def kernels() -> set[str]:
-        return set(subprocess.run(["pgrep", "-P", str(workbook.popen.pid)], capture_output=True, text=True).stdout.split())
-
-    before = kernels()
+    before = kernels(workbook)
     wake(inside, workbook)
-    (mine,) = kernels() - before
+    (mine,) = kernels(workbook) - before
     inside.goto(workbook.base + "/learn")
     for _ in range(100):
-        if mine not in kernels():
+        if mine not in kernels(workbook):
             break
         inside.wait_for_timeout(100)
-    assert mine not in kernels()
+    assert mine not in kernels(workbook)
 
 
-def test_printing_leaves_the_buttons_out(workbook, inside):
-    wake(inside, workbook)
-    inside.emulate_media(media="print")
-    assert not inside.get_by_role("button", name="Print", exact=True).is_visible()
-    assert not inside.get_by_role("button", name="Print this sheet").first.is_visible()
-    assert inside.get_by_role("heading", level=1).is_visible()
+def test_printing_leaves_the_buttons_out(awake):
+    assert awake.get_by_role("button", name="Print this sheet").first.is_visible()
+    awake.emulate_media(media="print")
+    assert not awake.get_by_role("button", name="Print", exact=True).is_visible()
+    assert not awake.get_by_role("button", name="Print this sheet").first.is_visible()
+    assert awake.get_by_role("heading", level=1).is_visible()
 
 
 def test_a_bench_sheet_prints_alone(workbook, inside, picture):
@@ -147,30 +167,29 @@ def test_a_bench_sheet_prints_alone(workbook, inside, picture):
     assert inside.get_by_role("heading", level=1).is_visible()
 
 
-def test_a_sheets_own_button_prints_it_alone(workbook, inside):
-    inside.add_init_script("window.print = () => {};")
-    wake(inside, workbook)
-    inside.locator(".one-page.recap").scroll_into_view_if_needed()
-    inside.get_by_role("button", name="Print this sheet").first.click()
-    inside.emulate_media(media="print")
-    assert inside.locator(".one-page.recap").is_visible() and not inside.locator(".one-page.practice").is_visible()
+def test_a_sheets_own_button_prints_it_alone(awake):
+    awake.evaluate("window.print = () => {}")
+    awake.locator(".one-page.recap").scroll_into_view_if_needed()
+    awake.get_by_role("button", name="Print this sheet").first.click()
+    awake.emulate_media(media="print")
+    assert awake.locator(".one-page.recap").is_visible() and not awake.locator(".one-page.practice").is_visible()
 
 
 def test_the_teach_page_names_the_shop_file_and_leads_to_the_sheets(inside, workbook, picture):
     inside.goto(workbook.base + "/teach")
     picture(inside, "teach")
     text = inside.inner_text("main")
-    assert "shop.toml" in text and "rigcalc edit 05" in text and "INVENTED" in text
+    assert "shop.toml" in text and f"rigcalc edit {lessons()[0].number}" in text and "INVENTED" in text
     inside.get_by_role("link", name="bench practice sheet").first.click()
     inside.wait_for_selector(ALIVE, timeout=40_000)
     place = inside.evaluate("document.getElementById(decodeURIComponent(location.hash.slice(1))).getBoundingClientRect().top")
     assert -5 <= place <= 500
 
 
-def test_the_shop_file_is_checked_line_by_line(inside, workbook, home, picture):
+def test_the_shop_file_is_checked_line_by_line(inside, workbook, workbook_home, picture):
     from rigcalc.shop import sample_shop_path
 
-    own = home / "shop.toml"
+    own = workbook_home / "shop.toml"
     sample = sample_shop_path().read_text(encoding="utf-8")
     wrong = sample.replace('system = "US"', 'system = "furlongs"', 1)
     line = next(number for number, text in enumerate(wrong.splitlines(), 1) if "furlongs" in text)
@@ -185,11 +204,11 @@ def test_the_shop_file_is_checked_line_by_line(inside, workbook, home, picture):
         own.unlink()
 
 
-def test_a_lesson_of_a_shop_without_a_chart_runs_to_its_end_and_says_practice(inside, workbook, home, picture):
+def test_a_lesson_of_a_shop_without_a_chart_runs_to_its_end_and_says_practice(inside, workbook, workbook_home, picture):
     from rigcalc.cautions import PRACTICE
     from opening.test_pages import own_text
 
-    own = home / "shop.toml"
+    own = workbook_home / "shop.toml"
     own.write_text(own_text("chart"), encoding="utf-8")
     try:
         wake(inside, workbook)

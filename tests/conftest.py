@@ -1,0 +1,34 @@
+"""Which tests share a worker, and in which order: a file stays on one worker, and the slowest files come first."""
+
+from __future__ import annotations
+
+import pytest
+
+# The last file to start decides when a run ends, so these start first. The rest follows as it was found.
+SLOWEST = ("browser/test_issue_to_certificate.py", "browser/test_opening.py", "browser/test_lessons.py", "browser/test_names.py",
+           "opening/test_commands.py", "questions/test_fairness.py", "test_wheel.py", "room/test_sitting_page.py", "bench/test_tablet.py",
+           "questions/test_families.py", "papers/test_malformed.py", "papers/test_secrecy.py", "demonstration/test_making.py",
+           "desk/test_work.py", "desk/test_pages.py", "notebooks/test_other_shops.py", "questions/test_coverage.py")
+APART = ("browser/test_lessons.py",)  # each of its tests stands alone, so that both workers take some
+
+
+def _place(item) -> int:
+    return next((at for at, name in enumerate(SLOWEST) if item.path.as_posix().endswith(f"tests/{name}")), len(SLOWEST))
+
+
+def pytest_collection_modifyitems(items) -> None:
+    items.sort(key=_place)  # a stable sort
+
+
+@pytest.hookimpl(optionalhook=True)
+def pytest_xdist_make_scheduler(config, log):
+    if config.getvalue("dist") != "loadfile":
+        return None
+    from xdist.scheduler import LoadFileScheduling
+
+    class ByFile(LoadFileScheduling):
+        def _split_scope(self, nodeid: str) -> str:
+            file = super()._split_scope(nodeid)
+            return nodeid if file.endswith(APART) else file
+
+    return ByFile(config, log)
