@@ -2,6 +2,7 @@
 
     python tests/run.py            everything
     python tests/run.py units      one part: units, notebooks or browser
+    python tests/run.py whole      the units again, with every draw, example and simulated world (tests/many.py): minutes more
 """
 
 from __future__ import annotations
@@ -15,19 +16,22 @@ import xml.etree.ElementTree as ElementTree
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parent.parent
-SHARED = ["-q", "-n", "2", "--dist=loadfile"]
+SHARED = ["-q", "-n", "2", "--dist=loadfile", "--no-loadscope-reorder"]  # tests/conftest.py says what stays together
+UNITS = ["tests", "rigcalc", "--doctest-modules", "--ignore=tests/browser", "-p", "no:nbval", *SHARED]
 PARTS = {
-    "units": ["tests", "rigcalc", "--doctest-modules", "--ignore=tests/browser", *SHARED],
+    "units": UNITS,
     "notebooks": ["lessons", "quizzes", "--nbval", "--nbval-current-env", "--nbval-cell-timeout=60",
                   "--nbval-sanitize-with=tests/notebooks/sanitize.cfg", "-p", "no:cacheprovider", *SHARED],
-    "browser": ["tests/browser", *SHARED],
+    "browser": ["tests/browser", "-p", "no:nbval", *SHARED],
+    "whole": UNITS,
 }
+IN_EVERY_RUN = ("units", "notebooks", "browser")
 COUNTED = ("passed", "failed", "errors", "skipped")
 
 
 def main(words: list[str]) -> int:
     """Run the parts asked for; 0 only when every test of every part passed and each part has tests."""
-    parts = words or list(PARTS)
+    parts = words or list(IN_EVERY_RUN)
     if set(parts) - set(PARTS):
         print(f"The part '{' '.join(words)}' was given; accepted: {', '.join(PARTS)}; leave it out to run all.", file=sys.stderr)
         return 2
@@ -59,8 +63,10 @@ def run_part(part: str, folder: Path, total: dict[str, int]) -> int:
     home.mkdir()
     started = time.monotonic()
     print(f"----- {part}", flush=True)
-    status = subprocess.run([sys.executable, "-m", "pytest", *PARTS[part], f"--junitxml={report}"], cwd=ROOT,
-                            env=os.environ | {"RIGCALC_HOME": str(home)}).returncode
+    # Compiled code is kept whatever the environment says: else each of the many processes that tests start compiles it again.
+    environment = {name: value for name, value in os.environ.items() if name not in ("PYTHONDONTWRITEBYTECODE", "RIGCALC_WHOLE")}
+    environment |= {"RIGCALC_HOME": str(home)} | ({"RIGCALC_WHOLE": "1"} if part == "whole" else {})
+    status = subprocess.run([sys.executable, "-m", "pytest", *PARTS[part], f"--junitxml={report}"], cwd=ROOT, env=environment).returncode
     if report.is_file():
         add_counts(report, total)
     print(f"----- {part}: {time.monotonic() - started:.1f} s, {'as it should be' if status == 0 else f'exit status {status}'}", flush=True)

@@ -31,13 +31,12 @@ def test_examples_in_docstrings_run(name):
     assert outcome.failed == 0
 
 
-def public_functions():
-    for name in CALCULATIONS:
-        module = importlib.import_module(f"rigcalc.{name}")
-        for word in module.__all__:
-            thing = getattr(module, word)
-            if inspect.isfunction(thing):
-                yield pytest.param(thing, id=f"{name}.{word}")
+def public_functions(name: str) -> list:
+    module = importlib.import_module(f"rigcalc.{name}")
+    return [thing for thing in (getattr(module, word) for word in module.__all__) if inspect.isfunction(thing)]
+
+
+WITH_FUNCTIONS = [name for name in CALCULATIONS if public_functions(name)]
 
 
 def left_out(text: str, names) -> list[str]:
@@ -53,33 +52,36 @@ def names_of(function) -> tuple[str, ...]:
     return (*inspect.signature(function).parameters, function.__name__)
 
 
-@pytest.mark.parametrize("function", list(public_functions()))
-def test_every_calculation_is_documented_with_units_and_an_example(function):
-    assert left_out(inspect.getdoc(function) or "", names_of(function)) == []
+@pytest.mark.parametrize("module", WITH_FUNCTIONS)
+def test_every_calculation_is_documented_with_units_and_an_example(module):
+    lacking = {one.__name__: left_out(inspect.getdoc(one) or "", names_of(one)) for one in public_functions(module)}
+    assert {name: lacks for name, lacks in lacking.items() if lacks} == {}
 
 
-@pytest.mark.parametrize("function", list(public_functions()))
-def test_the_check_fails_when_source_unit_or_example_is_taken_away(function):
-    text, names = inspect.getdoc(function), names_of(function)
-    assert left_out(re.sub(r">>>", "", text), names) == ["an example"]
-    assert left_out(re.sub(r"\bSource:", "", text), names) == ["a source"]
-    for name in names:
-        for ending, word in UNIT_WORDS.items():
-            if name.endswith(ending):
-                assert f"a unit for {name}" in left_out(re.sub(word, "", text), names)
+@pytest.mark.parametrize("module", WITH_FUNCTIONS)
+def test_the_check_fails_when_source_unit_or_example_is_taken_away(module):
+    for function in public_functions(module):
+        text, names = inspect.getdoc(function), names_of(function)
+        assert left_out(re.sub(r">>>", "", text), names) == ["an example"], function
+        assert left_out(re.sub(r"\bSource:", "", text), names) == ["a source"], function
+        for name in names:
+            for ending, word in UNIT_WORDS.items():
+                if name.endswith(ending):
+                    assert f"a unit for {name}" in left_out(re.sub(word, "", text), names), function
 
 
-@pytest.mark.parametrize("function", list(public_functions()))
-def test_every_example_says_what_comes_out_and_another_answer_fails(function):
+@pytest.mark.parametrize("module", WITH_FUNCTIONS)
+def test_every_example_says_what_comes_out_and_another_answer_fails(module):
     """The example shows a result, and the run of it fails as soon as the result shown is another."""
-    space = dict(vars(inspect.getmodule(function)))
-    examples = doctest.DocTestParser().get_examples(inspect.getdoc(function))
-    answers = [place for place, example in enumerate(examples) if example.want]
-    assert answers or inspect.signature(function).return_annotation == "None", "the example shows no result"
-    assert _failures(examples, space) == 0
-    place = answers[0] if answers else 0
-    examples[place] = doctest.Example(examples[place].source, "another answer\n")
-    assert _failures(examples, space) >= 1
+    for function in public_functions(module):
+        space = dict(vars(inspect.getmodule(function)))
+        examples = doctest.DocTestParser().get_examples(inspect.getdoc(function))
+        answers = [place for place, example in enumerate(examples) if example.want]
+        assert answers or inspect.signature(function).return_annotation == "None", f"{function}: the example shows no result"
+        assert _failures(examples, space) == 0, function
+        place = answers[0] if answers else 0
+        examples[place] = doctest.Example(examples[place].source, "another answer\n")
+        assert _failures(examples, space) >= 1, function
 
 
 def _failures(examples, space) -> int:
@@ -87,10 +89,10 @@ def _failures(examples, space) -> int:
     return doctest.DocTestRunner(verbose=False).run(test, out=lambda words: None).failed
 
 
-@pytest.mark.parametrize("function", [one for one in public_functions() if not one.id.startswith("_")])
-def test_every_public_calculation_that_is_given_something_says_what_it_refuses(function):
-    if inspect.signature(function).parameters:
-        assert re.search(r"\b[Ee]rrors?\b", inspect.getdoc(function)), "says nothing of errors"
+@pytest.mark.parametrize("module", [name for name in WITH_FUNCTIONS if not name.startswith("_")])
+def test_every_public_calculation_that_is_given_something_says_what_it_refuses(module):
+    assert [one.__name__ for one in public_functions(module) if inspect.signature(one).parameters
+            and not re.search(r"\b[Ee]rrors?\b", inspect.getdoc(one))] == [], "says nothing of errors"
 
 
 @pytest.mark.parametrize("name", [name for name in TOP if name != "cli"])

@@ -9,6 +9,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from many import many
 from papers import a_class
 from papers.test_partial_credit import a_class_of_kinds, one_of_each_kind
 from rigcalc.papers.answers import FILE_LIMIT, answers_sha256, receipt, returned_record
@@ -23,7 +24,7 @@ FIGURE = st.builds("{}{}{}".format, st.sampled_from(["", "-", "+", "=", "1/", "3
                    st.integers(0, 10**9) | st.floats() | st.sampled_from(["1,250", "1.2.3", "1e999", "1/0", "0x10", "∞"]),
                    st.sampled_from(["", " lbf", " N", " kN", "lbf", " kg", " mm", "\"", " lbf; import os", "\x00"]))
 TYPED = st.text(max_size=220) | FIGURE | LETTERS | JSON
-MANY = settings(max_examples=600, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+MANY = settings(max_examples=many(200, 600), deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
 
 
 @pytest.fixture(scope="module")

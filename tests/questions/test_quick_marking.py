@@ -7,6 +7,8 @@ from fractions import Fraction
 import msgspec
 import pytest
 
+from many import many
+
 from rigcalc.questions import Stream, marking, reading
 from rigcalc.questions.plain_reading import read_plainly
 from rigcalc.questions.quick_judging import judge
@@ -17,7 +19,7 @@ ACCEPT = {"lbf": ("lbf", "N", "kN"), "N": ("lbf", "N", "kN"), "kN": ("lbf", "N",
 STREAM = Stream(bytes(32), "quick marking")
 
 
-def figures(label: str, count: int = 400):
+def figures(label: str, count: int = many(200, 400)):
     """Figures of all lengths, many of them at the edges of rounding."""
     own = STREAM.sub(label)
     for _ in range(count):
@@ -59,7 +61,7 @@ def test_a_figure_is_judged_as_the_exact_way_judges_it(rule):
     own, asked, quick = STREAM.sub(f"judge {rule}"), 0, 0
     units = ("mm", "m") if "mm" in RULES[rule][0] else ("lbf", "N", "kN", "mm")
     for base in BASES:
-        for _ in range(4):
+        for _ in range(many(2, 4)):
             key = a_key(base, *RULES[rule], own)
             around = [key["right"]["exact"], *(slip["exact"] for slip in key["missteps"][:-1])]
             for unit in units:
