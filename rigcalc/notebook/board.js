@@ -65,8 +65,8 @@ function render({ model, el }) {
 
   let told = 0, built = "", parts = {}, sliding = null, shown = [];
 
-  function act(name, value) {
-    model.set("act", { told: ++told, name, value });
+  function act(name, value, picked = false) {
+    model.set("act", { told: ++told, name, value, picked });
     model.save_changes();
   }
 
@@ -165,9 +165,9 @@ function render({ model, el }) {
     spots.forEach((spot, at) => {
       spot.setAttribute("role", "button"); spot.setAttribute("tabindex", at ? "-1" : "0");
       spot.setAttribute("aria-label", spot.dataset.label); spot.setAttribute("aria-pressed", String(Boolean(spot.dataset.on)));
-      spot.addEventListener("click", () => act(spot.dataset.pick, spot.dataset.value));
+      spot.addEventListener("click", () => act(spot.dataset.pick, spot.dataset.value, true));
       spot.addEventListener("keydown", (event) => {
-        if (event.key === "Enter" || event.key === " ") { event.preventDefault(); act(spot.dataset.pick, spot.dataset.value); return; }
+        if (event.key === "Enter" || event.key === " ") { event.preventDefault(); act(spot.dataset.pick, spot.dataset.value, true); return; }
         const by = { ArrowRight: 1, ArrowDown: 1, ArrowLeft: -1, ArrowUp: -1 }[event.key];
         const next = by ? spots[(at + by + spots.length) % spots.length] : event.key === "Home" ? spots[0] : event.key === "End" ? spots[spots.length - 1] : null;
         if (!next) return;

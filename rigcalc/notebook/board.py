@@ -219,10 +219,14 @@ class Board(anywidget.AnyWidget):
         if not isinstance(told, dict) or not isinstance(told.get("name"), str):
             return
         name, value = told["name"], told.get("value")
-        control = next((one for one in self.seen.controls if one.name == name), None)
-        if control is None and not self._can_be_picked(name, value):
+        if told.get("picked"):
+            if self._can_be_picked(name, value):
+                self.act_of(name, value)
             return
-        if control is not None and control.kind == "choice":
+        control = next((one for one in self.seen.controls if one.name == name), None)
+        if control is None:
+            return
+        if control.kind == "choice":
             values = dict(control.more)["values"]
             if not isinstance(value, int) or not 0 <= value < len(values):
                 return

@@ -38,7 +38,8 @@ def test_a_choice_is_sent_by_its_place_and_given_by_its_value():
 
 
 @pytest.mark.parametrize("told", [
-    {"name": "size", "value": 2}, {"name": "size", "value": "1/8"}, {"name": "nothing", "value": 1}, {"name": "spot", "value": "elsewhere"},
+    {"name": "size", "value": 2}, {"name": "size", "value": "1/8"}, {"name": "nothing", "value": 1}, {"name": "spot", "value": "elsewhere", "picked": True},
+    {"name": "spot", "value": "a <b>"},
     {"value": 1}, "tail", {"name": 3}])
 def test_what_the_page_does_not_offer_changes_nothing(told):
     one = board()
@@ -49,8 +50,20 @@ def test_what_the_page_does_not_offer_changes_nothing(told):
 def test_a_part_of_the_drawing_is_pointed_at_by_its_value():
     one = board()
     assert "&lt;b&gt;" in one.view["figures"][0]["svg"] and "data-on" not in one.view["figures"][0]["svg"]
-    one.act = {"told": 1, "name": "spot", "value": "a <b>"}
+    one.act = {"told": 1, "name": "spot", "value": "a <b>", "picked": True}
     assert one.state["spot"] == "a <b>" and 'data-on="1"' in one.view["figures"][0]["svg"]
+
+
+def test_a_part_may_share_its_name_with_a_choice():
+    def show(state):
+        spots = "".join(pick("<circle r='4'/>", "place", letter, f"place {letter}", on=state["place"] == letter) for letter in "AB")
+        return View((Figure(f"<svg>{spots}</svg>", ALT),), (choice("place", "Place", ("A", "B"), state["place"]),))
+
+    one = Board("Point", {"place": "A"}, show)
+    one.act = {"told": 1, "name": "place", "value": "B", "picked": True}
+    assert one.state["place"] == "B"
+    one.act = {"told": 2, "name": "place", "value": 0}
+    assert one.state["place"] == "A"
 
 
 def test_a_view_that_refuses_keeps_its_controls_and_says_why():
