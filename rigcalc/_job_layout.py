@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING
 
 from rigcalc._order import MissingFacts, Order
 from rigcalc._records import record
-from rigcalc.layout import (EyeParts, LapSplice, Strip, clear_length_mm, cut_length_mm, lap_splice, least_tail_mm, ring_cut_mm,
-                            soft_eye, strip_mm)
+from rigcalc.layout import (EyeParts, LapSplice, Strip, clear_length_mm, cut_length_mm, lap_splice, ring_cut_mm, soft_eye, strip_mm,
+                            tail_to_set_mm)
 from rigcalc.units import read_size, show_length
 
 if TYPE_CHECKING:
@@ -25,11 +25,12 @@ TRIAL_LAP_MM = 400  # two pieces of this length make a trial lap
 
 @record
 class SleeveLengths:
-    """One sleeve before and after pressing, in mm, and where the growth comes from."""
+    """One sleeve before and after pressing, in mm, where the growth comes from, and the most that any one grew."""
 
     before_mm: float
     growth_mm: float
     growth_from: str
+    most_growth_mm: float
 
     @property
     def after_mm(self) -> float:
@@ -64,24 +65,26 @@ class Layout:
 
 def sleeve_lengths(order: Order, facts: Facts, row: ChartRow, shop: Shop, sleeve_metal: str, tool: str | None) -> SleeveLengths:
     """The sleeve before pressing and its growth: three sleeves measured in the shop, else the chart, else the order."""
+    measured = shop.growth(sleeve_metal, row.size, tool) if tool else None
+    if measured:
+        return SleeveLengths(measured.mean_before_mm, measured.mean_growth_mm, f"mean of {len(measured.after_mm)} sleeves, measured by {measured.measured_by}",
+                             measured.most_growth_mm)
     before = row.sleeve_before_mm if row.sleeve_before_mm is not None else facts.sleeve_before_mm
     if before is None:
         raise MissingFacts(("How long is one sleeve before pressing? The chart in force does not say: measure one "
                             "(--sleeve-before).",))
-    measured = shop.growth(sleeve_metal, row.size, tool) if tool else None
-    if measured:
-        return SleeveLengths(before, measured.mean_growth_mm, f"mean of {len(measured.after_mm)} sleeves, measured by {measured.measured_by}")
     after = row.sleeve_after_mm if row.sleeve_after_mm is not None else facts.sleeve_after_mm
     if after is None and (order.is_ring or order.has_soft_eye):
         raise MissingFacts(("How long is one sleeve after pressing? The chart in force does not say: press and measure three "
                             "(--sleeve-after).",))
-    return SleeveLengths(before, (after or before) - before, "chart in force" if row.sleeve_after_mm is not None else "measured at the bench")
+    growth = (after or before) - before
+    return SleeveLengths(before, growth, "chart in force" if row.sleeve_after_mm is not None else "measured at the bench", growth)
 
 
 def lay_out(order: Order, facts: Facts, reel: Reel, row: ChartRow, sleeve: SleeveLengths, shop: Shop) -> Layout:
-    """Tail in whole millimetres, rounded up; eyes or lap; and every kind of piece."""
+    """Tail in whole millimetres, rounded up, seen after the greatest growth too; eyes or lap; and every kind of piece."""
     diameter_mm = read_size(reel.size).diameter_mm
-    tail_mm = float(math.ceil(round(least_tail_mm(diameter_mm), 6)))
+    tail_mm = float(math.ceil(round(tail_to_set_mm(diameter_mm, sleeve.most_growth_mm), 6)))
     if order.is_ring:
         lap = lap_splice(diameter_mm, sleeve.before_mm, sleeve.growth_mm, tail_mm, (row.count, row.count), "closed ring", facts.use)
         pieces = tuple(_ring(piece, lap, facts) for piece in facts.pieces)

@@ -186,18 +186,23 @@ def _marks(plan: Plan) -> str:
 
 def _threading(plan: Plan) -> list[tuple[str, str]]:
     layout, system = plan.layout, plan.system
-    tail = show_length(layout.tail_mm, system, "up")
+    tail, why = show_length(layout.tail_mm, system, "up"), "two diameters or more" + _outgrown(plan)
     if layout.lap:
         return [("Take the tape off. Slide both sleeves on; lead the two ends past each other through both, side by side, not crossed, no wire caught.", ""),
-                (f"Set both outer tails to {tail}, two diameters or more, and the gap between the sleeves to {sheet_length(layout.lap.gap_mm, system)}. "
+                (f"Set both outer tails to {tail}, {why}, and the gap between the sleeves to {sheet_length(layout.lap.gap_mm, system)}. "
                  "Mark the cable with a pen at both sleeves' edges.", HOLD_POINTS[1])]
     if layout.eyes[0].kind == "eye":
         return [("Take the tape off. Slide a sleeve on, lead the cable round the thimble and back through the sleeve: "
                  "both legs side by side, not crossed, no wire caught.", ""),
-                (f"Draw the cable snug: thimble groove full, points at the sleeve. Set the tail to {tail}, two diameters or more, "
+                (f"Draw the cable snug: thimble groove full, points at the sleeve. Set the tail to {tail}, {why}, "
                  "and mark the cable with a pen at the sleeve's edge.", HOLD_POINTS[1])]
     return [("Take the tape off. Slide a sleeve on, lead the cable back through it: both legs side by side, not crossed, no wire caught.", ""),
-            (f"{_soft_words(plan)} Set the tail to {tail}, two diameters or more, and mark the cable with a pen at the sleeve's edge.", HOLD_POINTS[1])]
+            (f"{_soft_words(plan)} Set the tail to {tail}, {why}, and mark the cable with a pen at the sleeve's edge.", HOLD_POINTS[1])]
+
+
+def _outgrown(plan: Plan) -> str:
+    """That the tail outlasts the growth, where the growth is known."""
+    return " and longer than the sleeve grows, so that it still shows" if plan.layout.sleeve.most_growth_mm else ""
 
 
 def _soft_words(plan: Plan) -> str:

@@ -9,9 +9,11 @@ from rigcalc.errors import Refusal
 from rigcalc.reference import constant
 from rigcalc.units import exact
 
-__all__ = ["TAIL_DIAMETERS", "CutLength", "least_tail_mm"]
+__all__ = ["TAIL_DIAMETERS", "CutLength", "least_tail_mm", "refuse_growth", "tail_to_set_mm"]
 
 TAIL_DIAMETERS: Fraction = constant("tail before pressing").value  # before pressing, never after
+SEEN_MM: Fraction = constant("tail to be seen after pressing").value
+GROWTH_DIAMETERS: Fraction = constant("greatest growth of a sleeve").value
 GREATEST_CORRECTION: Fraction = constant("greatest correction").value  # share of the length
 
 
@@ -33,6 +35,36 @@ def least_tail_mm(diameter_mm: float) -> float:
     6.35
     """
     return float(TAIL_DIAMETERS * above_zero(diameter_mm, "the cable's diameter"))
+
+
+def tail_to_set_mm(diameter_mm: float, growth_mm: float = 0) -> float:
+    """The least tail to set before pressing, in mm: two diameters, and what still shows when the sleeve grows over it.
+
+    `diameter_mm` is the cable's, `growth_mm` the most that one sleeve grew, all of it counted towards the tail; both in mm.
+    Errors: `Refusal` for a diameter not above zero, a growth below zero or beyond what any sleeve of that size grows.
+    Source: common practice (two diameters); geometry (the growth).
+
+    >>> tail_to_set_mm(2.38125, 3.5), tail_to_set_mm(2.38125, 4.5)
+    (4.7625, 5.5)
+    """
+    refuse_growth(diameter_mm, growth_mm)
+    return float(max(exact(least_tail_mm(diameter_mm)), exact(growth_mm) + SEEN_MM))
+
+
+def refuse_growth(diameter_mm: float, growth_mm: float) -> None:
+    """Refuses a sleeve's growth beyond what any sleeve of that size grows: a digit has slipped.
+
+    `diameter_mm` is the cable's, `growth_mm` what one sleeve grew, both in mm.
+    Errors: `Refusal` for a growth below zero or above two diameters.
+    Source: workbook judgement: two diameters of tail are common practice and must still show.
+
+    >>> refuse_growth(2.38125, 3.5)
+    """
+    growth, most = not_negative(growth_mm, "the sleeve's growth"), GROWTH_DIAMETERS * above_zero(diameter_mm, "the cable's diameter")
+    if below(most, growth):
+        raise Refusal(f"a sleeve that grows {float(growth):.3g} mm on a cable of {float(diameter_mm):.3g} mm",
+                      f"at most two diameters, {float(most):.3g} mm: the greatest growth that is remembered is 1.6 diameters",
+                      "look whether a digit has slipped, and measure three pressed sleeves again")
 
 
 def added(steps: list[tuple[str, Fraction]]) -> CutLength:

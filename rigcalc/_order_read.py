@@ -9,9 +9,9 @@ from fractions import Fraction
 from rigcalc._order import ENDS, MEASURED, MOVEMENTS, SHAPES, Order, is_no, needs_designer
 from rigcalc._order_check import hung_weight, weights_said
 from rigcalc._order_figures import force_reading, length_reading
+from rigcalc._order_person import is_person
 from rigcalc._order_shapes import ShapeFacts, read_coordinates, read_gravity, read_shape, read_weight
 from rigcalc._order_words import can_tighten, says_nobody, somebody_near, speaks_of_load
-from rigcalc._person import is_person
 from rigcalc._records import record
 from rigcalc.errors import Refusal
 from rigcalc.pairing import SERVICES

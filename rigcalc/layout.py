@@ -7,15 +7,15 @@ from fractions import Fraction
 
 from rigcalc._given import of_kind
 from rigcalc._layout_lap import LAP_LINES, LapSplice, Strip, lap_splice, ring_cut_mm, spliced_mm, strip_mm
-from rigcalc._layout_lengths import TAIL_DIAMETERS, CutLength, above_zero, added, below, check_correction, check_tail, least_tail_mm, not_negative
+from rigcalc._layout_lengths import TAIL_DIAMETERS, CutLength, above_zero, added, below, check_correction, check_tail, least_tail_mm, not_negative, refuse_growth, tail_to_set_mm
 from rigcalc._records import record
 from rigcalc.errors import Refusal
 from rigcalc.reference import constant
 from rigcalc.units import exact
 
 __all__ = ["CLEAR_DIAMETERS", "LAP_LINES", "TAIL_DIAMETERS", "CutLength", "EyeParts", "LapSplice", "SoftEye", "Strip", "TrialPiece",
-           "bearing_to_bearing_mm", "clear_length_mm", "cut_length_mm", "lap_splice", "least_tail_mm", "ring_cut_mm",
-           "side_force_fraction", "soft_eye", "spliced_mm", "strip_mm", "trial_piece"]
+           "bearing_to_bearing_mm", "clear_length_mm", "cut_length_mm", "lap_splice", "least_tail_mm", "refuse_growth", "ring_cut_mm",
+           "side_force_fraction", "soft_eye", "spliced_mm", "strip_mm", "tail_to_set_mm", "trial_piece"]
 
 PIN_DIAMETERS: Fraction = constant("pin of a soft eye").value  # in cable diameters
 EYE_PINS: Fraction = constant("length of a soft eye").value  # in pin diameters, sleeve to pin centre

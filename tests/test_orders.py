@@ -197,7 +197,7 @@ def test_7_the_ring_has_two_sleeves_two_tails_a_gap_and_no_limit():
 
 
 @pytest.mark.parametrize("changes, said", [
-    ({"load": "50 lbf"}, "lap splice"), ({"use": "people", "designer": "Corla Venn", "designer_factor": "10", "designer_load": "9 lbf",
+    ({"load": "50 lbf"}, "lap splice"), ({"use": "people", "near": "walkers", "designer": "Corla Venn", "designer_factor": "10", "designer_load": "9 lbf",
                                           "designer_date": "2026-03-11"}, "nobody can be"),
     ({"shape": "straight"}, "one single piece"), ({"measured": "pin to pin"}, "round the ring"), ({"proof": "yes"}, "pull a lot"),
     ({"ends": "two thimble eyes"}, "make the three answers agree")])

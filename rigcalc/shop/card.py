@@ -13,7 +13,7 @@ from rigcalc._order_figures import caliper
 from rigcalc.assembly import CrimpPicture
 from rigcalc.cautions import CAUTIONS, INVENTED, INVENTED_GAUGE
 from rigcalc.errors import Refusal
-from rigcalc.layout import least_tail_mm
+from rigcalc.layout import tail_to_set_mm
 from rigcalc.shop.model import Shop, Tool
 from rigcalc.sleeve import ChartRow, CrimpChart, chart_line, crimp_plan, order_words, oval_in_the_jaws
 from rigcalc.units import read_size, show_length
@@ -126,7 +126,8 @@ def wall_card(shop: Shop, tool_id: str, on: date | None = None) -> WallCard:
 
 def _row(chart: CrimpChart, row: ChartRow, shop: Shop, on: date) -> CardRow:
     """One size in words."""
-    tail_mm = least_tail_mm(read_size(row.size).diameter_mm)
+    measured = shop.growth(chart.sleeve_metal, row.size, chart.tool)
+    tail_mm = tail_to_set_mm(read_size(row.size).diameter_mm, measured.most_growth_mm if measured else row.sleeve_after_mm - row.sleeve_before_mm)
     most = f", across a crimp at most {caliper(row.gauge_max_mm, shop.system, 'down')}" if row.gauge_max_mm else ""
     return CardRow(row.size, chart.sleeve_metal, row.count, order_words(row), f"at least {show_length(tail_mm, shop.system, 'up')}",
                    row.cavity, f"{row.gauge}, slot {row.gauge_slot}{most}", row, _overdue(row, shop, on))

@@ -8,6 +8,14 @@ from rigcalc.shop.fields import Finding, shown
 __all__ = ["across_blocks", "odd_certificates", "still_the_sample"]
 
 FEW_LEFT = 3  # so many are told line by line
+# Each measure of a chart's row in cable diameters, as it can at all be: common practice, never an acceptance value.
+LIKELY_DIAMETERS = {
+    "gauge_max": (1.5, 4, "across a crimp lie a leg and two walls at least, two legs and two walls at most"),
+    "sleeve_before": (2, 12, "a sleeve is a few diameters long: a shorter one has no room to hold, a longer one fits no tool"),
+    "crimp_width": (0.5, 6, "one jaw presses a part of the sleeve")}
+# A loop runs from the sleeve to the bearing point and back, so it is longer than twice that way; and shorter than round a square on it.
+LOOP_OF_BEARING = (2, 4)
+BEARING_DIAMETERS = (3, 40)  # pin of two diameters and some way to the sleeve at least (common practice); beyond it a digit has slipped
 MOST_OF_TABLE = 1.5  # a stronger grade of wire is not that much stronger
 
 
@@ -63,13 +71,30 @@ def _gauges(values: dict) -> list[Finding]:
 
 def _thimbles(values: dict) -> list[Finding]:
     """Two thimbles for one size and metal: nothing would say which one to take."""
-    findings, seen = [], set()
+    findings, seen = _loops(values), set()
     for n, thimble in enumerate(values["thimble"]):
         key = (thimble.get("size"), thimble.get("metal"))
         if None not in key and key in seen:
             findings.append(Finding(("thimble", n, "size"), f"{key[0]} {key[1]} a second time",
                                     "one thimble for each size and metal", "delete one of the two blocks"))
         seen.add(key)
+    return findings
+
+
+def _loops(values: dict) -> list[Finding]:
+    """A thimble whose two measures no thimble of its size can have."""
+    findings = []
+    for n, thimble in enumerate(values["thimble"]):
+        reach, loop, size = thimble.get("bearing_to_sleeve"), thimble.get("loop"), thimble.get("size")
+        d = float(_inches(size)) * 25.4 if size else 0
+        if reach and d and not BEARING_DIAMETERS[0] * d <= reach <= BEARING_DIAMETERS[1] * d:
+            findings.append(Finding(("thimble", n, "bearing_to_sleeve"), f"{reach:g} mm for {size} cable, {reach / d:.2g} diameters",
+                                    f"{BEARING_DIAMETERS[0]} to {BEARING_DIAMETERS[1]} diameters, {BEARING_DIAMETERS[0] * d:.3g} mm to {BEARING_DIAMETERS[1] * d:.3g} mm",
+                                    "has a digit slipped? Measure it again on one thimble with its cable drawn snug"))
+        elif reach and loop and not LOOP_OF_BEARING[0] * reach < loop <= LOOP_OF_BEARING[1] * reach:
+            findings.append(Finding(("thimble", n, "loop"), f"a loop of {loop:g} mm with {reach:g} mm from bearing point to sleeve",
+                                    f"more than {2 * reach:g} mm, out to the bearing point and back, and at most {4 * reach:g} mm, round a square of that side",
+                                    "has a digit slipped? Measure both again on one thimble with its cable drawn snug"))
     return findings
 
 
@@ -173,12 +198,37 @@ def _row_itself(row: dict, path: tuple) -> list[Finding]:
     if before and after and after <= before:
         findings.append(Finding((*path, "sleeve_after"), f"{after:g} mm", f"more than sleeve_before ({before:g} mm): "
                                 "a sleeve grows when it is pressed", "measure three pressed sleeves and enter the mean"))
+    findings += _grown(row, path) + _slipped(row, path)
     width, gap = row.get("crimp_width"), row.get("minimum_gap")
     if width and gap is not None and count and after and count * width + (count - 1) * gap > after:
         findings.append(Finding((*path, "count"), f"{count} crimps of {width:g} mm with gaps of {gap:g} mm",
                                 f"what has room on a pressed sleeve of {after:g} mm",
                                 "check count, crimp_width, minimum_gap and sleeve_after against the maker's chart"))
     return findings
+
+
+def _grown(row: dict, path: tuple) -> list[Finding]:
+    """A growth beyond what any sleeve of that size grows."""
+    from rigcalc.layout import refuse_growth
+    from rigcalc.units import read_size
+
+    if not all(key in row for key in ("size", "sleeve_before", "sleeve_after")) or row["sleeve_after"] <= row["sleeve_before"]:
+        return []
+    try:
+        refuse_growth(read_size(row["size"]).diameter_mm, row["sleeve_after"] - row["sleeve_before"])
+    except Refusal as refusal:
+        return [Finding((*path, "sleeve_after"), refusal.given, refusal.accepted, refusal.do)]
+    return []
+
+
+def _slipped(row: dict, path: tuple) -> list[Finding]:
+    """A measure of the row so far from its size that a digit must have slipped."""
+    if "size" not in row:
+        return []
+    d = float(_inches(row["size"])) * 25.4
+    return [Finding((*path, key), f"{row[key]:g} mm on {row['size']} cable, {row[key] / d:.2g} diameters", f"{least:g} to {most:g} diameters, {least * d:.3g} mm to "
+                    f"{most * d:.3g} mm: {why}", "has a digit slipped? Read the maker's sheet and measure again")
+            for key, (least, most, why) in LIKELY_DIAMETERS.items() if row.get(key) and not least * d <= row[key] <= most * d]
 
 
 def still_the_sample(values: dict, sample: dict) -> list[Finding]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import date
 
+from rigcalc.errors import Refusal
 from rigcalc.shop.fields import Finding, shown
 
 __all__ = ["stores"]
@@ -66,8 +67,21 @@ def _growths(values: dict) -> list[Finding]:
             findings.append(Finding((*path, "after"), f"{after[short[0]]:g} mm after {before[short[0]]:g} mm",
                                     "each sleeve longer after pressing than before", "measure that sleeve again"))
             continue
-        findings += _against_chart(values, growth, path)
+        findings += _too_much(growth, path) or _against_chart(values, growth, path)
     return findings
+
+
+def _too_much(growth: dict, path: tuple) -> list[Finding]:
+    """A sleeve that grew beyond what any of that size does."""
+    from rigcalc.layout import refuse_growth
+    from rigcalc.units import read_size
+
+    try:
+        if "size" in growth:
+            refuse_growth(read_size(growth["size"]).diameter_mm, max(a - b for b, a in zip(growth["before"], growth["after"])))
+    except Refusal as refusal:
+        return [Finding((*path, "after"), refusal.given, refusal.accepted, refusal.do)]
+    return []
 
 
 def _against_chart(values: dict, growth: dict, path: tuple) -> list[Finding]:

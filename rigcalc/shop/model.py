@@ -141,6 +141,16 @@ class Growth:
         return mean_growth_mm(zip(self.before_mm, self.after_mm)).mean_mm
 
     @property
+    def mean_before_mm(self) -> float:
+        """The mean length of the three before pressing, in mm."""
+        return sum(self.before_mm) / len(self.before_mm)
+
+    @property
+    def most_growth_mm(self) -> float:
+        """The most that one of the three grew by, in mm."""
+        return max(after - before for before, after in zip(self.before_mm, self.after_mm))
+
+    @property
     def mean_after_mm(self) -> float:
         """The mean length of the three after pressing, in mm."""
         return sum(self.after_mm) / len(self.after_mm)

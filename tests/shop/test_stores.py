@@ -157,8 +157,8 @@ def test_cutting_and_proof():
 @pytest.mark.parametrize("old, new, field, said", [
     ('after = ["10.5 mm", "10 mm", "11 mm"]', 'after = ["10.5 mm", "10 mm"]', "growth 1 after", "3 lengths in brackets"),
     ('after = ["10.5 mm", "10 mm", "11 mm"]', 'after = ["10.5 mm", "8 mm", "11 mm"]', "growth 1 after", "longer after pressing"),
-    ('after = ["10.5 mm", "10 mm", "11 mm"]', 'after = ["12.5 mm", "12 mm", "11 mm"]', "growth 1 after", "sleeve_after of the chart's row (10.5 mm)"),
-    ('before = ["8 mm", "8 mm", "8 mm"]', 'before = ["7 mm", "7 mm", "7 mm"]', "growth 1 before", "sleeve_before"),
+    ('after = ["10.5 mm", "10 mm", "11 mm"]', 'after = ["11.1 mm", "11.1 mm", "11 mm"]', "growth 1 after", "sleeve_after of the chart's row (10.5 mm)"),
+    ('before = ["8 mm", "8 mm", "8 mm"]', 'before = ["8.6 mm", "8.6 mm", "8.6 mm"]', "growth 1 before", "sleeve_before"),
     ('size = "3/16"\ntool = "LB"', 'size = "1/4"\ntool = "LB"', "growth 2 size", "tool LB has a cavity for"),
     ('measured_by = "Parvel Minch"', 'measured_by = ""', "growth 1 measured_by", "a person's name"),
     ('what = "eye"', 'what = "splice"', "pulled_lot 1 what", '"eye", "lap"'),

@@ -64,6 +64,12 @@ def test_two_diameters_of_tail_before_pressing():
     assert round(least_tail_mm(3.175), 1) in (6.3, 6.4)
 
 
+def test_a_tail_that_is_seen_and_a_growth_that_can_be():
+    # judgement: 1 mm is two divisions of a steel rule; no sleeve grows by the two diameters of tail that are common practice.
+    assert (constant("tail to be seen after pressing").value, constant("greatest growth of a sleeve").value) == (1, 2)
+    assert constant("greatest growth of a sleeve").unit == "x diameter"
+
+
 def test_efficiency_of_a_hand_pressed_eye():
     # common practice: 0.90
     assert efficiency("aluminium", "galvanised", "7x19").value == 0.90
