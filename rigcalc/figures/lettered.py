@@ -42,7 +42,7 @@ MARKS = {
     "scratch on the first crimp": ("first crimp", "a short straight scratch with a shallow bright groove"),
     "scratch on the middle crimp": ("middle crimp", "a short straight scratch with a shallow bright groove"),
     "buried tail": ("tail", "no cut end is to be seen; the sleeve's edge is closed round one leg only"),
-    "tail drawn in": ("tail", "the cut end lies level with the sleeve's edge, and a pen mark that stood there is gone"),
+    "tail drawn in": ("tail", "the cut end lies level with the sleeve's edge; no tail stands out"),
     "birdcage": ("far mouth", "the strands stand apart and bulge out just beside the sleeve"),
     "paint line parted": ("far mouth", "the paint line on the cable lies away from the paint line on the sleeve"),
     "broken wire at the far mouth": ("far mouth", "one wire is broken beside the sleeve's edge, its end stands up"),

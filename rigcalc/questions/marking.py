@@ -172,15 +172,13 @@ def _number_exactly(key: dict[str, Any], value: dict[str, Any]) -> tuple[bool, l
     return False, [slip for _, slip in sorted(found, key=lambda one: abs(one[0].value - figure))], False
 
 
-def _feedback(right: bool, fits: list[dict[str, Any]], together: bool = False) -> str:
+def _feedback(right: bool, fits: list[dict[str, Any]]) -> str:
     if right:
         return "Right."
     if not fits:
         return "Not right. No usual slip leads to this answer: go through it step by step."
     if len(fits) == 1:
         return f"Not right. {fits[0]['feedback']}"
-    if together:  # both happened, each with an option of its own
-        return f"Not right. {fits[0]['feedback']} And: {fits[1]['feedback']}"
     return f"Not right. Two things fit. Either: {fits[0]['feedback']} Or: {fits[1]['feedback']}"
 
 
@@ -212,7 +210,15 @@ def _mark_several(key: dict[str, Any], question: dict[str, Any], value: list[str
     single = [slip for slip in slips if "letter" in slip and slip["letter"] in chosen ^ wanted]
     share = max(0, len(chosen & wanted) - len(chosen - wanted)) / len(wanted)
     found = told(chosen == wanted, fits or single, share)
-    return found if fits or len(single) < 2 else found | {"feedback": _feedback(False, single[:2], together=True)}
+    return found if fits or len(single) < 2 else found | {"feedback": _each_option(single)}
+
+
+def _each_option(single: list[dict[str, Any]]) -> str:
+    """Every option wrongly taken or left out with its letter; one sentence for those that share it."""
+    letters: dict[str, list[str]] = {}
+    for slip in single:
+        letters.setdefault(slip["feedback"], []).append(slip["letter"])
+    return "Not right. " + " ".join(f"{', '.join(sorted(row))}: {said}" for said, row in letters.items())
 
 
 def _mark_row(key: dict[str, Any], question: dict[str, Any], value: list[str]) -> dict[str, Any]:

@@ -50,6 +50,8 @@ def _different(texts: tuple[str, ...], what: str) -> tuple[str, ...]:
 def order_parts(family: Family, values: Mapping[str, Any], system: str, work: Callable[..., Any]) -> dict[str, Any]:
     """The letters or rows on the page, the right row and the missteps' rows."""
     right = _texts(work(family.answer, values))
+    if family.answer.items is None and list(right) == sorted(right):
+        raise Undrawn("the right order is that in which the letters stand on the page")
     items = ()
     if family.answer.items is not None:
         items = _different(_texts(template.resolve(family.answer.items, values)), "the rows")

@@ -19,6 +19,7 @@ LONGEST_NUMBER = 12  # digits of a plain figure
 REFUSALS = ("refuse", "refused", "i refuse", "refuse it", "i refuse it")
 DEGREES = ("deg", "deg.", "degree", "degrees", "\u00b0", "\u00ba")
 
+_MASS = re.compile(r"[0-9] ?(kg|kgs|kilograms?|kilos?|lbs?|pounds?|g|grams?|t)\.?$", re.ASCII | re.IGNORECASE)
 _CELSIUS = re.compile(r"([+-]|\u2212|\u2013)? ?([0-9]+(?:\.[0-9]+)?) ?(?:(?:°|º|deg\.?|degrees?)? ?(c|celsius|centigrade)?)?", re.ASCII | re.IGNORECASE)
 
 
@@ -131,6 +132,8 @@ def read_figure(typed: str, accept: tuple[str, ...], refusal: bool, decimal: str
         said = f"The signs in {_short(typed)} can be read in more than one way" if len(choices) > 1 else f"{_short(typed)} was given"
         do = "say which is meant" if len(choices) > 1 else "press it if this is meant" if choices else "type it again"
         return _unread(f"{said}; accepted: {_wanted(accept)}{', a point before decimals' if len(choices) == 1 else ''}; {do}.", choices or None)
+    if dimension(accept[0]) == "force" and _MASS.search(plain):  # no help: whether it is a mass may be what is asked
+        return _unread(f"{_short(typed)} was given, a mass; accepted: {_wanted(accept)}; type it in one of these units.")
     try:
         value, unit, shown = _quantity(accept, plain)
     except Refusal as refusal:
@@ -173,16 +176,11 @@ def _count(plain: str) -> Fraction:
 
 
 def _angle(plain: str) -> tuple[Fraction, str, str]:
-    from rigcalc.units import AmbiguousInput
-
     figure = re.match(r"[0-9.]+(?:[ -]+[0-9]+)?(?:/[0-9]+)?", plain)
     unit = plain[figure.end():].strip().casefold() if figure else ""
     if not figure or unit not in ("", *DEGREES):
         raise Refusal(f"the angle {plain[:LONGEST]!r}", "an angle in degrees, such as 30 deg or 30\u00b0", "type it so")
     value = _count(figure[0].strip())
-    if not unit:
-        raise AmbiguousInput(f"the angle {plain!r} without a unit", "an angle in degrees, such as 30 deg",
-                             "write the unit", (f"{figure[0].strip()} deg",))
     return value, "deg", with_unit_in_words(f"{figure[0].strip()} deg", "deg")
 
 

@@ -126,6 +126,17 @@ def _meaning(size: str, kind: str, said: str, band: Any, reading_mm: float) -> d
 
 
 @_calculation
+def inch_bands_said(system: str) -> str:
+    """The bands over the crowns of every inch size, in a shop's units, as they stand on the page."""
+    from rigcalc.cable import band_mm, sizes
+    from rigcalc.units import INCH_MM
+
+    by, places, unit = (float(INCH_MM), 3, "in") if system == "US" else (1.0, 2, "mm")
+    bands = {size: [edge / by for edge in band_mm(size)] for size in sizes()}
+    return "; ".join(f"{size}: {low:.{places}f} to {high:.{places}f} {unit}" for size, (low, high) in bands.items())
+
+
+@_calculation
 def bands_said(meanings: list[dict[str, str]], system: str) -> str:
     """The bands over the crowns of the inch and metric sizes among the meanings, as they stand on the page."""
     from rigcalc.cable import band_mm, metric_band_mm

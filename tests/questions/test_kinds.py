@@ -8,6 +8,7 @@ from a_family import SECRET, pairs, shop
 from rigcalc.errors import Refusal
 from rigcalc.papers.answers import check_typed
 from rigcalc.questions import FamilyError, Stream, compose, draw, families_folder, load_families, mark, read_answer
+from rigcalc.questions.marking import mark_letters
 from rigcalc.questions.typed import right_typed, written
 
 HEAD = """form = 1
@@ -109,7 +110,7 @@ def test_items_are_right_by_what_they_are_and_each_may_tell_its_own(tmp_path):
     assert key["right"]["letters"] == right and mark(key, question, right[::-1])["right"]
     assert mark(key, question, list(letter.values()))["missteps"] == ["all"]
     both = mark(key, question, [letter["a gate"], letter["a hoist"]])
-    assert both["missteps"] and set(both["missteps"]) == {"hoists", "shy"} and "And: " in both["feedback"]
+    assert both["missteps"] and set(both["missteps"]) == {"hoists", "shy"} and all(f"{letter[one]}: " in both["feedback"] for one in ("a trellis", "a hoist"))
     assert both["share"] == 0  # one right, one wrong, of two right
     assert mark(key, question, [letter["a gate"]])["share"] == 0.5
     assert mark(key, question, [letter["a gate"], letter["a trellis"], letter["a swing"]])["share"] == 0.5
@@ -221,3 +222,15 @@ def test_a_box_is_named_by_its_number(tmp_path):
 def test_what_makes_no_question_is_refused_with_its_reason(tmp_path, kind, text, why):
     with pytest.raises(Refusal, match=why):
         _made(tmp_path, kind, text)
+
+
+def test_options_that_share_a_sentence_are_named_together_and_it_is_said_once():
+    slips = [{"id": one, "letter": one, "letters": sorted({"A", "B"} ^ {one}), "feedback": said}
+             for one, said in (("C", "It lifts."), ("D", "It lifts."), ("E", "It moves."))]
+    found = mark_letters("several choices", ["A", "B"], slips, ["A", "B", "C", "D", "E"])
+    assert found["feedback"] == "Not right. C, D: It lifts. E: It moves."
+
+
+def test_a_row_of_letters_is_never_right_as_it_stands_on_the_page():
+    found = pairs("order-of-crimps", 200)
+    assert all(key["right"]["row"] != sorted(key["right"]["row"]) for _, key in found)

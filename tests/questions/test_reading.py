@@ -73,7 +73,7 @@ def test_what_is_said_back_names_no_other_unit(typed, other):
 
 
 @pytest.mark.parametrize(("accept", "typed", "choices"), [
-    (("deg",), "30", ["30 deg"]), (("lbf", "N"), "360", ["360 lbf", "360 N"]), (("kg", "lb"), "12", ["12 kg", "12 lb"]),
+    (("lbf", "N"), "360", ["360 lbf", "360 N"]), (("kg", "lb"), "12", ["12 kg", "12 lb"]),
     (("lbf", "N"), "1,250 lbf", ["1250 lbf", "1.250 lbf"]), (("mm", "m"), "2,4 m", ["2.4 m"]), (("",), "2,5", ["2.5"]),
 ])
 def test_what_is_ambiguous_is_asked(accept, typed, choices):
@@ -138,3 +138,19 @@ def test_centimetres_count_where_millimetres_are_asked_and_fractions_in_one_sign
 def test_one_comma_is_asked_about_with_the_one_reading_there_is():
     read = read_answer({"kind": "number", "accept": ["mm"]}, "170,0 mm")
     assert read["ask"] == ["170.0 mm"] and "more than one way" not in read["shown"]
+
+
+def test_a_bare_angle_is_read_in_degrees_the_one_unit_there_is():
+    assert _value(_asked("deg"), "52") == 52
+
+
+@pytest.mark.parametrize("typed", ["230 kg", "507 lb", "507 lbs", "12 pounds"])
+def test_a_mass_where_a_force_is_asked_is_told_without_help(typed):
+    found = read_answer(_asked("lbf", "N"), typed)
+    assert not found["ok"] and not found["ask"] and "a mass; accepted: a figure in lbf, N" in found["shown"]
+    assert "turned" not in found["shown"]
+
+
+@pytest.mark.parametrize("typed", ["507 lbf", "507 N", "2.1 kN"])
+def test_a_force_is_not_taken_for_a_mass(typed):
+    assert read_answer(_asked("lbf", "N", "kN"), typed)["ok"]
