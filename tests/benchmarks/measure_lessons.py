@@ -28,8 +28,10 @@ def empty(state):
 Board("The empty round trip", {"which": "one", "far": 0}, empty)"""
 # Moves a control to and fro; the milliseconds from the move until the answer stands in the page, laid out.
 MOVE = """async ([board, name, turns]) => {
-  const box = board.querySelector(`[data-control="${name}"]`), times = [];
+  const times = [];
   for (let turn = 0; turn < turns; turn += 1) {
+    const box = board.querySelector(`[data-control="${name}"]`);  // a move may make the controls anew
+    if (!box) return null;
     const answered = new Promise((tell) => {
       const eye = new MutationObserver(() => { eye.disconnect(); board.getBoundingClientRect(); tell(performance.now()); });
       eye.observe(board, { attributes: true, attributeFilter: ['data-turn'] });
