@@ -157,8 +157,8 @@ def _before_pressing(plan: Plan) -> list[tuple[str, str]]:
          f"{plan.sleeve_metal} sleeves{thimbles}. Write the lots above. A bag without a label goes back.", ""),
         ("Eye protection on, now and until the last piece is finished. Reel braked, cut end held.", ""),
         ("Write tool and gauge numbers. Tool: jaws clean, closing fully when empty. The first press of the day is gauged.", ""),
-        (f"{bare}Measure the {'bare core' if reel.coating_to else 'cable'} over the crowns at three places: {caliper(low, system, 'up')} to "
-         f"{caliper(high, system, 'down')}. No kink, rust, flat place, broken wire or birdcage. "
+        (f"{bare}Measure the {'bare core' if reel.coating_to else 'cable'} over the crowns at three places: {caliper(low, system, 'down')} to "
+         f"{caliper(high, system, 'up')}. No kink, rust, flat place, broken wire or birdcage. "
          f"At the cut end count {inner} wires in a strand.", ""),
         (f"Mark {_marks(plan)}. One turn of tape over the mark; cut through the tape with a cable cutter, never a torch. "
          "The end is square and round, with no hooked wire.", HOLD_POINTS[0])]

@@ -26,7 +26,7 @@ BENCH = Block("bench", (
     Field("diameter_tolerance", length_mm(0.01, 1))))
 
 FACTOR = Block("factor", (
-    Field("use", one_of(("nobody",))), Field("value", number(1, 100)), Field("owner", text),
+    Field("use", one_of(("nobody",))), Field("value", number(1, 100)), Field("owner", name),
     Field("set_on", day), Field("scope", text)))
 
 REEL = Block("reel", (
@@ -47,7 +47,7 @@ THIMBLE = Block("thimble", (
 
 CHART = Block("chart", (
     Field("id", text), Field("maker", text), Field("edition", text), Field("sleeve_metal", one_of(SLEEVE_METALS)),
-    Field("tool", text), Field("copied_by", text), Field("copied_on", day), Field("checked_by", text),
+    Field("tool", text), Field("copied_by", name), Field("copied_on", day), Field("checked_by", name),
     Field("checked_on", day), Field("row", lambda rows: rows)))
 
 CHART_ROW = Block("chart.row", (
@@ -60,7 +60,7 @@ CHART_ROW = Block("chart.row", (
 
 PULL_TEST = Block("pull_test", (
     Field("size", inch_size), Field("metal", one_of(CABLE_METALS)), Field("hold", force_n), Field("procedure", text),
-    Field("set_by", text), Field("set_on", day)))
+    Field("set_by", name), Field("set_on", day)))
 
 # --- blocks a shop may leave out --------------------------------------------------------------------
 
@@ -120,8 +120,8 @@ FITTING = Block("fitting", (
 
 CLIP = Block("clip", (
     Field("size", inch_size), Field("number", whole(3, 12)), Field("turnback", length_mm(10, 2000)), Field("torque", torque_nm),
-    Field("base", length_mm(1, 200), required=False), Field("maker", text), Field("edition", text), Field("copied_by", text),
-    Field("checked_by", text)))
+    Field("base", length_mm(1, 200), required=False), Field("maker", text), Field("edition", text), Field("copied_by", name),
+    Field("checked_by", name)))
 
 PRICES = Block("prices", (
     Field("currency", text), Field("cable_metre", prices_by(text)), Field("sleeve", prices_by(_sleeve_name)),

@@ -90,13 +90,13 @@ def _said(record: dict) -> dict:
 def card_stands(shop: Shop, code: str) -> bool:
     """Whether the card with that code still stands: its tool's charts are those it was drawn from.
 
-    Errors: `Refusal` for what is no card's code, or a tool that is not in the shop file.
+    A tool that is no longer in the shop file voids its card. Errors: `Refusal` for what is no card's code.
     """
     match = re.fullmatch(r"(.{1,300})-([0-9a-f]{%d})" % CODE_SIGNS, code.strip(), re.IGNORECASE)
     if not match:
         raise Refusal(f"the code {code!r:.60}", "a wall card's code, such as LB-1f2e3d4c", "read it from the foot of the card")
-    tool = shop.tool(match[1])
-    if all(chart.tool != tool.id for chart in shop.charts):
+    tool = next((one for one in shop.tools if one.id.casefold() == match[1].casefold()), None)
+    if tool is None or all(chart.tool != tool.id for chart in shop.charts):
         return False
     return card_code(shop, tool.id).rpartition("-")[2] == match[2].lower()
 
@@ -138,7 +138,7 @@ def _overdue(row: ChartRow, shop: Shop, on: date) -> str:
     gauge = next((one for one in shop.gauges if one.id == row.gauge), None)
     if gauge is None or gauge.in_date(on):
         return ""
-    return f"STOP: gauge {gauge.id} was due on {gauge.due_on}. Judge nothing with it, and press nothing, until it has been checked."
+    return f"STOP: gauge {gauge.id} {gauge.out_of_date(on)}. Judge nothing with it, and press nothing, until it has been checked."
 
 
 def _crimps(count: int) -> str:

@@ -7,17 +7,16 @@ from datetime import date
 from rigcalc.errors import Refusal
 from rigcalc.shop.fields import Finding, shown
 
-__all__ = ["stores"]
+__all__ = ["days_of", "stores", "to_come"]
 
 RULE_MM = 0.5  # what a steel rule shows
 CAN_BE_ANGLED = ("eyebolt", "eye screw")
-BLOCKS = ("growth", "pulled_lot", "offcut", "fitting", "clip", "prices", "cutting", "proof")
 
 
 def stores(values: dict) -> list[Finding]:
     """Every disagreement of the blocks that a shop may leave out."""
     return [*_same_twice(values), *_growths(values), *_lots(values), *_offcuts(values), *_fittings(values), *_clips(values),
-            *_prices(values), *_to_come(values)]
+            *_prices(values)]
 
 
 def _same_twice(values: dict) -> list[Finding]:
@@ -190,15 +189,17 @@ def _prices(values: dict) -> list[Finding]:
 
 # --- days -------------------------------------------------------------------------------------------
 
-def _to_come(values: dict) -> list[Finding]:
-    """Something done on a day that is still to come; an invented shop's days are made up."""
-    if values["shop"].get("invented") is not False:
-        return []
-    today, findings = date.today(), []
-    for name in BLOCKS:
-        blocks = values[name] if isinstance(values[name], list) else [values[name]]
-        for n, block in enumerate(blocks):
-            path = (name, n) if isinstance(values[name], list) else (name,)
-            findings += [Finding((*path, key), shown(day), f"today ({today}) or earlier", "correct the date")
-                         for key, day in block.items() if key.endswith("_on") and isinstance(day, date) and day > today]
-    return findings
+def to_come(values: dict, made_up: frozenset[date] = frozenset()) -> list[Finding]:
+    """Something done on a day that is still to come, in any block; `made_up` are the days of the invented sample, left alone."""
+    today = date.today()
+    dated = [(path, block) for name, blocks in values.items() if name != "form"
+             for path, block in ([((name, n), block) for n, block in enumerate(blocks)] if isinstance(blocks, list) else [((name,), blocks)])]
+    return [Finding((*path, key), shown(day), f"today ({today}) or earlier", "correct the date: what is still to come has not been done")
+            for path, block in dated for key, day in block.items()
+            if key.endswith("_on") and key != "due_on" and isinstance(day, date) and day > today and day not in made_up]
+
+
+def days_of(values: dict) -> frozenset[date]:
+    """Every day that stands in a shop file."""
+    blocks = [block for blocks in values.values() for block in (blocks if isinstance(blocks, list) else [blocks]) if isinstance(block, dict)]
+    return frozenset(day for block in blocks for day in block.values() if isinstance(day, date))

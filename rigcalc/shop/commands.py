@@ -98,6 +98,10 @@ def _check_card(shop: Shop, code: str) -> int:
         print(f"Card {code.strip()} stands: the chart in force is the one it was drawn from.")
         return 0
     tool = code.strip().rpartition("-")[0]
+    if all(one.id.casefold() != tool.casefold() for one in shop.tools):
+        print(f"Card {code.strip()} is VOID: tool {tool} does not stand in the shop file. Take the card down, and press nothing by it. "
+              "The shop's tools: " + (", ".join(one.id for one in shop.tools) or "none") + ".")
+        return 2
     print(f"Card {code.strip()} is VOID: the chart for tool {tool} is not the one it was drawn from. Take it down and print a new "
           f"one: rigcalc shop --card {tool}")
     return 2
@@ -164,7 +168,7 @@ def shop_notes(shop: Shop) -> list[str]:
 
     notes = [] if shop.factors else ["no design factor has been entered, so no limit can be given."]
     notes += odd_certificates(shop.reels, shop.system)
-    notes += [f"gauge {g.id} was due on {g.due_on}: it judges nothing until it is checked."
+    notes += [f"gauge {g.id} {g.out_of_date(date.today())}: it judges nothing until it is checked."
               for g in shop.gauges if not g.in_date(date.today())]
     notes += [f"the growth of {g.size} {g.sleeve_metal} sleeves on tool {g.tool} was measured by edition {g.edition} of its chart, which "
               "is not in force: measure three again." for g in shop.growths if not shop.growth_stands(g)]

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from difflib import get_close_matches
 
+from rigcalc._order_person import is_stand_in
 from rigcalc.errors import Refusal
 
 __all__ = ["Block", "Field", "Finding", "block_values", "boolean", "cavities", "day", "force_by_angle", "force_n", "forces_n",
@@ -114,6 +115,8 @@ def name(value: object) -> str:
     """A person's name."""
     if isinstance(value, str) and not value.strip():
         raise Wrong("a person's name in quotes", "write a name, or delete the line")
+    if is_stand_in(text(value)):
+        raise Wrong("the name of a person who did it", "write that person's name: a dash or a made-up name answers for nothing")
     return text(value)
 
 

@@ -76,6 +76,12 @@ class Gauge:
         """Whether the check still holds on that day."""
         return self.checked_on <= on <= self.due_on
 
+    def out_of_date(self, on: date) -> str:
+        """Why the check does not hold on that day, as "was due on 2026-03-02"; '' where it holds."""
+        if on < self.checked_on:
+            return f"is said to have been checked on {self.checked_on}, a day after {on}"
+        return f"was due on {self.due_on}" if on > self.due_on else ""
+
 
 @dataclass(frozen=True)
 class Thimble:

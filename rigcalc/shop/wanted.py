@@ -36,6 +36,7 @@ class Way:
     gauge_slot: str
     gauge_in_date: bool
     sleeve_before_mm: float | None
+    order_known: bool
 
 
 @dataclass(frozen=True)
@@ -92,7 +93,7 @@ def _wanted(shop: Shop, size: str, metal: str, service: str, on: date) -> Wanted
     reels = tuple(_reel(reel) for reel in shop.reels if (reel.size, reel.metal) == (size, metal))
     thimble = next((f"{t.metal}, loop {show_length(t.loop_mm, shop.system)}" for t in shop.thimbles
                     if (t.size, t.metal) == (size, _thimble_metal(metal))), None)
-    gaps = (*_press_gaps(shop, size, metal, service, allowed, ways), *_gauge_gaps(shop, ways, on), *_share_gaps(shop, metal, ways),
+    gaps = (*_press_gaps(shop, size, metal, service, allowed, ways), *_order_gaps(ways), *_gauge_gaps(shop, size, allowed, ways, on), *_share_gaps(shop, metal, ways),
             *_stock_gaps(shop, size, metal, reels, thimble))
     return Wanted(size, metal, service, allowed, ways, reels, thimble, gaps)
 
@@ -105,7 +106,7 @@ def _way(shop: Shop, chart: CrimpChart, row: ChartRow, verdict: str, on: date) -
     """One row of a chart whose sleeve metal may go on this cable."""
     gauge = next((g for g in shop.gauges if g.id == row.gauge), None)
     return Way(row.size, chart.sleeve_metal, verdict, chart.tool or "", row.cavity, chart.id, row.gauge or "", row.gauge_slot or "",
-               gauge is not None and gauge.in_date(on), row.sleeve_before_mm)
+               gauge is not None and gauge.in_date(on), row.sleeve_before_mm, row.order is not None)
 
 
 def _reel(reel: Reel) -> str:
@@ -129,14 +130,20 @@ def _press_gaps(shop: Shop, size: str, metal: str, service: str, allowed: tuple,
     return [f"no chart lists {size} for {sleeves} sleeves: ask the maker of tool {' or '.join(tools)} whether it may press them"]
 
 
-def _gauge_gaps(shop: Shop, ways: tuple[Way, ...], on: date) -> list[str]:
-    """Every gauge of a way that judges nothing on that day, once."""
-    found = []
+def _order_gaps(ways: tuple[Way, ...]) -> list[str]:
+    """Ways whose chart gives no order of pressing."""
+    return [f'chart {way.chart} gives no order of pressing for {way.size} ("maker gives none"): ask the maker of tool {way.tool} before the first press'
+            for way in ways if not way.order_known]
+
+
+def _gauge_gaps(shop: Shop, size: str, allowed: tuple, ways: tuple[Way, ...], on: date) -> list[str]:
+    """Every gauge of a way that judges nothing on that day, once; and a size that no gauge of the shop has a slot for."""
+    fits = any(size in gauge.sizes and sleeve in gauge.sleeve_metals for gauge in shop.gauges for sleeve, _ in allowed)
+    found = [] if fits or not allowed else [f"no gauge has a slot for {size} with {' or '.join(sleeve for sleeve, _ in allowed)} sleeves"]
     for name in dict.fromkeys(way.gauge for way in ways if not way.gauge_in_date):
         gauge = next((g for g in shop.gauges if g.id == name), None)
         found.append(f"no gauge is named for {'/'.join(w.chart for w in ways if w.gauge == name)}" if gauge is None else
-                     f"gauge {name} was due on {gauge.due_on}: have it checked before anything is pressed" if on > gauge.due_on else
-                     f"gauge {name} was first checked on {gauge.checked_on}")
+                     f"gauge {name} {gauge.out_of_date(on)}: have it checked before anything is pressed")
     return found
 
 

@@ -171,7 +171,7 @@ def test_the_command_prints_writes_and_checks(capsys, home):
 @pytest.mark.parametrize("given, said", [
     (["--card", "LX"], "LA, LB, LC, BB"), (["--card", "LB", "--sizes", "1/8"], "one of them at a time"), (["--html", "x.html"], "together with --card"),
     (["--card", "LB", "--html", "x.txt"], "ends in .html"), (["--card", "LB", "--html", "/no/such/folder/x.html"], "No such file"),
-    (["--card-check", "LX-12345678"], "LA, LB"), (["--card", "--new"], "one of them")])
+    (["--card", "--new"], "one of them")])
 def test_a_refusal_is_one_sentence(capsys, given, said):
     assert main(["shop", *given]) == 2
     out, err = capsys.readouterr()
@@ -192,3 +192,12 @@ def test_each_tool_prints_on_one_sheet(home, paper):
     subprocess.run([browser, "--headless", "--no-sandbox", "--disable-gpu", f"--user-data-dir={home}/profile", "--no-pdf-header-footer",
                     f"--print-to-pdf={home}/cards.pdf", f"file://{home}/cards.html"], check=True, capture_output=True, timeout=120)
     assert len(re.findall(rb"/Type\s*/Page\b", (home / "cards.pdf").read_bytes())) == 4
+
+
+def test_a_card_of_a_tool_that_is_gone_is_void(home, capsys):
+    code = card_code(SHOP, "LB")
+    shop = dataclasses.replace(SHOP, tools=tuple(t for t in SHOP.tools if t.id != "LB"), charts=tuple(c for c in SHOP.charts if c.tool != "LB"))
+    assert not card_stands(shop, code)
+    assert main(["shop", "--card-check", "LX-12345678"]) == 2
+    told = capsys.readouterr()
+    assert told.err == "" and "VOID" in told.out and "Take the card down" in told.out and "LA, LB" in told.out

@@ -210,7 +210,7 @@ def test_a_day_still_to_come_is_told_in_a_shop_of_one_s_own(tmp_path):
     path = tmp_path / "shop.toml"
     text = SAMPLE.replace("measured_on = 2026-02-20", "measured_on = 2999-02-20", 1)
     path.write_text(text, encoding="utf-8")
-    assert check_shop(path) == []                                   # an invented shop's days are made up
+    assert "2999-02-20" in str(check_shop(path)[0])                # only the sample's very days are made up
     path.write_text(text.replace("invented = true", "invented = false"), encoding="utf-8")
     assert [p.given for p in check_shop(path) if "or earlier" in p.accepted] == ["2999-02-20"]
 

@@ -43,7 +43,7 @@ def test_the_pairing_decides_the_sleeves():
 
 @pytest.mark.parametrize("size, metal, gaps", [
     ("1/4", "galvanised", ["gauge GC was due on 2026-03-02"]),
-    ("3/8", "galvanised", ["no tool has a cavity for 3/8", "no chart lists 3/8", "no reel of 3/8 galvanised", "no galvanised thimble for 3/8"]),
+    ("3/8", "galvanised", ["no tool has a cavity for 3/8", "no chart lists 3/8", "no gauge has a slot for 3/8", "no reel of 3/8 galvanised", "no galvanised thimble for 3/8"]),
     ("3/16", "stainless", ["no chart lists 3/16 for zinc-plated copper or tin-plated copper sleeves: ask the maker of tool LB",
                            "no reel of 3/16 stainless", "no stainless thimble for 3/16"]),
     ("1/8", "stainless", ["chart LB-ZC gives no efficiency"]),
@@ -55,7 +55,18 @@ def test_each_gap_is_named_by_itself(size, metal, gaps):
 
 def test_a_gauge_is_in_date_on_its_days_only():
     assert one("1/4", on=date(2026, 3, 2)).gaps == () and one("1/4", on=date(2025, 3, 2)).ways[0].gauge_in_date
-    assert "first checked" in one("1/4", on=date(2025, 3, 1)).gaps[0]
+    assert "gauge GC is said to have been checked on 2025-03-02, a day after 2025-03-01" in one("1/4", on=date(2025, 3, 1)).gaps[0]
+
+
+def test_a_row_without_an_order_of_pressing_is_a_gap():
+    charts = tuple(dataclasses.replace(c, rows=tuple(dataclasses.replace(r, order=None) for r in c.rows)) if c.id == "BB-AL" else c for c in SHOP.charts)
+    assert one("1/8", shop=dataclasses.replace(SHOP, charts=charts)).gaps == (
+        'chart BB-AL gives no order of pressing for 1/8 ("maker gives none"): ask the maker of tool BB before the first press',)
+
+
+def test_a_size_that_no_gauge_has_a_slot_for_is_a_gap_even_without_a_chart():
+    less = dataclasses.replace(SHOP, gauges=tuple(g for g in SHOP.gauges if "1/4" not in g.sizes), charts=tuple(c for c in SHOP.charts if c.id != "LC-AL"))
+    assert any(gap.startswith("no gauge has a slot for 1/4 with aluminium") for gap in one("1/4", shop=less).gaps)
 
 
 def test_a_reel_without_a_certificate_is_a_gap():
