@@ -177,7 +177,7 @@ _ALWAYS = (
     ("what", "What hangs from it, or what does it brace (--what)?"),
     ("where", "Where is it fitted (--where)?"),
     ("load", "What is the greatest load, with its unit (--load)?"),
-    ("load_from", "Who says so (--load-from)?"),
+    ("load_from", "Who states the load, or the weight and the measurements (--load-from)?"),
     ("service", "Is the place dry, outdoor, marine or immersed, where a pool hall counts as immersed (--service)?"),
     ("ends", f"Which ends: {', '.join(ENDS[:-1])} or {ENDS[-1]} (--ends)?"),
     ("length", "How long, with the unit (--length)?"),

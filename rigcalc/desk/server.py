@@ -9,6 +9,7 @@ from urllib.parse import quote
 
 import tornado.web
 
+from rigcalc.cautions import INVENTED_PAGE
 from rigcalc.desk import work
 from rigcalc.errors import Refusal
 from rigcalc.pages import escape, page, said
@@ -69,7 +70,7 @@ class DeskHandler(tornado.web.RequestHandler):
         """One page of the desk."""
         nav = '<a href="/">Desk</a><a href="/register">Register</a><a href="/sign-out">Sign out</a>' if self.session else ""
         line = desk.shop.chart_line() if desk else ""
-        self.finish(page(title, note + body, nav=nav, chart_line=line, invented=bool(desk and desk.invented), **more))
+        self.finish(page(title, note + body, nav=nav, chart_line=line, invented=INVENTED_PAGE if desk and desk.invented else False, **more))
 
     def write_error(self, status_code: int, **kwargs) -> None:
         cause = kwargs.get("exc_info", (None, None))[1]

@@ -3,17 +3,15 @@
 from __future__ import annotations
 
 import json
-import re
 from datetime import datetime
 from pathlib import Path
 
 from rigcalc.desk.classes import candidate_of, class_of
 from rigcalc.desk.folder import Desk, exact_text, named_person, sha256_of
 from rigcalc.errors import Refusal
-from rigcalc.home import installed_folder, working_folder
 from rigcalc.papers.answers import typed_in
 from rigcalc.papers.balance import Spread, class_spread, family_results
-from rigcalc.papers.blueprint import Blueprint, load_blueprint
+from rigcalc.papers.blueprint import Blueprint, blueprint_names, load_blueprint
 from rigcalc.papers.correcting import entered_corrections
 from rigcalc.papers.issue import issue_papers
 from rigcalc.papers.marking import MarkingRun, mark_returned
@@ -26,23 +24,16 @@ __all__ = ["blueprint_in_force", "blueprints", "corrections_of", "enter_result",
            "type_in"]
 
 
-def _own_blueprints(desk: Desk) -> Path:
-    return working_folder(desk.home) / "quizzes" / "blueprints"
-
-
 def blueprints(desk: Desk) -> list[str]:
     """The names of all blueprints: those that ship and the workplace's own (working/quizzes/blueprints/)."""
-    folders = (installed_folder() / "quizzes" / "blueprints", _own_blueprints(desk))
-    names = {path.stem for folder in folders for path in folder.glob("*.toml") if re.fullmatch(r"[a-z0-9-]{1,40}", path.stem)}
-    return sorted(names, key=lambda name: (name != "narrow", name))
+    return blueprint_names(desk.home)
 
 
 def blueprint_in_force(desk: Desk, name: str = "narrow", families=None) -> Blueprint:
     """A blueprint by its name: the workplace's own where one was written, else the sample that ships."""
     if name not in blueprints(desk):
         raise Refusal(f"the blueprint '{name[:40]}'", ", ".join(blueprints(desk)), "choose one of these")
-    own = _own_blueprints(desk) / f"{name}.toml"
-    return load_blueprint(own if own.exists() else name, families, desk.home)
+    return load_blueprint(name, families, desk.home)
 
 
 def spread_before_setting(desk: Desk, class_id: str, blueprint: str = "narrow", families=None) -> Spread:

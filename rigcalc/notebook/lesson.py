@@ -61,7 +61,7 @@ def answer(block: Block) -> Block:
 
 def opening_lines(chart_line: str, invented: bool, note: str = "") -> Block:
     """Style, the shop's standing and the chart in force."""
-    lines = ([("invented", INVENTED)] if invented else []) + [("chart-line", f"Chart in force: {chart_line}")]
+    lines = ([("invented", INVENTED)] if invented else []) + [("chart-line", chart_line if "in force:" in chart_line else f"Chart in force: {chart_line}")]
     lines += [("invented", note)] if note else []
     said = [words for _, words in lines]
     marks = "".join(f'<p class="{kind}">{escape(words)}</p>' for kind, words in lines)

@@ -17,7 +17,7 @@ from rigcalc.notebook.form import Exercise
 from rigcalc.errors import Refusal
 from rigcalc.notebook.lesson import Block, opening_lines
 from rigcalc.notebook.teaching import STANDS_IN, shop_for_teaching
-from rigcalc.papers.blueprint import load_blueprint
+from rigcalc.papers.blueprint import Blueprint, installed_blueprint, load_blueprint
 from rigcalc.papers.issue import PracticePaper, practice_paper
 from rigcalc.questions import Stream
 from rigcalc.questions.own import families_for_teaching
@@ -37,9 +37,19 @@ def _named(slots: list[int]) -> str:
     return f"questions {', '.join(first)} and {last}" if first else f"question {last}"
 
 
+def _blueprint(name: str, families: dict) -> tuple[Blueprint, str]:
+    """The blueprint in force; where the workplace's own cannot be used the installed one, with a calm sentence."""
+    try:
+        return load_blueprint(name, families), ""
+    except Refusal:
+        return load_blueprint(installed_blueprint(name), families), ("The workplace's own plan of the paper cannot be used just now, so the one that "
+                                                                     "came with the workbook stands here. Whoever teaches sees why on the page Teach.")
+
+
 def _made(blueprint: str, families: dict) -> tuple[PracticePaper, Any, str]:
     """The first paper, the shop it asks about, and the note on that; the whole paper asks about one shop."""
-    (shop, note), plan = shop_for_teaching(), load_blueprint(blueprint, families)
+    (shop, note), (plan, other) = shop_for_teaching(), _blueprint(blueprint, families)
+    note = " ".join(filter(None, (note, other)))
     try:
         return practice_paper(plan, families, shop, Stream(_FIRST, blueprint)), shop, note
     except Refusal:
@@ -128,7 +138,7 @@ class PracticeSitting(_Sitting):
 
 def parts() -> dict[str, str]:
     """What can be practised beside the narrow paper: what the list shows, and what it stands for."""
-    found = {f"The full paper: {len(load_blueprint('full', families_for_teaching()[0]).question)} questions": "full"}
+    found = {f"The full paper: {len(_blueprint('full', families_for_teaching()[0])[0].question)} questions": "full"}
     for lesson in sorted({one.lesson for one in load_skills().values() if one.written}):
         found[f"Lesson {lesson}: {len(_asked(lesson))} questions"] = lesson
     return found

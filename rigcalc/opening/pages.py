@@ -7,7 +7,7 @@ import sys
 from html import escape
 from pathlib import Path
 
-from rigcalc.cautions import CAUTIONS, PRACTICE
+from rigcalc.cautions import CAUTIONS, INVENTED_PAGE, PRACTICE
 from rigcalc.errors import Refusal
 from rigcalc.home import installed_folder, shop_file, working_folder, workbook_home
 from rigcalc.learning.names import Learner
@@ -27,7 +27,6 @@ DOORS = (
     ("/teach", "Teach", "For the trainer: the shop's own data, the projector, practice sheets, changing a lesson."),
     ("/assess", "Assess", "For the assessor: set a paper, mark it, watch at the bench, decide, sign."),
 )
-INVENTED_PAGE = "INVENTED: the shop, its people and its chart on this page are made up for teaching."
 
 
 def command(words: str) -> str:
@@ -61,7 +60,7 @@ def shop_in_force():
 def _page(title: str, body: str, here: str) -> str:
     shop, trouble = shop_in_force()
     bar = "" if shop.has_maker_chart else f'<p class="invented">{escape(PRACTICE)}</p>'
-    return page(title, bar + (said(trouble, "no") if trouble else "") + body, nav=nav(here), invented=shop.invented,
+    return page(title, bar + (said(trouble, "no") if trouble else "") + body, nav=nav(here), invented=INVENTED_PAGE if shop.invented else False,
                 chart_line=shop.chart_line(), head=f'<link rel="icon" href="data:,"><style>{LOOK}</style>')
 
 
@@ -230,7 +229,7 @@ def _families_section() -> str:
     how = (f"<p>To correct an installed one, copy its file from <code>{escape(str(installed))}</code> to <code>{escape(str(own))}</code> under "
            "the same name; a file with a name and an id of its own is added.</p>")
     if not any(own.glob("*.toml")):
-        return f"<h2>Question families</h2><p>The installed question families are in force.</p>{how}"
+        return f"<h2>Question families</h2><p>The installed question families are in force.</p>{how}{_blueprints_section()}"
     from rigcalc.questions import load_families
     from rigcalc.questions.own import own_families_in_words
 
@@ -239,7 +238,22 @@ def _families_section() -> str:
         told = said(own_families_in_words(), "ok")
     except Refusal as refusal:
         told = said(str(refusal), "no")
-    return f"<h2>Question families</h2>{told}{how}"
+    return f"<h2>Question families</h2>{told}{how}{_blueprints_section()}"
+
+
+def _blueprints_section() -> str:
+    """Which blueprints of the workplace's own are in force, or what is wrong with one of them; nothing where there are none."""
+    from rigcalc.papers.blueprint import blueprint_names, load_blueprint, own_blueprints_folder
+
+    told = ""
+    for name in blueprint_names():
+        if (own_blueprints_folder() / f"{name}.toml").exists():
+            try:
+                plan = load_blueprint(name)
+                told += said(f"Own blueprint in force: {plan.id}, version {plan.version}, from {own_blueprints_folder()}.", "ok")
+            except Refusal as refusal:
+                told += said(str(refusal), "no")
+    return f"<h2>Blueprints</h2>{told}" if told else ""
 
 
 def _lesson_section() -> str:

@@ -26,8 +26,11 @@ def said(text: str, kind: str = "") -> str:
     return f'<p class="said {escape(kind)}" role="status">{escape(text)}</p>'
 
 
-def page(title: str, body: str, *, chart_line: str = "", invented: bool = False, nav: str = "",
-         head: str = "", cautions: bool = True, heading: bool = True) -> str:
+BRAND = "Cable assembly workbook"
+
+
+def page(title: str, body: str, *, chart_line: str = "", invented: bool | str = False, nav: str = "",
+         head: str = "", cautions: bool = True, heading: bool = True, brand: str = BRAND) -> str:
     """A whole HTML page.
 
     Parameters
@@ -38,20 +41,22 @@ def page(title: str, body: str, *, chart_line: str = "", invented: bool = False,
         HTML, already escaped.
     chart_line : str
         Plain text naming the crimp chart in force.
-    invented : bool
-        Whether the invented shop is in force: the page then says INVENTED.
+    invented : bool or str
+        Whether the invented shop is in force: the page then says INVENTED, of a sheet; or that sentence in its own words.
     nav, head : str
         HTML for the top line and for the head.
+    brand : str
+        Plain text above the page: the workbook, or whoever sends a letter.
     """
-    window = title if title == "Cable assembly workbook" else f"{title} · Cable assembly workbook"
+    window = title if title == brand else f"{title} · {brand}"
     top = f"<h1>{escape(title)}</h1>" if heading else ""
-    mark = f'<p class="invented">{escape(INVENTED)}</p>' if invented else ""
+    mark = f'<p class="invented">{escape(INVENTED if invented is True else str(invented))}</p>' if invented else ""
     chart = f'<p class="chart-line">{escape(chart_line)}</p>' if chart_line else ""
     foot = cautions_html() if cautions else ""
     return (
         '<!doctype html><html lang="en"><head><meta charset="utf-8">'
         '<meta name="viewport" content="width=device-width, initial-scale=1">'
         f"<title>{escape(window)}</title><style>{style()}</style>{head}</head><body>"
-        f'<header class="page"><div class="inner"><span class="title">Cable assembly workbook</span>'
+        f'<header class="page"><div class="inner"><span class="title">{escape(brand)}</span>'
         f"<nav>{nav}</nav></div></header><main>{top}{mark}{chart}{body}{foot}</main></body></html>"
     )

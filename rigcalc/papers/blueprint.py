@@ -11,12 +11,13 @@ from typing import Literal
 import msgspec
 
 from rigcalc.errors import Refusal
-from rigcalc.home import installed_folder
+from rigcalc.home import installed_folder, working_folder
 from rigcalc.papers.cut import Cut, Judge, judged_cut
 from rigcalc.papers.records import sha256
 from rigcalc.questions.family import families_folder, line_of, own_families_folder, read_family
 
-__all__ = ["Blueprint", "Cut", "Judge", "Place", "families_at", "load_blueprint", "judged_cut", "rules_in_words"]
+__all__ = ["Blueprint", "Cut", "Judge", "Place", "blueprint_names", "families_at", "installed_blueprint", "load_blueprint", "judged_cut",
+           "own_blueprints_folder", "rules_in_words"]
 
 
 class Place(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
@@ -52,8 +53,25 @@ class Blueprint(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     sha256: str = ""
 
 
+def own_blueprints_folder(home: Path | None = None) -> Path:
+    """Where a workplace keeps blueprints of its own (made by the trainer, or not there)."""
+    return working_folder(home) / "quizzes" / "blueprints"
+
+
+def installed_blueprint(name: str) -> Path:
+    """The file of a blueprint as it came with the workbook."""
+    return installed_folder() / "quizzes" / "blueprints" / f"{name}.toml"
+
+
+def blueprint_names(home: Path | None = None) -> list[str]:
+    """The names of all blueprints, those that ship and the workplace's own; the narrow one first."""
+    names = {path.stem for folder in (installed_blueprint("narrow").parent, own_blueprints_folder(home)) for path in folder.glob("*.toml")
+             if re.fullmatch(r"[a-z0-9-]{1,40}", path.stem)}
+    return sorted(names, key=lambda name: (name != "narrow", name))
+
+
 def load_blueprint(name: str | Path = "narrow", families=None, home: Path | None = None) -> Blueprint:
-    """Read and check a blueprint: a name of quizzes/blueprints/, or the path of a file.
+    """Read and check a blueprint: a name, for which the workplace's own file stands before the installed one; or the path of a file.
 
     Parameters
     ----------
@@ -70,10 +88,11 @@ def load_blueprint(name: str | Path = "narrow", families=None, home: Path | None
     """
     path = Path(name)
     if path.suffix != ".toml":
-        path = installed_folder() / "quizzes" / "blueprints" / f"{name}.toml"
+        own = own_blueprints_folder(home) / f"{name}.toml"
+        path = own if own.exists() else installed_blueprint(str(name))
     try:
         data = path.read_bytes()
-        plan = msgspec.convert(tomllib.loads(data.decode("utf-8")), Blueprint)
+        plan = _plan(data)
     except OSError:
         raise Refusal(f"the blueprint {path}", "a blueprint file that can be read",
                       "give its name in quizzes/blueprints/ or its path") from None
@@ -83,9 +102,31 @@ def load_blueprint(name: str | Path = "narrow", families=None, home: Path | None
         what, _, field = str(error).partition(" - at `$.")
         raise Refusal(f"{_where(path, data, _steps(field))}: {what}", "the fields and kinds of values of "
                       "quizzes/blueprints/narrow.toml", "mend that line and try again") from None
-    for steps, given, accepted in [*_faults(plan), *_unasked(plan, _asked_by(families, home))]:
+    for steps, given, accepted in [*_faults(plan), *_unasked(plan, _asked_by(families, home)), *_against_installed(plan, path)]:
         raise Refusal(f"{_where(path, data, steps)}: {given}", accepted, "mend the blueprint and try again")
     return msgspec.structs.replace(_spread_out(plan), sha256=sha256(data))
+
+
+def _plan(data: bytes) -> Blueprint:
+    return msgspec.convert(tomllib.loads(data.decode("utf-8")), Blueprint)
+
+
+def _against_installed(plan: Blueprint, path: Path):
+    """Where another paper goes by an installed one's id and version, or a cut was set for other questions: results would be mixed up."""
+    for there in installed_blueprint("narrow").parent.glob("*.toml"):
+        if there.resolve() == path.resolve():
+            continue
+        installed = _plan(there.read_bytes())
+        if installed.id != plan.id:
+            continue
+        same = msgspec.structs.replace(plan, invented=installed.invented) == installed
+        if plan.version <= installed.version and not same:
+            yield (["version"], f"version {plan.version} with another content than the installed {plan.id} {installed.version}",
+                   f"version {installed.version + 1} or more, or an id of its own")
+        asks = [[(place.skill, place.level, place.marks, place.number) for place in one.question] for one in (plan, installed)]
+        if asks[0] != asks[1] and plan.cut.judge and plan.cut == installed.cut:
+            yield (["cut"], f"the cut of the installed {installed.id} {installed.version} ({plan.cut.set_by}, {plan.cut.set_on}) with other questions",
+                   "a cut that was judged for these very questions, with its day")
 
 
 def _spread_out(plan: Blueprint) -> Blueprint:

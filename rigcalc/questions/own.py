@@ -31,9 +31,11 @@ def own_families_in_words(home: Path | None = None) -> str:
 def families_for_teaching() -> tuple[dict[str, Family], str]:
     """The families that lessons and practice ask, and a sentence on them; where an own one cannot be used the installed ones stand in."""
     try:
-        return load_families(), own_families_in_words()
-    except FamilyError as wrong:
-        return load_families(families_folder()), f"The installed question families stand here, as an own one cannot be used. {wrong}"
+        own = own_families()
+        return load_families(), f"Questions of this workplace are asked too: {len(own)} of their kinds." if own else ""
+    except FamilyError:
+        return load_families(families_folder()), ("The questions that came with the workbook stand here, as one of this workplace's own cannot be used "
+                                                  "just now. Whoever teaches sees why on the page Teach.")
 
 
 def family_file(family: Family, home: Path | None = None) -> Path:

@@ -11,7 +11,7 @@ from datetime import date
 
 from rigcalc._order_figures import caliper
 from rigcalc.assembly import CrimpPicture
-from rigcalc.cautions import CAUTIONS, INVENTED, INVENTED_GAUGE
+from rigcalc.cautions import INVENTED, INVENTED_GAUGE, WORK_CAUTIONS
 from rigcalc.errors import Refusal
 from rigcalc.layout import tail_to_set_mm
 from rigcalc.shop.model import Shop, Tool
@@ -23,8 +23,6 @@ __all__ = ["CardRow", "WallCard", "card_as_html", "card_as_text", "card_code", "
 CODE_SIGNS = 8
 FEW_ROWS = 3  # a card of so few sizes is printed larger
 NO_CHART = "the maker's chart, entered in the shop file as [[chart]]"
-# What a certificate of competence is worth is said where one is given, not above the press.
-CARD_CAUTIONS = tuple(text for text in CAUTIONS if not text.startswith("A certificate"))
 EVERY_TIME = (
     "Tail: set before pressing; after pressing it must still be seen, however little.",
     "Coated cable goes by its bare core: both legs are stripped.",
@@ -156,7 +154,7 @@ def card_as_text(card: WallCard) -> str:
         for name, value in (("Crimps", str(row.count)), ("Order", row.order), ("Cavity", row.cavity),
                             ("Tail before pressing", row.tail), ("Gauge", row.gauge), *((("", row.overdue),) if row.overdue else ())):
             lines += textwrap.wrap(value, 80, initial_indent=f"  {name:<22}", subsequent_indent=" " * 24, break_on_hyphens=False)
-    foot = [oval_in_the_jaws().says, *EVERY_TIME, *card.charts, f"Card {card.code}. {card.void}", *CARD_CAUTIONS]
+    foot = [oval_in_the_jaws().says, *EVERY_TIME, *card.charts, f"Card {card.code}. {card.void}", *WORK_CAUTIONS]
     return "\n".join([*lines, "", *(part for text in foot for part in textwrap.wrap(text, 80, initial_indent="- ",
                                                                                  subsequent_indent="  ", break_on_hyphens=False))])
 
@@ -255,7 +253,7 @@ def _cautions() -> str:
     """The cautions that belong above a press."""
     from rigcalc.pages import escape
 
-    items = "".join(f"<li>{escape(text)}</li>" for text in CARD_CAUTIONS)
+    items = "".join(f"<li>{escape(text)}</li>" for text in WORK_CAUTIONS)
     return f'<section class="cautions" aria-label="Cautions"><strong>Cautions</strong><ul>{items}</ul></section>'
 
 

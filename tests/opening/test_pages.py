@@ -8,7 +8,7 @@ from types import SimpleNamespace
 
 import pytest
 
-from rigcalc.cautions import INVENTED, PRACTICE
+from rigcalc.cautions import INVENTED_PAGE, PRACTICE
 from rigcalc.home import installed_folder
 from rigcalc.opening import pages
 from rigcalc.shop import check_shop, load_shop, sample_shop_path
@@ -44,7 +44,7 @@ def test_without_a_makers_chart_a_bold_bar_says_practice(home, door):
 
 @pytest.mark.parametrize("door", DOORS)
 def test_with_a_makers_chart_no_bar_says_practice(home, door):
-    assert bars(door(SERVER)) == [INVENTED]
+    assert bars(door(SERVER)) == [INVENTED_PAGE]
 
 
 def test_teach_shows_the_notes_that_the_command_prints(home, capsys):

@@ -169,7 +169,7 @@ def test_a_place_of_number_two_becomes_two_questions_and_two_expectations(tmp_pa
                   if families_at(families)[family.skill, family.level] >= 2))
     text = NARROW.read_text().split("[[question]]")[0].replace("[0.85, 0.85, 0.80, 0.90, 0.85, 0.80, 0.60, 0.70, 0.80, 0.60, 0.70, 0.60]", "[0.8]")
     own = tmp_path / "own.toml"
-    own.write_text(text.replace("marks = 76", "marks = 80") + f'[[question]]\nskill = "{asked[0]}"\nlevel = {asked[1]}\nmarks = 50\nnumber = 2\n')
+    own.write_text(text.replace("marks = 76", "marks = 80").replace("version = 2", "version = 3") + f'[[question]]\nskill = "{asked[0]}"\nlevel = {asked[1]}\nmarks = 50\nnumber = 2\n')
     plan = load_blueprint(own, families)
     assert [place.marks for place in plan.question] == [50, 50] and plan.cut.judge[0].judged == [0.8, 0.8]
     chosen = choose_families(plan, families, "spring", "c1", bytes(32))
@@ -215,8 +215,80 @@ def test_families_named_wrongly_are_refused_with_their_place(tmp_path, families,
 def test_two_places_of_one_skill_may_name_different_families(tmp_path, families):
     text, own = FULL.read_text(), tmp_path / "own.toml"
     own.write_text(text.replace('marks = 2\nfamilies = ["complete-the-cut-on-a-sheet", "sheet-of-a-brace"]',
-                                'marks = 1\nnumber = 2\nfamilies = ["complete-the-cut-on-a-sheet", "sheet-of-a-brace"]'))
+                                'marks = 1\nnumber = 2\nfamilies = ["complete-the-cut-on-a-sheet", "sheet-of-a-brace"]')
+                   .replace("version = 2", "version = 3").replace('set_on = "', 'set_on = "again, '))
     plan = load_blueprint(own, families)
     chosen = choose_families(plan, families, "spring", "c1", bytes(32))
     at = [name for place, name in zip(plan.question, chosen, strict=True) if place.skill == "completes-the-sheet"]
     assert sorted(at) == ["complete-the-cut-on-a-sheet", "sheet-of-a-brace"]
+
+
+# -- a workplace's own -------------------------------------------------------------------------------------------------
+
+@pytest.fixture
+def own(tmp_path, monkeypatch):
+    monkeypatch.setenv("RIGCALC_HOME", str(tmp_path / "home"))
+    folder = tmp_path / "home" / "working" / "quizzes" / "blueprints"
+    folder.mkdir(parents=True)
+    return folder
+
+
+def _own_plan(**changes):
+    text = NARROW.read_text(encoding="utf-8").replace("version = 2", "version = 3").replace("Ines Varrow", "Sim Pardow")
+    for old, new in changes.values():
+        assert old in text
+        text = text.replace(old, new)
+    return text
+
+
+def test_an_own_blueprint_is_in_force_everywhere_by_its_name(own, capsys):
+    from rigcalc.cli import main
+    from rigcalc.notebook.practice import PracticeSitting
+
+    assert "Ines Varrow" in repr(PracticeSitting().heading())
+    (own / "narrow.toml").write_text(_own_plan(minutes=("minutes = 30", "minutes = 44"), title=("one kind of eye", "our own eye")), encoding="utf-8")
+    assert load_blueprint("narrow").minutes == 44 and load_blueprint("narrow").version == 3
+    said = repr(PracticeSitting().heading())
+    assert "Sim Pardow" in said and "44 minutes" in said and "Ines Varrow" not in said and "INVENTED charts in force" in said and "Chart in force: INVENTED" not in said
+    (own / "narrow.toml").write_text("form = ", encoding="utf-8")
+    assert main(["simulate", "--blueprint", "narrow", "--candidates", "10", "--papers", "1"]) == 2       # it reads the own file, and says what is wrong
+    assert "narrow.toml" in capsys.readouterr().err
+    calm = repr(PracticeSitting().heading())
+    assert "cannot be used just now" in calm and "Refused" not in calm and "Ines Varrow" in calm
+
+
+@pytest.mark.parametrize("name", ["narrow.toml", "ours.toml"])
+def test_another_paper_by_the_installed_one_s_version_is_refused(own, name):
+    path = own / name
+    path.write_text(_own_plan(version=("version = 3", "version = 2")), encoding="utf-8")
+    with pytest.raises(Refusal, match="version 2 with another content than the installed narrow 2"):
+        load_blueprint(path)
+    path.write_text(_own_plan(), encoding="utf-8")
+    assert load_blueprint(path).version == 3
+    path.write_text(_own_plan(version=("version = 3", "version = 2"), id=('id = "narrow"', 'id = "our-narrow"')), encoding="utf-8")
+    assert load_blueprint(path).id == "our-narrow"
+    path.write_text(NARROW.read_text(encoding="utf-8"), encoding="utf-8")                                # the same paper under its name
+    assert load_blueprint(path).version == 2
+
+
+def test_a_cut_that_was_judged_for_other_questions_is_refused(own):
+    path, told = own / "narrow.toml", NARROW.read_text(encoding="utf-8").replace("version = 2", "version = 3")
+    first = told.index("[[question]]")
+    second = told.index("[[question]]", first + 5)
+    third = told.index("[[question]]", second + 5)
+    swapped = told[:first] + told[second:third] + told[first:second] + told[third:]
+    path.write_text(swapped, encoding="utf-8")
+    with pytest.raises(Refusal, match="field cut: the cut of the installed narrow 2 .* with other questions"):
+        load_blueprint("narrow")
+    path.write_text(swapped.replace('set_on = "2026-03-02"', 'set_on = "2026-05-02"'), encoding="utf-8")
+    assert load_blueprint("narrow").version == 3
+
+
+def test_the_page_teach_says_what_is_wrong_with_an_own_blueprint(own):
+    from rigcalc.opening.pages import _blueprints_section
+
+    assert _blueprints_section() == ""
+    (own / "narrow.toml").write_text(_own_plan(), encoding="utf-8")
+    assert "Own blueprint in force: narrow, version 3" in _blueprints_section()
+    (own / "narrow.toml").write_text("form = ", encoding="utf-8")
+    assert "Refused" in _blueprints_section() and "narrow.toml" in _blueprints_section()

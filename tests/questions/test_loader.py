@@ -123,11 +123,12 @@ def test_practice_asks_own_families_and_says_so_and_the_installed_ones_where_one
     from rigcalc.notebook.practice import PracticeSitting
     path = own / "limit-of-an-eye.toml"
     path.write_text(GOOD.replace("minutes = 4", "minutes = 5"), encoding="utf-8")
-    assert families_for_teaching()[0]["limit-of-an-eye"].minutes == 5 and "Own families in force: 1" in repr(PracticeSitting().heading())
+    assert families_for_teaching()[0]["limit-of-an-eye"].minutes == 5 and "Questions of this workplace are asked too: 1 of" in repr(PracticeSitting().heading())
     path.write_text(GOOD.replace("minutes = 4", "minutes = = 5"), encoding="utf-8")
     found, said = families_for_teaching()
-    assert found["limit-of-an-eye"].minutes == 4 and "cannot be used. Refused: limit-of-an-eye.toml, line" in said
-    assert "cannot be used" in repr(PracticeSitting().heading())
+    assert found["limit-of-an-eye"].minutes == 4 and "cannot be used just now" in said
+    assert "Refused" not in said and ".toml" not in said and "the page Teach" in said
+    assert "cannot be used" in repr(PracticeSitting().heading()) and "Refused" not in repr(PracticeSitting().heading())
 
 
 def test_a_blueprint_counts_own_families(own):
