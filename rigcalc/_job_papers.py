@@ -72,12 +72,12 @@ def record_lines(plan: Plan, version: str) -> tuple[str, ...]:
     if plan.practice:
         return ()
     reel, row = plan.reel, plan.row
-    certificate = f"{certificate_name(reel)} ({show_force(reel.certificate_n, plan.system, 'down')})" if reel.certificate else "none; table strength"
+    certificate = f"{certificate_name(reel)} ({show_force(reel.certificate_n, plan.system, 'down')})" if reel.certificate else "certificate none; table strength"
     gauge = f"{row.gauge}, checked {plan.gauge.checked_on}, due {plan.gauge.due_on}" if plan.gauge else BLANK
     thimble = f"   Thimble {plan.layout.thimble.size} {plan.layout.thimble.metal}, lot {BLANK}" if plan.layout.thimble else ""
     return (f"Order {plan.order.number or BLANK}   Job sheet {version} of {plan.on}   Pieces {plan.facts.quantity}",
             f"Date and time {BLANK}   Maker {BLANK}   Checker {BLANK}",
-            f"Reel {reel.id}, lot {reel.lot}; certificate {certificate}   Offcuts used {BLANK}",
+            f"Reel {reel.id}, lot {reel.lot}; {certificate}   Offcuts used {BLANK}",
             f"Sleeve {plan.sleeve_metal} {reel.size}, lot {BLANK}{thimble}",
             f"Tool {plan.chart.tool}, cavity {row.cavity}; gauge {gauge}; chart {plan.chart.id} edition {plan.chart.edition}",
             f"Count on each sleeve {row.count}; first-off of the day gauged {BLANK}",

@@ -98,8 +98,8 @@ class Plan:
 
 
 def certificate_name(reel: Reel) -> str | None:
-    """The reel's certificate without the word, which the sheet writes before it."""
-    return reel.certificate and " ".join(word for word in reel.certificate.split() if word.casefold() != "certificate")
+    """The reel's certificate as its label says it, with the word before it where it lacks it."""
+    return reel.certificate and (reel.certificate if "certificate" in reel.certificate.casefold() else f"certificate {reel.certificate}")
 
 
 def make_plan(order: Order, facts: Facts, shop: Shop, on: date) -> Plan:

@@ -240,8 +240,11 @@ def _wanted(order: Order) -> list[tuple[str, str]]:
         wanted.append(_TAKE_UP)
     if order.load_spread == "point":
         wanted.append(("load_at", "Where does it hang: middle, or how far from the left end (--load-at)?"))
-    if is_mass(order.weight) or is_mass(hung_weight(order)):
-        wanted.append(("gravity", "What does gravity count as: standard (9.80665 m/s2), or a figure in m/s2 (--gravity)?"))
+    masses = [said for weight, said in ((order.weight, f"the weight of {order.weight}"),
+                                        (hung_weight(order), f"the {hung_weight(order)} hung for the check of the tension")) if is_mass(weight)]
+    if masses:
+        wanted.append(("gravity", f"What does gravity count as for {' and '.join(masses)}, for a mass pulls nothing until that is said: standard "
+                                  "(9.80665 m/s2), or a figure in m/s2 (--gravity)?"))
     if order.tightened is not None and not is_no(order.tightened) and not order.is_ring:
         wanted += _WHEN_TIGHTENED
     wanted += [_WHEN_UNKNOWN] if _unknown_work(order) else ()

@@ -71,7 +71,8 @@ def read_weight(text: str, gravity: str | None) -> tuple[Fraction, str]:
         try:
             mass = read_mass_kg(text)
         except Refusal:
-            raise refusal from None
+            raise Refusal(refusal.given, "a weight with its unit: a mass such as 180 lb or 82 kg, or a force such as 180 lbf or 800 N",
+                          "write the unit that it was weighed in; a mass also needs gravity") from None
         weight_n = mass.value * read_gravity(gravity)
         shown = f"{mass_reading(mass).shown} of mass, a weight of {show_pull(weight_n)} at gravity {float(read_gravity(gravity)):g} m/s2"
     else:

@@ -72,7 +72,7 @@ def breaking_force(size_name: str, construction_name: str, metal: str, certifica
     if from_table is None and from_certificate is None:
         raise _no_strength(size_name, built, metal)
     if from_certificate is not None and (from_table is None or from_certificate < from_table):
-        force, system, source, known = from_certificate, "reel certificate", f"certificate {certificate}", "read"
+        force, system, source, known = from_certificate, "reel certificate", certificate if "certificate" in certificate.casefold() else f"certificate {certificate}", "read"
     else:
         force, system, source, known = from_table, "inch aircraft pattern", row.cited, row.how_known
     return BreakingForce(force, system, source, from_table, from_certificate, size_name, built, metal, known)

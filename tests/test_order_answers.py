@@ -182,3 +182,27 @@ def test_no_rounding_shortens_the_bare_length(growth, system):
     line = strip_lines(SimpleNamespace(layout=SimpleNamespace(strips=(strip,)), system=system))[0]
     dead, coat, live = (float(text) for text in re.findall(r"([0-9.]+) mm", line))
     assert dead >= strip.marks_mm[0] and coat <= strip.marks_mm[1] and live >= strip.marks_mm[2] and live - coat < strip.marks_mm[2] - strip.marks_mm[1] + 2
+
+
+# --- what a message says -----------------------------------------------------------------------------------
+
+@pytest.mark.parametrize("weight", ["22", "22 st", "heavy"])
+def test_a_weight_that_cannot_be_read_is_told_both_kinds_of_unit(weight):
+    text = refusal("01_gate_brace", weight=weight)
+    assert f"'{weight}'" in text and "a mass such as 180 lb or 82 kg, or a force such as 180 lbf or 800 N" in text
+
+
+@pytest.mark.parametrize("name, changes, for_what", [
+    ("02_cafe_wires", {}, "for the 2 kg hung for the check of the tension, for a mass"), ("01_gate_brace", {}, "for the weight of 180 lb, for a mass"),
+    ("04_glasshouse_curtain", {"tightened": "turnbuckle", "greatest_tension": "100 lbf", "tension_check": "by sag", "check_weight": "1 kg"},
+     "for the weight of 6 kg and the 1 kg hung for the check of the tension")])
+def test_the_question_on_gravity_names_the_mass_it_is_for(name, changes, for_what):
+    assert for_what in asked(name, gravity=None, **changes)
+
+
+def test_a_certificate_is_printed_as_its_label_says_it():
+    def line(certificate):
+        reels = tuple(dataclasses.replace(reel, certificate=certificate) if reel.id == "R6" else reel for reel in SHOP.reels)
+        return next(text for text in job_sheet(order("01_gate_brace"), dataclasses.replace(SHOP, reels=reels), DAY).record if text.startswith("Reel R6"))
+
+    assert "; made-up certificate H-2 (" in line("made-up certificate H-2") and "; certificate H-2 (" in line("H-2")

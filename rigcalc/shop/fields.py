@@ -323,11 +323,19 @@ def force_by_angle(value: object) -> tuple[tuple[float, float], ...]:
 
 def prices_by(key: Callable[[object], object]) -> Callable[[object], tuple[tuple[object, float], ...]]:
     """A reader for a price for each of several things; `key` reads what a price is for."""
-    def read(value: object) -> tuple[tuple[object, float], ...]:
+    def all_of(value: object) -> tuple[tuple[object, float], ...]:
         if not isinstance(value, dict) or not value:
             raise Wrong('a price for each, as { "1/8" = 1.40 }', "write them so, on one line")
-        return tuple((key(name), number(0, 1e6)(price)) for name, price in value.items())
-    return read
+        read, wrong = [], []
+        for name, price in value.items():
+            try:
+                read.append((key(name), number(0, 1e6)(price)))
+            except Wrong as no:
+                wrong.append(f"{name} = {shown(price)} ({no.accepted})")
+        if wrong:
+            raise Wrong('a price for each, as { "1/8" = 1.40 }', f"correct {' and '.join(wrong)}")
+        return tuple(read)
+    return all_of
 
 
 def _with_unit(value: object, reader: Callable, accepted: str) -> float:

@@ -62,7 +62,7 @@ def _answer_in_writing(given) -> int:
 
 
 def _words() -> Words:
-    words = Words(prog="rigcalc job", allow_abbrev=False, epilog=_EXAMPLE, usage="rigcalc job FILE | --new FILE | facts",
+    words = Words(prog="rigcalc job", allow_abbrev=False, epilog=_EXAMPLE, usage="rigcalc job FILE\n       rigcalc job --new FILE\n       rigcalc job --what ... --where ... and the other options below",
                   description="One order in, its job sheet out. What is missing is asked for.")
     words.add_argument("file", nargs="?", help="a TOML file with the order's facts, named as the options are; a fact beside it overrules it")
     words.add_argument("--order", metavar="FILE", help="the same file, as an option")

@@ -209,3 +209,10 @@ def test_a_file_is_asked_by_its_own_fields_and_the_command_line_by_its_options(c
     assert "(--load-from)?" in capsys.readouterr().err
     file.write_text('what = "wire over a pulley"\nwhere = "yard"\nuse = "nobody"\nmovement = "none"\n', encoding="utf-8")
     assert "enter movement moves" in refused(capsys, "job", str(file))
+
+
+def test_the_help_names_only_ways_that_exist(capsys):
+    with pytest.raises(SystemExit):
+        main(["job", "--help"])
+    usage = capsys.readouterr().out.split("\n\n")[0]
+    assert "facts" not in usage and "rigcalc job FILE" in usage and "--new FILE" in usage and "--what" in usage

@@ -186,6 +186,8 @@ def test_cutting_and_proof():
     ("{ R1 = 0.40", "{ R11 = 0.40", "prices cable_metre", "ids of [[reel]] blocks"),
     ('{ "1/16 aluminium" = 0.08', '{ "1/16 brass" = 0.08', "prices sleeve", '"aluminium"'),
     ("minute = 0.50", "minute = -1", "prices minute", "a number above 0"),
+    ("R3 = 0.75", "R3 = -0.9", "prices cable_metre", "correct R3 = -0.9 (a number above 0"),
+    ("R3 = 0.75, R4 = 0.80", "R3 = -0.9, R4 = 0", "prices cable_metre", "R3 = -0.9 (a number above 0 and up to 1e+06, without quotes) and R4 = 0 ("),
     ('kerf = "2 mm"', 'kerf = "2 in"', "cutting kerf", "from 0 mm to 20 mm"),
     ('rule = "twice the limit"', 'rule = "three times the limit"', "proof rule", '"twice the limit"'),
     ("cap_share = 0.5", "cap_share = 50", "proof cap_share", "a number above 0 and up to 0.99"),
