@@ -1,0 +1,114 @@
+"""Lesson 00: the letters decided by their own order files, who can be there, which paper governs, the bench, the force."""
+
+from __future__ import annotations
+
+import pytest
+
+from rigcalc.notebook.course import first_morning as first
+from rigcalc.notebook.course import first_morning_sheets as sheets
+
+BOARDS = (lambda: first.read_the_letters(only=True), first.read_the_letters, first.who_can_be_there, first.which_paper, first.find_the_dangers, first.one_force)
+
+
+def said(board) -> str:
+    return " ".join(one.text for one in board.seen.said)
+
+
+def tones(board) -> list[str]:
+    return [one.tone for one in board.seen.said]
+
+
+@pytest.mark.parametrize("name, comes_to, why", [
+    ("09_engine_hoist", "refuse", "no lifting sling"), ("01_gate_brace", "make", "3/16"), ("03a_lantern_no_designer", "ask", "Which qualified person"),
+    ("10_zip_line", "refuse", "people's lives"), ("02a_cafe_wires_hand_tight", "ask", "no load"), ("07_bird_net_ring", "make", "lap splice"),
+    ("11_pool_panels", "refuse", "no rust to be seen"), ("13_new_sleeves_on_old_stays", "refuse", "never pressed again"), ("05_kayak_bridle", "make", "1/8"),
+    ("12_gym_cable", "refuse", "people's lives")])
+def test_each_letter_is_decided_by_its_order_file(name, comes_to, why):
+    call, words = first.answer_to(name)
+    assert (call, why in words) == (comes_to, True), words
+    assert "--" not in words
+
+
+def test_every_letter_can_be_answered_and_wrong_ones_are_listed():
+    board = first.read_the_letters()
+    for at, (name, who, _) in enumerate(first.LETTERS):
+        assert who in said(board) and board.state["at"] == at
+        board.act_of("make")
+        assert ("ok" in tones(board)) == (first.answer_to(name)[0] == "make")
+        board.act_of("next")
+    wrong = [who for name, who, _ in first.LETTERS if first.answer_to(name)[0] != "make"]
+    assert board.seen.under.text.splitlines()[1:] == wrong and "answered 10 of 10" in said(board)
+
+
+def test_an_answer_is_given_once_before_it_is_told():
+    board = first.read_the_letters(only=True)
+    assert "sling" not in said(board)
+    board.act_of("refuse")
+    board.act_of("make")
+    assert board.state["call"] == "refuse" and "no lifting sling" in said(board)
+
+
+@pytest.mark.parametrize("spot, moves, words, tone", [
+    ("nobody", "none", "the shop's own factor", "ok"), ("under", "none", "in the fall", "no"), ("whip", "none", "the far end comes this way", "no"),
+    ("beside", "none", "in the whip", "no"), ("path", "none", "a hedge stops nobody", ""), ("nobody", "moves", "without a named designer", "no"),
+    ("nobody", "swung on", "people swing on", "no")])
+def test_the_class_of_use_follows_from_who_can_be_there(spot, moves, words, tone):
+    board = first.who_can_be_there()
+    board.act_of("spot", spot)
+    board.act_of("moves", moves)
+    assert words in said(board) and tones(board)[0] == tone
+    board.act_of("zones", True)
+    assert "whip goes on past both posts" in board.seen.figures[0].alt
+
+
+def test_the_makers_chart_governs_and_without_it_one_asks():
+    board = first.which_paper()
+    for paper in ("heard", "book", "shop", "other"):
+        board.act_of("paper", paper)
+        assert tones(board)[0] == "no", paper
+    board.act_of("none")
+    assert tones(board)[0] == "no"
+    board.act_of("paper", "maker")
+    assert tones(board)[0] == "ok"
+    board.act_of("hangs_maker", False)
+    assert "Chart of tool LB" not in board.seen.figures[0].alt and board.state["picked"] == ""
+    board.act_of("paper", "other")
+    assert "the right chart does not hang here" in said(board)
+    board.act_of("none")
+    assert tones(board)[0] == "ok"
+
+
+def test_dangers_are_found_and_what_is_right_is_not_counted():
+    board = first.find_the_dangers()
+    assert "danger" not in board.seen.figures[0].alt and "Nothing wrong" not in board.seen.figures[0].svg
+    board.act_of("part", "reel")
+    assert tones(board)[0] == "no" and "0 found" in said(board)
+    for name in first.DANGERS:
+        board.act_of("part", name)
+        assert tones(board)[0] == "ok"
+    assert "All found" in said(board)
+    board.act_of("again")
+    assert board.state == {"seen": [], "last": ""}
+
+
+def test_one_pull_is_said_in_both_units_and_as_what_weighs_so():
+    board = first.one_force()
+    board.act_of("pounds", 100)
+    # 100 lbf = 444.82 N (yard and pound agreement, 1959: 0.45359237 kg x 9.80665 m/s2); what weighs so has 100 lb, 45.4 kg
+    assert "100 lb [45.4 kg]" in said(board) and "100 lbf [445 N]" in said(board) and "445 N" in board.seen.figures[0].alt
+
+
+def test_every_option_of_every_control_gives_a_view():
+    for make in BOARDS:
+        for control in make().seen.controls:
+            more = dict(control.more)
+            for value in more.get("values", [more.get("least"), more.get("most")] if control.kind == "slider" else [True, False] if control.kind == "tick" else [None]):
+                board = make()
+                board.act_of(control.name, value)
+                assert board.seen.said and all(len(one.alt) >= 20 for one in board.seen.figures)
+
+
+def test_sheets_hold_what_they_must():
+    assert "count" in str(sheets.practice_sheet()) and str(sheets.practice_sheet()).count("STOP") == 3
+    assert 10 <= len(str(sheets.recap()).splitlines()) <= 16
+    assert "7-148c" in str(sheets.sources()) and "6 mm" in str(first.what_the_shop_lacks())
