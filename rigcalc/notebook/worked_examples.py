@@ -2,17 +2,24 @@
 
 from __future__ import annotations
 
+import re
 from html import escape
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from rigcalc.notebook.form import first_stream, static_text, where_words
 from rigcalc.notebook.lesson import Block, opening_lines
 from rigcalc.notebook.teaching import STANDS_IN, draw_for_teaching, shop_for_teaching
-from rigcalc.questions import compose, load_families, mark, read_answer
+from rigcalc.questions import Stream, compose, draw, load_families, mark, read_answer
 from rigcalc.questions.typed import misstep_typed, right_typed, slips_of
 from rigcalc.skills import skill
 
-__all__ = ["standing", "worked"]
+if TYPE_CHECKING:
+    from rigcalc.questions import Family
+    from rigcalc.shop import Shop
+
+__all__ = ["drawn", "standing", "worked"]
+
+_DRAWN = b"the draws that a trainer looks at"
 
 
 def _answers(question: dict[str, Any], key: dict[str, Any]) -> list[Any]:
@@ -51,13 +58,41 @@ def worked(family_id: str) -> Block:
              + (" Must be right on a paper." if hangs.must_be_right else "")]
     if stood_in:
         facts.insert(0, f"INVENTED: your shop has nothing that this question can ask about, so the {STANDS_IN} stands here.")
-    asked = static_text(question, "The question").splitlines()
-    rest = [f"Hint: {key['hint']}", f"Working: {key['working']}", f"Right: {key['right']['shown']}"]
-    rows = [_received(question, key, typed) for typed in _answers(question, key)]
-    head = ("Typed", "Read as", "Marked", "Said")
+    asked, rest, head, rows = _told(question, key)
     lines = [f"{family.id}, version {family.version}", *facts, "", *asked, "", *rest, "", " | ".join(head),
              *(" | ".join(row) for row in rows)]
     return Block(_html(f"{family.id}, version {family.version}", facts, asked, rest, head, rows), "\n".join(lines))
+
+
+def _told(question: dict[str, Any], key: dict[str, Any]) -> tuple[list[str], list[str], tuple[str, ...], list[tuple[str, ...]]]:
+    """What is asked, what stands in the key, and what each answer receives."""
+    asked = static_text(question, "The question").splitlines()
+    rest = [f"Hint: {key['hint']}", f"Working: {key['working']}", f"Right: {key['right']['shown']}"]
+    return asked, rest, ("Typed", "Read as", "Marked", "Said"), [_received(question, key, typed) for typed in _answers(question, key)]
+
+
+def drawn(family: Family, shop: Shop, count: int = 3) -> str:
+    """Some draws of one family as text: question, options, hint, working, right answer, and what each answer receives.
+
+    Raises Refusal where the shop has nothing that the family can ask about.
+    """
+    parts = []
+    for number in range(1, count + 1):
+        stream = Stream(_DRAWN, f"{family.id}/{number}")
+        question, key = compose(draw(family, stream, shop), stream, 1)
+        asked, rest, head, rows = _told(question, key)
+        received = [f"  {typed}  ->  {marked}: {told}" for typed, _, marked, told in rows]
+        parts.append("\n".join([f"{family.id}, version {family.version}, draw {number} of {count}", "-" * 60, *asked[1:], "", *rest, *_unstated(question, key), "",
+                                "What each answer receives:", *received]))
+    return "\n\n\n".join(parts) + "\n"
+
+
+def _unstated(question: dict[str, Any], key: dict[str, Any]) -> list[str]:
+    """A remark on a working that does not end in the right answer: nothing else compares the two."""
+    figure = re.match(r"[0-9][0-9.]*", key["right"]["shown"] or "")
+    if question["kind"] != "number" or figure is None or re.search(rf"(?<![0-9.]){re.escape(figure[0])}(?![0-9]|\.[0-9])", key["working"]):
+        return []
+    return [f"LOOK: the working does not state the right answer, {key['right']['shown']}: read it again."]
 
 
 def _html(title: str, facts: list[str], asked: list[str], rest: list[str], head: tuple, rows: list[tuple]) -> str:

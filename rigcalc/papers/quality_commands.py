@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import argparse
+import inspect
 import os
+from difflib import get_close_matches
 from pathlib import Path
 
 from rigcalc.errors import Refusal
@@ -27,7 +29,13 @@ def how_good(argv: list[str]) -> int:
     words.add_argument("--keys", type=Path, help="the folder of key records (else desk/keys)")
     words.add_argument("--blueprint", default="", help="which blueprint and version, such as full-1, where there are several")
     words.add_argument("--class", dest="class_id", default="", help="one class alone")
+    words.add_argument("--family", default="", help="see one question family, installed or your own: three draws with their answers and what each receives")
+    words.add_argument("--calculations", nargs="?", const="", metavar="WORD", help="every calculation that a family may name, or those that speak of a word")
     asked = words.parse_args(argv)
+    if asked.family:
+        return _see_family(asked.family)
+    if asked.calculations is not None:
+        return _see_calculations(asked.calculations)
     results = asked.results or desk_folder() / "results"
     if not results.is_dir():
         raise Refusal(f"{results}", "a folder of results", "mark what was handed in first")
@@ -37,6 +45,32 @@ def how_good(argv: list[str]) -> int:
     if len(there) > 1 and not asked.blueprint or asked.blueprint and asked.blueprint not in there:
         raise Refusal(f"the blueprint '{asked.blueprint}'", ", ".join(sorted(there)) or "a blueprint with marked papers", "name it with --blueprint")
     print(quality_text(quality(found, there.get(asked.blueprint)), damaged), end="")
+    return 0
+
+
+def _see_family(name: str) -> int:
+    """Three draws of one family, as a candidate and as the key sees them."""
+    from rigcalc.notebook.worked_examples import drawn
+    from rigcalc.shop import load_shop
+
+    families = load_families()
+    if name not in families:
+        near = get_close_matches(name, families, 3) or sorted(families)[:3]
+        raise Refusal(f"the family '{name[:60]}'", f"the id of a family in force, such as {', '.join(near)}", "give its id, which stands in its file")
+    print(drawn(families[name], load_shop()), end="")
+    return 0
+
+
+def _see_calculations(word: str) -> int:
+    """The calculations of a family, with what each takes and gives."""
+    from rigcalc.questions.naming import calculations_like, said_of
+    from rigcalc.questions.registry import CALCULATIONS
+
+    found = calculations_like(word) if word else sorted(CALCULATIONS)
+    if not found:
+        raise Refusal(f"the word '{word[:60]}'", "a word that a calculation speaks of, such as limit, tail or sag", "leave the word out to see them all")
+    for name in found:
+        print(f"{name}({', '.join(inspect.signature(CALCULATIONS[name]).parameters)})\n    {said_of(name)}")
     return 0
 
 

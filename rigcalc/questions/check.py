@@ -9,6 +9,7 @@ from typing import Any
 from rigcalc.questions import registry, template
 from rigcalc.questions.family import BOX_KINDS, KINDS, Answer, Drawn, Family, Misstep, refuse
 from rigcalc.questions.members import MEMBERS
+from rigcalc.questions.naming import calculations_like
 from rigcalc.questions.scale import dimension
 from rigcalc.skills import frame, load_skills, owed_sections, skills_file
 
@@ -34,9 +35,9 @@ class _Check:
     def call(self, steps: list[str | int], name: str | None, arguments: dict[str, Any], known: set[str]) -> None:
         if name is not None:
             if name not in registry.CALCULATIONS:
-                near = get_close_matches(name, registry.CALCULATIONS, 3) or sorted(registry.CALCULATIONS)[:3]
-                self.no([*steps, "calculation"], f"'{name}'", "a calculation of the list in quizzes/families/README.md, such as "
-                        + ", ".join(near), "take one of these")
+                near = calculations_like(name)[:3]
+                self.no([*steps, "calculation"], f"'{name}'", "a calculation of the list that   rigcalc quiz --calculations   shows"
+                        + (f", perhaps {', '.join(near)}" if near else ""), "take one of these")
             fault = registry.signature_fault(name, arguments)
             if fault:
                 self.no([*steps, "with"], fault, f"the arguments of {name}", "mend the names under 'with'")

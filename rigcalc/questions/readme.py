@@ -6,6 +6,7 @@ import inspect
 from pathlib import Path
 
 from rigcalc.questions.family import families_folder
+from rigcalc.questions.naming import said_of
 from rigcalc.questions.registry import CALCULATIONS
 
 __all__ = ["calculations_table", "write"]
@@ -16,8 +17,7 @@ HEAD = "| Name | Takes | Gives |\n|---|---|---|\n"
 def _row(name: str) -> str:
     function = CALCULATIONS[name]
     taken = ", ".join(f"`{one}`" for one in inspect.signature(function).parameters) or "nothing"
-    said = " ".join((function.__doc__ or "").split("\n\n")[0].split())
-    return f"| `{name}` | {taken} | {said} |"
+    return f"| `{name}` | {taken} | {said_of(name)} |"
 
 
 def calculations_table() -> str:
