@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import dataclasses
 import math
+import re
 
 import pytest
 from hypothesis import given, settings
