@@ -72,7 +72,7 @@ _TOLD = {
 # The one table of constants is shown in parts, each in the chapter where a person would look for it.
 _CONSTANTS = {
     "cable": ("steel density", "smallest EN diameter", "largest EN diameter", "highest elastic stress", "greatest elastic strain"),
-    "sleeves": ("tail before pressing", "pin of a soft eye", "length of a soft eye", "clear length between terminations",
+    "sleeves": ("tail before pressing", "tail to be seen after pressing", "greatest growth of a sleeve", "pin of a soft eye", "length of a soft eye", "clear length between terminations",
                 "gap of a lap splice, least", "gap of a lap splice, most", "bare band, least", "bare band, most",
                 "aluminium density", "copper density"),
     "clips": ("time for two pressed eyes", "time for one clipped end"),
