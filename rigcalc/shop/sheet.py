@@ -208,10 +208,15 @@ def as_html(sheet: JobSheet) -> str:
     """The sheet as a whole page that prints on A4 or Letter."""
     warn = f'<p class="invented">{escape(PRACTICE)}</p>' if sheet.practice else ""
     stops = "".join(f'<p class="said no stop">{escape(text)}</p>' for text in sheet.before_starting)
+    # Under the limit there is room for the order where no links stand there; else it would leave half of page 2 blank beside it.
+    order = _table("Order", sheet.order)
+    under, beside = ("", order) if sheet.links else (order, "")
+    decided, shape = _table("Decided", sheet.decided), _table("The shape, worked out", sheet.shape)
+    left, right = (beside, decided + shape) if beside else (decided, shape)
     body = (f'<div class="sheet">{warn}<p>{escape(_from(sheet))}</p>{stops}'
-            f'<div class="two first"><div>{_limit(sheet)}{_table("Weakest link", sheet.links)}{_table("Order", sheet.order)}</div>'
+            f'<div class="two first"><div>{_limit(sheet)}{_table("Weakest link", sheet.links)}{under}</div>'
             f'<div>{_tag(sheet)}{_crimps(sheet)}{_table("Gauging", sheet.gauge)}</div></div>'
-            f'<div class="two"><div>{_table("Decided", sheet.decided)}</div><div>{_table("The shape, worked out", sheet.shape)}</div></div>'
+            f'<div class="two"><div>{left}</div><div>{right}</div></div>'
             f"{_parts(sheet)}{_cuts(sheet)}{_steps(sheet)}{_list('Proof and release', sheet.release)}{_list('Look again', sheet.inspection)}"
             f"{_record(sheet)}{_customer(sheet)}</div>")
     return page(sheet.title, body, chart_line=f"Chart in force: {sheet.chart_line}", invented=sheet.invented, head=_STYLE + _running(sheet))

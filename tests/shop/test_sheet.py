@@ -152,6 +152,14 @@ def test_the_customer_gets_the_check_and_its_figures():
     assert "Less sag is too tight" in text
 
 
+@pytest.mark.parametrize("order", ["01_gate_brace", "02_cafe_wires", "06_mast_stays"])
+def test_order_and_decisions_share_the_width_of_the_second_page(order):
+    """Found amiss: the order filled the left half of page 2, and nothing stood beside its upper part."""
+    made = job_sheet(read_order_file(str(FOLDER / f"{order}.toml")), SHOP, date(2026, 11, 25))
+    grid = as_html(made).split('<div class="two">')[1].split("<h2>Parts</h2>")[0]
+    assert grid.index("<h2>Order</h2>") < grid.index("</div><div>") < grid.index("<h2>Decided</h2>")
+
+
 @pytest.mark.parametrize("order, pages", [("02_cafe_wires", 5), ("04_glasshouse_curtain", 5), ("05_kayak_bridle", 4), ("08_lanyards", 5)])
 def test_a_sheet_is_no_longer_than_it_has_to_be(order, pages, tmp_path):
     from chromium import find_or_get_chromium
