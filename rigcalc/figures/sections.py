@@ -24,7 +24,7 @@ def _turned(points, upright: bool, x: float, y: float, scale: float):
     return [(x + (px if upright else py) * scale, y + (py if upright else px) * scale) for px, py in points]
 
 
-def _jaws(sheet: Drawing, press: Press, x: float, y: float, scale: float, half_gap: float) -> None:
+def draw_jaws(sheet: Drawing, press: Press, x: float, y: float, scale: float, half_gap: float) -> None:
     r, deep, wide = press.closed_radius * scale, 0.42 * scale, JAW_FACE * scale
     for side in (-1, 1):
         face = y + side * half_gap * scale
@@ -65,7 +65,7 @@ def draw_sleeve(sheet: Drawing, x: float, y: float, scale: float, press: Press, 
     """The sleeve's section round two legs at (x, y), `scale` px for the sleeve's cable diameter."""
     half_gap = _gap(press, upright)
     if jaws:
-        _jaws(sheet, press, x, y, scale, half_gap)
+        draw_jaws(sheet, press, x, y, scale, half_gap)
     if upright:
         outside = _turned(press.outline(), True, x, y, scale)
     else:
