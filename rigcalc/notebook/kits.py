@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from rigcalc.errors import Refusal
-from rigcalc.layout import EyeParts, least_tail_mm
+from rigcalc.layout import EyeParts, tail_to_set_mm
 from rigcalc.sleeve import ChartRow, CrimpChart
 from rigcalc.units import read_size
 
@@ -66,6 +66,6 @@ def _kit(shop, chart, reel) -> Kit | None:
     except Refusal:
         return None
     diameter = read_size(reel.size).diameter_mm
-    least = least_tail_mm(diameter)
+    least = tail_to_set_mm(diameter, row.sleeve_after_mm - row.sleeve_before_mm)
     return Kit(shop, chart, row, reel.size, reel.construction, float(diameter), thimble.loop_mm,
                thimble.bearing_to_sleeve_mm, float(-(-least // 1)))
