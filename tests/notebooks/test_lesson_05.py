@@ -168,8 +168,8 @@ OWN = (("invented = true", "invented = false"), ("invented chart", "our chart"),
 
 
 def test_the_lesson_speaks_of_the_shop_in_force(another_shop):
-    another_shop(*OWN, ('sleeve_after = "20 mm"', 'sleeve_after = "21.5 mm"'))
-    assert "6.5 mm" in str(eye.tail_table())
+    another_shop(*OWN, ('sleeve_after = "20 mm"', 'sleeve_after = "21.2 mm"'))
+    assert "6.2 mm" in str(eye.tail_table())
     assert INVENTED not in str(eye.opening()) and INVENTED_GAUGE not in str(sheets.practice_sheet())
     assert "INVENTED" not in eye.tails(2).caption and "D. Keeper" in str(eye.opening())
 
