@@ -1,0 +1,96 @@
+"""Lesson 11, its sheets: opening, recap, abilities, bench practice sheet, sources."""
+
+from __future__ import annotations
+
+from rigcalc.cable import breaking_force
+from rigcalc.notebook import lesson
+from rigcalc.notebook.course.hangings import kit, taught
+from rigcalc.notebook.course.proof_pulls import procedure
+from rigcalc.notebook.course.pulled_lots import CONFIDENCE, COVERAGE, needed_said, whole
+from rigcalc.proof import proof_loads
+from rigcalc.pulltest import zero_failure_size
+from rigcalc.rating import EFFICIENCY
+from rigcalc.reference import constant, full_source
+from rigcalc.sleeve import chart_line
+
+__all__ = ["abilities", "cautions", "opening", "practice_sheet", "recap", "sources"]
+
+LESSON = "11"
+
+
+def opening() -> lesson.Block:
+    """The chart in force and whether the shop is invented."""
+    shop, note = taught()
+    return lesson.opening_lines(chart_line(kit().chart), shop.invented, note)
+
+
+def recap() -> lesson.Block:
+    """The lesson on one page."""
+    proof, count = procedure()[0], zero_failure_size(reliability=COVERAGE, confidence=CONFIDENCE).pieces
+    lines = (
+        "Guard shut, nobody in line, hands off under load. Only then begin.",
+        "Bring the load up slowly. Read aloud. Let it off before anyone looks close.",
+        "Write down: piece, greatest force, gauge, how it ended.",
+        f"Proof load: the published rules conflict. The shop's procedure chooses; here: {proof.rule}.",
+        "Never above the cap, whatever a book says. A load above it is refused.",
+        f"A reading counts from {float(constant('proof load, instrument below').value):g} % under the load up to the load. Below: pull again. Above: set the piece aside.",
+        "A pull that was held shows this piece, this load, this day. Gauge, count and look stay.",
+        "A lot: first how each ended. One slip below the force needed rejects it; any slip shows nothing.",
+        "Then the bound: mean less k times the standard deviation, k by pieces, share and confidence, each by its name.",
+        "Bound at or above what is needed, one ending, none below: shown. Else: not shown. Not shown is not proven bad.",
+        "Mean and lowest sign nothing. No pull is left out.",
+        f"Without the bound: {count} pieces that all hold, for {COVERAGE:.0%} with {CONFIDENCE:.0%} confidence.",
+        "Six say nothing of another size, metal, tool, hand, day or bag, nor of wear.",
+        "What was pulled to break, or stopped near it, is cut up and thrown away. Never delivered.",
+    )
+    return lesson.recap_sheet("Proof and pull tests: recap", lines, f"Chart in force: {chart_line(kit().chart)}")
+
+
+def abilities() -> lesson.Block:
+    """What can be shown after the lesson, each line tied to its skill."""
+    return lesson.abilities(LESSON)
+
+
+def practice_sheet() -> lesson.Block:
+    """A sheet for the bench: three pieces of one lot pulled to break, limits from the shop's chart."""
+    k, (shop, note) = kit(), taught()
+    reel = next(one for one in shop.reels if one.size == k.size and one.metal == "galvanised" and not one.coating_to)
+    breaking = breaking_force(reel.size, reel.construction, reel.metal, reel.certificate_n, reel.certificate).force_n
+    needed = whole(float(breaking * EFFICIENCY), "up")
+    steps = [lesson.Step(*one) for one in (
+        ("Labels: reel, bag, tool, gauge, pull gauge in date", "", True), (f"Two eyes each, {k.row.count} crimps an eye by the chart, every crimp gauged",),
+        ("Tail after pressing: it shows",), ("Taken blind from the lot, numbered",), ("STOP: guard shut, nobody in line, hands off; shown", "", True),
+        ("Load brought up slowly, read aloud",), ("Greatest force", "unit and figure"), ("Ended: cable, mouth, slipped, thimble, stopped", "word"),
+        ("Load off before anyone looks close",), (f"Needed: {needed} (90 % of the breaking force). Mean, standard deviation", "figures", True, 2),
+        (f"k for {COVERAGE:.0%} with {CONFIDENCE:.0%} confidence; bound", "figures", True, 2), ("STOP: the lot: shown, not shown, rejected; shown to the trainer", "", True),
+        ("All pulled pieces cut up; destroyed by", "name", True))]
+    return lesson.bench_sheet(f"Bench practice sheet: pull a lot, {k.size} in {k.construction} galvanised", steps, ("Piece 1", "Piece 2", "Piece 3"), chart_line(k.chart),
+                              shop.invented, note, "Three is the least that gives a bound, and it needs a large k. Never pull alone. Name of the person beside you: ______________________")
+
+
+def cautions() -> lesson.Block:
+    """The cautions of every lesson."""
+    return lesson.cautions()
+
+
+def sources() -> lesson.Block:
+    """Statement, source and how it is known, for what the lesson says."""
+    below, share, least = constant("proof load, instrument below"), constant("eye efficiency"), constant("least coverage and confidence of a pulled lot")
+    proof, stands_in = procedure()
+    rules = {row.rule: row for row in proof_loads(100.0, 1000.0)}
+    rows = (
+        ("pull behind a guard", full_source("AC 43.13-1B") + ", 7-146 and 7-147", "read"),
+        ("nobody in line, load raised slowly, never touched under load; what to write down", "the trade", "common practice"),
+        *((f"proof: {row.rule}" if row.kind == "load" else f"proof, cap: {row.rule}", f"{row.source}; written for {row.equipment}", row.how_known) for row in rules.values()),
+        ("rule, cap and hold in force here", f"{proof.procedure}, set by {proof.set_by}", "INVENTED" if taught()[0].invented or stands_in else "the shop's procedure"),
+        (f"a reading counts from -{float(below.value):g} % to the load", f"{full_source('DOE-STD-1090-96')}, {below.locator}", below.how_known),
+        (f"an eye is taken to hold {float(share.value):.0%} of the cable", share.locator, share.how_known),
+        ("the one-sided bound: mean less k standard deviations", full_source("NIST e-Handbook"), "read, second-hand"),
+        ("printed factors for 90 % with 95 % confidence", "composite materials handbook CMH-17, B-basis, as public tests transcribe it", "read, second-hand"),
+        (f"least share and confidence of a lot: {float(least.value):.0%}", least.locator, least.how_known),
+        ("pieces without a failure", "binomial with no failure; the n + 1 convention from a printed success-run table", "computed; read"),
+        ("verdicts of lots that ended in several ways, or were stopped", "this workbook's judgement", "judgement"),
+        (f"order 8, its lots, the next forty, {needed_said()} needed", "the course's own order, made with the invented sample shop; other lots drawn by chance", "INVENTED"),
+        ("the dent in the guard", "a story of the invented bench", "INVENTED"),
+    )
+    return lesson.sources(rows)
