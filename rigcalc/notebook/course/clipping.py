@@ -1,0 +1,354 @@
+"""Lesson 04: clips fitted by the reader, looked at after a month, laid beside a sleeve, and where which of the two belongs."""
+
+from __future__ import annotations
+
+import secrets
+from functools import cache
+
+from rigcalc.clips import ClipPlan, clip_plan, clip_row, clips_needed, published_rules, rule_of_thumb, saddle, spacing_mm, where_forbidden
+from rigcalc.comparing import Comparison, sleeve_against_clips
+from rigcalc.errors import Refusal
+from rigcalc.figures import Figure
+from rigcalc.figures.clipped import Clip, clipped_end, two_ends
+from rigcalc.figures.drawing import millimetres
+from rigcalc.layout import least_tail_mm
+from rigcalc.notebook import lesson
+from rigcalc.notebook.board import Board, Said, View, button, choice, pick, slider
+from rigcalc.notebook.kits import SLEEVE_METAL, Kit, kits
+from rigcalc.notebook.teaching import shop_for_teaching
+from rigcalc.questions import Stream
+from rigcalc.shop.supply import measured_for, prices_for
+from rigcalc.sleeve import chart_line
+from rigcalc.units import read_size, show_force
+
+__all__ = ["JOBS", "a_month_later", "came_back", "came_back_words", "clips_or_sleeve", "compared", "done_still", "end_still", "fit_the_clips", "forbidden", "jobs_table", "kit", "number_table", "opening",
+           "plan", "side_by_side", "thumb_table", "two_still", "worked"]
+
+SIZE = "1/4"  # the size of the bench practice, and of the invented clip maker's row
+BASE_OF_ROW_MM = 20.0  # drawn where the row in force names no base
+SIZES = ("1/16", "3/32", "1/8", "5/32", "3/16", "1/4", "5/16", "3/8")
+
+
+@cache
+def kit() -> tuple[Kit, str]:
+    """An eye of the shop that the lessons are worked with, and what has to be said of that shop."""
+    shop, note = shop_for_teaching()
+    made = kits(shop)
+    return next((one for one in made if one.size == SIZE), made[0]), note
+
+
+def opening() -> lesson.Block:
+    """The chart in force and whether the shop is invented."""
+    one, note = kit()
+    return lesson.opening_lines(chart_line(one.chart), one.shop.invented, note)
+
+
+def plan(size: str = SIZE, drop_forged: bool = True) -> ClipPlan:
+    """How one end is clipped, by the shop's clip maker where it has entered one, else by a row that only teaches."""
+    return clip_plan(size, drop_forged, clip_row(size, kit()[0].shop.clips))
+
+
+def _base(size: str = SIZE) -> float:
+    return clip_row(size, kit()[0].shop.clips).base_mm or BASE_OF_ROW_MM
+
+
+def _diameter(size: str) -> float:
+    return float(read_size(size).diameter_mm)
+
+
+# --- the sums ------------------------------------------------------------------------------------------
+
+def worked() -> lesson.Block:
+    """One end, step by step: number, spacing, turnback, torque, from the row in force."""
+    found = plan()
+    rule = published_rules("number")[0]
+    rows = [("least number, drop-forged clips", found.number, rule.source), ("spacing: six diameters of this cable", millimetres(found.spacing_mm, 1), published_rules("spacing")[0].source),
+            ("turnback, thimble to dead end", millimetres(found.turnback_mm, 0), found.source), ("torque on each nut", f"{found.torque_nm:.3g} N m", found.source),
+            ("the end keeps, of the breaking force", f"{found.efficiency:.0%}", "TM 5-3810-305-10, Table 4, p 4-36"), *(("note", note, "") for note in found.notes)]
+    return lesson.answer(lesson.table((f"One end in {SIZE} in", "is", "from"), rows, "Worked: one clipped end"))
+
+
+def number_table() -> lesson.Block:
+    """The number of clips for the shop's sizes, forged or not, and where no row is."""
+    rows = []
+    for size in SIZES:
+        try:
+            found = plan(size)
+            rows.append((f"{size} in", clips_needed(size, True), clips_needed(size, False), millimetres(found.spacing_mm, 1)))
+        except Refusal:
+            rows.append((f"{size} in", "refused", "refused", "no row: ask the clip maker, or take a sleeve"))
+    return lesson.answer(lesson.table(("Cable", "drop-forged", "not forged, or not known", "spacing"), rows, "How many clips on one end, at least (29 CFR 1918 App. II; WAC 296-874-30020)"))
+
+
+def thumb_table() -> lesson.Block:
+    """The rule of thumb beside what is needed."""
+    rows = [(f"{one.size} in", one.gives, one.needed, "enough" if one.enough else "too few") for one in map(rule_of_thumb, ("1/8", "3/16", "1/4", "5/16", "3/8", "1/2"))]
+    return lesson.answer(lesson.table(("Cable", "the rule of thumb gives", "needed", "so it is"), rows, f"Three times the diameter in inches, plus one, rounded up ({rule_of_thumb('1/8').source})"))
+
+
+# --- fit the clips -------------------------------------------------------------------------------------
+
+def end_still() -> Figure:
+    """The end as it is to be fitted, before the first clip."""
+    return clipped_end(SIZE, _diameter(SIZE), plan().turnback_mm, _base(), ())
+
+
+def done_still() -> Figure:
+    """The end fitted well."""
+    found = plan()
+    return clipped_end(SIZE, _diameter(SIZE), found.turnback_mm, _base(), [Clip(at) for at in found.places_mm or _even(found)], spacing=True)
+
+
+def _even(found: ClipPlan) -> list[float]:
+    first, last = _base() * 1.5, found.turnback_mm - _base() / 2
+    return [first + (last - first) * at / (found.number - 1) for at in range(found.number)]
+
+
+FRESH = {"clips": (), "at": 60.0, "saddle": "live", "torque": 0.0, "loaded": False, "tight_after": 0.0, "judged": False}
+
+
+def judge(state: dict) -> list[Said]:
+    """What a fitted end comes to: number, saddles, places, torque, and tightened again after the load."""
+    found, base = plan(), _base()
+    clips = sorted(state["clips"], key=lambda one: one[0])
+    faults = []
+    if any(side == "dead" for _, side in clips):
+        faults.append(saddle("dead").says)
+    if len(clips) < found.number:
+        faults.append(f"{len(clips)} clips: {found.number} are the least for this cable and these clips.")
+    gaps = [other[0] - one[0] for one, other in zip(clips, clips[1:])]
+    if any(gap < found.spacing_mm - 1 for gap in gaps):
+        faults.append(f"Two stand {millimetres(min(gaps), 0)} apart, less than six diameters, {millimetres(found.spacing_mm, 1)}.")
+    if clips and abs(clips[0][0] - base * 1.5) > base * 0.75:
+        faults.append("The first belongs one base of the clip from the dead end.")
+    if clips and found.turnback_mm - clips[-1][0] > base * 1.25:
+        faults.append("No clip sits close to the thimble: the loop can work.")
+    for name, torque in (("", state["torque"]), *(((" after the load", state["tight_after"]),) if state["loaded"] else ())):
+        if not torque:
+            faults.append(f"The nuts were not tightened{name}.")
+        elif abs(torque - found.torque_nm) > 0.1 * found.torque_nm:
+            faults.append(f"{torque:g} N m{name}: the row says {found.torque_nm:.3g} N m. {'Loose: it slips' if torque < found.torque_nm else 'Too much: it crushes the cable and stretches the bolts'}.")
+    if not state["loaded"]:
+        faults.append("It was never loaded, so nobody knows that it holds.")
+    return [Said(fault, "no") for fault in faults] or [Said("Nothing to mend: number, places, saddles, torque, load, torque again. Now the paint mark, and a date to look again.", "ok")]
+
+
+def fit_the_clips() -> Board:
+    """Fit every clip of one end: where, which way round, how tight, loaded and tightened again."""
+    def show(state: dict) -> View:
+        found = plan()
+        clips = [Clip(at, side) for at, side in state["clips"]]
+        held = None if state["loaded"] else state["at"]
+        figure = clipped_end(SIZE, _diameter(SIZE), found.turnback_mm, _base(), clips, pick, spacing=state["judged"], ghost_mm=held)
+        most = float(round(found.turnback_mm))
+        torque = "tight_after" if state["loaded"] else "torque"
+        controls = [slider("at", "Held, from the dead end", 5.0, most, 1.0, state["at"], millimetres(state["at"], 0)),
+                    choice("saddle", "Saddle and nuts on the", (("live part", "live"), ("dead end", "dead")), state["saddle"]),
+                    button("fit", "Fit a clip here", enabled=not state["loaded"] and len(clips) < 8), button("off", "Take the last one off", enabled=bool(clips) and not state["loaded"], second=True),
+                    slider(torque, "All nuts, again" if state["loaded"] else "All nuts", 0.0, 40.0, 0.5, state[torque], f"{state[torque]:g} N m"),
+                    button("load", "Load it, and let off", enabled=bool(clips) and not state["loaded"], second=True), button("judge", "I am done"),
+                    button("anew", "Take it all apart", second=True)]
+        say = f"{len(clips)} on. Point at one to turn it round." if clips else f"{SIZE} in, drop-forged clips, turnback {millimetres(found.turnback_mm, 0)}. The row says {found.torque_nm:.3g} N m. Fit them."
+        if state["loaded"] and not state["judged"]:
+            say = "The load was on, and is off. The cable has stretched and got thinner: what about the nuts?"
+        return View((figure,), tuple(controls), tuple(judge(state)) if state["judged"] else (Said(say),))
+
+    def step(state: dict, name: str, value) -> dict:
+        clips = state["clips"]
+        if name == "fit":
+            if any(abs(at - state["at"]) < _base() for at, _ in clips):
+                raise Refusal("a clip on a place that another one takes", "a free place on the turnback", "slide it along")
+            return state | {"clips": (*clips, (state["at"], state["saddle"])), "judged": False}
+        if name == "clip":
+            at = "ABCDEFGH".index(value)
+            turned = {"live": "dead", "dead": "live"}[clips[at][1]]
+            return state | {"clips": (*clips[:at], (clips[at][0], turned), *clips[at + 1:]), "judged": False}
+        if name == "off":
+            return state | {"clips": clips[:-1], "judged": False}
+        if name == "load":
+            return state | {"loaded": True, "judged": False}
+        if name == "judge":
+            return state | {"judged": True}
+        return dict(FRESH) if name == "anew" else state | {name: value, "judged": False}
+
+    return Board("Fit the clips", dict(FRESH), show, step)
+
+
+# --- what came back -----------------------------------------------------------------------------------
+
+BACK = (
+    ("The middle clip sits the wrong way round: its nuts are on the dead end, and its bolt bites the live part. Take it apart, cut off what was bitten.", ((0, "live", 0.0), (1, "dead", 0.0), (2, "live", 0.0))),
+    ("Two clips, where three are the least. Take it apart and make it again, with the longer turnback.", ((0, "live", 0.0), (2, "live", 0.0))),
+    ("Nobody came back after the first load: the nuts stand off their saddles. Load off, every nut to the torque, and a date for the next look.", ((0, "live", 0.9), (1, "live", 0.9), (2, "live", 0.4))),
+)
+
+
+def came_back(which: int) -> Figure:
+    """One of three ends that came back, drawn without a word on what is wrong."""
+    found = plan()
+    places = found.places_mm or _even(found)
+    return clipped_end(SIZE, _diameter(SIZE), found.turnback_mm, _base(), [Clip(places[at], side, slack) for at, side, slack in BACK[which][1]])
+
+
+def came_back_words() -> lesson.Block:
+    """What was wrong with the three."""
+    return lesson.answer(lesson.table(("End", "What was wrong, and what is done"), [(at, words) for at, (words, _) in enumerate(BACK, 1)]))
+
+
+# --- a month later -------------------------------------------------------------------------------------
+
+FINDINGS = {"tight": "Tight: the wrench clicks at the row's torque.", "loose": "Loose: the nut turns before the wrench clicks. The cable has got thinner.",
+            "turned": saddle("dead").says}
+ACTS = (("Leave it as it is", "leave"), ("Load off; all nuts to the torque again; note the day", "tighten"), ("Tighten the loose nut only, as hard as it goes", "hard"),
+        ("Take it out of use: undo it, cut off what was bitten", "out"))
+
+
+def month(seed: str) -> list[str]:
+    """What a wrench finds at each of three clips a month later; the first seed is the same for everybody."""
+    stream = Stream(bytes.fromhex(seed), "a month later")
+    found = [("tight", "loose")[stream.below(2)] for _ in range(3)]
+    turned = stream.below(7)  # three times in seven one of them sits the wrong way round
+    return ["turned" if at == turned else one for at, one in enumerate(found)]
+
+
+def right_act(found: list[str]) -> str:
+    """What is done with an end on which a wrench finds that."""
+    return "out" if "turned" in found else "tighten"
+
+
+def a_month_later() -> Board:
+    """Try each nut of an end that has hung for a month, then say what is done."""
+    seed = f"{8:064x}"  # two loose, one tight
+
+    def show(state: dict) -> View:
+        found, places = month(state["seed"]), plan().places_mm or _even(plan())
+        tried = state["tried"]
+        clips = [Clip(at, "dead" if found[n] == "turned" else "live", 0.9 if found[n] == "loose" and n in tried else 0.0) for n, at in enumerate(places[:3])]
+        figure = clipped_end(SIZE, _diameter(SIZE), plan().turnback_mm, _base(), clips, pick)
+        controls = [button("fresh", "Another one", second=True)] if state["act"] else [button(value, words, second=value != "leave") for words, value in ACTS]
+        last = [Said(f"{'ABC'[state['last']]}: {FINDINGS[found[state['last']]]}", "")] if state["last"] is not None else []
+        if not state["act"]:
+            return View((figure,), tuple(controls), (*last, Said(f"It has hung for a month. Put the wrench on a nut: point at a clip. {len(tried)} of 3 tried. Then say what is done.")))
+        right = right_act(found)
+        if state["act"] == right and (len(tried) == 3 or right == "out"):
+            said = Said("Right. " + ("A bitten live part has lost strength that nobody can see." if right == "out" else "All nuts, in turn, load off, to the row's torque; and every one was tried."), "ok")
+        elif state["act"] == right:
+            said = Said(f"The right thing to do, but you tried only {len(tried)} of 3. The others were guessed.", "no")
+        else:
+            said = Said({"leave": "Even nuts that are tight today are looked at and brought to the torque after the first month.", "hard": "Beyond the torque the clip crushes the cable; and one tight clip among loose ones carries all.",
+                         "tighten": f"Look at the saddles first. {saddle('dead').says}", "out": "Loose nuts are what a first month does. They are tightened again; nothing here was bitten."}[state["act"]], "no")
+        return View((figure,), tuple(controls), (said, *last))
+
+    def step(state: dict, name: str, value) -> dict:
+        if name == "clip":
+            at = "ABC".index(value)
+            return state | {"tried": sorted({*state["tried"], at}), "last": at}
+        if name == "fresh":
+            return {"seed": secrets.token_hex(32), "tried": [], "last": None, "act": ""}
+        return state | {"act": name}
+
+    return Board("A month later", {"seed": seed, "tried": [], "last": None, "act": ""}, show, step)
+
+
+# --- side by side ---------------------------------------------------------------------------------------
+
+def compared(size: str, drop_forged: bool = True) -> Comparison:
+    """A sleeve against clips on the shop's reel of that size."""
+    shop = kit()[0].shop
+    reel = next((one for one in shop.reels if one.size == size and one.metal == "galvanised" and not one.coating_to), None)
+    if reel is None:
+        raise Refusal(f"{size} in cable, of which the shop has no bare galvanised reel", "a size on the rack", "choose another size")
+    one = next((k for k in kits(shop) if k.size == size), None)
+    tool = one.chart.tool if one else shop.tools[0].id
+    return sleeve_against_clips(size, reel.construction, reel.metal, drop_forged, clip_row(size, shop.clips), prices_for(shop, reel.id, SLEEVE_METAL),
+                                measured_for(shop, size, SLEEVE_METAL, tool), reel.certificate_n, reel.certificate)
+
+
+def _shown(value: float, unit: str) -> str:
+    if unit == "N":
+        return show_force(value, kit()[0].shop.system, "down")
+    return f"{value:.0f} {unit}" if unit in ("mm", "min", "pieces") else f"{value:.3g} {unit}"
+
+
+def _cell(value: float | None, unit: str, words: str) -> str:
+    if not unit or value is None:
+        return words
+    return f"{_shown(value, unit)}: {words}"
+
+
+def _rows(found: Comparison) -> lesson.Block:
+    """Line by line; where clips are forbidden has a table of its own."""
+    rows = [(one.about, _cell(one.sleeve, one.unit, one.sleeve_says), _cell(one.clips, one.unit, one.clips_says), one.better) for one in found.rows if one.about != "where forbidden"]
+    return lesson.table(("", "a sleeve", "clips", "better off"), rows)
+
+
+def _drawn(size: str, drop_forged: bool) -> Figure:
+    found = plan(size, drop_forged)
+    one = next((k for k in kits(kit()[0].shop) if k.size == size), None)
+    base = _base(size)
+    first, last = base * 1.5, found.turnback_mm - base / 2
+    places = found.places_mm or [first + (last - first) * at / (found.number - 1) for at in range(found.number)]
+    return two_ends(size, _diameter(size), one.row.sleeve_after_mm if one else None, float(least_tail_mm(_diameter(size))), found.turnback_mm, base, places, one.row.count if one else 0,
+                    "The clips' row only teaches." if found.teaching_only else "")
+
+
+def two_still() -> Figure:
+    """Both ends at one scale, in the lesson's size."""
+    return _drawn(SIZE, True)
+
+
+def side_by_side() -> Board:
+    """Both ends to scale and line by line, for a size of your choice."""
+    def show(state: dict) -> View:
+        controls = (choice("size", "Cable, inches", SIZES, state["size"], as_list=True), choice("forged", "Clips", (("drop-forged", True), ("not forged, or not known", False)), state["forged"]))
+        try:
+            found = compared(state["size"], state["forged"])
+        except Refusal as refusal:
+            return View((), controls, (Said(str(refusal), "no"), Said("No clip goes on this one here. A sleeve may, if the chart has its row.")))
+        said = [Said(f"A case for the sleeve: {found.case_for_sleeve}"), Said(f"A case for clips: {found.case_for_clips}")]
+        return View((_drawn(state["size"], state["forged"]),), controls, tuple(said), _rows(found))
+
+    return Board("A sleeve and clips, one size", {"size": SIZE, "forged": True}, show)
+
+
+# --- which end for which job ------------------------------------------------------------------------------
+
+CHOICES = (("A sleeve", "sleeve"), ("Clips", "clips"), ("Neither of them", "neither"))
+# (job, right, why): judgement of this workbook, common practice
+JOBS = (
+    ("Brace of a field gate, two eyes with thimbles, made at the bench; a turnbuckle takes up the slack.", "sleeve", "Made at a bench, gauged, smooth; the turnbuckle adjusts it. Nobody has to come back with a torque wrench."),
+    ("A fence wire along a slope, its length found only when it is pulled tight on the spot.", "clips", "The length is set on site, and clips can be taken apart and moved. Write down when the nuts are looked at again."),
+    ("Forty lanyards for machine pins, all alike.", "sleeve", "Many equal pieces at a bench: quicker, lighter, smooth near hands."),
+    ("Hoisting a pump out of a well.", "neither", "Lifting. Clips are forbidden there by the rules, and a hand-pressed eye is refused. Ask a qualified rigger."),
+    ("A shade-cloth wire that comes down every autumn and goes up again at another height.", "clips", "It is undone and set anew every year: a pressed sleeve would be cut off each time."),
+    ("Curtain wire that the cloth slides along, with its end beside people's sleeves.", "sleeve", "Nuts and a dead end catch cloth and hands. A sleeve is short and smooth."),
+    ("A stay of 3/32 in cable, to be clipped on the spot.", "neither", "No clip row for this size, and a stay that can fall on people needs a named designer. Ask first."),
+    ("A 1/4 in brace behind a locked fence; the shop's tool for 1/4 in is out of use.", "clips", "No tool, no eye. Clips need a wrench only, and hold a little less: the limit is worked with their own share."),
+)
+
+
+def jobs_table() -> lesson.Block:
+    """The jobs, without answers."""
+    return lesson.table(("", "Job"), [(at, words) for at, (words, _, _) in enumerate(JOBS, 1)], "Which end for which job?")
+
+
+def clips_or_sleeve() -> Board:
+    """Say for each job which end it gets."""
+    def show(state: dict) -> View:
+        words, right, why = JOBS[state["at"]]
+        head = Said(f"Job {state['at'] + 1} of {len(JOBS)}. {words}")
+        if not state["call"]:
+            return View((), tuple(button(value, text, second=value != "sleeve") for text, value in CHOICES), (head,))
+        names = {value: text.lower() for text, value in CHOICES}
+        said = Said(f"You say {names[state['call']]}. {'So do we.' if state['call'] == right else f'We say {names[right]}.'} {why}", "ok" if state["call"] == right else "no")
+        return View((), (button("next", "The next job"),), (said, head))
+
+    def step(state: dict, name: str, value) -> dict:
+        return {"at": (state["at"] + 1) % len(JOBS), "call": ""} if name == "next" else state | {"call": name}
+
+    return Board("Which end?", {"at": 0, "call": ""}, show, step)
+
+
+def forbidden() -> lesson.Block:
+    """Where the rules forbid clips, each with its source."""
+    return lesson.table(("Forbidden", "By"), [(rule.says, rule.source) for rule in where_forbidden()], "Permission is one question; how much an end keeps is another")

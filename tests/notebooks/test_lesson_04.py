@@ -1,0 +1,147 @@
+"""Lesson 04: fitting clips, a month later, side by side, which end for which job, and where clips are forbidden."""
+
+from __future__ import annotations
+
+import pytest
+
+from rigcalc.notebook.course import clipping as clips
+from rigcalc.notebook.course import clipping_sheets as sheets
+
+BOARDS = (clips.fit_the_clips, clips.a_month_later, clips.side_by_side, clips.clips_or_sleeve)
+GOOD = (30.0, 75.0, 120.0)  # the invented maker's row for 1/4: turnback 130, base 20 mm: first at 30, last at 120
+
+
+def said(board) -> str:
+    return " ".join(one.text for one in board.seen.said)
+
+
+def fitted(places=GOOD, saddles=("live",) * 8, torque=18.0, load=True, after=18.0):
+    board = clips.fit_the_clips()
+    for place, side in zip(places, saddles):
+        board.act_of("at", place)
+        board.act_of("saddle", side)
+        board.act_of("fit")
+    board.act_of("torque", torque)
+    if load:
+        board.act_of("load")
+        board.act_of("tight_after", after)
+    board.act_of("judge")
+    return board
+
+
+def test_the_worked_example_is_the_rows():
+    text = str(clips.worked())
+    # 29 CFR 1918 App. II: three, drop-forged, up to 1/2 in; six diameters of 1/4 in are 38.1 mm; TM 5-3810-305-10 Table 4: 80 %
+    assert "drop-forged clips | 3" in text and "38.1 mm" in text and "80%" in text and "130 mm" in text
+
+
+def test_numbers_and_the_rule_of_thumb():
+    assert "1/4 in | 3 | 4 | 38.1 mm" in str(clips.number_table())
+    assert str(clips.number_table()).count("refused | refused") == 3  # 1/16, 3/32 and 5/32 have no row
+    assert "1/8 in | 2 | 3 | too few" in str(clips.thumb_table()) and "1/2 in | 3 | 3 | enough" in str(clips.thumb_table())
+
+
+def test_a_good_end_has_nothing_to_mend():
+    board = fitted()
+    assert [one.tone for one in board.seen.said] == ["ok"] and "Nothing to mend" in said(board)
+
+
+@pytest.mark.parametrize("how, words", [
+    ({"saddles": ("live", "dead", "live")}, "bites into the part that carries the load"), ({"places": (30.0, 120.0)}, "3 are the least"),
+    ({"places": (30.0, 60.0, 120.0)}, "less than six diameters"), ({"places": (60.0, 99.0)}, "one base of the clip from the dead end"),
+    ({"places": (30.0, 70.0)}, "close to the thimble"), ({"torque": 0.0}, "were not tightened"), ({"torque": 25.0}, "crushes the cable"),
+    ({"after": 0.0}, "were not tightened after the load"), ({"after": 12.0}, "Loose: it slips"), ({"load": False}, "never loaded")])
+def test_each_fault_of_a_fitted_end_is_named(how, words):
+    board = fitted(**how)
+    assert words in said(board), said(board)
+    assert "ok" not in [one.tone for one in board.seen.said]
+
+
+def test_pointing_at_a_clip_turns_it_and_two_cannot_share_a_place():
+    board = fitted(saddles=("live", "dead", "live"), load=False)
+    board.act_of("clip", "B")
+    assert all(side == "live" for _, side in board.state["clips"])
+    board.act_of("at", 32.0)
+    board.act_of("fit")
+    assert len(board.state["clips"]) == 3 and "Refused: a clip on a place" in said(board)
+    board.act_of("anew")
+    assert board.state == clips.FRESH
+
+
+def test_a_month_later_is_judged_by_what_the_wrench_finds():
+    board = clips.a_month_later()
+    assert "A: " not in said(board)
+    board.act_of("tighten")
+    assert "only 0 of 3" in said(board)
+    found = clips.month(board.state["seed"])
+    assert "turned" not in found and "loose" in found
+    board = clips.a_month_later()
+    for letter in "ABC":
+        board.act_of("clip", letter)
+    board.act_of("tighten")
+    assert board.seen.said[0].tone == "ok"
+    for wrong in ("leave", "hard", "out"):
+        other = clips.a_month_later()
+        other.act_of(wrong)
+        assert other.seen.said[0].tone == "no"
+
+
+def test_fresh_ends_hold_every_finding_and_a_turned_saddle_goes_out_of_use():
+    ends = [clips.month(f"{at:064x}") for at in range(60)]
+    assert {one for end in ends for one in end} == {"tight", "loose", "turned"}
+    assert all(clips.right_act(end) == ("out" if "turned" in end else "tighten") for end in ends)
+    board = clips.a_month_later()
+    board.act_of("leave")
+    board.act_of("fresh")
+    assert board.state["tried"] == [] and len(board.state["seed"]) == 64
+
+
+@pytest.mark.parametrize("size", clips.SIZES)
+def test_every_size_is_laid_side_by_side_or_refused_with_its_reason(size):
+    board = clips.side_by_side()
+    board.act_of("size", size)
+    if board.seen.figures:
+        assert "strength" in board.seen.under.text and board.seen.figures[0].alt.startswith(f"Two ends in {size} in cable")
+    else:
+        assert size in ("1/16", "3/32", "5/32", "3/8") and "Refused: " in said(board)
+
+
+def test_side_by_side_uses_ninety_and_eighty_percent_of_the_same_cable():
+    board = clips.side_by_side()
+    row = next(line for line in board.seen.under.text.splitlines() if line.startswith("strength"))
+    assert "6300 lbf" in row and "5600 lbf" in row  # 1/4 7x19 galvanised 7000 lbf, AC 43.13-1B Table 7-3: x 0.90, x 0.80
+    board.act_of("forged", False)
+    assert "5 pieces: 4 clips and a thimble" in board.seen.under.text
+
+
+def test_every_job_is_answered_after_the_call():
+    board = clips.clips_or_sleeve()
+    for words, right, why in clips.JOBS:
+        assert words in said(board) and why not in said(board)
+        board.act_of(right)
+        assert board.seen.said[0].tone == "ok" and why in said(board)
+        board.act_of("next")
+    assert {right for _, right, _ in clips.JOBS} == {"sleeve", "clips", "neither"}
+
+
+def test_what_came_back_is_drawn_without_its_verdict():
+    for which, (words, _) in enumerate(clips.BACK):
+        alt = clips.came_back(which).alt
+        assert "wrong" not in alt and "live part runs on above" in alt and words in str(clips.came_back_words())
+    assert "lower part" in clips.came_back(0).alt and "2 clips" in clips.came_back(1).alt and "off the saddle" in clips.came_back(2).alt
+
+
+def test_every_option_of_every_control_gives_a_view():
+    for make in BOARDS:
+        for control in make().seen.controls:
+            more = dict(control.more)
+            for value in more.get("values", [more.get("least"), more.get("most")] if control.kind == "slider" else [None]):
+                board = make()
+                board.act_of(control.name, value)
+                assert board.seen.said
+
+
+def test_sheets_hold_what_they_must():
+    assert str(sheets.practice_sheet()).count("STOP") == 3 and "38.1 mm at least" in str(sheets.practice_sheet())
+    assert 10 <= len(str(sheets.recap()).splitlines()) <= 16 and "29 CFR 1918" in str(sheets.sources())
+    assert "critical lifts" in str(clips.forbidden())
