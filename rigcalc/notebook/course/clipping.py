@@ -149,8 +149,9 @@ def fit_the_clips() -> Board:
                     button("load", "Load it, and let off", enabled=bool(clips) and not state["loaded"], second=True), button("judge", "I am done"),
                     button("anew", "Take it all apart", second=True)]
         say = f"{len(clips)} on. Point at one to turn it round." if clips else f"{SIZE} in, drop-forged clips, turnback {millimetres(found.turnback_mm, 0)}. The row says {found.torque_nm:.3g} N m. Fit them."
-        if state["loaded"] and not state["judged"]:
+        if state["loaded"]:
             say = "The load was on, and is off. The cable has stretched and got thinner: what about the nuts?"
+        say += f" In your hand: a clip with its saddle on the {'live part' if state['saddle'] == 'live' else 'dead end'}. Wrench: {state[torque]:g} N m."
         return View((figure,), tuple(controls), tuple(judge(state)) if state["judged"] else (Said(say),))
 
     def step(state: dict, name: str, value) -> dict:
