@@ -36,11 +36,12 @@ def proof_scale(limit_n: float, limit: str, breaking_n: float, breaking: str, ca
     for place, one in enumerate(rules):
         y = top + step * place
         sheet.rect(LEFT, y + 6, at(one.load_n) - LEFT, 16, fill=COAT if one.chosen else STEEL, stroke=INK, width=3 if one.chosen else 1.5)
-        sheet.text(LEFT, y, f"{one.name}: {one.words}", size=15, weight=700 if one.chosen else 400, halo=True)
     for force, words, y, colour, dash in ((limit_n, f"limit {limit}", 26, DEEP, ""), (cap_n, f"cap {cap}", 50, RUST, "10 5")):
         x = at(force)
         sheet.line(x, y + 8, x, foot - 2, stroke=colour, width=3, dash=dash)
         sheet.text(max(x, LEFT + 60), y, words, size=16, anchor="middle", weight=700, colour=colour, halo=True)
+    for place, one in enumerate(rules):
+        sheet.text(LEFT, top + step * place, f"{one.name}: {one.words}", size=15, weight=700 if one.chosen else 400, halo=True)
     sheet.line(RIGHT, 40, RIGHT, foot - 2, width=5)
     sheet.text(RIGHT + 5, 26, f"breaks at {breaking}", size=16, anchor="end", weight=700)
     told = "; ".join(f"{one.name} {one.words}" for one in rules)
@@ -52,10 +53,10 @@ def proof_scale(limit_n: float, limit: str, breaking_n: float, breaking: str, ca
         sheet.rect(low, y, high - low, 28, fill="crimp", stroke=GREEN, width=2.5)
         sheet.text((low + high) / 2, y + 50, f"counts: {window}", size=16, anchor="middle", weight=700, colour=GREEN)
         more = f" The reading counts from {window}."
-        sheet.text(LEFT, y - 8, "the bench's gauge", size=15, colour=QUIET)
+        sheet.text(LEFT, y + 50, "the bench's gauge", size=15, colour=QUIET)
         if peak_n is not None:
             x = LEFT + (RIGHT - LEFT) * min(1.0, peak_n / (1.3 * window_n[1]))
             sheet.arrow(x, y - 22, x, y + 14, colour=RUST, width=4, head=14)
-            sheet.text(x, y - 28, peak, size=16, anchor="middle", weight=700, colour=RUST, halo=True)
+            sheet.text(max(x, LEFT + 24), y - 28, peak, size=16, anchor="middle", weight=700, colour=RUST, halo=True)
             more += f" The furthest the needle went: {peak}."
     return sheet.figure(f"Forces of one assembly from nothing to its breaking force, {breaking}: limit {limit}; cap {cap}; {told}.{more}", caption)

@@ -94,6 +94,7 @@ def pull_bench(wrong: Mapping[str, bool], said: Mapping[str, bool] | None = None
         at_an_end = y == MIDDLE or letter == "A"
 
         def one(letter=letter, x=x, y=y, hand=hand, words=words, below=spot.below or at_an_end, at_an_end=at_an_end) -> None:
+            sheet.rect(x - 60, y - (50 if at_an_end or not below else 22), 104, 110, fill=PAPER, stroke=PAPER, opacity=0)  # room for a finger
             _person(sheet, x, y, hand)
             lettered(sheet, x if at_an_end else x - 42, y - 34 if at_an_end else y, letter, letter == chosen)
             sheet.text(x, y + (42 if at_an_end else 50 if below else -30), words, size=15, anchor="middle", halo=True)

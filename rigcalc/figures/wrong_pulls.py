@@ -26,7 +26,7 @@ class WrongPull:
 
 def wrong_pulls(cases: Sequence[WrongPull], caption: str = "") -> Figure:
     """Wrong verdicts, two in a row, each with its axis, what somebody said (marked ✗) and what is right (marked ✓)."""
-    wide, high = 350.0, 216.0
+    wide, high = 350.0, 190.0
     sheet = Drawing(2 * wide, high * ((len(cases) + 1) // 2))
     for place, case in enumerate(cases):
         left, top = wide * (place % 2), high * (place // 2)
@@ -40,8 +40,11 @@ def wrong_pulls(cases: Sequence[WrongPull], caption: str = "") -> Figure:
         sheet.line(left + 24, axis, left + wide - 24, axis, stroke=INK, width=2)
         sheet.line(at(case.line_n), top + 40, at(case.line_n), axis + 8, stroke=GREEN, width=3, dash="8 5")
         sheet.text(min(max(at(case.line_n), left + 110), left + wide - 80), top + 32, case.line, size=15, anchor="middle", weight=700, colour=GREEN)
+        taken: list[float] = []
         for kind, force, words in case.marks:
-            mark(sheet, kind, at(force), axis - 12)
+            raised = kind == "bound" and any(abs(at(force) - x) < 14 for x in taken)
+            mark(sheet, kind, at(force), axis - (34 if raised else 12))
+            taken.append(at(force))
             if words:
                 sheet.text(min(max(at(force), left + 62), left + wide - 62), axis + 22, words, size=15, anchor="middle")
         for row, (sign, words, colour) in enumerate((("✗", case.said, RUST), ("✓", case.right, GREEN))):

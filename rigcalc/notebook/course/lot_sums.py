@@ -5,14 +5,13 @@ from __future__ import annotations
 from functools import cache
 from statistics import fmean
 
-from rigcalc import _job_lot
 from rigcalc.figures import Figure
 from rigcalc.figures.lots import Pulled, lot_on_axis
 from rigcalc.figures.wrong_pulls import WrongPull, wrong_pulls
 from rigcalc.notebook import lesson
 from rigcalc.notebook.board import Board, Said, View, button, choice
-from rigcalc.notebook.course.hangings import of_order, short
-from rigcalc.notebook.course.pulled_lots import CONFIDENCE, COVERAGE, axis, first_lot, lanyard_n, lot_figure, needed_n, needed_said, order_verdict, whole
+from rigcalc.notebook.course.hangings import short
+from rigcalc.notebook.course.pulled_lots import CONFIDENCE, COVERAGE, axis, first_lot, lanyard_n, lot_figure, needed_n, needed_said, order_verdict, pulled_of, whole
 from rigcalc.proof import cap_n, instrument_window_n, proof_loads
 from rigcalc.pulltest import CANNOT_TELL, Bound, demonstrated_reliability, tolerance_bound_n, tolerance_factor, zero_failure_size
 from rigcalc.units import LBF_N
@@ -57,9 +56,8 @@ def worked_lot() -> lesson.Block:
 @cache
 def remade() -> tuple[tuple[float, ...], tuple[str, ...], Bound]:
     """The lot made again: forces in N, endings, bound."""
-    order = of_order(REMADE)
-    forces = _job_lot._forces(order.pull_forces)
-    return forces, _job_lot._endings(order.pull_endings, len(forces)), tolerance_bound_n(forces, coverage=COVERAGE, confidence=CONFIDENCE)
+    forces, ended = pulled_of(REMADE)
+    return forces, ended, tolerance_bound_n(forces, coverage=COVERAGE, confidence=CONFIDENCE)
 
 
 def remade_still() -> Figure:
@@ -75,7 +73,7 @@ def _gaps() -> tuple[tuple[str, str, tuple[tuple[str, str], ...]], ...]:
     k_fewer = tolerance_factor(bound.pieces - 1, coverage=COVERAGE, confidence=CONFIDENCE)
     return (
         ("k", "k for these pieces", ((f"{k_fewer:.3f}", "fewer"), (f"{k_swapped:.3f}", "swapped"), (f"{bound.factor:.3f}", "right"))),
-        ("bound", "The bound", ((short(min(forces)), "lowest"), (short(bound.mean_n - bound.spread_n), "one"), (short(bound.bound_n), "right"), (short(bound.mean_n + bound.factor * bound.spread_n), "added"))),
+        ("bound", "The bound", ((short(bound.bound_n), "right"), (short(min(forces)), "lowest"), (short(bound.mean_n - bound.spread_n), "one"), (short(bound.mean_n + bound.factor * bound.spread_n), "added"))),
         ("verdict", "Under the lot you write", (("shown", "right"), ("not shown", "not"), ("rejected", "rejected"))))
 
 
@@ -158,10 +156,10 @@ def wrong_verdicts() -> Figure:
     return wrong_pulls((
         WrongPull("“All six held. Signed.”", "the bound lies below: not shown", needed_n(), line, (("lowest", lowest, ""), ("bound", bound.bound_n, f"bound {short(bound.bound_n)}")), low, high),
         WrongPull("“The mean is far above.”", "about half lie below a mean", needed_n(), line, (("mean", fmean(forces), f"mean {short(bound.mean_n)}"), ("bound", bound.bound_n, "")), low, high),
-        WrongPull("“That low one is odd. Leave it out.”", "it is of the lot: find its cause", needed_n(), line,
+        WrongPull("“The low one is odd. Leave it out.”", "it is of the lot: find its cause", needed_n(), line,
                   (*(("broke", force, "") for force in rest), ("slipped", lowest, ""), ("bound", without.bound_n, "bound without it")), low, high),
         WrongPull("“60 %, it stands in a book.”", "above this shop's cap: refused", cap, f"cap {whole(cap, 'down')}", (("broke", sixty.load_n, whole(sixty.load_n)),), 0, breaking),
-        WrongPull("“A bit more is on the safe side.”", "above the load: set it aside", window[1], f"load {whole(window[1])}", (("slipped", over, f"read {whole(over)}"),), 0.9 * load, 1.1 * load),
-        WrongPull("“Stopped before it broke: deliver it.”", "pulled to break or near: thrown away", needed_n(), line, (("broke", needed_n(), "stopped here"),), low, high),
+        WrongPull("“A bit more is safer.”", "above the load: set it aside", window[1], f"load {whole(window[1])}", (("slipped", over, f"read {whole(over)}"),), 0.9 * load, 1.1 * load),
+        WrongPull("“It held, so deliver it.”", "stopped near break: thrown away", needed_n(), line, (("broke", needed_n(), "stopped here"),), low, high),
     ), "Computed; 4 and 5 for a piece with a limit of " + whole(limit) + ". INVENTED pieces.")
 

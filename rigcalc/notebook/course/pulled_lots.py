@@ -22,7 +22,7 @@ from rigcalc.shop import load_shop, sample_shop_path
 from rigcalc.units import LBF_N, show_force
 
 __all__ = ["CONFIDENCE", "COVERAGE", "FIRST_LOT", "LOTS", "Lot", "axis", "drawn_again", "first_lot", "forces_said", "lanyard_n", "lot_figure", "lot_of", "lot_step",
-           "lot_view", "needed_n", "needed_said", "order_verdict", "pull_the_lot", "samples_of", "samples_step", "samples_still", "samples_view", "share_that_holds",
+           "lot_view", "needed_n", "needed_said", "order_verdict", "own_stream", "pull_the_lot", "pulled_of", "samples_of", "samples_step", "samples_still", "samples_view", "share_that_holds",
            "whole"]
 
 FIRST_LOT, ORDERED, MOST_PULLED, MOST_SAMPLES = "08b_lanyards_first_lot", 40, 12, 300
@@ -41,11 +41,16 @@ def lanyard_n() -> float:
 
 
 @cache
-def first_lot() -> tuple[tuple[float, ...], tuple[str, ...]]:
-    """Order 8's first six: forces in N, and how each ended."""
-    order = of_order(FIRST_LOT)
+def pulled_of(name: str) -> tuple[tuple[float, ...], tuple[str, ...]]:
+    """The pulls written on one of the course's orders, by its file's name: forces in N, and how each ended."""
+    order = of_order(name)
     forces = _job_lot._forces(order.pull_forces)
     return forces, _job_lot._endings(order.pull_endings, len(forces))
+
+
+def first_lot() -> tuple[tuple[float, ...], tuple[str, ...]]:
+    """Order 8's first six: forces in N, and how each ended."""
+    return pulled_of(FIRST_LOT)
 
 
 @cache
@@ -127,9 +132,13 @@ def share_that_holds(name: str) -> float:
     return LOTS[name].holds()
 
 
-@lru_cache(maxsize=64)
 def lot_of(fresh: str) -> tuple[tuple[tuple[float, str], ...], tuple[float, ...], str]:
     """A box of lanyards: the twelve that may be pulled (N, ending), the next forty (N), and what is told afterwards. "" is order 8's."""
+    return _lot_of(fresh, system())
+
+
+@lru_cache(maxsize=64)
+def _lot_of(fresh: str, unit: str) -> tuple[tuple[tuple[float, str], ...], tuple[float, ...], str]:
     stream = Stream(bytes.fromhex(fresh or START), "lanyard lot")
     if fresh:
         first, after, told = stream.pick(BOXES)
@@ -147,6 +156,11 @@ def _axis(unit: str) -> Axis:
     ticks = [place * step for place in range(math.ceil(low / step), int(high / step) + 1)]
     return Axis(low, high, tuple((force, f"{force / float(LBF_N):.0f}" if unit == "US" else f"{force:.0f}") for force in ticks),
                 f"force at break, {'lbf' if unit == 'US' else 'N'}")
+
+
+def own_stream() -> Stream:
+    """Where the questions that are done unaided take their first figures from: not those that the page has asked before."""
+    return Stream(bytes.fromhex(START), "lesson 11, on your own")
 
 
 def axis() -> Axis:
