@@ -9,7 +9,7 @@ from rigcalc.figures.eyes import BETWEEN_HEIGHT, CLOSED_HEIGHT, OPEN_HEIGHT, dra
 
 __all__ = ["crimped_sleeve", "lettered_pieces", "planned_sleeve"]
 
-MOUTH, D, ROOM = 168, 34, 430  # where the sleeve begins, the cable's thickness, room for the longest sleeve, all px
+MOUTH, D, ROOM = 188, 34, 420  # where the sleeve begins, the cable's thickness, room for the longest sleeve, all px
 Pick = Callable[[str, str, str], str]
 
 
@@ -68,12 +68,12 @@ def _eye(sheet: Drawing, y: float, end_px: float, d: float = D) -> None:
     draw_rope(sheet, f"M{MOUTH} {number(y - 0.5 * d)}H{number(sheet.width - 6)}", d)
     draw_rope(sheet, f"M{MOUTH} {number(y + 0.5 * d)}H{number(end_px)}", d)
     draw_end(sheet, end_px, y + 0.5 * d, d)
-    draw_loop(sheet, 20, MOUTH, y, d, 60, 0.5 * d)
-    sheet.text(70, y + 106, "thimble side", anchor="middle", weight=600, colour=QUIET)
+    draw_loop(sheet, 48, MOUTH, y, d, 60, 0.5 * d)
+    sheet.text(86, y + 106, "thimble side", anchor="middle", weight=600, colour=QUIET)
 
 
 def crimped_sleeve(length_mm: float, crimps: Sequence[tuple[float, int]], jaw_mm: float, longest_mm: float, tail_mm: float = 0.0, jaws_mm: float | None = None,
-                   bend: float = 0.0, spots: Sequence[float] = (), pick: Pick | None = None, size: str = "1/8") -> Figure:
+                   aiming: bool = True, bend: float = 0.0, spots: Sequence[float] = (), pick: Pick | None = None, size: str = "1/8") -> Figure:
     """One sleeve on its eye, to scale along the cable.
 
     Parameters
@@ -84,11 +84,13 @@ def crimped_sleeve(length_mm: float, crimps: Sequence[tuple[float, int]], jaw_mm
         Middle of each crimp in mm from the thimble end, and which stroke it was.
     jaws_mm : float or None
         Where the jaws stand, their middle; None where they are away.
+    aiming : bool
+        Whether the bare metal beside the jaws is measured: not over the crimp that they have just made.
     spots, pick
         Places in mm that can be pointed at, and what makes a piece of SVG pointable: (shape, value, words).
     """
     scale, y = ROOM / longest_mm, 190
-    sheet = Drawing(700, 330)
+    sheet = Drawing(700, 348)
     _eye(sheet, y, MOUTH + (length_mm + max(tail_mm, 0)) * scale)
     spans = [(at - jaw_mm / 2, at + jaw_mm / 2) for at, _ in crimps]
     draw_crimped(sheet, MOUTH, y, scale, length_mm, spans, bend=bend)
@@ -96,9 +98,9 @@ def crimped_sleeve(length_mm: float, crimps: Sequence[tuple[float, int]], jaw_mm
         x = MOUTH + at * scale
         sheet.circle(x, y, 15, fill=PAPER, stroke=DEEP, width=2.5)
         sheet.text(x, y + 6, str(turn), size=18, anchor="middle", weight=700, colour=DEEP)
-    sheet.measure(MOUTH, MOUTH + length_mm * scale, 308, f"sleeve now {millimetres(length_mm, 1)}", above=True, drop=-44)
+    sheet.measure(MOUTH, MOUTH + length_mm * scale, 334, f"sleeve now {millimetres(length_mm, 1)}", drop=-70)
     if jaws_mm is not None:
-        _jaws(sheet, scale, y, jaws_mm, jaw_mm, length_mm, spans)
+        _jaws(sheet, scale, y, jaws_mm, jaw_mm, length_mm, spans, aiming)
     if pick:
         step = spots[1] - spots[0] if len(spots) > 1 else length_mm
         for at in spots:
@@ -108,12 +110,14 @@ def crimped_sleeve(length_mm: float, crimps: Sequence[tuple[float, int]], jaw_mm
     return sheet.figure(_alt(length_mm, crimps, jaw_mm, jaws_mm, bend, size), "To scale along the cable. Growth is shared evenly over the strokes (a sketch).")
 
 
-def _jaws(sheet, scale, y, at, jaw, length, spans) -> None:
+def _jaws(sheet, scale, y, at, jaw, length, spans, aiming) -> None:
     """The jaws over and under the sleeve, and the bare metal on either side of them."""
     x, half = MOUTH + at * scale, jaw * scale / 2
     for way in (-1, 1):
         base = y + way * 74
         sheet.rect(x - half, min(base, base + way * 26), 2 * half, 26, corner=4, fill="jaw", width=2.5)
+    if not aiming:
+        return
     before = max([0.0] + [b for _, b in spans if (b + (b - jaw)) / 2 <= at])
     after = min([length] + [a for a, _ in spans if (a + (a + jaw)) / 2 > at])
     for a, b, words, where in ((before, at - jaw / 2, "left", "end"), (at + jaw / 2, after, "right", "start")):
@@ -141,6 +145,8 @@ def planned_sleeve(length_mm: float, jaw_mm: float, places_mm: Sequence[float], 
     draw_crimped(sheet, MOUTH, y, scale, length_mm, spans)
     edges = [0.0, *(e for span in spans for e in span), length_mm]
     for a, b in zip(edges[::2], edges[1::2], strict=True):
+        if b <= a:
+            continue
         sheet.measure(MOUTH + a * scale, MOUTH + b * scale, 94, millimetres(b - a, 1), drop=30, size=15)
     for place, at in enumerate(places_mm, 1):
         x = MOUTH + at * scale
@@ -162,17 +168,17 @@ def lettered_pieces(pieces: Sequence[tuple[float, Sequence[tuple[float, float]],
     """Pressed pieces, two in a row, a letter each: (length in mm, crimps (from, to), bend); a verdict under those that are told."""
     told, d, wide, tall = told or {}, 17, 344, 152
     rows = -(-len(pieces) // 2)
-    sheet, scale = Drawing(700, rows * tall), 190 / longest_mm
+    sheet, scale = Drawing(700, rows * tall), 186 / longest_mm
     for i, (length, spans, bend) in enumerate(pieces):
         letter, left, top = "ABCDEF"[i], 4 + (i % 2) * 350, (i // 2) * tall
-        one, y, mouth = Drawing(700, 1), top + 74, left + 78
+        one, y, mouth = Drawing(700, 1), top + 74, left + 106
         one.rect(left, top + 4, wide - 2, tall - 10, corner=8, fill=PAPER, stroke=DEEP if letter == at else QUIET, width=4 if letter == at else 1.5)
         draw_rope(one, f"M{mouth} {number(y - d / 2)}H{left + wide - 8}", d)
         draw_rope(one, f"M{mouth} {number(y + d / 2)}H{number(mouth + length * scale + 22)}", d)
         draw_end(one, mouth + length * scale + 22, y + d / 2, d)
-        draw_loop(one, left + 10, mouth, y, d, 30, d / 2)
+        draw_loop(one, left + 36, mouth, y, d, 30, d / 2)
         draw_crimped(one, mouth, y, scale, length, spans, d, bend)
-        one.text(left + 14, top + 30, letter, size=20, weight=700, colour=DEEP)
+        one.text(left + 12, top + 28, letter, size=20, weight=700, colour=DEEP)
         if letter in told:
             good, words = told[letter]
             one.text(left + wide / 2, top + 136, f"{'✓' if good else '✗'} {words}", anchor="middle", weight=700, colour=DEEP if good else RUST)

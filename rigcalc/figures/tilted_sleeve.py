@@ -17,6 +17,7 @@ def _draw(sheet: Drawing, x: float, y: float, scale: float, stage: float, lean: 
     draw_jaws(sheet, press, x, y, scale, press.half_gap + (0.09 if spoilt and stage == 1 else 0))
     one = Drawing(1, 1)
     draw_sleeve(one, x, y, scale, press, jaws=False)
+    sheet.symbols.update(one.symbols)
     sheet.add(f'<g transform="rotate({number(lean)} {number(x)} {number(y)})">{"".join(one.parts)}</g>')
     if spoilt:
         r = press.closed_radius * scale
@@ -29,11 +30,11 @@ def _draw(sheet: Drawing, x: float, y: float, scale: float, stage: float, lean: 
 
 def in_the_jaws(stage: float, lean: float, spoilt: bool = False) -> Figure:
     """One sleeve between the jaws: `stage` 0 open to 1 closed, `lean` in degrees from upright."""
-    sheet = Drawing(700, 400)
-    _draw(sheet, 350, 200, 88, stage, lean, spoilt)
-    sheet.text(24, 34, "jaws open" if stage == 0 else "jaws have met" if stage == 1 else "jaws closing", weight=700, colour=DEEP, size=18)
-    sheet.text(24, 378, "thick dashes: the sleeve's long axis", colour=INK)
-    sheet.text(676, 378, "dots: the way the jaws close", anchor="end", colour=QUIET)
+    sheet = Drawing(700, 444)
+    _draw(sheet, 350, 204, 88, stage, lean, spoilt)
+    sheet.text(24, 34, "jaws open" if stage == 0 else ("held apart" if spoilt else "jaws have met") if stage == 1 else "jaws closing", weight=700, colour=DEEP, size=18)
+    sheet.text(24, 430, "thick dashes: the sleeve's long axis", colour=INK)
+    sheet.text(676, 430, "dots: the way the jaws close", anchor="end", colour=QUIET)
     alt = f"A sleeve between two jaws, seen from its end; jaws closed by {stage:.0%}. Its long axis " + (f"leans by about {lean:g} degrees." if lean else "is in line with the jaws' closing.")
     return sheet.figure(alt + (" Metal stands out between the faces." if spoilt else ""))
 

@@ -9,7 +9,7 @@ from rigcalc.figures import Figure
 from rigcalc.figures.charts_and_tools import Pinned, pinned_charts, tool_board
 from rigcalc.notebook import lesson
 from rigcalc.notebook.board import Board, Said, View, button, choice, pick, tick
-from rigcalc.notebook.course.crimping import disagreeing
+from rigcalc.notebook.course.crimping import disagreeing, stands_in
 from rigcalc.notebook.teaching import shop_for_teaching
 from rigcalc.reference import table
 from rigcalc.sleeve import (ASK_THE_MAKER, SLEEVE_METALS, ChartRow, CrimpChart, built_in_chart, chart_in_force, chart_line, copper_counts_from_memory, order_words,
@@ -29,7 +29,7 @@ def _shop():
 def opening() -> lesson.Block:
     """The charts in force and whether the shop is invented."""
     shop, note = shop_for_teaching()
-    return lesson.opening_lines(shop.chart_line(), shop.invented, note)
+    return lesson.opening_lines(shop.chart_line(), shop.invented, " ".join(words for words in (note, stands_in()) if words))
 
 
 def _pinned(chart: CrimpChart) -> Pinned:
@@ -127,7 +127,8 @@ def row_view(state: dict) -> View:
     if _cavities(state["tool"]):
         controls.append(choice("cavity", "Cavity", (("not read yet", ""), *((mark, mark) for mark in _cavities(state["tool"]))), state["cavity"], as_list=True))
     controls += [button("none", "No row is in force: ask"), tick("others", "What else is printed for this size", state["others"])]
-    said = [Said(told, "ok" if right else "no")] if state["pointed"] else [Said("Point at the row that you would press by, or say that none is in force.")]
+    said = [Said(told, "ok" if right else "no")] if state["pointed"] else [Said(
+        f"The bag says {metal}, {size} in; tool {tool or 'not named'}{f', cavity {cavity}' if cavity else ''}. Point at the row that you would press by, or say that none is in force.")]
     return View((figure,), tuple(controls), tuple(said), _joined(under, other_counts(size) if state["others"] else None))
 
 

@@ -40,7 +40,8 @@ def more_view(state: dict) -> View:
     row = job.row
     plan = crimp_plan(row.sleeve_after_mm, row.crimp_width_mm, count, row.minimum_gap_mm or 0.0, 0.0)
     controls = (slider("many", "Crimps on this sleeve", 1, row.count + 2, 1, count, f"{count}"), button("this", "This many"))
-    figure = planned_sleeve(row.sleeve_after_mm, row.crimp_width_mm, plan.places_mm, size=row.size)
+    pushed = [row.crimp_width_mm / 2 + i * (row.sleeve_after_mm - row.crimp_width_mm) / max(1, count - 1) for i in range(count)]
+    figure = planned_sleeve(row.sleeve_after_mm, row.crimp_width_mm, plan.places_mm or pushed, size=row.size)
     said = [Said(f"They do not go on: {plan.why}.")] if not plan.fits else [Said("How many would you press on this sleeve? Slide, look at the bare metal, then say: this many.")]
     if state["asked"]:
         more = "" if plan.fits else f" And {plan.why}."
@@ -56,7 +57,7 @@ def more_step(state: dict, name: str, value=None) -> dict:
 
 def one_more() -> Board:
     """Is one crimp more a stronger eye?"""
-    return Board("One more, to be safe?", {"many": 1, "asked": False}, more_view, more_step)
+    return Board("One more, to be safe?", {"many": lesson_job().row.count + 1, "asked": False}, more_view, more_step)
 
 
 # --- place the crimps -----------------------------------------------------------------------------
@@ -73,7 +74,7 @@ def _job(state: dict) -> Row:
 
 
 def _start(job: Row, fresh: str = "") -> dict:
-    return {"job": job.key, "piece": start(job), "jaws": 0.0, "done": False, "said": "", "fresh": fresh}
+    return {"job": job.key, "piece": start(job), "jaws": 0.0, "aiming": True, "done": False, "said": "", "fresh": fresh}
 
 
 def place_view(state: dict) -> View:
@@ -84,12 +85,12 @@ def place_view(state: dict) -> View:
     step = 0.5 if piece.length_mm <= 25 else 1.0
     spots = [i * step for i in range(int(piece.length_mm / step) + 1)]
     tail = job.tail_mm - (piece.length_mm - row.sleeve_before_mm)
-    figure = crimped_sleeve(piece.length_mm, piece.crimps, row.crimp_width_mm, max(longest, piece.length_mm), tail, None if away else state["jaws"], bend_of(piece, job),
+    figure = crimped_sleeve(piece.length_mm, piece.crimps, row.crimp_width_mm, max(longest, piece.length_mm), tail, None if away else state["jaws"], state["aiming"], bend_of(piece, job),
                             () if away else spots, None if away else lambda shape, value, words: pick(shape, "spot", value, words), row.size)
     most = JAW_STEP * int(piece.length_mm / JAW_STEP)
     controls = [choice("job", "Sleeve and tool", [(one.words, one.key) for one in jobs()], job.key, as_list=True)]
     if not away:
-        controls += [slider("jaws", "Slide the jaws", 0, most, JAW_STEP, min(state["jaws"], most), f"middle {millimetres(state['jaws'], 2)} from the thimble end"),
+        controls += [slider("jaws", "Jaws' middle, from the thimble end", 0, most, JAW_STEP, min(state["jaws"], most), millimetres(state["jaws"], 2)),
                      button("press", "Press here")]
     if not state["done"]:
         controls.append(button("done", "Done: it goes to the gauge"))
@@ -134,12 +135,13 @@ def place_step(state: dict, name: str, value=None) -> dict:
         raise Refusal("a stroke on a piece that was called done", "a new sleeve", "take another sleeve")
     if name in ("jaws", "spot"):
         at = min(max(float(value), 0.0), piece.length_mm)
-        return state | {"jaws": at, "said": (f"The jaws' middle stands {millimetres(at, 2)} from the thimble end. Press, or move them.", "")}
+        return state | {"jaws": at, "aiming": True, "said": (f"The jaws' middle stands {millimetres(at, 2)} from the thimble end. Press, or move them.", "")}
     if len(piece.crimps) >= MOST_STROKES:
         raise Refusal("one more stroke on a sleeve that has no room", "a piece called done, or another sleeve", "say done and read what is found")
     after = pressed(piece, state["jaws"], job)
     grown = after.length_mm - piece.length_mm
-    return state | {"piece": after, "said": (f"Stroke {len(after.crimps)}, to full closure. The sleeve grew by {millimetres(grown, 1)}; the rest of it moved.", "")}
+    stands = JAW_STEP * round(after.crimps[-1][0] / JAW_STEP)
+    return state | {"piece": after, "jaws": stands, "aiming": False, "said": (f"Stroke {len(after.crimps)}, to full closure. The sleeve grew by {millimetres(grown, 1)}; the rest of it moved.", "")}
 
 
 def place_the_crimps() -> Board:
@@ -266,7 +268,7 @@ def tilt_step(state: dict, name: str, value=None) -> dict:
         tips = stage == state["tips_at"] and not state["tipped"]
         lean = LEAN if tips else lean + LEAN if lean else 0
         spoilt = state["spoilt"] or (bool(lean) and stage >= CLOSED)
-        words = "The jaws have met." if stage >= CLOSED else "The jaws come closer."
+        words = ("The handles are at their stop." if lean else "The jaws have met.") if stage >= CLOSED else "The jaws come closer."
         return state | {"stage": stage, "lean": min(lean, 3 * LEAN), "tipped": state["tipped"] or tips, "spoilt": spoilt, "said": (f"{words} Look at the sleeve's long axis.", "")}
     if name == "open":
         return state | {"stage": 0, "said": ("The jaws are open. Fingers stay out until the handle is at rest.", "")}

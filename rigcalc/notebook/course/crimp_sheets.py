@@ -39,7 +39,8 @@ def another_order() -> lesson.Block:
     """The circular's order and counts of aircraft copper sleeves, each marked as another sleeve's."""
     other = other_sleeves_order()
     rows = [("order", other.sleeve, f"places {', then '.join(map(str, other.order))}", f"{other.source}: read")]
-    rows += [("count", f"aircraft copper, {one.size}", f"{one.presses}", one.label) for one in copper_counts_from_memory()]
+    counts = copper_counts_from_memory()
+    rows.append(("counts", "aircraft copper sleeves", "; ".join(f"{one.size}: {one.presses}" for one in counts), counts[0].label))
     return lesson.table(("What", "Whose", "It says", "What it is worth here"), rows, other.says)
 
 
@@ -98,13 +99,14 @@ def cautions() -> lesson.Block:
 def sources() -> lesson.Block:
     """Statement, source and how it is known, for what the lesson says."""
     job, other, oval = lesson_job(), other_sleeves_order(), oval_in_the_jaws()
-    circular = full_source("AC 43.13-1B")
+    circular = full_source("AC 43.13-1B").rstrip(".")
     rows = (
         ("counts, orders, cavities, lengths and gaps", "; ".join(chart_line(one.chart) for one in disagreeing()), "INVENTED" if job.chart.invented else "the maker's charts"),
         ("gaps even to the shop's own limit", "the shop file, bench", "INVENTED" if job.shop.invented else "the shop's own"),
         ("counts for a hand swager, aluminium", "the trade; for practice only, they give no order", "common practice"),
         ("even gaps, none over the end; where crimps come to lie", "the trade; geometry of the finished sleeve", "common practice; computed"),
         ("growth shared evenly over the strokes; half to either side", "a sketch for the drawings of this page", "a sketch, rates nothing"),
+        ("rows that can be pressed on this page", "those whose gaps have a step of the jaws to spare; a tighter row wants a stop and a rule", "a choice for the page"),
         ("the order of an aircraft copper sleeve", f"{circular}, {other.source.partition(', ')[2]}", "read; another sleeve's, never pressed by here"),
         ("the circular's copper counts", f"{circular}, Table 7-6", "from memory: accepts nothing"),
         ("upright, centred; when it tilts: open, re-centre, finish", f"{circular}, {oval.source.partition(', ')[2]}", "read"),

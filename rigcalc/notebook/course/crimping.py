@@ -12,7 +12,7 @@ from rigcalc.shop import Shop, load_shop, sample_shop_path
 from rigcalc.sleeve import ChartRow, CrimpChart, CrimpPlan, crimp_plan
 from rigcalc.units import read_size, size_inches
 
-__all__ = ["JAW_STEP", "Piece", "Row", "bend_of", "disagreeing", "finished_plan", "gaps_of", "jobs", "judge", "lesson_job", "pressed", "start"]
+__all__ = ["JAW_STEP", "Piece", "Row", "bend_of", "disagreeing", "finished_plan", "gaps_of", "jobs", "judge", "lesson_job", "pressed", "stands_in", "start"]
 
 BANANA = 16.0  # px by which a curved sleeve's middle is lifted: a sketch
 JAW_STEP = 0.25  # mm, the least step of the jaws on the page
@@ -79,14 +79,22 @@ def _can_be_aimed(job: Row) -> bool:
 
 @lru_cache(maxsize=1)
 def jobs() -> tuple[Row, ...]:
-    """Every row that can be pressed on the page: the shop's own, else the invented sample's."""
-    return tuple(_pressable(shop_for_teaching()[0]) or _pressable(load_shop(sample_shop_path())))
+    """Every row that can be pressed on the page: the shop's own where one has three crimps or more, else the invented sample's."""
+    own = _pressable(shop_for_teaching()[0])
+    return tuple(own if any(one.row.count > 2 for one in own) else _pressable(load_shop(sample_shop_path())))
 
 
 def lesson_job() -> Row:
     """The lesson's own row: 1/8 aluminium of three crimps or more where there is one."""
-    wanted = [one for one in jobs() if one.chart.sleeve_metal == "aluminium" and one.row.count > 2]
-    return next((one for one in wanted if one.row.size == "1/8"), (wanted or list(jobs()))[0])
+    wanted = sorted((one for one in jobs() if one.row.count > 2), key=lambda one: (one.chart.sleeve_metal != "aluminium", one.row.size != "1/8"))
+    return wanted[0]
+
+
+def stands_in() -> str:
+    """What is said where the invented sample stands in for a part of this lesson; nothing where it does not."""
+    shop = shop_for_teaching()[0]
+    parts = [words for words, one in (("the two charts that disagree", disagreeing()[0]), ("the sleeve to press", lesson_job())) if one.shop.name != shop.name]
+    return f"Your shop file has no rows for {' and '.join(parts)}, so the invented sample shop's stand here." if parts else ""
 
 
 @lru_cache(maxsize=1)
@@ -111,14 +119,20 @@ def start(job: Row) -> Piece:
 def pressed(piece: Piece, at_mm: float, job: Row) -> Piece:
     """The sleeve after one more stroke with the jaws' middle at `at_mm`: half of what the stroke adds goes to either side.
 
+    Where the jaws lie on another crimp, or stand over an end, nothing grows between: it stays so.
+
     >>> job = lesson_job()
     >>> once = pressed(start(job), 7.5, job)
     >>> round(once.length_mm, 2), round(once.crimps[0][0], 2)
     (16.67, 8.33)
     """
-    grown = job.growth_mm
-    moved = [(at + grown if at > at_mm else at, turn) for at, turn in piece.crimps]
-    return Piece(piece.length_mm + grown, (*moved, (at_mm + grown / 2, len(moved) + 1)))
+    half, jaw = job.growth_mm / 2, job.row.crimp_width_mm
+    before = max([0.0, *(at + jaw / 2 for at, _ in piece.crimps if at <= at_mm)])
+    after = min([piece.length_mm, *(at - jaw / 2 for at, _ in piece.crimps if at > at_mm)])
+    left = half if at_mm - jaw / 2 >= before - 1e-6 else 0.0
+    right = half if at_mm + jaw / 2 <= after + 1e-6 else 0.0
+    moved = [(at + left + right if at > at_mm else at, turn) for at, turn in piece.crimps]
+    return Piece(piece.length_mm + left + right, (*moved, (at_mm + left, len(moved) + 1)))
 
 
 def finished_plan(job: Row) -> CrimpPlan:
@@ -184,6 +198,8 @@ def _order(piece: Piece, job: Row) -> list[tuple[str, str]]:
     row, turns = job.row, piece.turns
     if row.order is None:
         return [("no order", "The chart gives no order. The maker is asked before the first stroke, not after the last.")]
+    if len(turns) != row.count and bend_of(piece, job):
+        return [("order", "The sleeve is curved: it was pressed from one end to the other. Reject.")]
     if len(turns) != row.count or turns == tuple(row.order):
         return []
     said = " The sleeve is curved: it was pressed from one end to the other." if bend_of(piece, job) else ""
