@@ -1,0 +1,69 @@
+"""The sheets of lesson 08: recap, abilities, bench practice sheet, sources."""
+
+from __future__ import annotations
+
+from rigcalc.figures.drawing import millimetres
+from rigcalc.layout import lap_splice, least_tail_mm, strip_mm
+from rigcalc.notebook import lesson
+from rigcalc.notebook.course.laps_and_coats import LIKED, coated, kit, sheet_lengths
+from rigcalc.reference import constant, full_source
+from rigcalc.sleeve import chart_line
+
+__all__ = ["abilities", "practice_sheet", "recap", "sources"]
+
+LESSON = "08"
+
+
+def recap() -> lesson.Block:
+    """The lesson on one page."""
+    lines = (
+        f"“{LIKED}–{coated()}”: the first figure is the cable, the second is the coat.",
+        "Everything goes by the core: sleeve, count, gauge, limit.",
+        "Strip both legs: tail, sleeve, what the sleeve grows, and a bare band that stays in sight.",
+        "Score, bend, pull along the lay. Cloth, then lens. One nicked wire: cut back.",
+        "No coat in the sleeve, before pressing and after.",
+        "The thimble goes by what lies in its groove: coat or core.",
+        "A tail is covered only when it has been gauged and written down, and its end still shows.",
+        "A lap: two sleeves, the same count on each, never one.",
+        "Gap: what one sleeve grows, and one to two diameters more.",
+        "Two outer tails. Look at both ends before you press, and at both ends after.",
+        "A lap has no limit, unless the shop has pulled a lot of its own. Tag: no lifting.",
+        "No lap in lifting, slings, stays, in anything that hangs, or where people can be.",
+        "Coated cable can't be looked at: a bulge, a crack, a stain is a reject.",
+    )
+    return lesson.recap_sheet("Lap splice and coated cable: recap", lines, f"Chart in force: {chart_line(kit()[0].chart)}")
+
+
+def abilities() -> lesson.Block:
+    """What can be shown after the lesson, each line tied to its skill."""
+    return lesson.abilities(LESSON)
+
+
+def practice_sheet() -> lesson.Block:
+    """A coated eye and a lap at the bench, limits from the chart in force."""
+    (one, note), (before, growth, tail, loop) = kit(), sheet_lengths()
+    strip = strip_mm(before, growth, tail, loop, 2.0)
+    made = lap_splice(one.diameter_mm, before, growth, tail, (one.row.count,) * 2, "closed ring", "nobody")
+    steps = [lesson.Step(*words) for words in (
+        (f"Label read: core and coat; sleeve for {LIKED} in from a labelled bag",), ("Bare core over crowns, three places", "mm"), (f"Bare on each leg: {millimetres(strip.each_leg_mm, 1)}", "mm"),
+        ("STOP: both legs shown, cloth and lens, no nick",), (f"Tail at least {millimetres(max(tail, float(least_tail_mm(one.diameter_mm))), 1)}, marked; lap: both outer ends", "mm"),
+        ("Eye: thimble or pin by what lies in it",), (f"Lap: gap {millimetres(made.gap_band_mm[0], 1)} to {millimetres(made.gap_band_mm[1], 1)}", "mm"), ("STOP: sleeve's place shown, no coat in it, gap and tails",),
+        (f"Tool {one.chart.tool}, cavity {one.row.cavity}: {one.row.count} crimps on each sleeve", "count"), ("Every crimp gauged, on and turned",), ("Bare band still seen; lap: gap still open", "mm"),
+        ("STOP: tails after pressing; lap: both outer ends",), ("Said aloud: where this may not be used",))]
+    foot = "First press: only with somebody beside you. Name: ______________________ PRACTICE tape from the first cut; cut through the sleeve the same day."
+    return lesson.bench_sheet(f"Bench practice sheet: a coated eye and a lap, {LIKED} in", steps, ("Eye", "Lap"), chart_line(one.chart), one.shop.invented, note, foot)
+
+
+def sources() -> lesson.Block:
+    """Statement, source and how it is known, for what the lesson says."""
+    one = kit()[0]
+    gap, band = constant("gap of a lap splice, least"), constant("bare band, least")
+    rows = (
+        ("two sleeves in a lap", f"AC 43.13-1B, 7-148d: {full_source('AC 43.13-1B')}", "read"), ("gap: growth and one to two diameters", gap.locator, gap.how_known),
+        ("no lap on suspension ropes: eye splices with thimbles and shackles only", "WAC 296-874-30018(1)", "read"), ("no limit for a lap without the shop's own pulled lot", "rule of this workbook: none was ever read", "common practice"),
+        ("strip both legs, a bare band stays", band.locator, band.how_known), ("broken wires are felt with a cloth", "AC 43.13-1B, 7-149d", "read"),
+        ("pin of a soft eye at least two diameters", constant("pin of a soft eye").locator, constant("pin of a soft eye").how_known), ("soft eye of three pin diameters", constant("length of a soft eye").locator, constant("length of a soft eye").how_known),
+        ("breaking forces by size", "AC 43.13-1B, Tables 7-3 and 7-4", "read"), ("strip, loop, lap, ring: the lengths", "worked out by this workbook from the chart's lengths", "computed"),
+        ("how a knife is led; thimble by what lies in its groove; where the growth goes", "the trade", "common practice"), ("usual pairs of core and coat on labels", "the trade", "common practice"),
+        ("sleeve lengths, count, cavity", chart_line(one.chart), "INVENTED" if one.shop.invented else "the shop's chart"), ("orders 4, 6 and 7", "the course's own orders", "INVENTED"))
+    return lesson.sources(rows)

@@ -1,0 +1,155 @@
+"""Lesson 08: label, strip, groove, lap: worked figures, every state that matters, what is refused."""
+
+from __future__ import annotations
+
+import pytest
+
+from rigcalc.layout import strip_mm
+from rigcalc.notebook.course import laps_and_coats as laps
+from rigcalc.notebook.course import laps_and_coats_sheets as sheets
+
+BOARDS = (laps.read_the_label, laps.mark_and_press, laps.what_lies_in_it, laps.lay_out_a_lap, laps.may_it_be_a_lap)
+GOOD = {"tail": 5.0, "first": 21.5, "second": 117.0, "third": 138.5}
+
+
+def said(board) -> str:
+    return " ".join(one.text for one in board.seen.said)
+
+
+def tones(board) -> list[str]:
+    return [one.tone for one in board.seen.said]
+
+
+def pressed(**marks):
+    board = laps.mark_and_press()
+    for name, value in (GOOD | marks).items():
+        board.act_of(name, value)
+    board.act_of("strip")
+    board.act_of("press")
+    return board
+
+
+def test_the_wrong_figure_of_the_label_and_what_it_would_hang():
+    # misstep 6 of the trade: 3/32 to 3/16, 7x7 920 lbf: 165; by the coat 756, 4.6 times as much
+    assert "3/32–3/16 | 165 lbf [736 N] | 756 lbf" in str(laps.by_core_or_coat())
+
+
+def test_the_strip_of_order_4_is_the_layouts():
+    text = str(laps.strip_steps())
+    # 5 tail + 11 sleeve + 3.5 growth + 2 band = 21.5 mm on each leg (invented lengths)
+    assert "bare on each leg | 21.5 mm" in text
+    before, growth, tail, loop = laps.sheet_lengths()
+    assert all(f"{mark:.1f} mm" in text for mark in strip_mm(before, growth, tail, loop, 2.0).marks_mm)
+
+
+def test_the_ring_of_order_7_has_a_length_and_no_limit():
+    text = str(laps.ring_steps())
+    # tails 4.76, sleeves 11, gap 3.5 + 2 x 2.38 = 8.26: 39.8 mm; once round 9000 mm
+    assert "the lap | 39.8 mm" in text and "to cut | 9039.8 mm" in text and "no limit is known" in text
+
+
+@pytest.mark.parametrize("label, sleeve, coat, words, tone", [
+    (1, "3/16", True, "the coat is on", "no"), (1, "3/16", False, "too large", "no"), (1, "3/32", False, "Right: bare", "ok"), (2, "3/32", False, "do not go in", "no"),
+    (0, "1/16", False, "Right: bare", "ok"), (1, "3/32", True, "the coat is on", "no")])
+def test_a_label_a_sleeve_and_the_coat(label, sleeve, coat, words, tone):
+    board = laps.read_the_label()
+    for name, value in (("label", label), ("sleeve", sleeve), ("coat", coat)):
+        board.act_of(name, value)
+    assert words in said(board) and tones(board) == [tone]
+
+
+def test_a_right_strip_is_right_whichever_way_the_metal_went():
+    board = pressed()
+    assert tones(board)[0] == "ok", said(board)
+    for way in (1.0, 0.5, 0.0):
+        board.act_of("way", way)
+        assert "of coat under the sleeve" not in board.seen.figures[0].alt and "stands out" in board.seen.figures[0].alt
+
+
+@pytest.mark.parametrize("marks, words", [
+    ({"first": 15.0}, "Dead leg, loop side: the sleeve sits on the coat"), ({"first": 18.0}, "Dead leg, loop side: the sleeve grew over the coat"), ({"first": 30.0}, "stay bare, more than 5 mm"),
+    ({"second": 125.0}, "Live leg, loop side: the sleeve sits on the coat"), ({"second": 121.0}, "Live leg, loop side: the sleeve grew over"), ({"third": 136.0}, "outer side: the sleeve grew over the coat"),
+    ({"third": 160.0}, "outer side: bare far beyond"), ({"tail": 3.0, "first": 19.5, "second": 115.0, "third": 136.5}, "less than two diameters")])
+def test_each_wrong_mark_is_named_and_costs_cable(marks, words):
+    board = pressed(**marks)
+    assert words in said(board), said(board)
+    assert tones(board)[0] == "no" and board.state["left"] < laps.REEL_MM
+    board.act_of("again")
+    assert board.state["stage"] == "mark"
+
+
+def test_marks_out_of_order_are_refused_and_the_reel_runs_out():
+    board = laps.mark_and_press()
+    board.act_of("second", 130.0)
+    board.act_of("third", 120.0)
+    board.act_of("strip")
+    assert "Refused: marks at" in said(board) and board.state["stage"] == "mark"
+    board = pressed(first=15.0)
+    while board.state["left"] > 0:
+        board.act_of("again")
+        board.act_of("strip")
+        board.act_of("press")
+    assert "No cable is left" in said(board)
+
+
+def test_the_groove_goes_by_what_lies_in_it():
+    board = laps.what_lies_in_it()
+    for letter in "ABCD":
+        board.act_of(f"fits_{letter}")
+        assert tones(board) == ["ok" if letter in laps.GROOVE_RIGHT else "no"]
+    assert "fit" not in laps.groove_still().alt.replace("fitting", "")
+
+
+def lap(**parts):
+    board = laps.lay_out_a_lap()
+    for name, value in ({"sleeves": 2, "gap": 7.0, "left": 5.0, "right": 5.0} | parts).items():
+        board.act_of(name, value)
+    return board
+
+
+@pytest.mark.parametrize("parts, words, tone", [
+    ({}, "It can be made: 2 crimps on each sleeve", "ok"), ({"sleeves": 1}, "Nothing is known", "no"), ({"gap": 3.0}, "a gap of 3.0 mm", "no"), ({"right": 2.0}, "two diameters", "no"),
+    ({"line": "stay"}, "a lap splice for stay", "no"), ({"line": "hoisting"}, "no way round", "no"), ({"near": "people"}, "where nobody can be", "no"), ({"line": "suspension"}, "WAC 296-874-30018(1)", "no")])
+def test_a_lap_is_laid_out_or_refused_with_its_reason(parts, words, tone):
+    board = lap(**parts)
+    assert words in said(board) and tones(board)[0] == tone, said(board)
+    board.act_of("pressed", True)
+    assert "after pressing" in board.seen.figures[0].alt
+
+
+def test_every_size_of_the_shop_can_be_laid_out():
+    board = laps.lay_out_a_lap()
+    for size in dict(board.seen.controls[0].more)["values"]:
+        board.act_of("size", size)
+        assert f"two {size} in cable ends" in board.seen.figures[0].alt
+
+
+def test_each_job_is_decided_by_the_laps_own_refusals():
+    assert [laps.decide(at)[0] for at in range(len(laps.ASKED))] == [True, False, False, True, False, False, False]
+    board = laps.may_it_be_a_lap()
+    for at in range(len(laps.ASKED)):
+        board.act_of("yes")
+        assert tones(board)[0] == ("ok" if laps.decide(at)[0] else "no")
+        board.act_of("next")
+
+
+def test_wrong_ends_are_drawn_and_told_apart():
+    assert len({laps.wrong_ends(which).alt for which in range(4)}) == 4
+    assert "18.5 mm of coat under the sleeve" in laps.wrong_ends(0).alt and "1 sleeve" in laps.wrong_ends(2).alt and "no tail shows" in laps.wrong_ends(3).alt
+    assert str(laps.wrong_ends_words()).count("\n") == 4
+
+
+def test_every_option_of_every_control_gives_a_view():
+    for make in BOARDS:
+        for control in make().seen.controls:
+            more = dict(control.more)
+            for value in more.get("values", [more.get("least"), more.get("most")] if control.kind == "slider" else [None]):
+                board = make()
+                board.act_of(control.name, value)
+                assert board.seen.said
+
+
+def test_sheets_hold_what_they_must():
+    text = str(sheets.practice_sheet())
+    assert text.count("STOP") == 3 and "21.5 mm" in text and "5.9 mm to 8.3 mm" in text
+    assert 10 <= len(str(sheets.recap()).splitlines()) <= 16 and "7-148d" in str(sheets.sources())
