@@ -20,13 +20,21 @@ WHY_TWO_YEARS = ("Two years, a house rule of this scheme and no published figure
                  "charts change.")
 
 
-def certify(desk: Desk, class_id: str, candidate_id: str, until: date | None = None, why: str = WHY_TWO_YEARS,
+def certify(desk: Desk, class_id: str, candidate_id: str, until: date | None = None, why: str = "",
             now: datetime | None = None) -> dict:
     """Sign the certificate that a decision `competent` allows; entered as `certificate signed`.
 
+    Parameters
+    ----------
+    until : date, optional
+        The last day; two years where left out.
+    why : str
+        Why it is valid so long; may be empty for two years only.
+
     Errors
     ------
-    Refusal : no decision, `not yet`, something now in the way, already signed, an end before the start.
+    Refusal : no decision, `not yet`, something now in the way, already signed, an end before the start, another end
+        than two years without a reason of its own.
     """
     decision, now = decision_of(desk, class_id, candidate_id), today(now)
     if decision is None or decision["decision"] != "competent":
@@ -35,10 +43,11 @@ def certify(desk: Desk, class_id: str, candidate_id: str, until: date | None = N
     if any(one["decision_entry"] == decision["number"] for one in certificates(desk, class_id)):
         raise Refusal("a second certificate for one decision", "one certificate a decision", "use the one that is there")
     _refuse_if_moved(desk, class_id, candidate_id, decision)
-    why = " ".join(why.split())
-    if not why or len(why) > LINE_LIMIT:
-        raise Refusal(f"{len(why)} letters for why it is valid so long", f"1 to {LINE_LIMIT} letters", "write it in a sentence")
     until = until or _two_years(now.date())
+    if until < now.date():
+        raise Refusal(f"the end {until.isoformat()}, before the certificate starts ({now.date().isoformat()})",
+                      "an end after the start", "put the date right, or leave it empty")
+    why = _why_until(until, _two_years(now.date()), " ".join(why.split()))
     statement = _statement(desk, class_id, candidate_id, decision, now, until, why)
     made = sign_certificate(statement, desk.issuer(), desk.shop.name)
     write_whole(desk.path("certificates", f"{statement['number']}.json"), certificate_bytes(made))
@@ -63,6 +72,19 @@ def _refuse_if_moved(desk: Desk, class_id: str, candidate_id: str, decision: dic
     if wrong:
         raise Refusal(f"a decision that no longer stands ({wrong[0].rstrip('.')})",
                       "a decision on what lies before the desk now", "decide again")
+
+
+def _why_until(until: date, usual: date, why: str) -> str:
+    """The sentence the sheet prints beside the last day: the house rule, or what was chosen instead and why."""
+    if len(why) > LINE_LIMIT:
+        raise Refusal(f"{len(why)} letters for why it is valid so long", f"up to {LINE_LIMIT} letters", "write it in a sentence")
+    if until == usual:
+        return why or WHY_TWO_YEARS
+    if not why or why == WHY_TWO_YEARS:
+        raise Refusal(f"the end {until.isoformat()} without a reason of its own",
+                      f"the usual end {usual.isoformat()}, or another one with its reason",
+                      "write why it is valid until that day, or leave the date empty")
+    return f"Chosen in place of the two years of the house rule: {why}"
 
 
 def _two_years(day: date) -> date:

@@ -51,7 +51,7 @@ class Decide(FormHandler):
                 + "".join(f"<li>{escape(one)}</li>" for one in wrong) + "</ul></div>") if wrong else \
             "<p>Nothing is in the way but what has to be declared below.</p>"
         return f"Decide: {found['person']['name']}", (
-            _evidence(class_id, candidate_id, found) + held + (_decided(desk, class_id, candidate_id, decision) if decision else "")
+            _evidence(class_id, candidate_id, found) + held + (_decided(desk, typed, class_id, candidate_id, decision) if decision else "")
             + _to_decide(desk, typed, class_id, candidate_id, found, again=bool(decision))
             + f'<p><a href="{escape(link("class", class_id, "decide"))}">Back to the list</a></p>')
 
@@ -112,7 +112,7 @@ def _to_decide(desk, typed, class_id: str, candidate_id: str, found: dict, again
         + hint("'Not yet' can always be decided. 'Competent' can only be decided when nothing is in the way."), "Enter the decision"))
 
 
-def _decided(desk, class_id: str, candidate_id: str, decision: dict) -> str:
+def _decided(desk, typed, class_id: str, candidate_id: str, decision: dict) -> str:
     told = (f'<div class="card"><strong>Decided: {escape(decision["decision"])}</strong>, by {escape(decision["decider"])}, entry '
             f'{decision["number"]}.<p>{escape(decision["reasons"])}</p></div>')
     signed = any(one["decision_entry"] == decision["number"] for one in work.certificates(desk, class_id))
@@ -124,8 +124,9 @@ def _decided(desk, class_id: str, candidate_id: str, decision: dict) -> str:
     return told + f"<h2>Sign the {kind}</h2>" + form(
         link("class", class_id, "decide", candidate_id),
         '<input type="hidden" name="act" value="sign">'
-        + field("until", "Valid until (year-month-day; empty: two years)", "", size=14)
-        + area("why", "Why for so long", work.WHY_TWO_YEARS, rows=2), f"Sign the {kind}")
+        + field("until", "Valid until (year-month-day; empty: two years)", typed("until"), size=14)
+        + area("why", "Why until that day", typed("why"), rows=2,
+               help=f"needed for any other end than two years; empty for two years: {work.WHY_TWO_YEARS}"), f"Sign the {kind}")
 
 
 ROUTES = [(r"/class/([a-z0-9-]{1,40})/decide", DecideList), (r"/class/([a-z0-9-]{1,40})/decide/(c[0-9]{2})", Decide)]

@@ -4,7 +4,7 @@ import json
 import os
 import stat
 from dataclasses import replace
-from datetime import date
+from datetime import date, timedelta
 
 import pytest
 
@@ -203,12 +203,23 @@ def test_one_decision_one_certificate_and_a_sound_validity(desk):
     decide(desk, class_id)
     with pytest.raises(Refusal, match="an end after the start"):
         work.certify(desk, class_id, "c01", date(2020, 1, 1))
-    with pytest.raises(Refusal, match="why it is valid"):
-        work.certify(desk, class_id, "c01", why=" ")
-    work.certify(desk, class_id, "c01")
+    work.certify(desk, class_id, "c01", why=" ")
     with pytest.raises(Refusal, match="second certificate"):
         work.certify(desk, class_id, "c01")
     assert len(work.certificates(desk, class_id)) == 1
+
+
+@pytest.mark.parametrize("why", ["", " ", work.WHY_TWO_YEARS])
+def test_another_end_than_two_years_needs_a_reason_of_its_own_and_prints_it(desk, why):
+    class_id = all_shown(desk)
+    decide(desk, class_id)
+    for until in (date(2056, 1, 1), date.today() + timedelta(days=30)):
+        with pytest.raises(Refusal, match=f"the end {until} without a reason"):
+            work.certify(desk, class_id, "c01", until, why)
+    assert not work.certificates(desk, class_id)
+    made = work.certify(desk, class_id, "c01", date(2056, 1, 1), "The scheme's owner set thirty years.")
+    told = made["statement"]["validity"]["why"]
+    assert "thirty years" in told and told.startswith("Chosen in place of the two years") and work.WHY_TWO_YEARS not in told
 
 
 def test_what_was_assessed_again_after_the_decision_is_not_signed(desk):
