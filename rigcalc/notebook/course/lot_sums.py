@@ -97,7 +97,7 @@ def fill_view(state: dict) -> View:
         rows.append((words, next(text for text, value in options if value == "right") if took == "right" else "?"))
         if took:
             said.append(Said(WHY[f"{name} {took}"], "ok" if took == "right" else "no"))
-    controls.append(button("again", "Empty the gaps", second=True))
+    controls.append(button("again", "Empty the gaps", any(state.values()), second=True))
     return View((), tuple(controls), tuple(said) or (Said("Three parts are left out. Fill them from the top."),), lesson.table(("Step", "gives"), rows, "The lot made again (INVENTED order 8)"))
 
 

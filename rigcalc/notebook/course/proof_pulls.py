@@ -14,6 +14,7 @@ from rigcalc.notebook import lesson
 from rigcalc.notebook.board import Board, Said, View, button, choice, pick, slider
 from rigcalc.notebook.course.hangings import kit, system, taught
 from rigcalc.notebook.course.pulled_lots import whole
+from rigcalc.notebook.kits import CABLE_METAL
 from rigcalc.proof import PROVES_NOT, ProofRow, cap_n, proof_load, proof_loads, proof_rules, refuse_reading
 from rigcalc.pulltest import MODES
 from rigcalc.questions.draws import Stream
@@ -150,23 +151,24 @@ def _named(row: ProofRow) -> str:
     return SHORT_RULES.get(row.rule, row.rule) + (" (from memory)" if row.how_known == "from memory" else "")
 
 
-def _figure(breaking_n: float, limit_n: float, chosen: str = "", window=None, peak_n: float | None = None) -> Figure:
+def _figure(breaking_n: float, limit_n: float, chosen: str = "", window=None, peak_n: float | None = None, told: bool = True) -> Figure:
     cap, proof = cap_n(breaking_n, procedure()[0].cap_share), procedure()[0]
     rules = [RuleBar(_named(row), row.load_n, whole(row.load_n), row.rule == chosen) for row in proof_loads(limit_n, breaking_n) if row.kind == "load"]
     return proof_scale(limit_n, whole(limit_n, "down"), breaking_n, whole(breaking_n), cap, whole(cap, "down"), rules, window,
                        f"{whole(window[0], 'up')} to {whole(window[1], 'down')}" if window else "", peak_n, whole(peak_n) if peak_n is not None else "",
-                       f"The procedure: {proof.procedure}, set by {proof.set_by}: {proof.rule}; nothing above {proof.cap_share:.0%} of the breaking force. {_stands_in()}".strip())
+                       f"The procedure: {proof.procedure}, set by {proof.set_by}: {proof.rule}; nothing above {proof.cap_share:.0%} of the breaking force. {_stands_in()}".strip()
+                       if told else "One piece. Each bar is what one book says.")
 
 
 def proof_still() -> Figure:
     """The lesson's cable with the shop's factor: every published rule, limit and cap."""
     breaking = _first_breaking()
-    return _figure(breaking, _limit(breaking, FACTORS[0][0]))
+    return _figure(breaking, _limit(breaking, FACTORS[0][0]), told=False)
 
 
 def _first_reel():
     reels = _reels()
-    return next((reel for reel in reels if reel.size == kit().size), reels[0])
+    return next((reel for reel in reels if reel.size == kit().size and reel.metal == CABLE_METAL and not reel.coating_to), reels[0])
 
 
 def _first_breaking() -> float:

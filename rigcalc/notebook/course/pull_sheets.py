@@ -7,6 +7,7 @@ from rigcalc.notebook import lesson
 from rigcalc.notebook.course.hangings import kit, taught
 from rigcalc.notebook.course.proof_pulls import procedure
 from rigcalc.notebook.course.pulled_lots import CONFIDENCE, COVERAGE, needed_said, whole
+from rigcalc.notebook.kits import CABLE_METAL
 from rigcalc.proof import proof_loads
 from rigcalc.pulltest import zero_failure_size
 from rigcalc.rating import EFFICIENCY
@@ -54,7 +55,7 @@ def abilities() -> lesson.Block:
 def practice_sheet() -> lesson.Block:
     """A sheet for the bench: three pieces of one lot pulled to break, limits from the shop's chart."""
     k, (shop, note) = kit(), taught()
-    reel = next(one for one in shop.reels if one.size == k.size and one.metal == "galvanised" and not one.coating_to)
+    reel = next(one for one in shop.reels if one.size == k.size and one.metal == CABLE_METAL and not one.coating_to)
     breaking = breaking_force(reel.size, reel.construction, reel.metal, reel.certificate_n, reel.certificate).force_n
     needed = whole(float(breaking * EFFICIENCY), "up")
     steps = [lesson.Step(*one) for one in (
@@ -64,7 +65,7 @@ def practice_sheet() -> lesson.Block:
         ("Load off before anyone looks close",), (f"Needed: {needed} (90 % of the breaking force). Mean, standard deviation", "figures", True, 2),
         (f"k for {COVERAGE:.0%} with {CONFIDENCE:.0%} confidence; bound", "figures", True, 2), ("STOP: the lot: shown, not shown, rejected; shown to the trainer", "", True),
         ("All pulled pieces cut up; destroyed by", "name", True))]
-    return lesson.bench_sheet(f"Bench practice sheet: pull a lot, {k.size} in {k.construction} galvanised", steps, ("Piece 1", "Piece 2", "Piece 3"), chart_line(k.chart),
+    return lesson.bench_sheet(f"Bench practice sheet: pull a lot, {k.size} in {k.construction} {CABLE_METAL}", steps, ("Piece 1", "Piece 2", "Piece 3"), chart_line(k.chart),
                               shop.invented, note, "Three is the least that gives a bound, and it needs a large k. Never pull alone. Name of the person beside you: ______________________")
 
 

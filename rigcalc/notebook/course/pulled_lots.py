@@ -21,14 +21,14 @@ from rigcalc.questions.draws import Stream
 from rigcalc.shop import load_shop, sample_shop_path
 from rigcalc.units import LBF_N, show_force
 
-__all__ = ["CONFIDENCE", "COVERAGE", "FIRST_LOT", "LOTS", "Lot", "axis", "drawn_again", "first_lot", "forces_said", "lanyard_n", "lot_figure", "lot_of", "lot_step",
+__all__ = ["CONFIDENCE", "COVERAGE", "FIRST_LOT", "LOTS", "Lot", "axis", "drawn_again", "first_lot", "lanyard_n", "lot_figure", "lot_of", "lot_step",
            "lot_view", "needed_n", "needed_said", "order_verdict", "own_stream", "pull_the_lot", "pulled_of", "samples_of", "samples_step", "samples_still", "samples_view", "share_that_holds",
            "whole"]
 
 FIRST_LOT, ORDERED, MOST_PULLED, MOST_SAMPLES = "08b_lanyards_first_lot", 40, 12, 300
 COVERAGE, CONFIDENCE = 0.90, 0.95  # order 8 asks for these
 START = "11" * 16  # the draw that the live figures begin with
-BROKE, MOUTH, SLIPPED = MODES[:3]
+MOUTH, SLIPPED = MODES[1:3]
 
 
 # --- order 8 --------------------------------------------------------------------------------------
@@ -73,11 +73,6 @@ def whole(force_n: float, direction: str = "nearest") -> str:
 def needed_said() -> str:
     """What a lanyard must hold, in words, rounded up."""
     return whole(needed_n(), "up")
-
-
-def forces_said() -> str:
-    """Order 8's six forces in the shop's unit."""
-    return ", ".join(whole(force) for force in first_lot()[0])
 
 
 # --- invented lots --------------------------------------------------------------------------------
@@ -229,9 +224,13 @@ def lot_step(state: dict, name: str, value=None) -> dict:
         if state["pulled"] == MOST_PULLED:
             raise Refusal("one more pull", f"{MOST_PULLED} pulls of this box", "decide, or take another lot")
         return state | {"pulled": state["pulled"] + 1}
+    decision = "a signature" if name == "sign" else "a hold"
     if not state["pulled"]:
-        raise Refusal("a decision on a lot of which nothing was pulled", "three pieces or more", "pull some first")
-    _verdict(lot_of(state["fresh"])[0][:state["pulled"]])
+        raise Refusal(f"{decision} for a lot of which nothing was pulled", "three pieces or more", "pull some first")
+    try:
+        _verdict(lot_of(state["fresh"])[0][:state["pulled"]])
+    except Refusal as refusal:
+        raise Refusal(f"{decision} after {refusal.given}", refusal.accepted, refusal.do) from None
     return state | {"decided": name}
 
 
