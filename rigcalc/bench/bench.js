@@ -36,15 +36,17 @@
     const last = read.last("seen", c, piece, item.key);
     const by = how[slot] || last?.how || item.how;
     const stuck = item.throughout && taps.live().some((e) => e.kind === "seen" && e.candidate === c && e.item === item.key && e.result === "wrong");
-    const choice = (result) => button((last?.result === result ? "● " : "") + (result === "not seen" ? "not seen" : `seen ${result}`),
+    const said = (result) => (["right", "wrong"].includes(result) ? `seen ${result}` : result);
+    const choice = (result) => button((last?.result === result ? "● " : "") + said(result),
       () => { delete how[slot]; add({ kind: "seen", candidate: c, piece, item: item.key, result, how: by }); },
-      { class: `choice ${result.replace(" ", "-")}`, pressed: last?.result === result, "aria-label": `${item.number} ${result === "not seen" ? "not seen" : "seen " + result}` });
+      { class: `choice ${result.replace(" ", "-")}`, pressed: last?.result === result, "aria-label": `${item.number} ${said(result)}` });
     const next = { live: "piece", piece: "record", record: "live" }[by];
     const hows = button(el("span", {}, el("small", {}, "how"), el("br"), by), () => {
       if (last) add({ kind: "seen", candidate: c, piece, item: item.key, result: last.result, how: next });
       else { how[slot] = next; draw(); }
     }, { class: "how", "aria-label": `${item.number} how seen: ${by}; tap for ${next}` });
-    return [el("div", { class: "choices" }, choice("right"), choice("wrong"), choice("not seen"), hows),
+    const rare = item.on_occasion?.length > 0;
+    return [el("div", { class: rare ? "choices rare" : "choices" }, choice("right"), choice("wrong"), choice("not seen"), rare && choice("no occasion"), hows),
       stuck && last.result !== "wrong" && el("p", { class: "note" }, "Seen wrong once today: that stays.")];
   }
   function measureLine(c, piece, item) {
@@ -238,7 +240,7 @@
   /* ---------------------------------------------------------------- the whole screen */
   function describe(e) {
     const item = form.stages.flatMap((s) => s.items).find((i) => i.key === e.item);
-    const what = { seen: () => (e.result === "not seen" ? "not seen" : `seen ${e.result}`), measured: () => `${e.value} ${e.unit}`, gauged: () => `crimp ${e.crimp} ${e.passed ? "passed" : "did not pass"}`,
+    const what = { seen: () => (["right", "wrong"].includes(e.result) ? `seen ${e.result}` : e.result), measured: () => `${e.value} ${e.unit}`, gauged: () => `crimp ${e.crimp} ${e.passed ? "passed" : "did not pass"}`,
       chose: () => e.choice, counted: () => `${e.number} ${e.which}`, called: () => `piece ${e.number} ${e.call}`, rejected: () => "own piece rejected", helped: () => "help given", wrote: () => "words" }[e.kind]();
     const first = person(e.candidate).name.split(" ")[0];
     return `${form.candidates.length > 1 ? first + ", " : ""}${item ? item.number + " " : ""}${what.length > 26 ? what.slice(0, 25) + "…" : what}`;

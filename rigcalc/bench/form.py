@@ -160,7 +160,8 @@ def _stage(number: int, task: Task, stage: Stage, eye: int | None, facts: Facts,
 
 def _item(point: Checkpoint, task: Task, eye: int | None, number: str, limit: dict | None, facts: Facts, pull: bool) -> dict:
     item = {"key": f"{task.id}#{point.id}" + (f"@{eye}" if eye else ""), "id": f"{task.id}#{point.id}", "number": number,
-            "eye": eye, "see": _filled(point.see, facts), "kind": point.kind, "skills": point.skills, "critical": point.critical,
+            "eye": eye, "see": _filled(point.see, facts), "kind": point.kind, "skills": point.skills,
+            "on_occasion": point.on_occasion, "critical": point.critical,
             "how": point.how, "at_hold": point.at_hold, "when": point.when, "throughout": point.throughout,
             "every_piece": point.every_piece, "required": point.required, "who": point.who}
     if limit is not None:

@@ -1,11 +1,11 @@
-"""Each line of a form, read from the taps that still stand: right, wrong, not seen, or no tap yet."""
+"""Each line of a form, read from the taps that still stand: right, wrong, not seen, no occasion, or no tap yet."""
 
 from __future__ import annotations
 
 from rigcalc.bench.measured import measured_values, within_limit
 from rigcalc.bench.pieces import crimp_presses
 
-__all__ = ["applies", "chosen", "line_state", "method_of"]
+__all__ = ["applies", "chosen", "had_occasion", "line_state", "method_of"]
 
 
 def chosen(live: list[dict], candidate: str, piece: int, key: str) -> str | None:
@@ -33,8 +33,15 @@ def applies(form: dict, live: list[dict], candidate: str, piece: int, item: dict
 
 
 def line_state(form: dict, live: list[dict], candidate: str, piece: int, item: dict) -> dict:
-    """One line as ``{"state": "right" | "wrong" | "not seen" | "none", "why": words, "how": ... or None}``."""
+    """One line as ``{"state": "right" | "wrong" | "not seen" | "no occasion" | "none", "why": words, "how": ... or None}``."""
     return _STATES[item["kind"]](form, live, candidate, piece, item)
+
+
+def had_occasion(form: dict, live: list[dict], candidate: str, piece: int, item: dict) -> bool:
+    """Whether there was anything to see for the skills a line shows only on occasion: a crimp to press again, a sleeve that tilts."""
+    if item["kind"] == "gauge":
+        return any(len(made) > 1 for made in crimp_presses(live, candidate, piece, item["key"]).values())
+    return line_state(form, live, candidate, piece, item)["state"] != "no occasion"
 
 
 def _seen(form, live, candidate, piece, item) -> dict:
@@ -50,7 +57,7 @@ def _seen(form, live, candidate, piece, item) -> dict:
             return _state("wrong", "seen wrong" + (f" on piece {wrong[0]['piece']}" if wrong[0]["piece"] else ""), wrong[0]["how"])
         if not any(e["piece"] == piece for e in taps):
             return _state("none", "no tap")
-    return _state(last["result"], f"seen {last['result']}" if last["result"] != "not seen" else "not seen", last["how"])
+    return _state(last["result"], f"seen {last['result']}" if last["result"] in ("right", "wrong") else last["result"], last["how"])
 
 
 def _last_wrongs(taps: list[dict]) -> list[dict]:

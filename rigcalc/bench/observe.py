@@ -47,9 +47,9 @@ class _Event(msgspec.Struct, frozen=True, forbid_unknown_fields=True, tag_field=
 
 
 class Seen(_Event, tag="seen", kw_only=True):
-    """One of the three choices on a line, and how it was seen."""
+    """One of the choices on a line, and how it was seen; `no occasion` only where a line offers it."""
 
-    result: Literal["right", "wrong", "not seen"]
+    result: Literal["right", "wrong", "not seen", "no occasion"]
     how: How
 
 
@@ -271,6 +271,11 @@ def _fits_rejected(form: dict, live: list[dict], tap: Rejected) -> None:
         raise Refusal(f"the reason '{tap.cause}'", "a cause from the form's list", "tap one of the list")
 
 
+def _fits_seen(form: dict, live: list[dict], tap: Seen, item: dict) -> None:
+    if tap.result == "no occasion" and not item.get("on_occasion"):
+        raise Refusal(f"'no occasion' on line {item['number']}", "right, wrong or not seen", "tap one of these")
+
+
 def _fits_measured(form: dict, live: list[dict], tap: Measured, item: dict) -> None:
     limit = item["limit"]
     if tap.part >= len(limit["parts"]):
@@ -315,4 +320,4 @@ def _fits_called(form: dict, live: list[dict], tap: Called, item: dict) -> None:
         raise Refusal("a cause with a pass", "a cause with a reject only", "tap pass, or reject with its cause")
 
 
-_FITS = {Measured: _fits_measured, Gauged: _fits_gauged, Chose: _fits_chose, Counted: _fits_counted, Called: _fits_called}
+_FITS = {Seen: _fits_seen, Measured: _fits_measured, Gauged: _fits_gauged, Chose: _fits_chose, Counted: _fits_counted, Called: _fits_called}

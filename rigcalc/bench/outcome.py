@@ -7,7 +7,7 @@ import json
 from datetime import datetime
 from typing import Any
 
-from rigcalc.bench.lines import applies, chosen, line_state, method_of
+from rigcalc.bench.lines import applies, chosen, had_occasion, line_state, method_of
 from rigcalc.bench.measured import measured_values, within_limit
 from rigcalc.bench.observe import live_events
 from rigcalc.bench.pieces import crimp_presses, current_piece, ended_by_gauge, gauge_items
@@ -71,7 +71,7 @@ def outcome(form: dict, events: list[dict], candidate_id: str, shop, set_key: di
         "words": [e["words"] for e in live if e["kind"] == "wrote" and e["candidate"] == candidate_id and not e["item"] and not e["about"]],
         "changed": _changed(form, live, candidate_id, piece),
         "tool_stopped_by": _tool_stopped_by(form, live),
-        "skills": _skills(lines), "shown": shown(form), "not_shown": not_shown(form, shop),
+        "skills": _skills(form, lines), "shown": shown(form), "not_shown": not_shown(form, shop),
     }
     return result | reasons_of(form, result)
 
@@ -84,7 +84,8 @@ def _lines(form: dict, live: list[dict], candidate: str, piece: int) -> list[dic
             number = 0 if stage["per"] == "day" else piece
             if applies(form, live, candidate, number, item):
                 lines.append({"item": item["id"], "key": item["key"], "number": item["number"], "text": item["see"], "task": stage["task"],
-                              "critical": item["critical"], "required": item["required"], "skills": item["skills"], "eye": item["eye"],
+                              "critical": item["critical"], "required": item["required"], "skills": item["skills"],
+                              "without_occasion": [] if had_occasion(form, live, candidate, number, item) else item.get("on_occasion", []), "eye": item["eye"],
                               "when": item["when"], "who": item["who"], **line_state(form, live, candidate, number, item)})
     return lines
 
@@ -184,13 +185,13 @@ def _tool_stopped_by(form: dict, live: list[dict]) -> str | None:
                  if ended_by_gauge(form, live, c["id"], piece)), None)
 
 
-def _skills(lines: list[dict]) -> dict[str, str]:
-    """For each skill number: "shown", "shown wrong" or "not seen", the worst of its lines counting."""
-    states: dict[int, set[str]] = {}
+def _skills(form: dict, lines: list[dict]) -> dict[str, str]:
+    """For each skill number: "shown", "shown wrong", "not seen" or "no occasion", the worst of its lines counting."""
+    states: dict[int, set[str]] = {skill: set() for stage in form["stages"] for item in stage["items"] for skill in item["skills"]}
     for line in lines:
-        for skill in line["skills"]:
-            states.setdefault(skill, set()).add(line["state"])
-    return {str(skill): "shown wrong" if "wrong" in found else "shown" if found == {"right"} else "not seen"
+        for skill in set(line["skills"]) - set(line["without_occasion"]):
+            states[skill].add(line["state"])
+    return {str(skill): "shown wrong" if "wrong" in found else "shown" if found == {"right"} else "not seen" if found else "no occasion"
             for skill, found in sorted(states.items())}
 
 

@@ -87,7 +87,8 @@ def _hand(text: str, value: str = "") -> str:
 
 def _seen(form, live, candidate, piece, item) -> str:
     now = line_state(form, live, candidate, piece, item)
-    results = "".join(_box(text, now["state"] == state) for text, state in (("right", "right"), ("wrong", "wrong"), ("not seen", "not seen")))
+    results = "".join(_box(state, now["state"] == state)
+                      for state in ("right", "wrong", "not seen", *(["no occasion"] if item.get("on_occasion") else [])))
     letters = (("L", "live"), ("P", "piece"), ("R", "record"))
     return results + "| " + "".join(f'<span class="box{" default" if item["how"] == word else ""}">{"☒" if now["how"] == word else "☐"} {letter}</span> '
                                     for letter, word in letters)

@@ -86,6 +86,7 @@ class Checkpoint(_Part):
     see: Annotated[str, Text]
     kind: Literal["see", "measure", "gauge", "choose", "count", "calls", "write"] = "see"
     skills: list[int] = []
+    on_occasion: list[int] = []
     critical: bool = False
     how: Literal["live", "piece", "record"] = "live"
     at_hold: bool = False
@@ -258,6 +259,11 @@ def _of_point(task: Task, point: Checkpoint, here: tuple):
     for number in point.skills:
         if not 1 <= number <= 78:
             yield (*here, "skills"), str(number), "numbers from 1 to 78"
+    for number in point.on_occasion:
+        if number not in point.skills:
+            yield (*here, "on_occasion"), str(number), "one of the line's own skills"
+    if point.on_occasion and (point.kind not in ("see", "gauge") or point.kind == "see" and point.critical):
+        yield (*here, "on_occasion"), f"{point.id} with on_occasion", "a line of the kind gauge, or of the kind see that is not critical"
     if point.kind == "measure" and point.limit not in LIMITS:
         yield (*here, "limit"), f'"{point.limit}"', ", ".join(f'"{limit}"' for limit in LIMITS)
     if point.kind == "measure" and not point.instruments:

@@ -73,7 +73,7 @@ def _stage(seen: Watched, stage: dict, candidate: str, what: str, set_key: dict)
 
 
 def _see(seen, candidate, item, piece, what, set_key) -> None:
-    result = "right"
+    result = "no occasion" if item["on_occasion"] else "right"
     if what == "not seen" and item["id"].endswith("#full-strokes") and item["eye"] == 2:
         result = "not seen"
     seen.tap(candidate, "seen", item["key"], piece, result=result, how=item["how"])

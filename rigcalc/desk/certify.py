@@ -8,11 +8,11 @@ from rigcalc.cautions import CAUTIONS, CERTIFICATE_CAUTION
 from rigcalc.desk.classes import class_of
 from rigcalc.desk.decide import LINE_LIMIT, Declared, blockers, decision_of, put_forward
 from rigcalc.desk.folder import Desk, today
+from rigcalc.desk.shown import by_hand, in_writing, marks_given, skill_names, skills_not_shown
 from rigcalc.errors import Refusal
 from rigcalc.papers.cut import spread_in_words
 from rigcalc.register.certificate import certificate_bytes, certificate_sha256, check_certificate, sign_certificate
 from rigcalc.register.keys import write_whole
-from rigcalc.skills import load_skills
 
 __all__ = ["WHY_TWO_YEARS", "certificate", "certificates", "certify"]
 
@@ -102,7 +102,7 @@ def _statement(desk: Desk, class_id: str, candidate_id: str, decision: dict, now
     return {
         "number": f"{class_id}-{candidate_id}-{decision['number']}", "invented": desk.invented,
         "person": {"name": found["person"]["name"], "candidate": candidate_id, "identified": decision["identified"]},
-        "scope": _scope(hands), "not_shown": [str(line) for line in hands["outcome"]["not_shown"]],
+        "scope": _scope(hands), "not_shown": [*(str(line) for line in hands["outcome"]["not_shown"]), *skills_not_shown(found)],
         "written": _written(found["written"]), "bench": _bench(hands),
         "chart": {"line": hands["form"]["chart"]["line"], "kind": hands["form"]["chart"]["kind"]},
         "assessor": assessor,
@@ -127,31 +127,24 @@ def _scope(hands: dict) -> dict:
                                       "metal, construction or tool."}
 
 
-def _skill_names(skills: list) -> list[str]:
-    """`31 sets-tail` for each skill, given by number or id, in the order of the map."""
-    known = load_skills().values()
-    wanted = [one for one in known if one.id in skills or one.number in skills]
-    return [f"{one.number} {one.id.replace('-', ' ').replace(' re ', ' re-')}" for one in sorted(wanted, key=lambda one: one.number)]
-
-
 def _written(found: dict) -> dict:
     result = found["result"]
     cut, slots = result["cut"], result["slots"]
     return {"paper": result["paper_id"], "blueprint": f"{result['blueprint']['id']} {result['blueprint']['version']}",
             "score": str(result["score"]), "out_of": str(result["out_of"]), "cut": str(cut["marks"]),
             "cut_how": f"{cut['how']} {spread_in_words(cut)}", "cut_by": f"{cut['set_by']} ({cut['method']}), {cut['set_on']}",
-            "must_be_right": _skill_names([slot["skill"] for slot in slots if slot["must_be_right"]]),
-            "answers_sha256": result["answers_sha256"], "skills": _skill_names([slot["skill"] for slot in slots])}
+            "must_be_right": skill_names([slot["skill"] for slot in slots if slot["must_be_right"]]),
+            "answers_sha256": result["answers_sha256"], "given": marks_given(result),
+            "skills": skill_names([skill for skill, state in in_writing(result).items() if state == "right"])}
 
 
 def _bench(hands: dict) -> dict:
     form, outcome = hands["form"], hands["outcome"]
-    shown = [int(number) for number, state in outcome["skills"].items() if state == "shown"]
     return {"form": form["form_id"], "tasks": [f"{task['id']} {task['title']}" for task in form["tasks"]],
             "done_on": _day(form["opened_at"]), "piece": _piece_words(outcome["destructive"]),
             "piece_set": _set_words(outcome["pieces"]), "gauge": f"{form['gauge']['id']}, slot {form['gauge']['slot']}",
             "gauge_checked_on": form["gauge"]["checked_on"], "gauge_due_on": form["gauge"]["due_on"],
-            "events_sha256": hands["entry"].body["events_sha256"], "skills": _skill_names(shown)}
+            "events_sha256": hands["entry"].body["events_sha256"], "skills": skill_names(by_hand(outcome, "shown"))}
 
 
 def _piece_words(test: dict) -> str:

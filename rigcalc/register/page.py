@@ -96,7 +96,7 @@ def _not_shown(says: dict) -> str:
 def _how(says: dict) -> str:
     paper, bench = says["written"], says["bench"]
     written = _facts(("Paper", f"{paper['paper']} ({paper['blueprint']})"),
-                     ("Score", f"{paper['score']} of {paper['out_of']}; cut score {paper['cut']}"),
+                     ("Score", f"{paper['score']} of {paper['out_of']}; cut score {paper['cut']}{'. ' + paper['given'] if paper.get('given') else ''}"),
                      ("Cut score set by", paper["cut_by"]),
                      ("Must be right", f"{', '.join(line.split(' ')[0] for line in paper['must_be_right'])}: all right"))
     hands = _facts(("Bench form", bench["form"]), ("Tasks", "; ".join(bench["tasks"])),
@@ -110,7 +110,7 @@ def _how(says: dict) -> str:
 
 def _skills(says: dict) -> str:
     parts = [f"<strong>{name}:</strong> {escape('; '.join(says[part]['skills']))}."
-             for name, part in (("Skills asked in writing", "written"), ("Skills shown by hand", "bench"))
+             for name, part in (("Skills answered right in writing", "written"), ("Skills shown by hand", "bench"))
              if says[part]["skills"]]
     return f'<p class="small">{" ".join(parts)}</p>' if parts else ""
 

@@ -28,6 +28,29 @@ def test_a_whole_good_day_is_proposed_as_a_pass():
     json.dumps(result)
 
 
+def test_a_skill_without_an_occasion_is_not_shown():
+    """No crimp failed, no sleeve tilted, no second failure: nobody saw what would have been done."""
+    book = full(skip=("T1#re-centres@1", "T1#re-centres@2"))
+    for eye in (1, 2):
+        book.tap("seen", piece=1, item=f"T1#re-centres@{eye}", result="no occasion", how="live")
+    result = book.outcome()
+    assert result["passed"], result["reasons"]
+    assert {number: result["skills"][number] for number in ("40", "43", "44", "45")} == {
+        "40": "no occasion", "43": "shown", "44": "no occasion", "45": "no occasion"}
+    book.tap("seen", piece=1, item="T1#re-centres@2", result="right", how="live")
+    crimped = next(i["key"] for s in book.form["stages"] for i in s["items"] if i["kind"] == "gauge" and i["eye"] == 2)
+    book.tap("gauged", piece=1, item=crimped, crimp=1, press=1, passed=False)
+    book.tap("gauged", piece=1, item=crimped, crimp=1, press=2, passed=True)
+    assert {number: book.outcome()["skills"][number] for number in ("40", "44")} == {"40": "shown", "44": "shown"}
+
+
+def test_no_occasion_is_taken_only_where_a_line_offers_it():
+    book = full()
+    with pytest.raises(Refusal, match="right, wrong or not seen"):
+        book.tap("seen", piece=0, item="T1#right-metal", result="no occasion", how="live")
+    assert not any(item["on_occasion"] and item["critical"] and item["kind"] == "see" for s in book.form["stages"] for item in s["items"])
+
+
 @pytest.mark.parametrize("key", CRITICAL)
 def test_a_critical_line_left_out_is_no_pass(key):
     result = full(skip=(key,)).outcome()

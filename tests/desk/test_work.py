@@ -209,6 +209,29 @@ def test_one_decision_one_certificate_and_a_sound_validity(desk):
     assert len(work.certificates(desk, class_id)) == 1
 
 
+def test_a_certificate_lists_only_what_was_shown(desk):
+    class_id = set_up(desk)
+    sit(desk, class_id, misses=("works-the-limit",))
+    work.mark_papers(desk, class_id, "Osk Tamberlin")
+    rows = work.marked(desk, class_id, "c01")["result"]["slots"]
+    struck = next(row for row in rows if not row["must_be_right"] and row["right"])
+    key = next(one for one in work.paper_record(desk, work.paper_of(desk, class_id, "c01"))["keys"] if one["slot"] == struck["slot"])
+    work.correct_marking(desk, class_id, "struck", key["family"], "Ines Varrow", "The drawing was pale.")
+    work_at_bench(desk, class_id, c01="right")
+    decide(desk, class_id)
+    says = work.certify(desk, class_id, "c01")["statement"]
+    from rigcalc.desk.shown import skill_names
+    wrong, taken = skill_names(["works-the-limit"])[0], skill_names([struck["skill"]])[0]
+    assert says["written"]["skills"] and not {wrong, taken} & set(says["written"]["skills"])
+    told = "\n".join(says["not_shown"])
+    assert f"not every answer right: {wrong}" in told and f"question that was struck: {taken}" in told
+    assert says["written"]["given"] == f"{struck['weight']} of these marks were given for question {struck['slot']}, which was struck."
+    again, centres = skill_names([44])[0], skill_names([40])[0]
+    assert not {again, centres} & set(says["bench"]["skills"])
+    line = next(line for line in says["not_shown"] if line.startswith("by hand, there was no occasion"))
+    assert again in line and centres in line
+
+
 @pytest.mark.parametrize("why", ["", " ", work.WHY_TWO_YEARS])
 def test_another_end_than_two_years_needs_a_reason_of_its_own_and_prints_it(desk, why):
     class_id = all_shown(desk)

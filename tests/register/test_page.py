@@ -52,7 +52,10 @@ def real_length(long: bool) -> dict:
     says["written"]["skills"] = [f"{n} names a skill of the map" for n in range(12)]
     says["bench"]["skills"] = [f"{n} shows a skill by hand" for n in range(30)]
     says["written"]["cut_how"] = "She stated for each question the share of just good enough candidates. " * 3
-    says["not_shown"] = [f"something that was not shown, number {n}" for n in range(12)]
+    says["not_shown"] = [f"something that was not shown, number {n}" for n in range(12)] + [
+        "asked in writing, not every answer right: " + "; ".join(f"{n} names a skill" for n in range(12)),
+        "by hand, there was no occasion: 40 re-centres; 44 presses again once; 45 stops on second failure"]
+    says["written"]["given"] = "2 of these marks were given for question 9, which was struck."
     says["bench"]["piece"] = "pulled: 1815 lbf [8.07 kN]; limit: at least 1800 lbf; held, witness mark did not move; gauge FG2, due 2046"
     says["chart"]["line"] = "INVENTED chart LB-AL of the invented maker of tool LB, edition 5, copied and checked by two named people"
     if long:
