@@ -261,6 +261,7 @@ def what_lies_in_it() -> Board:
 
 LINES = (("closed ring", "a ring round a net"), ("static line", "a line at the back of a shelf"), ("stay", "a stay of a mast"), ("sling", "a sling"), ("hoisting", "a hoist line"), ("suspension", "a wire that something hangs from"))
 NEAR = (("nobody can be there", "nobody"), ("people can be there", "people"))
+NEAR_SAID = tuple((name, words) for words, name in NEAR)
 
 
 def _lap_sizes() -> list[str]:
@@ -304,7 +305,7 @@ def lay_out_a_lap() -> Board:
                     slider("right", "Tail, right", 0.0, 25.0, 0.5, state["right"], millimetres(state["right"], 1)), choice("line", "It is for", [(words, name) for name, words in LINES], state["line"], as_list=True),
                     choice("near", "If it lets go", NEAR, state["near"]), choice("pressed", "Show it", (("before pressing", False), ("after, all growth outwards", True)), state["pressed"]))
         figure = lap(one.diameter_mm, one.row.sleeve_before_mm, growth, state["gap"], (state["left"], state["right"]), one.row.count, one.size, state["pressed"], state["sleeves"])
-        facts = f"Sleeve {millimetres(one.row.sleeve_before_mm, 1)}, grows {millimetres(growth, 1)}. Gap {millimetres(state['gap'], 1)}, tails {millimetres(state['left'], 1)} and {millimetres(state['right'], 1)}. It is for {dict(LINES)[state['line']]}; {{name: words for words, name in NEAR}[state['near']]}."
+        facts = f"Sleeve {millimetres(one.row.sleeve_before_mm, 1)}, grows {millimetres(growth, 1)}. Gap {millimetres(state['gap'], 1)}, tails {millimetres(state['left'], 1)} and {millimetres(state['right'], 1)}. It is for {dict(LINES)[state['line']]}; {dict(NEAR_SAID)[state['near']]}."
         if state["sleeves"] == 1:
             return View((figure,), controls, (Said("One sleeve: not made here. Nothing is known of what such a lap holds; take two.", "no"), Said(facts)))
         try:
