@@ -94,7 +94,7 @@ def _answer(desk: work.Desk, class_id: str, tell) -> None:
         record = desk.kept("keys", paper_id)
         typed = typed_by(learner, record["paper"], record["keys"])
         if learner.paper == "on paper":
-            work.type_in(desk, paper_id, typed, ASSESSOR, DECIDER)
+            work.type_in(desk, paper_id, typed, ASSESSOR, TRAINER)
         else:
             sit_paper(desk.room, paper_id, typed)
         if learner.paper == "damaged":

@@ -6,8 +6,9 @@ from datetime import date, datetime, timedelta
 
 from rigcalc.cautions import CAUTIONS, CERTIFICATE_CAUTION
 from rigcalc.desk.classes import class_of
-from rigcalc.desk.decide import LINE_LIMIT, Declared, blockers, decision_of, put_forward
+from rigcalc.desk.decide import LINE_LIMIT, blockers, decision_of, declared_in, put_forward
 from rigcalc.desk.folder import Desk, today
+from rigcalc.desk.persons import roles_in_words
 from rigcalc.desk.shown import by_hand, in_writing, marks_given, skill_names, skills_not_shown
 from rigcalc.errors import Refusal
 from rigcalc.papers.cut import spread_in_words
@@ -62,8 +63,7 @@ def certify(desk: Desk, class_id: str, candidate_id: str, until: date | None = N
 
 def _refuse_if_moved(desk: Desk, class_id: str, candidate_id: str, decision: dict) -> None:
     """Nothing is signed that would not be decided again: what it rests on must still stand as it was bound."""
-    declared = Declared(decision["identified"], decision["independent"], decision["exception"], decision["no_conflict"])
-    wrong = blockers(desk, class_id, candidate_id, declared)
+    wrong = blockers(desk, class_id, candidate_id, declared_in(decision), decision["decider"])
     found = put_forward(desk, class_id, candidate_id)
     bound = decision["rests_on"]
     if not wrong and (bound["paper"]["result_sha256"] != found["written"]["entry"].body["result_sha256"]
@@ -98,7 +98,7 @@ def _statement(desk: Desk, class_id: str, candidate_id: str, decision: dict, now
                why: str) -> dict:
     found = put_forward(desk, class_id, candidate_id)
     hands, assessor = found["hands"], found["hands"]["entry"].body["assessor"]
-    declared = Declared(decision["identified"], decision["independent"], decision["exception"], decision["no_conflict"])
+    declared = declared_in(decision)
     return {
         "number": f"{class_id}-{candidate_id}-{decision['number']}", "invented": desk.invented,
         "person": {"name": found["person"]["name"], "candidate": candidate_id, "identified": decision["identified"]},
@@ -106,7 +106,8 @@ def _statement(desk: Desk, class_id: str, candidate_id: str, decision: dict, now
         "written": _written(found["written"]), "bench": _bench(hands),
         "chart": {"line": hands["form"]["chart"]["line"], "kind": hands["form"]["chart"]["kind"]},
         "assessor": assessor,
-        "declarations": {"training": declared.training(assessor), "conflict": declared.conflict(assessor)},
+        "declarations": {"training": declared.training(assessor), "conflict": declared.conflict(assessor),
+                         "roles": declared.roles(roles_in_words(desk, found), decision["decider"])},
         "decision": {"decider": decision["decider"], "on": _day(decision["at"]), "reasons": decision["reasons"]},
         "validity": {"starts": now.date().isoformat(), "ends": until.isoformat(), "why": why},
         "register": {"entry": decision["number"], "hash": decision["hash"]},

@@ -8,10 +8,11 @@ from datetime import datetime
 from rigcalc.desk.classes import candidate_of, class_of
 from rigcalc.desk.folder import Desk, named_person
 from rigcalc.desk.hands import assessed
+from rigcalc.desk.persons import also_did, roles_in_words
 from rigcalc.desk.written import marked, skill_sentences
 from rigcalc.errors import Refusal
 
-__all__ = ["Declared", "WAYS_OF_IDENTIFYING", "blockers", "decide", "decision_of", "facts_in_the_way", "put_forward"]
+__all__ = ["Declared", "WAYS_OF_IDENTIFYING", "blockers", "decide", "decision_of", "declared_in", "facts_in_the_way", "put_forward"]
 
 WAYS_OF_IDENTIFYING = ("photo card seen and compared", "known to the assessor for longer than this class",
                        "vouched for by a colleague, who is named")
@@ -22,12 +23,16 @@ TEXT_LIMIT, LINE_LIMIT = 400, 200  # letters: the certificate is one sheet
 
 @dataclass(frozen=True)
 class Declared:
-    """What people state before a decision: identity, independence (or its exception with the reason), no conflict."""
+    """What people state before a decision: identity, independence (or its exception with the reason), no conflict.
+
+    `several` is the reason why whoever decides had another hand in it too; empty where nobody else did.
+    """
 
     identified: str = ""
     independent: bool = False
     exception: str = ""
     no_conflict: bool = False
+    several: str = ""
 
     def training(self, assessor: str) -> str:
         """The line that the certificate prints."""
@@ -37,6 +42,17 @@ class Declared:
 
     def conflict(self, assessor: str) -> str:
         return NO_CONFLICT.format(assessor)
+
+    def roles(self, told: str, decider: str) -> str:
+        """The line about who did what, with the exception where the decider had another hand in it."""
+        exception = f". EXCEPTION: {decider} decides on own work too: {self.several.strip()}" if self.several.strip() else ""
+        return f"{told}; {decider} decided{exception}"
+
+
+def declared_in(decision: dict) -> Declared:
+    """What was declared before a decision that is entered."""
+    return Declared(decision["identified"], decision["independent"], decision["exception"], decision["no_conflict"],
+                    decision.get("several", ""))
 
 
 def put_forward(desk: Desk, class_id: str, candidate_id: str) -> dict:
@@ -52,8 +68,8 @@ def facts_in_the_way(desk: Desk, class_id: str, candidate_id: str) -> list[str]:
     return wrong + _about_mixing(desk, found) + _about_the_paper(found["written"]) + _about_the_hands(found["hands"])
 
 
-def blockers(desk: Desk, class_id: str, candidate_id: str, declared: Declared) -> list[str]:
-    """Everything that stands in the way of `competent`, one plain sentence each."""
+def blockers(desk: Desk, class_id: str, candidate_id: str, declared: Declared, decider: str = "") -> list[str]:
+    """Everything that stands in the way of `competent`, one plain sentence each; without a decider nothing is said of one."""
     wrong = facts_in_the_way(desk, class_id, candidate_id)
     if not declared.identified.strip():
         wrong.append("How the person was identified is not recorded.")
@@ -64,7 +80,18 @@ def blockers(desk: Desk, class_id: str, candidate_id: str, declared: Declared) -
         wrong.append("Independence is declared and an exception is stated as well: one of the two must go.")
     if not declared.no_conflict:
         wrong.append("It is not declared that the assessor has no conflict of interest.")
-    return wrong
+    return wrong + (_about_the_decider(desk, put_forward(desk, class_id, candidate_id), declared, decider) if decider else [])
+
+
+def _about_the_decider(desk: Desk, found: dict, declared: Declared, decider: str) -> list[str]:
+    """Whoever decides had no other hand in it, or the exception is stated; the printed line says so either way."""
+    did = also_did(desk, found, decider)
+    if did and not declared.several.strip():
+        return [f"{decider} decides and also {', '.join(did)}: somebody else decides, or the exception is stated with its reason "
+                "and is printed on the certificate."]
+    if declared.several.strip() and not did:
+        return [f"An exception is stated for {decider} deciding on own work, and {decider} did nothing else here: it must go."]
+    return []
 
 
 def _about_the_shop(desk: Desk) -> list[str]:
@@ -155,12 +182,13 @@ def decide(desk: Desk, class_id: str, candidate_id: str, outcome: str, decider: 
         raise Refusal(f"the decision '{outcome}'", "competent, or not yet", "choose one of the two")
     if not reasons or len(reasons) > TEXT_LIMIT:
         raise Refusal(f"reasons of {len(reasons)} letters", f"1 to {TEXT_LIMIT} letters", "write why in a sentence or two")
-    for text, what in ((declared.identified, "how the person was identified"), (declared.exception, "the exception")):
+    for text, what in ((declared.identified, "how the person was identified"), (declared.exception, "the exception"),
+                       (declared.several, "the exception for deciding on own work")):
         if len(text) > LINE_LIMIT:
             raise Refusal(f"{len(text)} letters for {what}", f"up to {LINE_LIMIT} letters", "write it shorter")
     if decider.casefold() == found["person"]["name"].casefold():
         raise Refusal(f"{decider} deciding on {decider}", "somebody else", "have another person decide")
-    in_the_way = blockers(desk, class_id, candidate_id, declared)
+    in_the_way = blockers(desk, class_id, candidate_id, declared, decider)
     if outcome == "competent" and in_the_way:
         more = f" (and {len(in_the_way) - 1} more)" if len(in_the_way) > 1 else ""
         raise Refusal(f"'competent' with something in the way ({in_the_way[0].rstrip('.')}{more})",
@@ -169,6 +197,7 @@ def decide(desk: Desk, class_id: str, candidate_id: str, outcome: str, decider: 
             "decision": outcome, "decider": decider, "reasons": reasons, "in_the_way": in_the_way,
             "identified": " ".join(declared.identified.split()), "independent": declared.independent,
             "exception": " ".join(declared.exception.split()), "no_conflict": declared.no_conflict,
+            "several": " ".join(declared.several.split()), "roles": declared.roles(roles_in_words(desk, found), decider),
             "rests_on": _rests_on(found), "chart": desk.shop.chart_line()}
     entry = desk.note("decision", body, now)
     return body | {"number": entry.number, "hash": entry.hash, "at": entry.at}

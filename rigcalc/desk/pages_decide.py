@@ -7,6 +7,7 @@ from datetime import date
 from rigcalc.desk import work
 from rigcalc.desk.forms import STYLE, area, check, field, form, hint, radios, table
 from rigcalc.desk.pages_papers import back
+from rigcalc.desk.persons import roles_in_words
 from rigcalc.desk.server import FormHandler, link
 from rigcalc.errors import Refusal
 from rigcalc.pages import escape
@@ -51,7 +52,7 @@ class Decide(FormHandler):
                 + "".join(f"<li>{escape(one)}</li>" for one in wrong) + "</ul></div>") if wrong else \
             "<p>Nothing is in the way but what has to be declared below.</p>"
         return f"Decide: {found['person']['name']}", (
-            _evidence(class_id, candidate_id, found) + held + (_decided(desk, typed, class_id, candidate_id, decision) if decision else "")
+            _evidence(desk, class_id, candidate_id, found) + held + (_decided(desk, typed, class_id, candidate_id, decision) if decision else "")
             + _to_decide(desk, typed, class_id, candidate_id, found, again=bool(decision))
             + f'<p><a href="{escape(link("class", class_id, "decide"))}">Back to the list</a></p>')
 
@@ -62,7 +63,8 @@ class Decide(FormHandler):
             return link("class", class_id, "certificates"), f"The certificate {made['statement']['number']} is signed and entered."
         if not typed("outcome"):
             raise Refusal("no decision", "competent, or not yet", "choose one of the two")
-        declared = work.Declared(typed("identified"), typed.has("independent"), typed("exception"), typed.has("no_conflict"))
+        declared = work.Declared(typed("identified"), typed.has("independent"), typed("exception"), typed.has("no_conflict"),
+                                 typed("several"))
         made = work.decide(desk, class_id, candidate_id, typed("outcome"), typed("decider"), typed("reasons"), declared)
         return here, f"The decision is entered as entry {made['number']}: {made['decision']}."
 
@@ -76,7 +78,7 @@ def _day(text: str) -> date | None:
         raise Refusal(f"the date '{text[:20]}'", "year, month and day, as in 2033-04-30", "type the last day of validity") from None
 
 
-def _evidence(class_id: str, candidate_id: str, found: dict) -> str:
+def _evidence(desk, class_id: str, candidate_id: str, found: dict) -> str:
     lines = []
     if found["written"]:
         result = found["written"]["result"]
@@ -89,6 +91,9 @@ def _evidence(class_id: str, candidate_id: str, found: dict) -> str:
         lines.append(f'Bench: {"passed" if hands["outcome"]["passed"] else "not passed"}, assessed by '
                      f'{escape(hands["entry"].body["assessor"])}. <a href="{escape(where)}">Look</a>')
         lines += [f"To weigh: {escape(one)}" for one in hands["outcome"]["to_weigh"]]
+    roles = roles_in_words(desk, found)
+    if roles:
+        lines.append(f"Who did what: {escape(roles)}. Whoever decides is somebody else, or the exception is stated below.")
     return "<ul>" + "".join(f"<li>{line}</li>" for line in lines) + "</ul>"
 
 
@@ -102,7 +107,9 @@ def _to_decide(desk, typed, class_id: str, candidate_id: str, found: dict, again
         + check("independent", f"{assessor} did not train this candidate within the last two years", "yes", typed.has("independent"))
         + field("exception", "Or the exception, with its reason", typed("exception"), size=60,
                 help="it is printed on the certificate; leave it empty when the box above is ticked")
-        + check("no_conflict", f"{assessor} has no tie to the candidate that could sway the judgement", "yes", typed.has("no_conflict")))
+        + check("no_conflict", f"{assessor} has no tie to the candidate that could sway the judgement", "yes", typed.has("no_conflict"))
+        + field("several", "If whoever decides also set, typed, marked or assessed here: why nobody else could", typed("several"), size=60,
+                help="an exception; it is printed on the certificate; leave it empty where somebody else decides"))
     return (f"<h2>{'Decide again' if again else 'Decide'}</h2>" + form(
         link("class", class_id, "decide", candidate_id),
         f"<fieldset><legend>Declared</legend>{declared}</fieldset>"
@@ -113,8 +120,9 @@ def _to_decide(desk, typed, class_id: str, candidate_id: str, found: dict, again
 
 
 def _decided(desk, typed, class_id: str, candidate_id: str, decision: dict) -> str:
+    roles = f"<p>{escape(decision['roles'])}.</p>" if decision.get("roles") else ""
     told = (f'<div class="card"><strong>Decided: {escape(decision["decision"])}</strong>, by {escape(decision["decider"])}, entry '
-            f'{decision["number"]}.<p>{escape(decision["reasons"])}</p></div>')
+            f'{decision["number"]}.<p>{escape(decision["reasons"])}</p>{roles}</div>')
     signed = any(one["decision_entry"] == decision["number"] for one in work.certificates(desk, class_id))
     if signed:
         return told + f'<p>Signed: <a href="{escape(link("class", class_id, "certificates"))}">Certificates</a></p>'

@@ -33,7 +33,7 @@ class TypeIn(FormHandler):
         if "second" in work.typings(desk, paper_id):
             return link("class", class_id, "watch"), _handed_in(work.hand_in_typed(desk, paper_id, _chosen(desk, paper, typed), typed("by")), paper)
         answers = {question["slot"]: written(question, typed(f"q{question['slot']}")) for question in paper["questions"]}
-        which = work.type_sheet(desk, paper_id, answers, typed("by"))
+        which = work.type_sheet(desk, paper_id, answers, typed("by"), alone=typed("alone"))
         if which == "first":
             return here, "The first typing is kept. Now the sheet is typed a second time, without looking at the first."
         if work.to_settle(desk, paper_id):
@@ -47,12 +47,14 @@ def _handed_in(record: dict, paper: dict) -> str:
 
 def _sheet(typed, class_id: str, paper: dict, kept: dict) -> str:
     again = (f"Second typing. {kept['first']['by']} typed this sheet on {kept['first']['at']}; what was typed is not shown here, "
-             "so that it is read from the sheet again. Best by somebody else." if kept else
+             "so that it is read from the sheet again, by somebody else." if kept else
              "First typing. Type exactly what stands on the answer sheet; leave empty what was left empty. Afterwards the sheet "
              "is typed a second time, and the two are compared.")
     fields = "".join(_answer_field(question, typed) for question in paper["questions"])
     return hint(again) + form(link("class", class_id, "type-in", paper["paper_id"]),
-                              fields + field("by", "Typed by", typed("by")),
+                              fields + field("by", "Typed by", typed("by"))
+                              + (field("alone", "Only if the same person types it again: why nobody else can", typed("alone"), size=60,
+                                       help="it is printed on the certificate") if kept else ""),
                               "Keep the second typing" if kept else "Keep the first typing")
 
 
@@ -106,8 +108,9 @@ def _done(kept: dict) -> str:
     rows = "".join(f"<li>Question {row['slot']}: {escape(typed_in_words(row['first']))} or {escape(typed_in_words(row['second']))}; "
                    f"taken: {escape(typed_in_words(row['chosen']) or 'nothing')}</li>" for row in kept["settled"]["differences"])
     settled = f"<p>Settled by {escape(kept['settled']['by'])}:</p><ul>{rows}</ul>" if rows else "<p>The two typings agreed.</p>"
+    alone = f", because nobody else could: {escape(kept['second']['alone'])}" if kept["second"].get("alone") else ""
     return (f"<p>Typed by {escape(kept['first']['by'])} on {escape(kept['first']['at'])}, and a second time by "
-            f"{escape(kept['second']['by'])} on {escape(kept['second']['at'])}. Handed in.</p>{settled}")
+            f"{escape(kept['second']['by'])} on {escape(kept['second']['at'])}{alone}. Handed in.</p>{settled}")
 
 
 ROUTES = [(r"/class/([a-z0-9-]{1,40})/type-in/([a-z0-9-]{1,40})", TypeIn)]

@@ -1,4 +1,4 @@
-"""Who had a hand in a paper, and when two typed names may be the same person's."""
+"""Who had a hand in a paper and in the bench work, and when two typed names may be the same person's."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ import unicodedata
 
 from rigcalc.desk.folder import Desk
 
-__all__ = ["hands_on", "markers", "marking_in_words", "maybe_same"]
+__all__ = ["also_did", "hands_on", "markers", "marking_in_words", "maybe_same", "roles_in_words", "roles_of"]
 
 
 def _words(name: str) -> list[str]:
@@ -79,3 +79,45 @@ def hands_on(desk: Desk, result: dict) -> dict[str, str]:
         names.append(((desk.kept("typed", result["paper_id"]) or {}).get("settled") or {}).get("by"))
     hands |= {name.removesuffix(" (typed a second time)"): "typed the paper in" for name in names if name}
     return hands | {result["candidate"]["name"]: "sat the paper"}
+
+
+def roles_of(desk: Desk, found: dict) -> list[tuple[str, str]]:
+    """Everything that was done towards one decision, in order, as (what was done, who did it).
+
+    `found` is what `put_forward` gives; the candidate's own part is left out.
+    """
+    roles: list[tuple[str, str]] = []
+    if found["written"]:
+        result = found["written"]["result"]
+        roles += [("set the paper", entry.body["set_by"]) for entry in desk.entries("paper issued", paper_id=result["paper_id"])]
+        roles += _typists(desk, result)
+        roles += [("marked it again" if again else "marked it", name) for name, again in markers(desk, result["paper_id"])]
+    if found["hands"]:
+        roles.append(("assessed the bench work", found["hands"]["entry"].body["assessor"]))
+    return list(dict.fromkeys(roles))
+
+
+def _typists(desk: Desk, result: dict) -> list[tuple[str, str]]:
+    if not result["typed_in"]:
+        return []
+    kept = desk.kept("typed", result["paper_id"]) or {}
+    if "second" not in kept:
+        return [("typed it in", result["typed_in"]["by"]), ("read it a second time", result["typed_in"]["second_reader"])]
+    alone = kept["second"].get("alone")
+    again = f"typed it in a second time, because nobody else could ({alone})" if alone else "typed it in a second time"
+    settled = kept.get("settled") or {}
+    return [("typed it in", kept["first"]["by"]), (again, kept["second"]["by"]),
+            *([("settled where the typings differ", settled["by"])] if settled.get("differences") else [])]
+
+
+def roles_in_words(desk: Desk, found: dict) -> str:
+    """Who did what towards one decision: `Ines Varrow set the paper; Osk Tamberlin marked it, assessed the bench work`."""
+    by_name: dict[str, list[str]] = {}
+    for did, name in roles_of(desk, found):
+        by_name.setdefault(name, []).append(did)
+    return "; ".join(f"{name} {', '.join(did)}" for name, did in by_name.items())
+
+
+def also_did(desk: Desk, found: dict, decider: str) -> list[str]:
+    """What whoever decides has done towards the same decision; empty where the decider is somebody else throughout."""
+    return [did for did, name in roles_of(desk, found) if maybe_same(name, decider)]

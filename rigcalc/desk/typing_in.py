@@ -5,12 +5,15 @@ from __future__ import annotations
 from datetime import datetime
 
 from rigcalc.desk.folder import Desk, named_person
+from rigcalc.desk.persons import maybe_same
 from rigcalc.desk.written import question_paper, type_in
 from rigcalc.errors import Refusal
 from rigcalc.papers.records import stamp
 from rigcalc.papers.second_reading import differences, second_name, settled, typing
 
 __all__ = ["hand_in_typed", "to_settle", "type_sheet", "typings"]
+
+ALONE_LIMIT = 200  # letters
 
 
 def typings(desk: Desk, paper_id: str) -> dict:
@@ -19,17 +22,25 @@ def typings(desk: Desk, paper_id: str) -> dict:
     return desk.kept("typed", paper_id) or {}
 
 
-def type_sheet(desk: Desk, paper_id: str, answers: dict[int, object], by: str, now: datetime | None = None) -> str:
+def type_sheet(desk: Desk, paper_id: str, answers: dict[int, object], by: str, now: datetime | None = None,
+               alone: str = "") -> str:
     """Keep one typing of a whole sheet and say which it is, `first` or `second`; nothing is handed in by it.
 
-    The second is typed without seeing the first, by somebody else or by the same person again.
+    The second is typed without seeing the first, by somebody else; by the same person only with `alone`, the reason
+    why nobody else can.
     """
     kept, paper = typings(desk, paper_id), question_paper(desk, paper_id)
     if "second" in kept or (desk.room / "returned" / f"{paper_id}.json").exists():
         raise Refusal(f"a third typing of paper {paper_id}, or one of a paper handed in", "two typings a sheet",
                       "settle where the two differ, or leave it as it was handed in")
     which = "second" if "first" in kept else "first"
-    kept[which] = typing(paper, answers, named_person(by, "person typing"), now)
+    by, alone = named_person(by, "person typing"), " ".join(alone.split())
+    kept[which] = typing(paper, answers, by, now)
+    if which == "second" and maybe_same(kept["first"]["by"], by):
+        if not 1 <= len(alone) <= ALONE_LIMIT:
+            raise Refusal(f"{by}, who may be {kept['first']['by']}, who typed it first, typing it a second time",
+                          f"somebody else, or a reason of 1 to {ALONE_LIMIT} letters", "have somebody else type it, or write why nobody else can")
+        kept[which]["alone"] = alone
     desk.keep("typed", paper_id, kept)
     return which
 

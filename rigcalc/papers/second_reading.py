@@ -44,7 +44,7 @@ def differences(first: dict, second: dict) -> list[dict]:
 
 def second_name(first: dict, second: dict) -> str:
     """Who read a second time, as it stands in the handed-in file; the same person typing twice is said so."""
-    same = first["by"].casefold() == second["by"].casefold()
+    same = "alone" in second or first["by"].casefold() == second["by"].casefold()
     return f"{second['by']} (typed a second time)" if same else second["by"]
 
 

@@ -120,6 +120,7 @@ def _decided(says: dict) -> str:
     return ("<h2>Who answers for it</h2>"
             + _facts(("Assessor", says["assessor"]),
                      ("Declared", f"{says['declarations']['training']}; {says['declarations']['conflict']}"),
+                     *([("Who did what", says["declarations"]["roles"])] if says["declarations"].get("roles") else []),
                      ("Decided by", f"{decision['decider']}, {decision['on']}"), ("Reasons", decision["reasons"]))
             + f'<div class="sign"><div>{escape(decision["decider"])}, for the decision</div>'
               f'<div>{escape(says["assessor"])}, assessor</div></div>')

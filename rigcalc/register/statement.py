@@ -79,6 +79,7 @@ class Chart(_Part):
 class Declarations(_Part):
     training: Text
     conflict: Text
+    roles: Annotated[str, Meta(max_length=2000)] = ""
 
 
 class Decision(_Part):

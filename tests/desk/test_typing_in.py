@@ -57,10 +57,15 @@ def test_a_difference_must_be_settled_and_both_typings_are_kept(desk, sheet):
         work.type_sheet(desk, paper_id, {}, "Parvel Minch")
 
 
-def test_one_person_typing_twice_is_said_so(desk, sheet):
+def test_one_person_typing_twice_is_refused_or_said_so_with_the_reason(desk, sheet):
     _, paper_id, choice, _ = sheet
-    for _ in range(2):
-        work.type_sheet(desk, paper_id, {choice: "A"}, "Osk Tamberlin")
+    work.type_sheet(desk, paper_id, {choice: "A"}, "Osk Tamberlin")
+    for by, why in (("Osk Tamberlin", ""), ("O. Tamberlin", " "), ("Osk Tamberlin", "x" * 201)):
+        with pytest.raises(Refusal, match="who may be Osk Tamberlin"):
+            work.type_sheet(desk, paper_id, {choice: "A"}, by, alone=why)
+    assert "second" not in work.typings(desk, paper_id)
+    work.type_sheet(desk, paper_id, {choice: "A"}, "Osk Tamberlin", alone="nobody else was in the building")
+    assert work.typings(desk, paper_id)["second"]["alone"] == "nobody else was in the building"
     assert work.hand_in_typed(desk, paper_id, {})["typed_in"]["second_reader"] == "Osk Tamberlin (typed a second time)"
 
 

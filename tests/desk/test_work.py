@@ -12,6 +12,7 @@ from rigcalc.desk import work
 from rigcalc.errors import Refusal
 from rigcalc.home import installed_folder
 from rigcalc.register.certificate import check_certificate
+from rigcalc.register.page import certificate_page
 
 from .bench_of_two import DECLARED, all_shown, fill, set_up, sit, work_at_bench
 
@@ -251,6 +252,31 @@ def test_what_was_assessed_again_after_the_decision_is_not_signed(desk):
     work_at_bench(desk, class_id, set_id="set-1", c01="right")
     with pytest.raises(Refusal, match="no longer stands"):
         work.certify(desk, class_id, "c01")
+
+
+@pytest.mark.parametrize("decider, did", [("Osk Tamberlin", "marked it, assessed the bench work"), ("O. Tamberlin", "marked it"),
+                                          ("Ines Varrow", "set the paper")])
+def test_whoever_had_another_hand_in_it_decides_only_by_a_printed_exception(desk, decider, did):
+    class_id = all_shown(desk)
+    with pytest.raises(Refusal, match=f"{decider} decides and also .*{did}"):
+        decide(desk, class_id, decider=decider)
+    assert not desk.register.entries("decision")
+    assert decide(desk, class_id, "not yet", decider=decider)["decision"] == "not yet"
+    made = decide(desk, class_id, decider=decider, declared=replace(DECLARED, several="a shop of one person"))
+    told = work.certify(desk, class_id, "c01")["statement"]["declarations"]["roles"]
+    assert told == made["roles"] and f"EXCEPTION: {decider} decides on own work too: a shop of one person" in told
+    assert "Ines Varrow set the paper" in told and "Osk Tamberlin marked it, assessed the bench work" in told
+
+
+def test_who_did_what_is_printed_and_an_exception_nobody_needs_is_refused(desk):
+    class_id = all_shown(desk)
+    with pytest.raises(Refusal, match="it must go"):
+        decide(desk, class_id, declared=replace(DECLARED, several="a shop of one person"))
+    decide(desk, class_id)
+    made = work.certify(desk, class_id, "c01")
+    told = made["statement"]["declarations"]["roles"]
+    assert told.endswith("Bettan Roole decided") and "EXCEPTION" not in told
+    assert told in certificate_page(made)
 
 
 # -- records changed behind the desk's back ---------------------------------------------------------------------------
