@@ -15,8 +15,8 @@ from typing import Any, NamedTuple, TypedDict
 import msgspec
 
 from rigcalc.papers.answers import DamagedAnswers, Returned, check_typed, read_returned
+from rigcalc.papers.hashed_records import hashed
 from rigcalc.papers.records import canonical, private_folder, sha256, stamp, write_synced
-from rigcalc.papers.reading_ahead import Hashed, hashed, hashed_ahead
 from rigcalc.papers.short_records import Box, Ready, Short, short_of
 from rigcalc.questions import mark, read_answer
 from rigcalc.questions.marking import mark_letters, told, told_of_sheet
@@ -99,13 +99,13 @@ def mark_returned(returned_dir, keys_dir, results_dir=None, now=None,
     returned_at, marked_at = os.fspath(returned_dir), stamp(now)
     files = sorted(name for name in os.listdir(returned_at) if not name.startswith("."))
     with _nothing_collected():
-        for number, (name, known) in enumerate(hashed_ahead(keys, files), 1):
+        for number, name in enumerate(files, 1):
             try:
                 returned = read_returned(os.path.join(returned_at, name))
                 if returned.paper_id in seen:
                     raise DamagedAnswers(f"this paper was handed in by {seen[returned.paper_id]} too: "
                                          "the assessor decides which counts")
-                key, key_hash = _key_record(keys, returned, known)
+                key, key_hash = _key_record(keys, returned)
                 if issued is not None and issued.get(returned.paper_id) != key_hash:
                     raise DamagedAnswers(f"the key record of paper {returned.paper_id} is not the one that the register names: "
                                          "fetch it from a copy of the desk's folder")
@@ -139,13 +139,12 @@ def mark_practice(paper: dict, keys: list[dict], typed: dict) -> list[dict]:
             for question in paper["questions"]]
 
 
-def _key_record(keys: Path, returned: Returned, known: Hashed | None = None) -> tuple[Short, str]:
+def _key_record(keys: Path, returned: Returned) -> tuple[Short, str]:
     name = returned.paper_id
     if not name.replace("-", "").isalnum() or not name.isascii():
         raise DamagedAnswers("the paper's id is not one that is given out here")
     try:
-        if known is None or known.name != name:
-            known = hashed(keys, name)
+        known = hashed(keys, name)
         record, digest, sound = short_of(known), known.digest, True
         if record is None:
             record, digest, sound = _whole_record(keys, name)

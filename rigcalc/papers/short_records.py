@@ -13,7 +13,7 @@ from typing import Any
 
 import msgspec
 
-from rigcalc.papers.reading_ahead import Hashed
+from rigcalc.papers.hashed_records import Hashed
 from rigcalc.papers.records import canonical, sha256, write_synced
 from rigcalc.questions.marking import REFUSE, also_windows, windows
 

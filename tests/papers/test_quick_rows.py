@@ -12,7 +12,7 @@ from rigcalc.papers.blueprint import load_blueprint
 from rigcalc.papers.issue import make_paper
 from rigcalc.papers.marking import _quickly, _slot
 from rigcalc.papers.records import sha256
-from rigcalc.papers.reading_ahead import hashed
+from rigcalc.papers.hashed_records import hashed
 from rigcalc.papers.short_records import keep_key_record, short_of
 from rigcalc.questions import load_families
 from rigcalc.questions.typed import misstep_typed, right_typed, slips_of

@@ -10,7 +10,7 @@ import pytest
 from papers import a_class
 from papers.test_marking import hand_in, marked
 from rigcalc.papers import marking
-from rigcalc.papers.reading_ahead import CHUNK, hashed, hashed_ahead
+from rigcalc.papers.hashed_records import hashed
 from rigcalc.papers.records import canonical, sha256
 from rigcalc.papers.short_records import keep_key_record, short_of, with_short
 
@@ -93,15 +93,6 @@ def test_an_older_key_record_is_marked_and_stays_as_it_was(tmp_path):
 def test_the_short_form_is_private(held):
     assert (held.keys / f"{name_of(held)}.short").stat().st_mode & 0o777 == 0o600
 
-
-def test_key_records_are_hashed_ahead_in_the_order_asked(tmp_path):
-    names = [f"p-{number}" for number in range(3 * CHUNK + 2)]
-    for name in names[1:]:
-        (tmp_path / f"{name}.json").write_bytes(name.encode())
-    found = list(hashed_ahead(tmp_path, [f"{name}.json" for name in names]))
-    assert [file for file, _ in found] == [f"{name}.json" for name in names] and found[0][1] is None
-    assert [one.digest for _, one in found[1:]] == [sha256(name.encode()) for name in names[1:]]
-    assert list(hashed_ahead(tmp_path, [])) == []
 
 
 def test_a_short_form_of_an_earlier_shape_is_passed_over_and_the_record_marked(held):
