@@ -102,7 +102,7 @@ function sitting() {
     one.head = element("h2", "heard", `Question ${one.slot} of ${entries.length}`, { id: `q${one.slot}`, tabindex: "-1" });
     one.aside = element("div", "aside", "", { role: "status" });
     const el = element("div", "form");
-    one.panel.append(one.head, el, one.aside);
+    one.panel.append(one.head, one.aside, el);
     parts.panels.append(one.panel);
     form.render({ model: one.model, el });
     one.model.on("change:typed", () => { if (!one.taking) changed(one); });
@@ -149,7 +149,9 @@ function sitting() {
       one.revision = answer.saved; one.sent = wish; one.counts = answer.counts;
       time.set(answer.seconds_left);
       one.aside.replaceChildren();
+      one.clash = false;
       one.model.set("saved", told(wish.confirmed));
+      if (one.unread) read(one);
       if (wish.confirmed && !all && document.activeElement === document.body) (page.after.disabled ? page.end : page.after).focus();
       if (same(now(one), wish)) net.drop(one.slot);
     } else if (answer.conflict) {
@@ -181,19 +183,23 @@ function sitting() {
 
   function conflict(one, mine, kept, where = "in another window") {
     one.wanted = null;
+    one.clash = true;
     one.revision = kept.revision;
     one.counts = kept.counts;
     one.sent = { typed: kept.typed, confirmed: kept.confirmed };
     quietly(one, { confirmed: false, saved: "" });  // what stands here is confirmed nowhere
     one.aside.replaceChildren(element("p", "said no",
-      `This question was answered ${where} too. Saved there: ${words(kept.typed) || "nothing"}`
-      + `${kept.confirmed ? " (confirmed)" : ""}. Here: ${words(mine.typed) || "nothing"}.`),
-      button("Keep the saved one", "second", () => { one.aside.replaceChildren(); adopt(one, kept); one.head.focus(); }),
+      `This question was answered ${where} too, and that one was quicker. Saved there: ${words(kept.typed) || "nothing"}`
+      + `${kept.confirmed ? " (confirmed)" : ""}. Here: ${words(mine.typed) || "nothing"}. The one from here is set aside and does not `
+      + "count. Choose which you want."),
+      button("Keep the saved one", "second", () => { one.aside.replaceChildren(); one.clash = false; adopt(one, kept); one.head.focus(); }),
       button("Take the one from here", "second", () => {
         one.aside.replaceChildren();
+        one.clash = false;
         quietly(one, { typed: mine.typed, confirmed: false });
         read(one); want(one); one.head.focus();
       }));
+    if (page && !reviewing) one.aside.scrollIntoView({ block: "center" });
   }
 
   async function read(one) {
@@ -201,10 +207,12 @@ function sitting() {
     const asked = (one.asked = (one.asked || 0) + 1), typed = one.model.get("typed");
     try {
       const answer = await post("read", { slot: one.slot, typed });
+      one.unread = false;
       if (asked === one.asked && same(typed, one.model.get("typed"))) {
         one.model.set("reading", answer.reading || { ok: false, shown: answer.said, ask: null });
       }
     } catch {
+      one.unread = true;  // read again as soon as the room answers
       one.model.set("saved", "The room cannot be reached: what you typed is kept here. Try again in a moment.");
     }
   }
@@ -268,33 +276,56 @@ function sitting() {
     for (const one of open) {
       const item = element("li");
       const why = { empty: "no answer", "not confirmed": "typed, but not confirmed: it does not count",
-        changed: `changed since you confirmed; ${words(one.counts)} counts` }[stand(one)];
+        changed: `changed since you confirmed; ${words(one.counts)} counts` }[stand(one)] + (one.clash ? "; answered in two windows" : "");
       item.append(button(`Question ${one.slot}`, "link", () => go(entries.indexOf(one))), `: ${why}`);
       list.append(item);
     }
-    const said = element("p", "said no", "", { role: "status", hidden: true });
+    page.told = element("p", "said no", "", { role: "alert", hidden: true });
     const back = button("Back to the questions", "second", () => go(at));
-    const last = button("Hand in for good", "", () => handIn(last, said));
-    page.review.replaceChildren(head,
+    const last = button("Hand in for good", "", () => handIn(last));
+    page.review.replaceChildren(head, page.told,
       element("p", "", open.length ? `${entries.length - open.length} of ${entries.length} questions are confirmed. Not so:`
         : `All ${entries.length} questions are confirmed.`), list,
-      element("p", "", "After handing in nothing can be changed."), said, ended ? last : back, ended ? "" : last);
+      element("p", "", "After handing in nothing can be changed."), ended ? last : back, ended ? "" : last);
     head.focus();
   }
 
-  async function handIn(last, said) {
-    const waiting = entries.some((one) => one.flying || one.wanted || !same(now(one), one.sent));
-    const say = (text) => { said.textContent = text; said.hidden = false; last.disabled = false; };
-    last.disabled = true;
-    if (waiting && !ended) {
-      entries.forEach((one) => { clearTimeout(one.later); want(one); });
-      return say("An answer was still on its way to the disk. It is being saved now: look again, then hand in.");
+  const busy = (one) => one.flying || one.wanted || !same(now(one), one.sent);
+  const named = (some) => `Question ${some.map((one) => one.slot).join(", ")}`;
+
+  // What is typed and not yet on the disk is sent at once; what is still unsaved after three seconds is given back.
+  async function unsaved() {
+    entries.filter((one) => busy(one) && !one.clash).forEach((one) => { clearTimeout(one.later); want(one); });
+    for (let turn = 0; turn < 30 && entries.some((one) => busy(one) && !one.clash); turn += 1) {
+      await new Promise((done) => setTimeout(done, 100));
     }
+    return entries.filter((one) => busy(one) && !one.clash);
+  }
+
+  async function handIn(last) {
+    const say = (text) => {
+      page.told.textContent = text; page.told.hidden = false; last.disabled = false;
+      page.told.scrollIntoView({ block: "center" });
+    };
+    last.disabled = true;
+    const open = ended ? [] : await unsaved(), clashing = ended ? [] : entries.filter((one) => one.clash);
+    if (clashing.length) {
+      review();
+      return say(`Not handed in: ${named(clashing)} was answered in two windows, and the two differ. Open it, choose one, then hand in.`);
+    }
+    if (open.length) return say(`Not handed in: ${named(open)} is not saved yet, because the room does not answer. This page goes on trying.`);
     try {
+      const before = new Map(entries.map((one) => [one, one.revision]));
       const seen = Object.fromEntries(entries.filter((one) => one.revision).map((one) => [one.slot, one.revision]));
       const answer = await post("hand-in", { seen });
       if (answer.ok) { net.clear(); return location.reload(); }
-      if (answer.conflict) await poll();
+      if (answer.conflict) {
+        await poll();
+        const moved = entries.filter((one) => one.revision !== before.get(one));
+        review();
+        return say(`Not handed in: ${moved.length ? named(moved) : "an answer"} was changed in another window meanwhile. `
+          + "What is saved now is shown: look at it, then hand in.");
+      }
       say(answer.said);
     } catch {
       say("The room cannot be reached, so nothing is handed in yet. Your answers are saved: press it again.");
@@ -316,8 +347,8 @@ function sitting() {
     time.set(answer.state.seconds_left);
     for (const one of entries) {
       const kept = answer.state.answers[one.slot];
-      const busy = one.flying || one.wanted || !same(now(one), one.sent);
-      if (kept && kept.revision > one.revision && !busy) adopt(one, kept);
+      if (kept && kept.revision > one.revision && !busy(one)) adopt(one, kept);
+      else if (one.unread) read(one);
     }
     const { others, later } = answer.windows;
     page.other.hidden = !others;

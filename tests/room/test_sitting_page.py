@@ -270,6 +270,71 @@ def test_two_windows_are_told_and_nothing_is_lost(sat):
     expect(panel(second, slot).get_by_role("radio").nth(2)).to_be_checked(timeout=10_000)
 
 
+def test_a_confirmation_that_came_second_is_said_and_hand_in_names_the_true_cause(sat):
+    """It was set aside without a word, and hand-in said that an answer was on its way."""
+    first, slot = started(sat), slot_of(sat, "one choice")
+    second = sat.open()
+    for page, choice in ((first, 0), (second, 1)):
+        page.locator(".steps button").nth(slot - 1).click()
+        panel(page, slot).get_by_role("radio").nth(choice).check()
+        expect(panel(page, slot).get_by_role("radio").nth(choice)).to_be_checked()
+    for page in (first, second):
+        panel(page, slot).get_by_role("button", name="Confirm", exact=True).evaluate("button => setTimeout(() => button.click(), 0)")
+    aside = ".panel:visible .aside .said.no"
+    first.wait_for_timeout(1200)
+    loser, winner = (first, second) if first.locator(aside).count() else (second, first)
+    expect(loser.locator(aside)).to_contain_text("is set aside and does not count")
+    assert loser.locator(aside).evaluate("box => { const at = box.getBoundingClientRect(); return at.top >= 0 && at.bottom <= innerHeight; }")
+    counted = json.loads(loser.evaluate("async (here) => (await (await fetch(here + '/state', {method: 'POST', headers: "
+                                        "{'Content-Type': 'application/json'}, body: JSON.stringify({window: '0123456789abcdef'})})).text())",
+                                        loser.url))["state"]["answers"][str(slot)]
+    loser.get_by_role("button", name="Look over and hand in").click()
+    expect(loser.locator(".review li").filter(has_text="answered in two windows")).to_have_count(1)
+    loser.get_by_role("button", name="Hand in for good").click()
+    said = loser.locator(".review .said.no")
+    expect(said).to_have_text(f"Not handed in: Question {slot} was answered in two windows, and the two differ. Open it, choose one, then hand in.")
+    assert said.evaluate("box => { const at = box.getBoundingClientRect(); return at.top >= 0 && at.bottom <= innerHeight; }")
+    again = sat.open()
+    again.locator(".steps button").nth(slot - 1).click()
+    expect(panel(again, slot).locator(".rc-saved")).to_have_text("Confirmed and saved.")
+    assert counted["confirmed"] and panel(again, slot).locator("input:checked").get_attribute("value") == counted["counts"]
+    loser.get_by_role("button", name=f"Question {slot}", exact=True).click()
+    loser.locator(".panel:visible .aside").get_by_role("button", name="Keep the saved one").click()
+    loser.get_by_role("button", name="Look over and hand in").click()
+    loser.get_by_role("button", name="Hand in for good").click()
+    expect(loser.locator("#receipt")).to_be_visible()
+
+
+def test_hand_in_saves_what_was_typed_last_and_hands_in_at_once(sat):
+    page, slot = started(sat), slot_of(sat, "number")
+    page.locator(".steps button").nth(slot - 1).click()
+    panel(page, slot).locator("input").fill("356 lbf")
+    page.get_by_role("button", name="Look over and hand in").click()
+    page.get_by_role("button", name="Hand in for good").click()
+    expect(page.locator("#receipt")).to_be_visible()
+    kept = json.loads((sat.room.held.returned / f"{sat.room.held.issued[0].paper_id}.json").read_bytes())
+    assert kept["answers"] == [] and [one["typed"] for one in kept["drafts"]] == ["356 lbf"]
+
+
+def test_after_a_dead_room_the_reading_is_shown_again(browser, held):
+    slot = next(question["slot"] for question in a_class.paper_of(held)["questions"] if question["kind"] == "number")
+    with Room(held) as room:
+        sat, port = Sat(browser, room), room.port
+        page = started(sat)
+        page.locator(".steps button").nth(slot - 1).click()
+    panel(page, slot).locator("input").fill("356 lbf")
+    expect(panel(page, slot).locator(".rc-saved")).to_contain_text("NOT saved yet")
+    page.get_by_role("button", name="Look over and hand in").click()
+    page.get_by_role("button", name="Hand in for good").click()
+    expect(page.locator(".review .said.no")).to_contain_text(f"Question {slot} is not saved yet, because the room does not answer", timeout=10_000)
+    page.get_by_role("button", name="Back to the questions").click()
+    with Room(held, port):
+        expect(panel(page, slot).locator(".rc-reading")).to_contain_text("Read as 356 lbf", timeout=10_000)
+        panel(page, slot).get_by_role("button", name="Confirm", exact=True).click()
+        expect(panel(page, slot).locator(".rc-saved")).to_have_text("Confirmed and saved.")
+        page.context.close()
+
+
 def test_in_a_conflict_the_answer_that_counts_is_the_one_confirmed_elsewhere(sat):
     """It said 'Saved there: B (confirmed)' and below it 'Your confirmed answer D counts'."""
     first, slot = started(sat), slot_of(sat, "one choice")
@@ -336,6 +401,10 @@ def test_of_many_questions_the_first_stands_on_the_screen_and_the_list_folds_out
         page.locator(".steps button").nth(20).click()
         expect(page.locator(".panel:visible h2")).to_have_text("Question 21 of 43")
         assert page.evaluate("document.documentElement.scrollWidth <= document.documentElement.clientWidth")
+        bar = page.locator(".bar").bounding_box()
+        assert bar["height"] < 1.6 * page.locator(".bar button").last.bounding_box()["height"]
+        title = page.locator(".panel:visible").get_by_text("Question 21 of 43").last.bounding_box()
+        assert title["y"] >= bar["y"] + bar["height"] - 1
         page.context.close()
         assert sat.wrong == []
 
