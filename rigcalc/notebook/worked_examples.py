@@ -25,7 +25,7 @@ _DRAWN = b"the draws that a trainer looks at"
 def _answers(question: dict[str, Any], key: dict[str, Any]) -> list[Any]:
     """The right answer first, then one for each misstep, then what else is told apart, and none at all."""
     typed = [right_typed(question, key), *(misstep_typed(question, key, slip, box) for _, box, slip in slips_of(key))]
-    if question["kind"] == "number" and question["accept"] != [""]:
+    if question["kind"] == "number" and question["accept"] not in ([""], ["deg"]):  # a bare angle is read as degrees
         right = typed[0]
         typed.append(right.split()[0] if " " in right else "360")
     if question["kind"] in ("match", "sheet"):  # a line left empty
