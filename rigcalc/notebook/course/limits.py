@@ -1,0 +1,247 @@
+"""The values, still figures and tables of lesson 09: what the gate's brace, the curtain's wire and the kayak's legs may carry."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cache, lru_cache
+
+from rigcalc._order_shapes import read_weight
+from rigcalc.assembly import job_sheet
+from rigcalc.cable import BreakingForce, breaking_force
+from rigcalc.figures import Figure
+from rigcalc.figures.limit_steps import Cut, Glass, limit_steps
+from rigcalc.notebook import lesson
+from rigcalc.notebook.course.hangings import SHEET_DAY, gate, kayak, kit, of_order, pull, system, taught
+from rigcalc.published import published_factors
+from rigcalc.questions.registry_proof import limit_as_stated_n
+from rigcalc.rating import DesignFactor, Efficiency, class_of_use, efficiency, required_breaking_force_n, working_load_limit_n
+from rigcalc.shop import Shop, load_shop, sample_shop_path
+from rigcalc.sleeve import chart_line
+from rigcalc.spans import uniform_load_span
+from rigcalc.units import LBF_N, exact, read_force_n, read_length_mm, show_force
+
+__all__ = ["CLASS_WORDS", "ORDERS", "Rated", "covers", "designers_factor", "down", "factor_words", "force_of", "fine", "glass_of", "opening", "order_words",
+           "published_table", "pull_words", "rated", "reels", "rounding_still", "sample", "share_of", "shop_factor", "stands_in", "steps_still", "strength_up",
+           "three_limits", "whose_words", "worked_curtain", "worked_gate", "worked_kayak"]
+
+ORDERS = {"gate": "01_gate_brace", "curtain": "04_glasshouse_curtain", "kayak": "05_kayak_bridle", "engine": "09_engine_hoist"}
+TITLES = {"gate": "gate brace", "curtain": "curtain wire", "kayak": "kayak bridle", "engine": "engine hoist"}
+CLASS_WORDS = {"nobody": "nobody can be there", "people": "people can be there", "refused": "refused, whatever the sum says"}
+STANDS_IN = "Your shop file has no design factor with an owner, so the invented sample's stands here."
+
+
+# --- shop, factors, reels -------------------------------------------------------------------------
+
+@cache
+def sample() -> Shop:
+    """The invented sample shop, with which the orders' sheets are made."""
+    return load_shop(sample_shop_path())
+
+
+def shop_factor() -> DesignFactor:
+    """The design factor of the shop that the lessons speak of; the sample's where it has none."""
+    shop = taught()[0]
+    return shop.factors[0] if shop.factors else sample().factors[0]
+
+
+def stands_in() -> str:
+    """A sentence where the sample's factor stands in, else nothing."""
+    return "" if taught()[0].factors else STANDS_IN
+
+
+def designers_factor(order: str = "05_kayak_bridle") -> DesignFactor:
+    """The factor of an order's named designer, for that order only."""
+    one = of_order(order)
+    return DesignFactor(float(one.designer_factor), one.designer, one.designer_date, "this order only")
+
+
+def factor_words(factor: DesignFactor) -> str:
+    """A factor with its owner, day and scope."""
+    return f"{factor.value:g}, set by {factor.owner} on {factor.set_on} for {factor.scope}"
+
+
+def reels() -> tuple:
+    """The reels of the shop, traps and all."""
+    return taught()[0].reels
+
+
+def force_of(reel) -> BreakingForce:
+    """The breaking force of a reel, the lower of table and certificate; refused for what no sleeve fits."""
+    return breaking_force(reel.size, reel.construction, reel.metal, reel.certificate_n, reel.certificate)
+
+
+def share_of(reel) -> Efficiency:
+    """What an eye on that reel's cable is taken to hold, with the sleeve metal that suits it; less where the chart in force gives less."""
+    sleeve = "zinc-plated copper" if reel.metal == "stainless" else "aluminium"
+    share = efficiency(sleeve, reel.metal, reel.construction)
+    given = [row.efficiency for chart in taught()[0].charts if chart.sleeve_metal == sleeve for row in chart.rows if row.size == reel.size and row.efficiency]
+    if given and min(given) < share.value:
+        return Efficiency(min(given), share.conditions, "", "chart in force", "the chart in force", sleeve_metal=sleeve, cable_metal=reel.metal)
+    return share
+
+
+def down(force_n: float) -> str:
+    """A limit as it is stated: rounded down, in the shop's own unit alone."""
+    return show_force(force_n, system(), "down").partition(" [")[0]
+
+
+def fine(force_n: float) -> str:
+    """The same to a tenth of the shop's step, so that what the rounding takes is seen."""
+    return show_force(force_n, system(), "down", step="0.1" if system() == "US" else "0.001" if force_n >= 1000 else "0.1").partition(" [")[0]
+
+
+# --- what must be covered -------------------------------------------------------------------------
+
+@lru_cache(maxsize=8)
+def covers(order: str) -> tuple[tuple[str, float], ...]:
+    """What the limit of an order's cable has to cover: names and forces in N."""
+    one = of_order(ORDERS[order])
+    if order == "gate":
+        return (("the pull in the brace", gate()[3].tension_n), ("the greatest tension", float(read_force_n(one.greatest_tension).value)))
+    if order == "kayak":
+        return (("the pull in the short leg", max(leg.tension_n for leg in kayak().legs)), ("the design load", float(read_force_n(one.designer_load).value)))
+    span, sag = (float(read_length_mm(text).value) for text in (one.span, one.sag))
+    wire = uniform_load_span(span, sag, float(read_weight(one.weight, one.gravity)[0]))
+    return (("the pull at the end of the wire", max(wire.left_n, wire.right_n)),)
+
+
+# --- the steps ------------------------------------------------------------------------------------
+
+@dataclass(frozen=True)
+class Rated:
+    """A cable worked from breaking force to stated limit: the cuts as drawn, the glass, and the limit in N before and after rounding."""
+
+    cuts: tuple[Cut, ...]
+    glass: Glass
+    limit_n: float
+    stated_n: float
+
+
+def rated(reel, factor: DesignFactor) -> Rated:
+    """The steps of one reel under one factor; refused for a reel that no sleeve fits or that has no strength."""
+    force, share = force_of(reel), share_of(reel)
+    at_eye = float(exact(force.force_n) * exact(share.value))
+    limit_n = working_load_limit_n(force.force_n, share.value, factor.value)
+    stated_n = limit_as_stated_n(force.force_n, share.value, factor.value, system()) if system() == "US" or limit_n >= 1000 else float(int(exact(limit_n)))
+    higher = max(one for one in (force.from_table_n, force.from_certificate_n) if one)
+    papers = ", ".join(f"{name} {pull_words(one)}" for name, one in (("table", force.from_table_n), ("certificate", force.from_certificate_n)) if one)
+    cuts = (Cut("the lower of table and certificate", force.force_n, higher - force.force_n, pull_words(force.force_n), pull_words(higher - force.force_n) if higher > force.force_n else "", papers),
+            Cut("times the efficiency of the eyes, once", at_eye, force.force_n - at_eye, down(at_eye), pull_words(force.force_n - at_eye), f"{share.value:.2f}: {share.how_known}"),
+            Cut("divided by the design factor, once", limit_n, at_eye - limit_n, fine(limit_n), pull_words(at_eye - limit_n), f"{factor.value:g}, {factor.owner}"))
+    return Rated(cuts, glass_of(limit_n, stated_n), limit_n, stated_n)
+
+
+def pull_words(force_n: float) -> str:
+    """A force to the nearest step, in the shop's own unit alone."""
+    return show_force(force_n, system()).partition(" [")[0]
+
+
+def glass_of(limit_n: float, stated_n: float) -> Glass:
+    """The rounding of one limit, six marks of the step around it."""
+    step = float(LBF_N) if system() == "US" else 10.0 if limit_n >= 1000 else 1.0
+    marks = tuple(pull_words(stated_n + step * place) for place in (-2, -1, 0, 1, 2, 3))
+    return Glass(marks, 2 + (limit_n - stated_n) / step, 2.0, fine(limit_n), down(stated_n))
+
+
+def _liked(size: str, metal: str = "galvanised", coated: bool = False):
+    found = [reel for reel in reels() if reel.size == size and reel.metal == metal and bool(reel.coating_to) == coated]
+    return found[0] if found else next(reel for reel in reels() if reel.size == kit().size and reel.metal == "galvanised")
+
+
+def steps_still() -> Figure:
+    """The gate's reel, every step worked with the shop's factor."""
+    found = rated(_liked("3/16"), shop_factor())
+    return limit_steps(found.cuts, len(found.cuts) + 1, found.glass, f"{_liked('3/16').label}. Factor {factor_words(shop_factor())}. Strengths: {force_of(_liked('3/16')).source}. {stands_in()}".strip())
+
+
+def rounding_still() -> Figure:
+    """The curtain's core: a limit that is no whole step."""
+    found = rated(_liked("3/32"), shop_factor())
+    return limit_steps(found.cuts[2:], 2, found.glass, f"{_liked('3/32').label}: its last two steps.")
+
+
+def strength_up() -> lesson.Block:
+    """The other way round: a load asks for a strength, and that is rounded up."""
+    load = covers("gate")[1][1]
+    share, factor = share_of(_liked("3/16")).value, shop_factor().value
+    need = required_breaking_force_n(load, share, factor)
+    rows = (("the gate's greatest tension", pull(load)), (f"times the factor, {factor:g}, divided by {share:.2f}", fine(need)),
+            ("the breaking force to ask for, rounded up", show_force(need, system(), "up")))
+    return lesson.answer(lesson.table(("Step", "gives"), rows, "Strength to ask for"))
+
+
+# --- worked examples ------------------------------------------------------------------------------
+
+@cache
+def _sheet(name: str):
+    return job_sheet(of_order(name), sample(), SHEET_DAY)
+
+
+def _worked(order: str, caption: str) -> lesson.Block:
+    sheet = _sheet(ORDERS[order])
+    steps = [(line.rpartition(": ")[0], line.rpartition(": ")[2]) if not line.startswith("breaking") else ("breaking force, the lower of two papers", line.removeprefix("breaking force ")) for line in sheet.limit_working]
+    return lesson.answer(lesson.table(("Step", "gives"), [*steps, ("as on the tag", sheet.limit_shown), ("and so", sheet.limit_notes[0])], caption))
+
+
+def worked_gate() -> lesson.Block:
+    """Order 1, from its job sheet."""
+    return _worked("gate", "The gate's brace (INVENTED order 1; table strength printed in AC 43.13-1B)")
+
+
+def worked_curtain() -> lesson.Block:
+    """Order 4, from its job sheet."""
+    return _worked("curtain", "The curtain's wire, by its bare core (INVENTED order 4)")
+
+
+def worked_kayak() -> lesson.Block:
+    """Order 5, from its job sheet."""
+    return _worked("kayak", "The kayak's legs (INVENTED order 5)")
+
+
+def three_limits() -> lesson.Block:
+    """Cable, factor and its owner, limit of the three orders."""
+    rows = []
+    for order in ("gate", "curtain", "kayak"):
+        sheet, one = _sheet(ORDERS[order]), of_order(ORDERS[order])
+        factor = designers_factor() if one.designer else sample().factors[0]
+        rows.append((TITLES[order], sample().reel(one.reel).label, f"{factor.value:g}", f"{factor.owner}: {factor.scope}", sheet.limit_shown))
+    return lesson.answer(lesson.table(("Job", "Reel", "Factor", "Whose, for what", "May carry"), rows, "Three jobs, three limits (INVENTED orders 1, 4, 5)"))
+
+
+# --- whose factor ---------------------------------------------------------------------------------
+
+def order_words(order: str) -> lesson.Block:
+    """An order as its letter tells it, no class and no factor said."""
+    one = of_order(ORDERS[order])
+    rows = [("what", one.what), ("where", one.where), ("if it lets go", one.near)]
+    if order != "engine":
+        rows += [(f"must cover {name}", pull(force)) for name, force in covers(order)]
+    if one.temperature:
+        rows.append(("how cold, how warm", one.temperature))
+    return lesson.table(("The letter", "says"), rows, f"Order {one.number} (INVENTED)")
+
+
+def whose_words() -> lesson.Block:
+    """The four orders: class of use, and whose factor that asks for."""
+    rows = []
+    for order in ORDERS:
+        one = of_order(ORDERS[order])
+        kind = class_of_use(one.use)
+        whose = {"nobody": f"the shop's own: {factor_words(shop_factor())}", "people": f"only a named designer's: {one.designer}, {one.designer_factor}, with design load {one.designer_load}",
+                 "refused": f"nobody's; {kind.ask}"}[kind.name]
+        rows.append((one.what, one.near, CLASS_WORDS[kind.name], whose))
+    return lesson.answer(lesson.table(("Job", "If it lets go", "Class of use", "Whose factor"), rows, f"Class first, then factor (INVENTED orders 1, 4, 5, 9). {stands_in()}".strip()))
+
+
+def published_table() -> lesson.Block:
+    """Some factors that rule books give to other equipment, each said to be not for this work."""
+    wanted = ("wire rope sling, general lifting", "pendant and guy lines, Alberta", "winch lines, Alberta", "suspension rope of a non-adjustable scaffold", "builders' hoist, international code of practice",
+              "rigging that raises or lowers a worker, Alberta")
+    rows = [(one.equipment, f"{one.factor:g}", one.note, one.source, one.how_known, one.said) for one in published_factors() if one.equipment in wanted]
+    return lesson.table(("Written for", "Factor", "Its note", "From", "Known", "Here"), rows, "For comparison only", numbers=(1,))
+
+
+def opening() -> lesson.Block:
+    """The chart in force and whether the shop is invented."""
+    shop, note = taught()
+    return lesson.opening_lines(chart_line(kit().chart), shop.invented, note)
