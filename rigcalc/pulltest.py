@@ -99,10 +99,10 @@ def tolerance_factor(pieces: int, *, coverage: float, confidence: float) -> floa
     """
     number = _count(pieces, 2, MOST_PIECES, "the number of pieces")
     share, sure = _share(coverage, "the coverage"), _share(confidence, "the confidence")
-    from scipy.stats import nct
+    from scipy.special import nctdtrit
 
     root = math.sqrt(number)
-    return float(nct.ppf(sure, number - 1, NormalDist().inv_cdf(share) * root)) / root
+    return float(nctdtrit(number - 1, NormalDist().inv_cdf(share) * root, sure)) / root
 
 
 def tolerance_bound_n(forces_n: Sequence[float], *, coverage: float, confidence: float) -> Bound:

@@ -5,6 +5,8 @@ from __future__ import annotations
 import hashlib
 import tomllib
 from dataclasses import dataclass
+from datetime import date
+from functools import lru_cache
 from importlib.resources import files
 from pathlib import Path
 
@@ -56,7 +58,7 @@ def check_shop(path: str | Path) -> list[Problem]:
     Refusal
         When the file is not there or cannot be read at all.
     """
-    return _read(Path(path))[1]
+    return _read(Path(path), _bytes(Path(path)))[1]
 
 
 def load_shop(path: str | Path | None = None) -> Shop:
@@ -74,17 +76,22 @@ def load_shop(path: str | Path | None = None) -> Shop:
     """
     if path is None:
         path = shop_file() if shop_file().exists() else sample_shop_path()
-    values, problems, digest = _read(Path(path))
+    return _loaded(Path(path), _bytes(Path(path)), date.today())
+
+
+@lru_cache(maxsize=8)
+def _loaded(path: Path, raw: bytes, today: date) -> Shop:
+    """As above, made once for as long as the file and the day are the same: a page asks for its shop again and again."""
+    values, problems, digest = _read(path, raw)
     if problems:
         more = f" and {len(problems) - 1} more" if len(problems) > 1 else ""
         raise Refusal(f"the shop file {path} with a mistake in {problems[0]}".rstrip(".") + f"{more}",
                       "a shop file with nothing wrong in it", f"type   rigcalc shop {path}   to see every line to mend")
-    return _shop(values, Path(path), digest)
+    return _shop(values, path, digest)
 
 
-def _read(path: Path) -> tuple[dict, list[Problem], str]:
+def _read(path: Path, raw: bytes) -> tuple[dict, list[Problem], str]:
     """The read values, the problems and the digest of the file."""
-    raw = _bytes(path)
     digest = hashlib.sha256(raw).hexdigest()
     try:
         text = raw.decode("utf-8-sig")
