@@ -15,8 +15,9 @@ from rigcalc.papers.cut import spread_in_words
 from rigcalc.register.certificate import certificate_bytes, certificate_sha256, check_certificate, sign_certificate
 from rigcalc.register.keys import write_whole
 
-__all__ = ["WHY_TWO_YEARS", "certificate", "certificates", "certify"]
+__all__ = ["SCHEME", "WHY_TWO_YEARS", "certificate", "certificates", "certify"]
 
+SCHEME = "narrow"  # what the bench tasks that ship can show: one size of one tool
 WHY_TWO_YEARS = ("Two years, a house rule of this scheme and no published figure: hands lose practice, and tools and "
                  "charts change.")
 
@@ -122,7 +123,7 @@ def _day(stamp: str) -> str:
 def _scope(hands: dict) -> dict:
     shown = hands["outcome"]["shown"]
     sizes = [str(size) for size in shown["sizes"]]
-    return {"scheme": "narrow", "sleeve_metal": shown["sleeve_metal"], "construction": shown["construction"],
+    return {"scheme": SCHEME, "sleeve_metal": shown["sleeve_metal"], "construction": shown["construction"],
             "finish": shown["cable_metal"], "tool": shown["tool"], "cavity": str(shown["cavity"]),
             "sizes": sizes, "limits": f"Narrow: one size, {sizes[0]}, of one tool. It is no evidence for any other size, "
                                       "metal, construction or tool."}

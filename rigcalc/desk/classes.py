@@ -31,18 +31,34 @@ def read_roster(text: str) -> list[dict]:
     if rows and rows[0][1][0].strip().lower() in _HEADINGS:
         columns = [_HEADINGS.get(cell.strip().lower(), "") for cell in rows.pop(0)[1]]
     people: list[dict] = []
+    wrong: list[Refusal] = []
     for number, row in rows:
-        given = dict(zip(columns, (cell.strip() for cell in row), strict=False))
-        name = _person(given.get("name", ""), number)
-        if name.casefold() in (person["name"].casefold() for person in people):
-            raise Refusal(f"line {number}: {name} a second time", "each name once",
-                          "add a letter that tells the two apart, or take one line out")
-        people.append({"id": f"c{len(people) + 1:02d}", "name": name,
-                       "extra_minutes": _minutes(given.get("extra_minutes", ""), number),
-                       "larger_print": _large(given.get("larger_print", ""), number)})
+        try:
+            people.append(_candidate(dict(zip(columns, (cell.strip() for cell in row), strict=False)), number, people))
+        except Refusal as refusal:
+            wrong.append(refusal)
+    if wrong:
+        raise _together(wrong)
     if not people or len(people) > MOST:
         raise Refusal(f"a list of {len(people)} name{'s' * (len(people) != 1)}", f"1 to {MOST} names, one a line", "type the class list again")
     return people
+
+
+def _candidate(given: dict[str, str], number: int, people: list[dict]) -> dict:
+    name = _person(given.get("name", ""), number)
+    if name.casefold() in (person["name"].casefold() for person in people):
+        raise Refusal(f"line {number}: {name} a second time", "each name once",
+                      "add a letter that tells the two apart, or take one line out")
+    return {"id": f"c{len(people) + 1:02d}", "name": name, "extra_minutes": _minutes(given.get("extra_minutes", ""), number),
+            "larger_print": _large(given.get("larger_print", ""), number)}
+
+
+def _together(wrong: list[Refusal]) -> Refusal:
+    """Every wrong line in one sentence, so that a list is mended in one go; what is accepted is said once."""
+    if len(wrong) == 1:
+        return wrong[0]
+    return Refusal("; ".join(one.given for one in wrong), "; ".join(dict.fromkeys(one.accepted for one in wrong)),
+                   f"mend those {len(wrong)} lines")
 
 
 def _rows(text: str) -> list[tuple[int, list[str]]]:

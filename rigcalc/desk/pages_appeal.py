@@ -25,7 +25,8 @@ class Appeal(FormHandler):
         if found is None:
             raise Refusal("an appeal on a paper that is not marked", "a marked paper", "mark it first")
         result = found["result"]
-        made = appeal_body(work.paper_record(desk, result["paper_id"]), result, int(slot), work.corrections_of(desk, class_id))
+        made = appeal_body(work.paper_record(desk, result["paper_id"]), result, int(slot), work.corrections_of(desk, class_id),
+                           work.uncounted(desk, result["paper_id"]).get(int(slot)))
         row = next(one for one in result["slots"] if one["slot"] == int(slot))
         return f"Question {slot} of {result['candidate']['name']}", (
             made + _before(desk, class_id, candidate_id, int(slot))

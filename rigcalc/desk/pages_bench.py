@@ -117,7 +117,7 @@ class Look(FormHandler):
 def _closing(found: dict, class_id: str, form_id: str, candidate_id: str) -> str:
     """The second step: what closing enters, before it is entered."""
     untapped = sum(one["critical"] and one["state"] == "none" for one in found["lines"])
-    points = "1 critical point has no tap" if untapped == 1 else f"{untapped or 'No'} critical points have no tap"
+    points = {0: "Every critical point has its tap", 1: "1 critical point has no tap"}.get(untapped, f"{untapped} critical points have no tap")
     here = link("class", class_id, "bench", form_id, candidate_id)
     entered = "PASSED" if found["passed"] else "NOT PASSED"
     return (f"<p><strong>{points}.</strong></p><p>Closing enters <strong>{entered}</strong> for {escape(found['candidate']['name'])} "

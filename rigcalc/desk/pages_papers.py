@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from rigcalc.bench.tasks import load_tasks
 from rigcalc.desk import work
 from rigcalc.desk.forms import STYLE, address, counted, field, form, hint, table
 from rigcalc.desk.server import DeskHandler, FormHandler, link
@@ -51,11 +52,21 @@ def _to_set(desk, typed, class_id: str, wanted: str) -> str:
     spread = "".join(f"<li>{escape(line)}</li>" for line in work.spread_before_setting(desk, class_id, wanted).in_words())
     return (f"<p>{escape(plan.title)}. Every candidate gets own values and an own order. "
             f'<a href="{escape(link("blueprint", wanted))}">The whole blueprint</a>, with its cut and judges.</p><ul>{rules}</ul>'
-            + (f"<p>Other blueprints: {others}</p>" if others else "") + _own(desk) + practice
+            + (f"<p>Other blueprints: {others}</p>" if others else "") + _own(desk) + practice + _beyond_the_bench(plan)
             + f"<h2>How evenly hard these papers will be</h2><ul>{spread}</ul>"
             + form(link("class", class_id, "papers"),
                    field("set_by", "Set by", typed("set_by", desk.shop.person("trainer") or "")), "Set the papers",
                    extra=f'<input type="hidden" name="blueprint" value="{escape(wanted)}">'))
+
+
+def _beyond_the_bench(plan) -> str:
+    """Said before a long paper is set: the bench decides how much the certificate can say."""
+    if plan.id == work.SCHEME:
+        return ""
+    tasks = ", ".join(f"{task.id} ({task.title})" for task in load_tasks().values())
+    return (f'<p class="card hold"><strong>The certificate can be "{work.SCHEME}" only.</strong> The bench tasks here are '
+            f"{escape(tasks)}: one size of one tool. A paper of {plan.minutes} minutes does not widen that. "
+            f"Set it to see what people know; for the certificate alone the {work.SCHEME} paper is enough.</p>")
 
 
 def _own(desk) -> str:

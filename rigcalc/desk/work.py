@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from rigcalc.desk.certify import WHY_TWO_YEARS, certificate, certificates, certify
+from rigcalc.desk.certify import SCHEME, WHY_TWO_YEARS, certificate, certificates, certify
 from rigcalc.desk.classes import candidate_of, class_of, classes, read_roster, set_class
 from rigcalc.desk.correcting import (WAYS, appeals, asked_families, asked_family, correct_marking, decide_appeal,
                                      look_at_correction, re_markings)
@@ -17,15 +17,15 @@ from rigcalc.desk.typing_in import hand_in_typed, to_settle, type_sheet, typings
 from rigcalc.desk.watching import who_has_handed_in
 from rigcalc.desk.written import (blueprint_in_force, blueprints, corrections_of, give_more_time, links, mark_papers,
                                   marked, paper_of, paper_record, question_paper, results, set_papers, skill_sentences,
-                                  spread_before_setting, summary, type_in)
+                                  spread_before_setting, summary, type_in, uncounted)
 
 __all__ = [
-    "Declared", "Desk", "RoomProcess", "WAYS", "WAYS_OF_IDENTIFYING", "WHY_TWO_YEARS", "appeals", "asked_families",
+    "Declared", "Desk", "RoomProcess", "SCHEME", "WAYS", "WAYS_OF_IDENTIFYING", "WHY_TWO_YEARS", "appeals", "asked_families",
     "asked_family", "assess", "assessed", "bench_events", "bench_form", "blockers", "blueprint_in_force", "blueprints",
     "candidate_of", "certificate", "certificates", "certify", "class_of", "classes", "correct_marking",
     "corrections_of", "decide", "decide_appeal", "decision_of", "facts_in_the_way", "forms", "give_more_time",
     "hand_in_typed", "keep_set", "links", "look_at_correction", "look_at_form", "mark_papers", "marked",
     "open_bench", "open_desk", "paper_of", "paper_record", "put_forward", "question_paper", "re_markings",
     "read_roster", "results", "sealed_sets", "set_class", "set_papers", "sittings", "skill_sentences", "spread_before_setting",
-    "summary", "to_settle", "type_in", "type_sheet", "typings", "who_has_handed_in",
+    "summary", "to_settle", "type_in", "type_sheet", "typings", "uncounted", "who_has_handed_in",
 ]

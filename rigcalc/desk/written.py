@@ -9,7 +9,7 @@ from pathlib import Path
 from rigcalc.desk.classes import candidate_of, class_of
 from rigcalc.desk.folder import Desk, exact_text, named_person, sha256_of
 from rigcalc.errors import Refusal
-from rigcalc.papers.answers import typed_in
+from rigcalc.papers.answers import DamagedAnswers, read_returned, typed_in
 from rigcalc.papers.balance import Spread, class_spread, family_results
 from rigcalc.papers.blueprint import Blueprint, blueprint_names, load_blueprint
 from rigcalc.papers.correcting import entered_corrections
@@ -21,7 +21,7 @@ from rigcalc.room.sitting import more_time
 
 __all__ = ["blueprint_in_force", "blueprints", "corrections_of", "enter_result", "give_more_time", "issued_keys", "links", "mark_papers",
            "marked", "paper_of", "paper_record", "question_paper", "results", "set_papers", "spread_before_setting", "summary",
-           "type_in"]
+           "type_in", "uncounted"]
 
 
 def blueprints(desk: Desk) -> list[str]:
@@ -107,6 +107,16 @@ def type_in(desk: Desk, paper_id: str, answers: dict[int, object], by: str, seco
             now: datetime | None = None) -> dict:
     """Hand in what was written on paper, with who typed it and who read it a second time."""
     return typed_in(question_paper(desk, paper_id), answers, by, second_reader, desk.room / "returned", now)
+
+
+def uncounted(desk: Desk, paper_id: str) -> dict[int, object]:
+    """What a paper was handed in with that does not count, by question: typed and not confirmed, or too late."""
+    try:
+        returned = read_returned(desk.room / "returned" / f"{paper_id}.json")
+    except DamagedAnswers:
+        return {}
+    counted = {answer.slot for answer in returned.answers}
+    return {answer.slot: answer.typed for answer in (*returned.drafts, *returned.late) if answer.slot not in counted}
 
 
 def give_more_time(desk: Desk, class_id: str, paper_id: str, minutes: int, by: str, why: str,

@@ -75,8 +75,11 @@ def _key_in_force(record: dict, slot: int, corrections: list[dict]) -> dict:
     return key
 
 
-def appeal_body(record: dict, result: dict, slot: int, corrections: list[dict] = ()) -> str:
-    """The page's body: everything that bears on one marked answer, nothing that bears on another."""
+def appeal_body(record: dict, result: dict, slot: int, corrections: list[dict] = (), draft: object = None) -> str:
+    """The page's body: everything that bears on one marked answer, nothing that bears on another.
+
+    `draft` is what was typed for it and does not count, where nothing that counts was handed in.
+    """
     row = next((one for one in result["slots"] if one["slot"] == slot), None)
     if row is None:
         raise Refusal(f"question {slot}", f"questions 1 to {len(result['slots'])}", "choose one of the result's questions")
@@ -84,7 +87,7 @@ def appeal_body(record: dict, result: dict, slot: int, corrections: list[dict] =
     key = _key_in_force(record, slot, corrections)
     state = "right" if row["right"] else "not right"
     facts = [
-        ("Typed", typed_in_words(row["typed"])), ("Read as", row["read_as"] or "nothing"),
+        ("Typed", _typed(row["typed"], draft)), ("Read as", row["read_as"] or "nothing"),
         ("Marked", f"{state}, {row.get('marks', row['weight'] if row['right'] else 0)} of {row['weight']} marks"
          + (", must be right" if row["must_be_right"] else "")),
         ("What counts as right", accepted_in_words(question, key)),
@@ -98,6 +101,12 @@ def appeal_body(record: dict, result: dict, slot: int, corrections: list[dict] =
                                        for one in result["corrections"] if one["number"] in row["corrected"]]))
     rows = "".join(f"<tr><th scope='row'>{escape(name)}</th><td>{_told(told)}</td></tr>" for name, told in facts)
     return f"{question_html(question)}<table class='facts'><tbody>{rows}</tbody></table>"
+
+
+def _typed(typed: object, draft: object) -> str:
+    if typed is None and draft is not None:
+        return f"{typed_in_words(draft)} (kept as it was typed; it does not count)"
+    return typed_in_words(typed)
 
 
 def _handed_in(result: dict) -> str:

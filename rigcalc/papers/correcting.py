@@ -14,8 +14,9 @@ from rigcalc.errors import Refusal
 from rigcalc.papers.blueprint import Place
 from rigcalc.papers.issue import one_question
 from rigcalc.papers.records import sha256, stamp
+from rigcalc.papers.results import typed_in_words
 from rigcalc.questions import Stream
-from rigcalc.questions.typed import slips_of
+from rigcalc.questions.typed import misstep_typed, slips_of
 
 __all__ = ["WAYS", "appeal_correction", "entered_corrections", "family_correction", "misstep_ids", "misstep_sentences", "moves"]
 
@@ -88,14 +89,23 @@ def misstep_ids(records: Iterable[dict], family_id: str) -> list[str]:
 
 
 def misstep_sentences(records: Iterable[dict], family_id: str) -> dict[str, str]:
-    """The missteps of a family that can be counted as right, each with what it tells (in the first such paper's values)."""
+    """The missteps of a family that can be counted as right, each with its answer and what it tells (in the first such paper's values)."""
     found: dict[str, str] = {}
     for record in records:
-        for key in record["keys"]:
+        for question, key in zip(record["paper"]["questions"], record["keys"], strict=True):
             if key["family"] == family_id and key["kind"] != "sheet":
                 for name, _, slip in slips_of(key):
-                    found.setdefault(name, slip.get("feedback") or "")
+                    found.setdefault(name, f"{_answer_seen(question, key, slip)}: {slip.get('feedback') or 'nothing is told'}")
     return dict(sorted(found.items()))
+
+
+def _answer_seen(question: dict, key: dict, slip: dict) -> str:
+    """A misstep's answer as a candidate gives it: a figure with its unit, or letters with the texts behind them."""
+    typed = misstep_typed(question, key, slip)
+    letters = [typed] if isinstance(typed, str) else typed
+    texts = [f"{option['letter']} {option['text']}".strip() for letter in letters for option in question.get("options") or []
+             if option["letter"] == letter]
+    return f"the answer '{'; '.join(texts) or typed_in_words(typed)}'"
 
 
 def _versions(keys: Iterable[dict]) -> list[dict]:

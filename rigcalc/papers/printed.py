@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import base64
+import re
 
 from rigcalc.pages import escape, page
 
@@ -53,6 +54,11 @@ def _who(paper: dict) -> str:
             f"</strong> · {escape(paper['shop'])}</p>")
 
 
+def _by_hand(instruction: str) -> str:
+    """An instruction for a sheet: on paper a figure is written, not typed."""
+    return re.sub(r"^Type\b", "Write", instruction)
+
+
 def question_html(question: dict, chosen: tuple[str, ...] = (), heading: bool = True) -> str:
     """One question as it stands on paper; the options of those letters are marked, in words, as chosen."""
     figure = question.get("figure")
@@ -65,7 +71,7 @@ def question_html(question: dict, chosen: tuple[str, ...] = (), heading: bool = 
     boxes = "".join(_box(box) for box in question.get("boxes") or [])
     if question["kind"] == "place":
         options = ""  # the letters stand on the drawing
-    notes = [question.get("instruction") or "", _tolerance(question)]
+    notes = [_by_hand(question.get("instruction") or ""), _tolerance(question)]
     said = "".join(f'<p class="quiet">{escape(note)}</p>' for note in notes if note)
     head = f'<h3>Question {question["slot"]}</h3>' if heading else ""
     return (f'<section class="question">{head}<p>{escape(question["text"])}</p>{chart}'

@@ -239,7 +239,7 @@ def test_from_issue_to_certificate_through_the_pages_alone(desk, home, visit, pi
     picture(page, "desk_bench_look")
     expect(page.locator("main")).to_contain_text("proposes a pass")
     press(page, "Close this assessment")
-    expect(page.locator("main")).to_contain_text("No critical points have no tap.")
+    expect(page.locator("main")).to_contain_text("Every critical point has its tap.")
     press(page, "Close it")
 
     step(desk, page, "Decide and sign")

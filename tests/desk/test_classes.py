@@ -33,6 +33,14 @@ def test_a_wrong_line_gets_one_sentence(text, told):
     assert told in str(refused.value) and "\n" not in str(refused.value)
 
 
+def test_every_wrong_line_is_named_at_once():
+    with pytest.raises(Refusal) as refused:
+        work.read_roster("Tomo, many\nDela\nDELA\nHana, 5, huge\nPell, 999")
+    said = str(refused.value)
+    assert all(f"line {number}: " in said for number in (1, 3, 4, 5)) and "line 2:" not in said
+    assert said.count("whole minutes from 0 to 240") == 1 and "mend those 4 lines" in said and "\n" not in said
+
+
 def test_a_class_is_set_once_and_entered(desk):
     assert work.set_class(desk, " Spring  2031 ", "Tomo Kessig", "Ines Varrow") == "spring-2031"
     entry = desk.register.entries("class set")[0]

@@ -12,6 +12,8 @@ from rigcalc.papers.correcting import misstep_sentences
 from rigcalc.papers.cut import judges_cuts
 from rigcalc.papers.results import answer_in_words, result_html
 from rigcalc.questions import families_folder
+from rigcalc.questions.typed import misstep_typed
+from rigcalc.room.sitting import Sitting
 
 from .bench_of_two import set_up, sit
 from .served import Person, served
@@ -109,6 +111,44 @@ def test_an_appeal_has_one_page_with_all_that_bears_on_it(desk, me):
     me.send(at, outcome="counted as right", reasons="It is right.", decider="Bettan Roole", said=EVIL)
     assert "decided and entered: counted as right" in me.told() and "nothing to appeal" in me.page
     assert f"/class/{class_id}/appeal/c01/{number}" in me.open(f"/class/{class_id}/result/c01")
+
+
+def test_an_appeal_shows_what_was_typed_and_not_confirmed(desk, me):
+    """It said 'Typed: nothing' and below it 'Typed but not confirmed'."""
+    class_id = set_up(desk)
+    paper_id = work.paper_of(desk, class_id, "c01")
+    slot = next(one["slot"] for one in work.question_paper(desk, paper_id)["questions"] if one["kind"] == "number")
+    sitting = Sitting(desk.room, paper_id)
+    sitting.start()
+    sitting.save(slot, 1, "<b>17 lbf", False)
+    sitting.hand_in({slot: 1})
+    sitting.close()
+    work.mark_papers(desk, class_id, "Osk Tamberlin")
+    page = me.open(f"/class/{class_id}/appeal/c01/{slot}")
+    assert "&lt;b&gt;17 lbf (kept as it was typed; it does not count)" in page and "Typed but not confirmed." in page
+    other = next(one["slot"] for one in work.question_paper(desk, paper_id)["questions"] if one["slot"] != slot)
+    page = me.open(f"/class/{class_id}/appeal/c01/{other}")
+    assert "17 lbf" not in page and "Not answered." in page
+
+
+def test_a_misstep_is_listed_with_the_answer_that_candidates_saw(desk, me):
+    class_id = set_up(desk)
+    record = work.paper_record(desk, work.paper_of(desk, class_id, "c01"))
+    for kind in ("one choice", "number"):
+        question, key = next((one, key) for one, key in zip(record["paper"]["questions"], record["keys"], strict=True)
+                             if key["missteps"] and key["kind"] == kind)
+        page = html.unescape(me.open(f"/class/{class_id}/correct?family={key['family']}"))
+        for slip in key["missteps"]:
+            seen = misstep_typed(question, key, slip)
+            text = next((f"{one['letter']} {one['text']}" for one in question["options"] if one["letter"] == seen), seen)
+            assert f"{slip['id']}: the answer '{text}'" in page, slip
+
+
+def test_a_paper_beyond_the_bench_is_warned_of_before_it_is_set(desk, me):
+    class_id = work.set_class(desk, "Spring class", "Tomo Kessig", "Ines Varrow")
+    page = me.open(f"/class/{class_id}/papers?blueprint=full")
+    assert 'The certificate can be "narrow" only.' in page and "T1 (" in page and "125 minutes" in page
+    assert "The certificate can be" not in me.open(f"/class/{class_id}/papers?blueprint=narrow")
 
 
 def test_the_correction_page_shows_one_family_with_its_missteps_and_its_file(desk, me):

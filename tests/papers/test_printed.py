@@ -17,6 +17,13 @@ def test_paper_and_answer_sheet_have_the_same_numbering(held):
     assert paper["paper_id"] in made and "Tomo Kessig" in made and "INVENTED" in made
 
 
+def test_on_paper_a_figure_is_written_not_typed(held):
+    paper = a_class.paper_of(held)
+    assert any(question["instruction"].startswith("Type") for question in paper["questions"])
+    made = printed_paper(paper)
+    assert "Write the figure" in made and "Type the" not in made
+
+
 def test_names_are_escaped_and_larger_print_is_larger(tmp_path):
     held = a_class.set_class(tmp_path, roster=[{"id": "x", "name": "<i>X</i>", "larger_print": True}])
     made = printed_paper(a_class.paper_of(held))
