@@ -56,6 +56,7 @@ def certify(desk: Desk, class_id: str, candidate_id: str, until: date | None = N
     desk.note("certificate signed", {
         "class": class_id, "candidate": decision["candidate"], "certificate": statement["number"],
         "certificate_sha256": certificate_sha256(made), "standing": made["standing"],
+        "scope": _scope_compared(statement["scope"]), "replaces": statement["replaces"],
         "key_fingerprint": made["issuer"]["fingerprint"], "decision_entry": decision["number"],
         "decision_hash": decision["hash"], "starts": statement["validity"]["starts"],
         "ends": statement["validity"]["ends"]}, now)
@@ -112,8 +113,20 @@ def _statement(desk: Desk, class_id: str, candidate_id: str, decision: dict, now
         "decision": {"decider": decision["decider"], "on": _day(decision["at"]), "reasons": decision["reasons"]},
         "validity": {"starts": now.date().isoformat(), "ends": until.isoformat(), "why": why},
         "register": {"entry": decision["number"], "hash": decision["hash"]},
-        "cautions": [CERTIFICATE_CAUTION, *CAUTIONS[:3]],
+        "cautions": [CERTIFICATE_CAUTION, *CAUTIONS[:3]], "replaces": _replaced(desk, class_id, candidate_id, _scope(hands)),
     }
+
+
+def _scope_compared(scope: dict) -> dict:
+    return {name: value for name, value in scope.items() if name != "limits"}
+
+
+def _replaced(desk: Desk, class_id: str, candidate_id: str, scope: dict) -> list[str]:
+    """The certificates of the same candidate and scope that a new one takes the place of; one replaced already is left out."""
+    earlier = [one for one in certificates(desk, class_id) if one["candidate"]["id"] == candidate_id
+               and one.get("scope", _scope_compared(scope)) == _scope_compared(scope)]
+    gone = {number for one in earlier for number in one.get("replaces", [])}
+    return [one["certificate"] for one in earlier if one["certificate"] not in gone]
 
 
 def _day(stamp: str) -> str:

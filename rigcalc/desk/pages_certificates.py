@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 
 from rigcalc.desk import work
-from rigcalc.desk.forms import STYLE, hint, table
+from rigcalc.desk.forms import STYLE, area, field, form, hint, radios, table
 from rigcalc.desk.pages_papers import back
 from rigcalc.desk.server import DeskHandler, FormHandler, link
 from rigcalc.pages import escape
@@ -22,24 +22,62 @@ class Certificates(FormHandler):
 
     def body(self, desk, typed, class_id) -> tuple[str, str]:
         work.class_of(desk, class_id)
-        rows = [[escape(one["candidate"]["name"]), escape(one["certificate"]), escape(one["standing"]),
+        rows = [[escape(one["candidate"]["name"]), escape(one["certificate"]), escape(one["standing"]), _state(desk, one["certificate"]),
                  escape(f"{one['starts']} to {one['ends']}"),
                  f'<a href="{escape(link("certificate", one["certificate"]))}">Print</a> · '
-                 f'<a href="{escape(link("certificate", one["certificate"] + ".json"))}">File</a>']
+                 f'<a href="{escape(link("certificate", one["certificate"] + ".json"))}">File</a> · '
+                 f'<a href="{escape(link("certificate", one["certificate"], "standing"))}">Withdraw or suspend</a>']
                 for one in work.certificates(desk, class_id)]
         return "Certificates", (
-            table(["Person", "Number", "Standing", "Valid", ""], rows, "No certificate has been signed yet.")
+            table(["Person", "Number", "Standing", "Now", "Valid", ""], rows, "No certificate has been signed yet.")
             + hint("Hand over the printed sheet and the file. Whoever checks the file runs rigcalc certificate FILE and gets "
                    "your key, or its fingerprint, from you by another way.")
             + '<p><a class="button second" href="/issuer-key.json">Save the key file for those who check</a></p>' + back(class_id))
+
+
+def _state(desk, number: str) -> str:
+    """A certificate's state by the register, with what was entered about it."""
+    found = work.standing_of(desk, number)
+    told = "".join(f"<br>{escape(line)}" for line in found.lines)
+    return f"{escape(found.state)}{told}" if found.in_force else f"<strong>{escape(found.state)}</strong>{told}"
+
+
+class Standing(FormHandler):
+    """One certificate: its state by the register, and withdrawing, suspending, lifting."""
+
+    def head(self, *where) -> str:
+        return STYLE
+
+    def body(self, desk, typed, number) -> tuple[str, str]:
+        made, _ = work.certificate(desk, number)
+        acts = [("suspended", "Suspend it"), ("lifted", "Lift the suspension"), ("withdrawn", "Withdraw it: for good")]
+        return f"Certificate {number}", (
+            f"<p>{escape(made['statement']['person']['name'])}: {_state(desk, number)}</p>"
+            + hint("The file in other hands stays as it was signed: tell whoever relies on it. Whoever asks this register "
+                   "(rigcalc certificate FILE --register FOLDER) is told.")
+            + form(link("certificate", number, "standing"),
+                   radios("act", "What is entered", acts, typed("act")) + area("reason", "Reason", typed("reason"), rows=3)
+                   + field("by", "Who answers for it", typed("by")), "Enter it")
+            + f'<p><a href="{escape(link("class", _class_of(desk, number), "certificates"))}">Back to the list</a></p>')
+
+    def act(self, desk, typed, number) -> tuple[str, str]:
+        found = work.change_standing(desk, number, typed("act"), typed("by"), typed("reason"))
+        return link("class", _class_of(desk, number), "certificates"), f"It is entered: the certificate {number} is {found.state} now."
+
+
+def _class_of(desk, number: str) -> str:
+    return next(one["class"] for one in work.certificates(desk) if one["certificate"] == number)
 
 
 class Sheet(DeskHandler):
     """The sheet to print."""
 
     def get(self, number: str) -> None:
-        made, _ = work.certificate(self.desk(), number)
-        self.finish(certificate_page(made, '<a href="/">Desk</a> · Print this page on one sheet.'))
+        desk = self.desk()
+        made, _ = work.certificate(desk, number)
+        now = work.standing_of(desk, number)
+        told = "" if now.in_force else f"<p><strong>{escape(now.state)}</strong>: {escape(' '.join(now.lines))}</p>"
+        self.finish(certificate_page(made, told + '<a href="/">Desk</a> · Print this page on one sheet.'))
 
 
 class File(DeskHandler):
@@ -62,4 +100,4 @@ class IssuerKey(DeskHandler):
 
 
 ROUTES = [(r"/class/([a-z0-9-]{1,40})/certificates", Certificates), (r"/certificate/([a-z0-9-]{1,60})\.json", File),
-          (r"/certificate/([a-z0-9-]{1,60})", Sheet), (r"/issuer-key\.json", IssuerKey)]
+          (r"/certificate/([a-z0-9-]{1,60})", Sheet), (r"/certificate/([a-z0-9-]{1,60})/standing", Standing), (r"/issuer-key\.json", IssuerKey)]

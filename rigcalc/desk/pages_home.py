@@ -101,7 +101,7 @@ class Shop(FormHandler):
                    if shop.path == sample_shop_path() else
                    "Edit this text file to change the shop; rigcalc shop reads it line by line. The desk takes it as it stands.")
             + (f'<div class="wide"><table>{head}{charts}</table></div>' if charts else hint("No chart has been entered."))
-            + f"<h2>Gauges</h2><table><tr><th>Gauge</th><th>Sizes</th><th>Checked</th><th>Due</th></tr>{gauges}</table>"
+            + f"<h2>Gauges</h2>{hint('The dates are INVENTED, as the shop is.') if shop.invented else ''}<table><tr><th>Gauge</th><th>Sizes</th><th>Checked</th><th>Due</th></tr>{gauges}</table>"
             + _issuer(desk) + '<p><a href="/">Back to the steps</a></p>')
 
 

@@ -34,6 +34,7 @@ def _entry(entry) -> str:
     who = body.get("candidate") or {}
     people = who.get("name") or ", ".join(one["name"] for one in body.get("candidates", []))
     words = {"decision": body.get("decision", ""), "certificate signed": body.get("certificate", ""),
+             "certificate standing": f"{body.get('certificate', '')} {body.get('act', '')}: {body.get('reason', '')}",
              "answers marked": "passed" if body.get("passed") else "not passed",
              "answers re-marked": f"{body.get('family', '')}: {len(body.get('across_the_cut', []))} across the cut",
              "appeal decided": body.get("outcome", ""),

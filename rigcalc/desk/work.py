@@ -13,6 +13,7 @@ from rigcalc.desk.hands import (assess, assessed, bench_events, bench_form, form
                                 sealed_sets)
 from rigcalc.desk.quiz import sittings
 from rigcalc.desk.room_process import RoomProcess
+from rigcalc.desk.standing import change_standing, standing_of
 from rigcalc.desk.typing_in import hand_in_typed, to_settle, type_sheet, typings
 from rigcalc.desk.watching import who_has_handed_in
 from rigcalc.desk.written import (blueprint_in_force, blueprints, corrections_of, give_more_time, links, mark_papers,
@@ -22,10 +23,11 @@ from rigcalc.desk.written import (blueprint_in_force, blueprints, corrections_of
 __all__ = [
     "Declared", "Desk", "RoomProcess", "SCHEME", "WAYS", "WAYS_OF_IDENTIFYING", "WHY_TWO_YEARS", "appeals", "asked_families",
     "asked_family", "assess", "assessed", "bench_events", "bench_form", "blockers", "blueprint_in_force", "blueprints",
-    "candidate_of", "certificate", "certificates", "certify", "class_of", "classes", "correct_marking",
+    "candidate_of", "certificate", "certificates", "certify", "change_standing", "class_of", "classes", "correct_marking",
     "corrections_of", "decide", "decide_appeal", "decision_of", "facts_in_the_way", "forms", "give_more_time",
     "hand_in_typed", "keep_set", "links", "look_at_correction", "look_at_form", "mark_papers", "marked",
     "open_bench", "open_desk", "paper_of", "paper_record", "put_forward", "question_paper", "re_markings",
     "read_roster", "results", "sealed_sets", "set_class", "set_papers", "sittings", "skill_sentences", "spread_before_setting",
+    "standing_of",
     "summary", "to_settle", "type_in", "type_sheet", "typings", "uncounted", "who_has_handed_in",
 ]

@@ -8,8 +8,9 @@ from pathlib import Path
 
 from rigcalc.errors import Refusal
 from rigcalc.home import desk_folder
-from rigcalc.register.certificate import Checked, check_certificate as check_file
+from rigcalc.register.certificate import Checked, certificate_sha256, check_certificate as check_file, read_certificate
 from rigcalc.register.keys import kept_key, read_card
+from rigcalc.register.status import Status, status_of
 from rigcalc.register.store import Register
 
 __all__ = ["check_certificate", "check_register", "what_was_found"]
@@ -22,17 +23,8 @@ def check_register(argv: list[str]) -> int:
     words.add_argument("--folder", type=Path, default=None, help="a workbook folder or its desk (else this workbook's)")
     words.add_argument("--read", action="store_true", help="print the entries as well")
     asked = words.parse_args(argv)
-    folder = asked.folder or desk_folder()
-    if (folder / "desk" / "register.sqlite").exists():  # the workbook's folder was named, as for rigcalc desk
-        folder = folder / "desk"
-    path = folder / "register.sqlite"
-    if not (path.exists() or (folder / "register.head.json").exists()):
-        raise Refusal(f"the folder {folder}, which holds no register", "a desk's folder",
-                      "name the folder with --folder, or open the desk once to begin a register")
-    if not (folder / "signing" / "register.pem").exists():
-        raise Refusal(f"the folder {folder}, which holds a register but not its key", "a desk's folder with its key",
-                      "put the signing folder back from the copy that was kept")
-    register = Register(path, kept_key(folder / "signing", "register").public)
+    register = _opened(asked.folder or desk_folder(), "--folder")
+    path = register.path
     findings = register.check()
     entries = [] if findings and not path.exists() else _entries(register, findings)
     if asked.read:
@@ -45,6 +37,20 @@ def check_register(argv: list[str]) -> int:
     return 1 if findings else 0
 
 
+def _opened(folder: Path, option: str) -> Register:
+    """The register of a workbook folder or of its desk, to be read and checked."""
+    if (folder / "desk" / "register.sqlite").exists():  # the workbook's folder was named, as for rigcalc desk
+        folder = folder / "desk"
+    path = folder / "register.sqlite"
+    if not (path.exists() or (folder / "register.head.json").exists()):
+        raise Refusal(f"the folder {folder}, which holds no register", "a desk's folder",
+                      f"name the folder with {option}, or open the desk once to begin a register")
+    if not (folder / "signing" / "register.pem").exists():
+        raise Refusal(f"the folder {folder}, which holds a register but not its key", "a desk's folder with its key",
+                      "put the signing folder back from the copy that was kept")
+    return Register(path, kept_key(folder / "signing", "register").public)
+
+
 def _entries(register: Register, findings: list[str]) -> list:
     try:
         return register.entries()
@@ -55,20 +61,42 @@ def _entries(register: Register, findings: list[str]) -> list:
 
 
 def check_certificate(argv: list[str]) -> int:
-    """`rigcalc certificate FILE`: 0 genuine and in date, 1 not in date, 3 a DEMONSTRATION, 2 refused."""
+    """`rigcalc certificate FILE`: 0 genuine and in date, 1 not in date or not in force, 3 a DEMONSTRATION, 2 refused."""
     words = argparse.ArgumentParser(
-        prog="rigcalc certificate", description="Check a certificate of competence without the register.",
-        epilog="Exit status: 0 signed by a genuine key and in date; 1 out of date; 3 a DEMONSTRATION; 2 refused.")
+        prog="rigcalc certificate", description="Check a certificate of competence, with the register or without.",
+        epilog="Exit status: 0 signed by a genuine key and in date; 1 out of date, or not in force by the register; 3 a DEMONSTRATION; 2 refused.")
     words.add_argument("file", type=Path, help="the certificate's JSON file")
     words.add_argument("--key", type=Path, help="the issuer's key file, had from the issuer by another way")
     words.add_argument("--on", type=date.fromisoformat, metavar="YYYY-MM-DD", help="ask for this day, not for today")
+    words.add_argument("--register", type=Path, metavar="FOLDER",
+                       help="the issuer's workbook folder or its desk: says whether it is withdrawn, suspended or replaced")
     asked = words.parse_args(argv)
     issuer = read_card(_read(asked.key)) if asked.key else None
-    found = check_file(_read(asked.file), issuer, asked.on)
-    print("\n".join(what_was_found(found)))
+    raw = _read(asked.file)
+    found = check_file(raw, issuer, asked.on)
+    print("\n".join(what_was_found(found, asked.register is not None)))
+    in_force = True
+    if asked.register is not None:
+        status = _in_register(_opened(asked.register, "--register"), found, certificate_sha256(read_certificate(raw)))
+        in_force = status.in_force
+        print("\n".join([f"By the register: {status.state if in_force else status.state.upper()}.", *status.lines]))
     if not found.genuine:
         return 3
-    return 1 if found.expired or found.not_yet else 0
+    return 0 if in_force and not (found.expired or found.not_yet) else 1
+
+
+def _in_register(register: Register, found: Checked, digest: str) -> Status:
+    """What a register says of a checked certificate; nothing is read out of one that is not whole."""
+    findings = register.check()
+    if findings:
+        return Status("not known", ("The register is NOT whole, so it proves nothing:", *findings))
+    entries = register.entries()
+    says = found.statement
+    decision = next((one for one in entries if one.number == says.register.entry), None)
+    signed = [one for one in entries if one.kind == "certificate signed" and one.body["certificate_sha256"] == digest]
+    if not signed or decision is None or decision.hash != says.register.hash:
+        return Status("not entered", (f"This certificate ({says.number}) is not entered in {register.path} as it stands in the file.",))
+    return status_of(entries, says.number)
 
 
 def _read(path: Path) -> bytes:
@@ -80,8 +108,8 @@ def _read(path: Path) -> bytes:
                       "check the name") from None
 
 
-def what_was_found(found: Checked) -> list[str]:
-    """The outcome of a check in plain lines."""
+def what_was_found(found: Checked, compared: bool = False) -> list[str]:
+    """The outcome of a check in plain lines; `compared` where a register is asked as well."""
     says, scope = found.statement, found.statement.scope
     if found.genuine:
         lines = ["The text is whole: it is as it was signed, by a genuine (not a demonstration) key."]
@@ -105,6 +133,6 @@ def what_was_found(found: Checked) -> list[str]:
     elif found.not_yet:
         lines.append(f"NOT YET VALID: it starts on {says.validity.starts}, and {found.on} was asked for.")
     else:
-        lines.append(f"Valid from {says.validity.starts} to {says.validity.ends} ({found.on} was asked for), "
-                     "unless the issuer has withdrawn it: ask them.")
+        lines.append(f"Valid from {says.validity.starts} to {says.validity.ends} ({found.on} was asked for)"
+                     + ("." if compared else ", unless the issuer has withdrawn it: ask them."))
     return lines + list(says.cautions)

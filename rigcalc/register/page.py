@@ -76,7 +76,8 @@ def _person(says: dict) -> str:
             f'<p>Identified on the day: {escape(person["identified"])}</p>'
             f'<p class="lead">showed, in writing and by hand, on {escape(says["bench"]["done_on"])}, what stands below. '
             f'Valid from <strong class="day">{escape(valid["starts"])}</strong> to <strong class="day">{escape(valid["ends"])}</strong>: '
-            f'{escape(valid["why"])}</p>')
+            f'{escape(valid["why"])}</p>'
+            + (f"<p>Replaces certificate {escape(', '.join(says['replaces']))}.</p>" if says.get("replaces") else ""))
 
 
 def _shown(says: dict) -> str:
@@ -101,7 +102,8 @@ def _how(says: dict) -> str:
                      ("Must be right", f"{', '.join(line.split(' ')[0] for line in paper['must_be_right'])}: all right"))
     hands = _facts(("Bench form", bench["form"]), ("Tasks", "; ".join(bench["tasks"])),
                    ("Piece tested", bench["piece"]), ("Finished pieces", bench["piece_set"]),
-                   ("Gauge", f"{bench['gauge']}, checked {bench['gauge_checked_on']}, due {bench['gauge_due_on']}"))
+                   ("Gauge", f"{bench['gauge']}, checked {bench['gauge_checked_on']}, due {bench['gauge_due_on']}"
+                    + (" (INVENTED dates, of the invented shop)" if says["invented"] else "")))
     return (f'<div class="pair"><div><h2>In writing</h2>{written}'
             f'<p class="small">How the cut score was set: {escape(paper["cut_how"])}</p></div>'
             f'<div><h2>By hand</h2>{hands}</div></div>'
@@ -129,7 +131,8 @@ def _decided(says: dict) -> str:
 def _place(says: dict, issuer: dict) -> str:
     place = says["register"]
     return ("<h2>How to check it</h2>"
-            f'<p>Ask for the certificate\'s file and run <span class="hash">rigcalc certificate FILE</span>. '
+            f'<p>Ask for the certificate\'s file and run <span class="hash">rigcalc certificate FILE</span>; '
+            f'ask the issuer whether it is withdrawn or suspended. '
             f"Get the issuer's key from the issuer by another way, and compare its fingerprint:</p>"
             f'<p class="hash">{escape(issuer["fingerprint"])}</p>'
             f'<p>Register entry {place["entry"]}, hash <span class="hash">{escape(place["hash"])}</span></p>')

@@ -116,6 +116,7 @@ class Statement(_Part):
     validity: Validity
     register: Place
     cautions: SomeLines
+    replaces: Lines = []
 
 
 class Issuer(_Part):

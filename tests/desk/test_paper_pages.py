@@ -15,7 +15,7 @@ from rigcalc.questions import families_folder
 from rigcalc.questions.typed import misstep_typed
 from rigcalc.room.sitting import Sitting
 
-from .bench_of_two import set_up, sit
+from .bench_of_two import all_shown, set_up, sit
 from .served import Person, served
 
 EVIL = "<img src=x onerror=1>=1+1"
@@ -142,6 +142,28 @@ def test_a_misstep_is_listed_with_the_answer_that_candidates_saw(desk, me):
             seen = misstep_typed(question, key, slip)
             text = next((f"{one['letter']} {one['text']}" for one in question["options"] if one["letter"] == seen), seen)
             assert f"{slip['id']}: the answer '{text}'" in page, slip
+
+
+def test_a_certificate_is_withdrawn_through_the_pages_and_shown_so(desk, me):
+    class_id = all_shown(desk)
+    at = f"/class/{class_id}/decide/c01"
+    assert "Ines Varrow set the paper; Osk Tamberlin marked it, assessed the bench work" in me.open(at)
+    asked = dict(identified="photo card seen", independent="yes", no_conflict="yes", outcome="competent", reasons="All of it.")
+    me.send(at, decider="Osk Tamberlin", **asked)
+    assert me.status == 422 and "Osk Tamberlin decides and also marked it" in me.told()
+    me.send(at, decider="Osk Tamberlin", several=f"One person in this shop. {EVIL}", **asked)
+    assert "EXCEPTION: Osk Tamberlin decides on own work too" in me.page and EVIL not in me.page
+    me.send(at, act="sign", until="2056-01-01", why="")
+    assert me.status == 422 and "without a reason of its own" in me.told() and 'value="2056-01-01"' in me.page
+    me.send(at, act="sign", until="", why="")
+    number = work.certificates(desk, class_id)[0]["certificate"]
+    assert "in force" in me.page
+    me.open(f"/certificate/{number}/standing")
+    me.send(me.at, act="withdrawn", by="Bettan Roole", reason=f"Signed in error. {EVIL}")
+    assert f"the certificate {number} is withdrawn now" in me.told() and "<strong>withdrawn</strong>" in me.page
+    for path in (f"/class/{class_id}/certificates", "/register", f"/certificate/{number}"):
+        page = me.open(path)
+        assert "ithdrawn" in page and "Signed in error." in page and EVIL not in page, path
 
 
 def test_a_paper_beyond_the_bench_is_warned_of_before_it_is_set(desk, me):

@@ -5,7 +5,7 @@ import json
 import pytest
 
 from rigcalc.cli import main
-from rigcalc.register.certificate import certificate_bytes, sign_certificate
+from rigcalc.register.certificate import certificate_bytes, certificate_sha256, sign_certificate
 from rigcalc.register.keys import Signer, card
 
 from .statements import statement
@@ -49,6 +49,22 @@ def test_a_demonstration_never_looks_genuine(capsys, files):
     for certificate, key in (("demonstration", "genuine key"), ("genuine", "demonstration key")):
         status, told = run(capsys, "certificate", files[certificate], "--key", files[key])
         assert status == 2 and told.startswith("Refused")
+
+
+def test_a_withdrawn_genuine_certificate_is_no_longer_in_force(capsys, register, tmp_path):
+    who = {"class": "a", "candidate": {"id": "c01"}}
+    decision = register.append("decision", who | {"decision": "competent"})
+    made = sign_certificate(statement(invented=False, register={"entry": decision.number, "hash": decision.hash}), GENUINE, "A")
+    file = tmp_path / "made.json"
+    file.write_bytes(certificate_bytes(made))
+    words = ("certificate", file, "--on", "2031-04-01", "--register", tmp_path)
+    assert run(capsys, *words)[0] == 1  # not entered
+    register.append("certificate signed", who | {"certificate": "C-0001", "certificate_sha256": certificate_sha256(made)})
+    status, told = run(capsys, *words)
+    assert status == 0 and "By the register: in force." in told
+    register.append("certificate standing", {"certificate": "C-0001", "act": "withdrawn", "by": "Bettan Roole", "reason": "Signed in error."})
+    status, told = run(capsys, *words)
+    assert status == 1 and "By the register: WITHDRAWN." in told and "by Bettan Roole" in told and "Signed in error." in told
 
 
 def test_an_altered_file_a_folder_and_no_file_are_refused_in_one_sentence(capsys, files, tmp_path):

@@ -1,0 +1,49 @@
+"""A signed certificate withdrawn or suspended, or its suspension lifted: entered with the reason and the person."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from rigcalc.desk.decide import TEXT_LIMIT
+from rigcalc.desk.folder import Desk, named_person
+from rigcalc.errors import Refusal
+from rigcalc.register.status import ACTS, STANDING, Status, status_of
+
+__all__ = ["change_standing", "standing_of"]
+
+
+def standing_of(desk: Desk, number: str) -> Status:
+    """What this desk's register says of a certificate now."""
+    return status_of(desk.register.entries(), number)
+
+
+def change_standing(desk: Desk, number: str, act: str, by: str, reason: str, now: datetime | None = None) -> Status:
+    """Withdraw or suspend a certificate, or lift its suspension; entered as `certificate standing`.
+
+    Parameters
+    ----------
+    act : str
+        `withdrawn`, `suspended` or `lifted`.
+
+    Errors
+    ------
+    Refusal : no such certificate; an act that its state does not allow (what is withdrawn stays so); no name; no reason.
+    """
+    signed = next((one for one in desk.register.entries("certificate signed") if one.body["certificate"] == number), None)
+    if signed is None:
+        raise Refusal(f"the certificate '{number[:60]}'", "a certificate signed at this desk", "choose it from the list")
+    if act not in ACTS:
+        raise Refusal(f"the act '{act[:40]}'", ", ".join(ACTS), "choose one of these")
+    earlier = [one.body["act"] for one in desk.entries(STANDING, certificate=number)]
+    last = earlier[-1] if earlier else ""
+    if last == "withdrawn" or last == act or (act == "lifted" and last != "suspended"):
+        now_it_is = {"withdrawn": "withdrawn", "suspended": "suspended"}.get(last, "neither withdrawn nor suspended")
+        raise Refusal(f"'{act}' for the certificate {number}, which is {now_it_is}",
+                      "withdrawn or suspended once, lifted after suspended; what is withdrawn stays withdrawn",
+                      "look at the list; a withdrawn one is replaced by deciding and signing again")
+    by, reason = named_person(by, "person answering for it"), " ".join(reason.split())
+    if not reason or len(reason) > TEXT_LIMIT:
+        raise Refusal(f"a reason of {len(reason)} letters", f"1 to {TEXT_LIMIT} letters", "write why in a sentence or two")
+    desk.note(STANDING, {"class": signed.body["class"], "candidate": signed.body["candidate"], "certificate": number, "act": act,
+                         "by": by, "reason": reason, "certificate_entry": signed.number}, now)
+    return standing_of(desk, number)
