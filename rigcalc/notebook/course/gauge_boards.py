@@ -1,0 +1,285 @@
+"""Lesson 07, gauge and tool: a gauge out of date, paper in the jaws, a reading against its limit, and the list of pieces that go back."""
+
+from __future__ import annotations
+
+import secrets
+from functools import lru_cache
+
+from rigcalc.errors import Refusal
+from rigcalc.figures import Figure
+from rigcalc.figures.drawing import millimetres
+from rigcalc.figures.gauging import day_list, gauge_and_label, paper_in_jaws, reading_band
+from rigcalc.gauge import caliper_uncertainty, global_risk, go_gauge, guard_factor, judge_reading, specific_risk
+from rigcalc.notebook import lesson
+from rigcalc.notebook.board import Board, Said, View, button, choice, pick, slider
+from rigcalc.notebook.course.inspecting import START, TODAY, own_stream, said, sample, scene_gauge, trace, traced
+from rigcalc.tools import closure_check
+
+__all__ = ["READINGS", "any_tool", "bearings", "does_it_close", "first_look", "found_step", "found_view", "gauge_still", "limit", "list_step", "list_still", "list_view", "paper_still", "paper_step",
+           "paper_view", "reading_still", "reading_step", "reading_view", "risks", "the_reading", "uncertainty", "which_go_back", "worked"]
+
+
+# --- the scene: a gauge out of date -----------------------------------------------------------------
+
+def gauge_still() -> Figure:
+    """GC, its label, and the calendar."""
+    gauge = scene_gauge()
+    return gauge_and_label(gauge.id, gauge.sizes, str(gauge.checked_on), str(gauge.due_on), str(TODAY))
+
+
+SAY = {"good": ("They passed: they are good", "no", "They passed a gauge that nobody can trust today."),
+       "scrap": ("They are scrap", "no", "Nobody has shown that a crimp is bad. The gauge may be as good as ever."),
+       "again": ("Nothing is known: gauge them again", "ok", "Right. With another gauge, in date; GC is put aside. Until then they stay on the bench.")}
+
+
+def found_view(state: dict) -> View:
+    """What Dela's three eyes are, once GC's label is read."""
+    controls = tuple(button(key, words) for key, (words, _, _) in SAY.items())
+    told = [Said(f"Dela gauged three {scene_gauge().sizes[0]} eyes with {scene_gauge().id} this morning. All went on. What are they now?")]
+    if state["say"]:
+        gauge, (_, tone, words) = scene_gauge(), SAY[state["say"]]
+        told = [Said(words, tone)]
+        try:
+            go_gauge(True, gauge.id, gauge.sizes[0], gauge.sizes[0], gauge.checked_on, gauge.due_on, TODAY)
+        except Refusal as refusal:
+            told.append(Said(str(refusal)))
+    return View((gauge_still(),), controls, tuple(told))
+
+
+def found_step(state: dict, name: str, value=None) -> dict:
+    """One of the three words."""
+    return state | {"say": name}
+
+
+def first_look() -> Board:
+    """What are eyes that were gauged out of date?"""
+    return Board("Three eyes and a label", {"say": ""}, found_view, found_step)
+
+
+# --- paper in the jaws ------------------------------------------------------------------------------
+
+HELD, SLIPS, FIRM, EARLY = "held", "slips", "the faces meet first, with a push left", "they stop before the faces meet"
+
+
+def paper_still() -> Figure:
+    """The tool on its paper, not tried yet."""
+    return paper_in_jaws()
+
+
+@lru_cache(maxsize=32)
+def any_tool(secret: str) -> tuple[bool, bool, bool]:
+    """A tool that may not close: near end holds, far end holds, faces meet before the stop. The first is LA of the scene."""
+    if secret == START:
+        return True, False, True
+    stream = own_stream(secret, "a tool")
+    return stream.pick(((True, True, True), (True, True, True), (False, True, True), (True, False, True), (True, True, False), (False, False, False)))
+
+
+def paper_view(state: dict) -> View:
+    """What was tried so far, and the verdict once it is said."""
+    near, far, stop = any_tool(state["secret"])
+    tried = state["tried"]
+    figure = paper_in_jaws((HELD if near else SLIPS) if "near" in tried else "", (HELD if far else SLIPS) if "far" in tried else "", (FIRM if stop else EARLY) if "stop" in tried else "")
+    controls = (button("near", "Pull the near end", "near" not in tried), button("far", "Pull the far end", "far" not in tried), button("stop", "Feel the handles", "stop" not in tried),
+                button("closes", "It closes"), button("open", "It does not close"), button("fresh", "Another tool", second=True))
+    told = [Said("Does this tool close? Try what you need, then say. Your fingers stay outside the jaws.")]
+    if state["say"]:
+        found = closure_check(near, far, stop)
+        right = found.closes == (state["say"] == "closes")
+        told = [Said(("Right. " if right else "Not so. ") + ("It closes." if found.closes else "It does not close: " + "; ".join(found.faults) + "."), "ok" if right else "no"), Said(found.do)]
+        if len(tried) < 3:
+            told.append(Said(f"You tried {len(tried)} of 3. Luck is no check: both ends, and the handles."))
+    return View((figure,), controls, tuple(told))
+
+
+def paper_step(state: dict, name: str, value=None) -> dict:
+    """Pull an end, feel the handles, say a word, or take another tool."""
+    if name == "fresh":
+        return {"secret": secrets.token_bytes(16).hex(), "tried": (), "say": ""}
+    if name in ("near", "far", "stop"):
+        return state | {"tried": (*state["tried"], name)}
+    return state | {"say": name}
+
+
+def does_it_close() -> Board:
+    """Paper in the jaws of an empty tool."""
+    return Board("Does it close?", {"secret": START, "tried": (), "say": ""}, paper_view, paper_step)
+
+
+# --- a reading against its limit --------------------------------------------------------------------
+
+READINGS = (8.31, 8.33, 8.32, 8.32)  # mm, INVENTED: four readings of one crimp
+STEP_MM, CERTIFICATE_MM, CERTIFICATE_K = 0.01, 0.06, 2  # the invented caliper
+RISK = 0.05
+RISKS = (("1 in 20", 0.05), ("1 in 100", 0.01))
+SPAN, USUAL_BELOW, SPREAD = 0.4, 0.15, 0.08  # mm; the invented shop's usual work
+
+
+def limit() -> tuple[float, str]:
+    """The invented shop's published size across a 1/8 crimp, in mm, and where it stands."""
+    chart, row = next((chart, row) for chart in sample().charts for row in chart.rows if row.gauge_max_mm and (row.size, chart.sleeve_metal) == ("1/8", "aluminium"))
+    return float(row.gauge_max_mm), f"chart {chart.id}, edition {chart.edition}, row {row.size}"
+
+
+def uncertainty():
+    """The uncertainty of the worked example's mean."""
+    return caliper_uncertainty(READINGS, STEP_MM, CERTIFICATE_MM, CERTIFICATE_K)
+
+
+def worked() -> lesson.Block:
+    """From four readings to one of three answers, step by step."""
+    found, (most, where) = uncertainty(), limit()
+    guard = guard_factor(RISK)
+    verdict = judge_reading(found.mean_mm, most, found.combined_mm, guard, where, invented=True)
+    rows = (("1. The limit, and who says so", f"at most {millimetres(most)}: {where} (INVENTED)"), ("2. Four readings, lifted off each time", ", ".join(f"{one:.2f}" for one in READINGS) + " mm"),
+            ("3. Their mean", f"{found.mean_mm:.3f} mm"), ("4. Their scatter, over the root of four", f"{found.type_a_mm:.4f} mm"), ("5. The caliper's step, over the root of 12", f"{found.resolution_mm:.4f} mm"),
+            ("6. Its certificate, over its factor", f"{found.calibration_mm:.4f} mm"), ("7. Together, u: root of the sum of squares", f"{found.combined_mm:.4f} mm"),
+            ("8. Guard band: 1.645 u, so that at its edge 1 in 20 is bad", f"{guard * found.combined_mm:.3f} mm"), ("9. Pass up to", f"{verdict.pass_to_mm:.3f} mm"),
+            ("10. Fail beyond", f"{verdict.fail_from_mm:.3f} mm"), ("11. So the reading is", f"{verdict.outcome}: {verdict.do}"))
+    return lesson.answer(lesson.table(("Step", "gives"), rows, "A caliper on one crimp (INVENTED readings; the way: JCGM 100 and 106)"))
+
+
+def bearings() -> lesson.Block:
+    """A published case: ball bearings with and without a guard band, printed and worked here."""
+    from math import exp
+
+    from rigcalc.gauge import global_risk_of
+
+    rows = []
+    for name, accept, printed in (("no guard band", 2.00, ("0.8 %", "1.7 %")), ("with a guard band", 1.67, ("0.1 %", "7.5 %"))):
+        found = global_risk_of(lambda size: 256 * size ** 3 * exp(-4 * size) / 6 if size > 0 else 0.0, 0.0, 20.0, 2.0, accept, 0.25)
+        rows.append((name, f"{accept:.2f}", printed[0], f"{found.bad_and_passed:.1%}".replace("%", " %"), printed[1], f"{found.good_and_rejected:.1%}".replace("%", " %")))
+    return lesson.table(("Ball bearings, limit 2.00 µm", "passed up to", "bad and passed: printed", "here", "good and rejected: printed", "here"), rows,
+                        "JCGM 106:2012, 9.5.4, as a worked example quotes it (read, second-hand; the printed 1.67 is rounded)")
+
+
+def reading_still() -> Figure:
+    """The worked example's reading with its three zones."""
+    found, (most, where) = uncertainty(), limit()
+    verdict = judge_reading(found.mean_mm, most, found.combined_mm, guard_factor(RISK), where)
+    return reading_band(found.mean_mm, most, found.combined_mm, (verdict.pass_to_mm, verdict.fail_from_mm), SPAN, f"The shaded part of the bell lies beyond the limit. {where[0].upper()}{where[1:]} (INVENTED).")
+
+
+ANSWERS = ("pass", "not proven", "fail", ("write it down, judge nothing", "none"))
+
+
+def reading_view(state: dict) -> View:
+    """A reading, its uncertainty, and the answer once a word is said."""
+    (most, where), u, read = limit(), state["u"], state["reading"]
+    controls = [choice("published", "The maker publishes a size", (("yes", "yes"), ("no", "no")), state["published"]),
+                slider("reading", "Reading", round(most - SPAN + 0.05, 2), round(most + SPAN - 0.05, 2), 0.01, read, millimetres(read)),
+                slider("u", "Standard uncertainty", 0.01, 0.12, 0.01, u, millimetres(u)),
+                choice("risk", "A bad one passes at most", RISKS, state["risk"]), choice("say", "You say", (*ANSWERS, ("not said yet", "")), state["say"]),
+                button("fresh", "Another reading", second=True), button("ahead", "A thousand such pieces", bool(state["say"]) and state["published"] == "yes", second=True)]
+    if state["published"] == "no":
+        return _no_size(state, controls)
+    found = judge_reading(read, most, u, guard_factor(state["risk"]), where, invented=True)
+    if not state["say"]:
+        return View((reading_band(read, most, u, None, SPAN),), tuple(controls), (Said("The caliper reads this. What is your answer?"),))
+    right = state["say"] == found.outcome
+    told = [Said(f"{'Right' if right else 'Not so'}: {found.outcome}. It {found.why}", "ok" if right else "no"),
+            Said(f"The chance that this crimp is beyond the limit: {_chance(specific_risk(read, most, u).bad)}. {found.do[0].upper()}{found.do[1:]}.")]
+    if state["ahead"]:
+        told.append(Said(_next_thousand(most, found.pass_to_mm, u)))
+    return View((reading_band(read, most, u, (found.pass_to_mm, found.fail_from_mm), SPAN),), tuple(controls), tuple(told), risks(state["risk"], u) if state["ahead"] else None)
+
+
+def _no_size(state: dict, controls: list) -> View:
+    """The maker publishes no size: the caliper alone decides nothing."""
+    if not state["say"]:
+        return View((), tuple(controls), (Said(f"The caliper reads {millimetres(state['reading'])}. The maker's sheet gives no size for this crimp. What is your answer?"),))
+    right = state["say"] == "none"
+    try:
+        judge_reading(state["reading"], None, state["u"], guard_factor(state["risk"]))
+    except Refusal as refusal:
+        return View((), tuple(controls), (Said("Right: there is nothing to judge it by." if right else "Not so: there is nothing to judge it by.", "ok" if right else "no"), Said(str(refusal))))
+    raise AssertionError("a reading without a published size was judged")
+
+
+def _chance(share: float) -> str:
+    return "under 1 in 1000" if share < 0.001 else "over 999 in 1000" if share > 0.999 else f"{round(share * 1000)} in 1000"
+
+
+def _next_thousand(most: float, accept: float, u: float) -> str:
+    risk = global_risk(most, accept, u, most - USUAL_BELOW, SPREAD)
+    return (f"In a thousand pieces of this shop's usual work (INVENTED: {millimetres(most - USUAL_BELOW)}, give or take {millimetres(SPREAD)}): bad and passed, about {round(1000 * risk.bad_and_passed)}; "
+            f"good and not passed, about {round(1000 * risk.good_and_rejected)}.")
+
+
+def risks(risk: float, u: float) -> lesson.Block:
+    """With the guard band and without: misjudged pieces in a thousand of the invented shop's usual work."""
+    most, _ = limit()
+    rows = []
+    for name, accept in (("no guard band", most), ("guard band", most - guard_factor(risk) * u)):
+        found = global_risk(most, accept, u, most - USUAL_BELOW, SPREAD)
+        rows.append((name, f"{accept:.3f} mm", f"{1000 * found.bad_and_passed:.1f}", f"{1000 * found.good_and_rejected:.1f}"))
+    return lesson.table(("", "passed up to", "bad and passed", "good and not passed"), rows, "Of a thousand pieces (INVENTED usual work)", numbers=(1, 2, 3))
+
+
+def reading_step(state: dict, name: str, value=None) -> dict:
+    """Slide, choose, say a word, or take another reading."""
+    if name == "fresh":
+        secret = secrets.token_bytes(16).hex()
+        stream, most = own_stream(secret, "a reading"), limit()[0]
+        return state | {"reading": round(most - 0.3 + 0.01 * stream.below(56), 2), "u": round(0.02 + 0.01 * stream.below(8), 2), "published": "no" if stream.below(5) == 0 else "yes",
+                        "say": "", "ahead": False, "secret": secret}
+    if name == "ahead":
+        return state | {"ahead": True}
+    if name == "say":
+        return state | {"say": value}
+    if name in ("reading", "u"):
+        value = round(float(value), 2)
+    return state | {name: value, "say": "", "ahead": False}
+
+
+def the_reading() -> Board:
+    """Pass, fail or not proven?"""
+    return Board("A reading and its limit", {"reading": 8.36, "u": 0.05, "risk": RISK, "published": "yes", "say": "", "ahead": False, "secret": START}, reading_view, reading_step)
+
+
+# --- which pieces go back ---------------------------------------------------------------------------
+
+def list_still() -> Figure:
+    """The scene's list, nothing pointed at."""
+    return day_list(trace(START), traced(START).head)
+
+
+def list_view(state: dict) -> View:
+    """The list with what was pointed at, and after 'done' what was forgotten."""
+    one, marked, done = traced(state["secret"]), state["marked"], state["done"]
+    back = {piece.id: piece.why for piece in one.result.back}
+    figure = day_list(trace(state["secret"]), one.head, marked, tuple(back) if done else None, lambda shape, value, label: pick(shape, "piece", value, label))
+    controls = ([] if done else [button("done", "That is my list")]) + [button("fresh", "Another list", second=True)]
+    if not done:
+        first = state["said"] or f"Point at each piece that goes back to the gauge. Pointed at: {len(marked)}."
+        return View((figure,), tuple(controls), (Said(first),))
+    forgot, extra = [name for name in back if name not in marked], [name for name in marked if name not in back]
+    clear = {piece.id: piece.why for piece in one.result.clear}
+    told = [Said(f"Forgotten: {', '.join(forgot)}." if forgot else "None is forgotten.", "no" if forgot else "ok"),
+            Said(f"Sent back without need: {', '.join(extra)}." if extra else "None is sent back without need.", "" if extra else "ok"), Said(one.result.do)]
+    rows = [(piece.id, "goes back" if piece.id in back else "need not", _why(back.get(piece.id) or clear[piece.id], one)) for piece in one.pieces]
+    return View((figure,), tuple(controls), tuple(told), lesson.table(("piece", "", "why"), rows, "By the good check before the finding"))
+
+
+def _why(words: str, one) -> str:
+    """The reason with its time as the list writes it."""
+    for check in one.checks:
+        words = words.replace(str(check.at), said(check.at))
+    return words
+
+
+def list_step(state: dict, name: str, value=None) -> dict:
+    """Point at a piece, point again to take it off, say that it is the list, or take another."""
+    if name == "fresh":
+        return {"secret": secrets.token_bytes(16).hex(), "marked": (), "done": False, "said": ""}
+    if name == "done":
+        return state | {"done": True, "said": ""}
+    if state["done"]:
+        raise Refusal("a piece pointed at on a list that is told", "another list", "take another list")
+    marked = tuple(one for one in state["marked"] if one != value) if value in state["marked"] else (*state["marked"], value)
+    return state | {"marked": marked, "said": f"{value} is {'on' if value in marked else 'off'} your list. Pointed at: {len(marked)}."}
+
+
+def which_go_back() -> Board:
+    """Which pieces go back to the gauge?"""
+    return Board("Which go back to the gauge?", {"secret": START, "marked": (), "done": False, "said": ""}, list_view, list_step)

@@ -1,0 +1,127 @@
+"""Lesson 07, its tables and sheets: press again, rejects, end of life, recap, abilities, bench practice sheet, sources."""
+
+from __future__ import annotations
+
+from rigcalc.figures import Figure, faults
+from rigcalc.figures.drawing import millimetres
+from rigcalc.notebook import lesson
+from rigcalc.notebook.course.crimping import lesson_job
+from rigcalc.notebook.course.inspecting import FAULTS, fault_of
+from rigcalc.notebook.teaching import shop_for_teaching
+from rigcalc.reference import full_source, table
+from rigcalc.removal import Inspection, broken_wires_allowed, removal
+from rigcalc.sleeve import chart_line
+
+__all__ = ["abilities", "causes", "cautions", "drawn_faults", "in_service", "practice_sheet", "recap", "rejects", "sources"]
+
+LESSON = "07"
+
+
+def drawn_faults() -> Figure:
+    """Six faults with their causes and the gauge's word."""
+    return faults()
+
+
+def causes() -> lesson.Block:
+    """From what is seen to where it came from: the step to look at again."""
+    steps = (("reading bag, cable and tool", ("metal", "small cable", "larger", "smaller")), ("cutting and stripping", ("coat", "nicks", "tape")), ("threading", ("crossed", "caught", "birdcage", "loose", "buried")),
+             ("in the jaws", ("flat", "fins", "twisted", "bent")), ("the stroke", ("fat", "crack")), ("count and places", ("missing", "overlap", "bare end", "split")), ("saving", ("used",)))
+    return lesson.answer(lesson.table(("Look again at", "when you see"), [(step, "; ".join(fault_of(key).name for key in keys)) for step, keys in steps], "The fault names the step (common practice)"))
+
+
+def rejects() -> lesson.Block:
+    """Which faults have a second chance on the bench."""
+    rows = [(one.name, one.do) for one in FAULTS if one.key in ("fat", "missing", "long tail", "nicks", "bent")]
+    others = len({one.row for one in FAULTS}) - len(rows)
+    return lesson.answer(lesson.table(("Fault of a new piece that nothing has loaded", "what may be done"), [*rows, (f"the other {others} kinds", "scrap, or find the cause first and then scrap")], "Who gets a second chance (common practice)"))
+
+
+def _seen(**more) -> Inspection:
+    plain = {"construction": "7x19", "broken_at_sleeve": 0, "broken_in_8d": 0, "coat": "none", **dict.fromkeys(("moved_mark", "crack", "red_rust", "overloaded_or_fell", "kinked", "flattened", "heat_or_arc"), False)}
+    return Inspection(**(plain | more))
+
+
+def in_service() -> lesson.Block:
+    """Six findings on a 7x19 piece that has worked, judged by the house rule."""
+    most = broken_wires_allowed("7x19")
+    rows = [(words, removal(_seen(**found)).verdict) for words, found in (
+        ("one broken wire at the sleeve", {"broken_at_sleeve": 1}), ("the witness mark has moved by a hair", {"moved_mark": True}), ("a crack in the sleeve", {"crack": True}), ("red rust at the mouth", {"red_rust": True}),
+        (f"{most} broken wires in 8 diameters, far from any sleeve", {"broken_in_8d": most}), (f"{most + 1} broken wires in 8 diameters, far from any sleeve", {"broken_in_8d": most + 1}),
+        ("nothing to be seen, but it fell with its load", {"overloaded_or_fell": True}))]
+    return lesson.answer(lesson.table(("Found on a 7x19 piece in service", "house rule"), rows, "Out or stay"))
+
+
+def _slot() -> str:
+    row = lesson_job().row
+    return f"{row.gauge or 'the gauge of the tool'}, slot {row.gauge_slot or row.size}"
+
+
+def recap() -> lesson.Block:
+    """The lesson on one page."""
+    job = lesson_job()
+    rows = table("gauge_sees")
+    unseen = sum(one.seen == "no" for one in rows)
+    lines = (
+        "Before work: jaws clean, paper held at both ends, faces meet before the handles stop.",
+        "First piece of the day: press it, gauge it, keep it on the bench till evening.",
+        "Read the gauge's number and its last good day. Out of date: it judges nothing. Take another.",
+        f"Every crimp, the slot of its own size, all the way on, then turn it. Here: {_slot()}.",
+        "The next larger slot lets a fat crimp through.",
+        "Not on? Press again once, same place, full stroke; gauge again; write it down.",
+        "Second failure: piece scrap, tool tagged out, every piece since its last good check back to the gauge.",
+        "Tool, gauge or time not written down: that piece goes back too.",
+        f"Of {len(rows)} faults the gauge misses {unseen}. A pass is needed and never enough.",
+        "A caliper judges only where the maker publishes a size. Else write it down, judge nothing.",
+        "Three answers: pass, fail, not proven. Not proven is not released.",
+        "Name the fault, then the step it came from.",
+        "A reject is cut through the sleeve the same hour, with its cause. Never file, hammer or squeeze it to pass.",
+        "No second life: no used sleeve, no used cable under a new sleeve, no press after load.",
+        f"In service, out at once: a broken wire at a sleeve, a moved mark, a crack, rust at the mouth, a fall. Elsewhere 7x7 may have {broken_wires_allowed('7x7')}, 7x19 {broken_wires_allowed('7x19')} in 8 diameters.",
+    )
+    return lesson.recap_sheet("Gauge and inspect: recap", lines, f"Chart in force: {chart_line(job.chart)}")
+
+
+def abilities() -> lesson.Block:
+    """What can be shown after the lesson, each line tied to its skill."""
+    return lesson.abilities(LESSON)
+
+
+def practice_sheet() -> lesson.Block:
+    """A sheet for the bench: a check of tool and gauge, two crimped eyes, two pieces of the faulty set."""
+    _, note = shop_for_teaching()
+    job = lesson_job()
+    row, chart = job.row, job.chart
+    size = f"; the chart says at most {millimetres(row.gauge_max_mm, 1)}" if row.gauge_max_mm else ": write it down, judge nothing, no size is published"
+    steps = [lesson.Step(*one) for one in (
+        (f"Tool {chart.tool}: jaws clean; paper held near, held far; faces meet before the stop", "yes / no", True), ("STOP: gauge number and date shown",),
+        ("First piece pressed and gauged; it stays on the bench till evening",), (f"Slot read aloud: {_slot()}",),
+        ("STOP: first gauge, all the way on, turned",), (f"Every crimp gauged: {row.count}", "on / not", False, row.count), ("Pressed again (which place, once)", "place"),
+        (f"Across one crimp, three times{size}", "mm", False, 3), ("Answer: pass, fail or not proven", "word"),
+        ("Both ends, loop, tail, every crimp, every wire: fault", "words"), ("The step it came from", "words"), ("STOP: reject cut through the sleeve, cause written",))]
+    return lesson.bench_sheet(f"Bench practice sheet: gauge and inspect, {row.size} {chart.sleeve_metal}", steps, ("Own eye", "Set no. ____"), chart_line(chart), chart.invented, note,
+                              "Mis-set tools and worn gauges of the set are tagged NOT FOR WORK and counted back. Never press a piece that has carried load.")
+
+
+def cautions() -> lesson.Block:
+    """The cautions of every lesson."""
+    return lesson.cautions()
+
+
+def sources() -> lesson.Block:
+    """Statement, source and how it is known, for what the lesson says."""
+    job = lesson_job()
+    rows = (
+        ("tool, slot, size across a crimp, gauges' dates", f"{chart_line(job.chart)}; invented sample shop for the scene", "INVENTED" if job.chart.invented else "the maker's chart; the scene is INVENTED"),
+        ("paper in the jaws, first piece, a gauge in date, all the way on and turned", "the trade", "common practice"),
+        ("press again once, then scrap; every piece since the last good check", "the trade", "common practice"),
+        ("a piece with no tool, gauge or time goes back too", "this workbook", "judgement"),
+        ("what the gauge sees, causes, what is done", "the trade; table of what a gauge sees", "common practice"),
+        ("how much of a sleeve a smaller cable fills", "geometry", "computed"),
+        ("uncertainty of a mean", full_source("JCGM 100").rstrip("."), "from memory; the sums are checked by hand"),
+        ("guard band, chance of a bad piece, the ball bearings", full_source("JCGM 106").rstrip("."), "read, second-hand"),
+        ("readings, caliper and usual work of the worked example", "this page", "INVENTED"),
+        ("at most 10 % of all wires in 8 diameters; removed rope is marked unfit", full_source("Michigan R 408.15226").rstrip("."), "read; taken over from general wire rope"),
+        ("any broken wire at a sleeve; a moved mark; a crack; rust at the mouth", "house rule of this workbook", "judgement"),
+        ("no second life", "the trade", "common practice"),
+    )
+    return lesson.sources(rows)

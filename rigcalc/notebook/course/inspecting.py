@@ -1,0 +1,253 @@
+"""Lesson 07, what lies on the bench: finished eyes with one fault or none, a tray of twenty, gauges and their days, a list of pieces to trace."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from datetime import date, datetime, timedelta
+from functools import cache, lru_cache
+
+from rigcalc.errors import Refusal
+from rigcalc.figures.pressed_pieces import Looks
+from rigcalc.notebook import lesson
+from rigcalc.notebook.course.crimping import finished_plan, lesson_job, stands_in
+from rigcalc.notebook.teaching import shop_for_teaching
+from rigcalc.questions.draws import Stream
+from rigcalc.reference import table
+from rigcalc.shop import Shop, load_shop, sample_shop_path
+from rigcalc.sleeve import chart_line
+from rigcalc.tools import Bad, Containment, GoodCheck, Piece, containment
+from rigcalc.units import read_size
+
+__all__ = ["CAUSES", "FAULTS", "GOOD_MARKS", "START", "TODAY", "DayList", "Fault", "TrayPiece", "fault_of", "gauge_says", "looks_of", "opening", "own_stream", "sample", "scene_gauge",
+           "trace", "traced", "tray_of"]
+
+START = "07" * 16  # the draw that the live figures begin with
+PIECES = 20
+
+
+@dataclass(frozen=True)
+class Fault:
+    """One fault: how it is called, its row of the table of what a gauge sees, its cause, and how the gauge meets this piece.
+
+    Causes: common practice. `gauge`: "goes on", "stops" or "jams" on the piece that is drawn.
+    """
+
+    key: str
+    name: str
+    row: str
+    cause: str
+    gauge: str = "goes on"
+    fat: tuple[int, ...] | None = None
+    in_tray: bool = True
+
+    @property
+    def seen(self) -> str:
+        """Whether a gauge sees it: yes, sometimes or no."""
+        return next(row.seen for row in table("gauge_sees") if row.fault == self.row)
+
+    @property
+    def do(self) -> str:
+        """What is done with the piece."""
+        return next(row.do for row in table("gauge_sees") if row.fault == self.row)
+
+
+FAULTS = (
+    Fault("fat", "a crimp not closed", "under-closed jaws: full count, fat crimps", "the stroke was not finished, or the tool is mis-set", "stops", (1,)),
+    Fault("larger", "pressed in a larger cavity", "larger cavity of the tool used", "the mark on the tool was misread", "stops", (0, 1, 2, 3, 4, 5), False),
+    Fault("fins", "fins on both sides", "flash or fins at the parting line", "worn or mis-set jaws, or off centre", "jams"),
+    Fault("flat", "pressed flat", "sleeve lying flat across the jaws", "the sleeve lay along the parting line", "jams"),
+    Fault("smaller", "pressed in a smaller cavity", "smaller cavity of the tool used: thinned sleeve, cut wires", "the mark on the tool was misread"),
+    Fault("small cable", "cable too small for its sleeve", "a sleeve one size too big for the cable", "bags mixed up"),
+    Fault("coat", "pressed over the coat", "a coat left inside the sleeve", "the legs were not stripped"),
+    Fault("metal", "wrong sleeve metal", "a sleeve of the wrong metal", "the bag was not read: silver looks alike"),
+    Fault("missing", "one crimp short", "a missing crimp, one too many, or two that overlap", "the count was lost"),
+    Fault("overlap", "crimps on each other", "a missing crimp, one too many, or two that overlap", "no plan, or one more to be safe"),
+    Fault("bare end", "bunched, one end bare", "crimps bunched, with a long bare end", "pressed without a plan"),
+    Fault("buried", "tail buried", "a slipped or buried tail", "set too short, or moved while pressing"),
+    Fault("long tail", "tail left too long", "a tail left too long", "over-careful", in_tray=False),
+    Fault("crossed", "legs crossed", "crossed legs or a wire caught at the mouth", "threaded by force"),
+    Fault("caught", "a wire caught at the mouth", "crossed legs or a wire caught at the mouth", "threaded by force"),
+    Fault("crack", "a crack in a crimp", "a crack or a split end", "over-pressed, hard or re-used sleeve, or wrong metal for the cavity"),
+    Fault("split", "a crimp over the sleeve's end", "a crack or a split end", "the last crimp was set too far out"),
+    Fault("bent", "sleeve bent", "a bent sleeve", "pressed from end to end, or the cable was not straight"),
+    Fault("loose", "thimble loose", "a loose, rattling or crushed thimble", "the loop was not drawn up"),
+    Fault("twisted", "eye out of plane", "eyes out of plane or a twisted cable", "the eye was turned while pressing", in_tray=False),
+    Fault("birdcage", "cable opened at the mouth", "a cable opened out at the sleeve's mouth", "pushed back or untwisted when threading"),
+    Fault("nicks", "wires nicked", "wires nicked in stripping", "a knife was drawn across the lay"),
+    Fault("tape", "tape in the sleeve", "tape or grease inside the sleeve", "haste: the tape was left on"),
+    Fault("used", "an old sleeve pressed again", "a used sleeve, a sleeve pressed after service, or a new sleeve on cable once pressed", "saving"),
+    Fault("worn", "a fat crimp and a worn slot", "an under-pressed crimp that a worn slot lets through", "the gauge was not tried on its pins", "goes on", (1,), False),
+)
+CAUSES = tuple(one for one in FAULTS if one.in_tray)
+GOOD_MARKS = ("", "", "scratch", "smear", "pen", "short tail", "", "smear", "pen", "short tail", "scratch")
+
+
+def fault_of(key: str) -> Fault:
+    """The fault of that key; Refusal for another.
+
+    >>> fault_of("buried").seen
+    'no'
+    """
+    found = next((one for one in FAULTS if one.key == key), None)
+    if found is None:
+        raise Refusal(f"the fault '{key}'", ", ".join(one.key for one in FAULTS), "take one of these")
+    return found
+
+
+def _bands(key: str) -> tuple[float, tuple[tuple[float, float], ...]]:
+    """Sleeve length and crimps from edge to edge in mm, for the lesson's row."""
+    job, plan = lesson_job(), finished_plan(lesson_job())
+    row, places = job.row, list(plan.places_mm)
+    jaw, length, least = row.crimp_width_mm, row.sleeve_after_mm, row.minimum_gap_mm or 0.0
+    if key == "missing":
+        places, length = places[:-1], length - job.growth_mm
+    elif key == "bare end":
+        places = [jaw / 2 + least + i * (jaw + least) for i in range(row.count)]
+        length += jaw / 2
+    elif key == "split":
+        places[-1] = length - jaw / 4
+    elif key == "overlap":
+        places[1] = places[0] + jaw * 0.6
+    return length, tuple((at - jaw / 2, at + jaw / 2) for at in places)
+
+
+def looks_of(key: str = "", mark: str = "") -> Looks:
+    """A finished eye of the lesson's sleeve with that fault ("" for none) and an innocent mark; sketch of how far it goes, figures from the chart.
+
+    >>> looks_of("buried").tail_mm, len(looks_of("missing").crimps)
+    (0.0, 2)
+    """
+    length, crimps = _bands(key)
+    d = read_size(lesson_job().row.size).diameter_mm
+    own = {"flat": "flat", "fins": "fins", "smaller": "fins", "metal": "copper", "coat": "coat", "crossed": "crossed", "caught": "caught", "crack": "crack", "loose": "loose",
+           "twisted": "twisted", "birdcage": "birdcage", "nicks": "nicks", "tape": "tape", "used": "used", "small cable": "small"}
+    marks = {own[key]} if key in own else set()
+    marks |= {mark} if mark in ("scratch", "smear", "pen") else set()
+    tail = 0.0 if key == "buried" else 4.2 * d if key == "long tail" else 0.45 * d if mark == "short tail" else 0.9 * d
+    fat = fault_of(key).fat if key else None
+    return Looks(length, crimps, tail, 0.75 * d if key == "small cable" else d, d, 16.0 if key == "bent" else 0.0, tuple(i for i in fat or () if i < len(crimps)), key == "smaller", frozenset(marks))
+
+
+def gauge_says(key: str, pieces: int) -> str:
+    """What the gauge said of each band of that piece, as it is written on the card."""
+    fault = fault_of(key) if key else None
+    if fault is None or fault.gauge == "goes on":
+        return f"Gauge: all the way on and turned, on each of the {pieces} bands."
+    if fault.gauge == "jams":
+        return "Gauge: does not go all the way on, on any band."
+    return "Gauge: all the way on and turned, but not over band " + ", ".join(str(i + 1) for i in fault.fat if i < pieces) + "."
+
+
+# --- the tray of twenty -----------------------------------------------------------------------------
+
+@dataclass(frozen=True)
+class TrayPiece:
+    """One piece of the tray: its fault ("" for none) and its innocent mark."""
+
+    fault: str
+    mark: str = ""
+
+
+def own_stream(secret: str, what: str) -> Stream:
+    """The draws of one live figure, from the secret kept in its state."""
+    return Stream(bytes.fromhex(secret), what)
+
+
+@lru_cache(maxsize=32)
+def tray_of(secret: str) -> tuple[TrayPiece, ...]:
+    """Twenty pieces: nine to twelve bad ones, no fault twice, the rest good, some with a mark that means nothing."""
+    stream = own_stream(secret, "twenty pieces")
+    bad = 9 + stream.below(4)
+    faults = [TrayPiece(one.key) for one in stream.some(CAUSES, bad)]
+    good = [TrayPiece("", mark) for mark in stream.shuffled(GOOD_MARKS)[:PIECES - bad]]
+    return tuple(stream.shuffled(faults + good))
+
+
+# --- the gauge of the scene -------------------------------------------------------------------------
+
+@cache
+def sample() -> Shop:
+    """The invented sample shop: the scene plays there, whatever the shop in force."""
+    return load_shop(sample_shop_path())
+
+
+def scene_gauge():
+    """Gauge GC of the invented shop."""
+    return sample().gauge("GC")
+
+
+TODAY = scene_gauge().due_on + timedelta(days=8)  # the scene's day: GC is over a week out of date
+
+
+def opening() -> lesson.Block:
+    """Style, the shop's standing and the chart in force."""
+    shop, note = shop_for_teaching()
+    job = lesson_job()
+    return lesson.opening_lines(chart_line(job.chart), True, " ".join(words for words in (note, stands_in()) if words))
+
+
+# --- which pieces go back ---------------------------------------------------------------------------
+
+@dataclass(frozen=True)
+class DayList:
+    """A list of pieces, what was found bad and when, its good checks, and which go back."""
+
+    pieces: tuple[Piece, ...]
+    bad: Bad
+    found: datetime
+    checks: tuple[GoodCheck, ...]
+    how: str
+
+    @property
+    def result(self) -> Containment:
+        """What `rigcalc.tools.containment` says."""
+        return containment(self.pieces, self.bad, self.found, self.checks)
+
+    @property
+    def head(self) -> str:
+        """What stands over the list: what was found, and the good checks that are written down."""
+        checks = "; ".join(f"{one.id} {said(one.at)}" for one in self.checks)
+        return f"{said(self.found)}: {self.how}\nGood checks written down: {checks}."
+
+
+def said(at: datetime | date | None) -> str:
+    """A time as the list writes it: "Mon 9 Mar, 10:15"; a day alone; "" for none."""
+    if at is None:
+        return ""
+    days, months = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"), ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
+    day = f"{days[at.weekday()]} {at.day} {months[at.month - 1]}"
+    return f"{day}, {at:%H:%M}" if isinstance(at, datetime) else day
+
+
+def _at(days: int, clock: str) -> datetime:
+    hour, minute = map(int, clock.split(":"))
+    return datetime.combine(TODAY + timedelta(days=days), datetime.min.time()).replace(hour=hour, minute=minute)
+
+
+@lru_cache(maxsize=32)
+def traced(secret: str) -> DayList:
+    """A list to trace; the first is the scene's: LA does not close, yesterday's lanyards."""
+    stream = own_stream(secret, "a list")
+    tool = secret == START or stream.below(2) == 0
+    bad, other = (("LA", "BB") if tool else ("GA", "GB"))
+    good_at = "10:15" if secret == START else stream.pick(("09:40", "10:15", "11:05", "13:20"))
+    clocks = ("07:50", "08:35", "09:20", "09:55", "10:40", "11:30", "13:45", "14:30", "15:10", "16:00")
+    pieces = []
+    odd = stream.shuffled(range(len(clocks)))
+    for i, clock in enumerate(clocks):
+        used = other if i in odd[:3] else bad
+        mine, gauge = (used, "GA") if tool else (stream.pick(("LA", "BB")), used)
+        pieces.append(Piece(f"W{i + 1}", mine, gauge, _at(-1, clock)))
+    pieces[odd[3]] = replace(pieces[odd[3]], at=None)
+    pieces[odd[4]] = replace(pieces[odd[4]], **({"tool": None} if tool else {"gauge": None}))
+    pieces.append(Piece("W11", bad if tool else "LA", "GA" if tool else bad, (TODAY - timedelta(days=1)) if stream.below(2) else _at(-1, good_at)))
+    pieces.append(Piece("W12", bad if tool else "LA", "GA" if tool else bad, _at(0, "07:35")))
+    how = f"tool {bad} does not close: the first-off fails twice." if tool else f"gauge {bad} fails on its pins: a slot is worn."
+    kind = "tool" if tool else "gauge"
+    checks = (GoodCheck(kind, bad, _at(-5, "07:30")), GoodCheck(kind, bad, _at(-1, good_at)), GoodCheck(kind, other, _at(0, "07:30")))
+    return DayList(tuple(pieces), Bad(kind, bad), _at(0, "08:10"), checks, how)
+
+
+def trace(secret: str) -> tuple[tuple[str, str, str, str], ...]:
+    """The rows of that list as they are written."""
+    return tuple((one.id, one.tool or "", one.gauge or "", said(one.at)) for one in traced(secret).pieces)
