@@ -198,8 +198,8 @@ def pressed_piece(looks: Looks, title: str, lines: tuple[str, ...] = (), caption
     return sheet.figure(f"{title}: a pressed eye from its side, with a look into the sleeve's mouth. {looks.said()}{card}", caption)
 
 
-def tray(words: tuple[str, ...], at: int, pick: Pick | None = None) -> Figure:
-    """The numbered pieces of a tray, two rows of ten, each with the word said of it; `at`: which one lies on the bench.
+def tray(words: tuple[str, ...], at: int, pick: Pick | None = None, wrong: frozenset[int] = frozenset()) -> Figure:
+    """The numbered pieces of a tray, two rows of ten, each with the word said of it; `at`: which one lies on the bench; `wrong`: those whose word was wrong, once it is told.
 
     >>> "Piece 2: pass" in tray(("", "pass"), 0).alt
     True
@@ -209,10 +209,10 @@ def tray(words: tuple[str, ...], at: int, pick: Pick | None = None) -> Figure:
         x, y, began = 6 + 68 * (i % 10), 6 + 62 * (i // 10), len(sheet.parts)
         here = i == at
         sheet.rect(x, y, 62, 54, corner=7, fill="#e8f0f5" if here else PAPER, stroke=DEEP if here else "#8d979e", width=4 if here else 1.5)
-        sheet.text(x + 31, y + 23, str(i + 1), size=18, anchor="middle", weight=700, colour=DEEP)
+        sheet.text(x + 31, y + 23, f"{i + 1} ✗" if i in wrong else str(i + 1), size=18, anchor="middle", weight=700, colour=DEEP)
         sheet.text(x + 31, y + 45, word or "–", size=15, anchor="middle", weight=600)
         if pick:
             drawn, sheet.parts[began:] = "".join(sheet.parts[began:]), []
             sheet.add(pick(drawn, str(i), f"piece {i + 1}"))
-    listed = "; ".join(f"Piece {i}: {word or 'nothing said yet'}" for i, word in enumerate(words, 1))
+    listed = "; ".join(f"Piece {i}: {word or 'nothing said yet'}{', wrong' if i - 1 in wrong else ''}" for i, word in enumerate(words, 1))
     return sheet.figure(f"A tray of {len(words)} numbered pieces; number {at + 1} lies on the bench. {listed}.")

@@ -58,7 +58,8 @@ def tray_view(state: dict) -> View:
     looks, gauged = looks_of(piece.fault, piece.mark), str(at) in state["gauged"]
     lines = [_asked(), gauge_says(piece.fault, len(looks.crimps)) if gauged else "Gauge: not put on yet."]
     passed, rejected, bad, good, named = score(secret, words)
-    marks = tuple(("pass" if words[str(i)] == "pass" else "reject") + (" ✗" if done and (i + 1) in passed + rejected else "") if str(i) in words else "" for i in range(len(tray_of(secret))))
+    marks = tuple(("pass" if words[str(i)] == "pass" else "reject") if str(i) in words else "" for i in range(len(tray_of(secret))))
+    wrong = frozenset(i - 1 for i in passed + rejected) if done else frozenset()
     if done:
         lines.append(_told(piece))
     controls = [choice("word", f"Your word on piece {at + 1}", (("choose", "choose"), ("pass", "pass"), *((f"reject: {one.name}", one.key) for one in CAUSES)), words.get(str(at), "choose"), as_list=True),
@@ -75,7 +76,7 @@ def tray_view(state: dict) -> View:
                 Said(f"Of the {bad - len(passed)} bad ones that you rejected, you named the cause of {named}. Point at any piece: its card now says what it is.")]
         if blind:
             said.append(Said(f"You passed {len(blind)} without the gauge{_numbers(blind)}. Every crimp is gauged."))
-    return View((tray(marks, at, lambda shape, value, label: pick(shape, "tile", value, label)), pressed_piece(looks, f"Piece {at + 1}", tuple(lines))), tuple(controls), tuple(said))
+    return View((tray(marks, at, lambda shape, value, label: pick(shape, "tile", value, label), wrong), pressed_piece(looks, f"Piece {at + 1}", tuple(lines))), tuple(controls), tuple(said))
 
 
 def _told(piece) -> str:

@@ -23,6 +23,7 @@ __all__ = ["CAUSES", "FAULTS", "GOOD_MARKS", "START", "TODAY", "DayList", "Fault
 
 START = "07" * 16  # the draw that the live figures begin with
 PIECES = 20
+SCENE_INVENTED = "The scene, its gauges, its readings and its list of pieces are INVENTED: those of the sample shop."
 
 
 @dataclass(frozen=True)
@@ -183,7 +184,8 @@ def opening() -> lesson.Block:
     """Style, the shop's standing and the chart in force."""
     shop, note = shop_for_teaching()
     job = lesson_job()
-    return lesson.opening_lines(chart_line(job.chart), True, " ".join(words for words in (note, stands_in()) if words))
+    scene = "" if shop.invented else SCENE_INVENTED
+    return lesson.opening_lines(chart_line(job.chart), job.shop.invented, " ".join(words for words in (note, stands_in(), scene) if words))
 
 
 # --- which pieces go back ---------------------------------------------------------------------------
@@ -206,8 +208,8 @@ class DayList:
     @property
     def head(self) -> str:
         """What stands over the list: what was found, and the good checks that are written down."""
-        checks = "; ".join(f"{one.id} {said(one.at)}" for one in self.checks)
-        return f"{said(self.found)}: {self.how}\nGood checks written down: {checks}."
+        checks = ";\n".join("; ".join(f"{one.kind} {one.id} {said(one.at)}" for one in self.checks if one.id == name) for name in dict.fromkeys(one.id for one in self.checks))
+        return f"{said(self.found)}: {self.how}\nGood checks: {checks}."
 
 
 def said(at: datetime | date | None) -> str:

@@ -1,0 +1,299 @@
+"""Lesson 07: what the gauge tells and what it does not, its live figures in every state that matters, and what it must say."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+from stored import stored
+from test_other_shops import own_text
+
+from rigcalc.cautions import INVENTED, INVENTED_GAUGE
+from rigcalc.errors import Refusal
+from rigcalc.figures.pressed_pieces import MARKS
+from rigcalc.home import installed_folder
+from rigcalc.notebook.board import Board
+from rigcalc.notebook.course import crimping, inspecting
+from rigcalc.notebook.course import gauge_boards as gauges
+from rigcalc.notebook.course import inspect_boards as pieces
+from rigcalc.notebook.course import inspect_sheets as sheets
+from rigcalc.reference import table
+from rigcalc.shop import check_shop
+
+LESSON = stored(installed_folder() / "lessons" / "07_gauge_and_inspect.ipynb")
+BOARDS = (gauges.first_look, gauges.does_it_close, gauges.the_reading, gauges.which_go_back, pieces.what_it_sees, pieces.twenty_pieces)
+SECRETS = [f"{i:02x}" * 16 for i in range(16, 28)]
+
+
+def said(board: Board) -> str:
+    return " ".join(one.text for one in board.seen.said)
+
+
+def tones(board: Board) -> list[str]:
+    return [one.tone for one in board.seen.said if one.tone]
+
+
+def after(board: Board, *acts) -> Board:
+    for act in acts:
+        board.act_of(*act) if isinstance(act, tuple) else board.act_of(act)
+    return board
+
+
+# --- The worked examples ----------------------------------------------------------------------------
+
+def test_the_reading_by_hand():
+    # mean 8.32; s = 0.008165, /2 = 0.0041; 0.01/sqrt(12) = 0.0029; 0.06/2 = 0.03; root of squares 0.0304; x 1.645 = 0.050
+    text = str(gauges.worked())
+    for words in ("8.320 mm", "0.0041 mm", "0.0029 mm", "0.0300 mm", "0.0304 mm", "0.050 mm", "8.350 mm", "8.450 mm", "11. So the reading is | pass", "INVENTED"):
+        assert words in text, words
+    assert text in LESSON.shown
+
+
+def test_the_ball_bearings_as_printed():
+    # JCGM 106:2012 9.5.4, read second-hand: 0.8 % and 1.7 % without, 0.1 % and 7.5 % with a guard band (7.6 % with the rounded limit)
+    text = str(gauges.bearings())
+    assert "2.00 | 0.8 % | 0.8 % | 1.7 % | 1.7 %" in text and "1.67 | 0.1 % | 0.1 % | 7.5 % | 7.6 %" in text and text in LESSON.shown
+
+
+def test_the_page_says_what_is_known_and_how():
+    text = str(sheets.sources())
+    for words in ("common practice", "from memory", "read, second-hand", "INVENTED", "R 408.15226", "judgement"):
+        assert words in text, words
+    assert INVENTED in LESSON.shown and INVENTED_GAUGE in str(sheets.practice_sheet())
+
+
+def test_recap_and_practice_sheet_are_filled_from_the_chart_in_force():
+    assert 10 <= len(re.findall(r"(?m)^\d+\. ", str(sheets.recap()))) <= 16
+    text = str(sheets.practice_sheet())
+    assert text.count("STOP: ") >= 3 and "GB, slot 1/8" in text and "at most 8.4 mm" in text
+
+
+def test_in_service_the_house_rule_decides():
+    text = str(sheets.in_service())
+    assert "13 broken wires in 8 diameters, far from any sleeve | stay" in text and "14 broken wires in 8 diameters, far from any sleeve | out" in text
+    assert "fell with its load | out" in text and "moved by a hair | out" in text
+
+
+def test_every_fault_but_the_odd_ones_belongs_to_a_step():
+    text = str(sheets.causes())
+    assert not [one.name for one in inspecting.FAULTS if one.name not in text and one.key not in ("long tail", "worn")]
+
+
+# --- Faults -----------------------------------------------------------------------------------------
+
+def test_every_row_of_what_a_gauge_sees_is_on_the_bench():
+    assert {one.row for one in inspecting.FAULTS} == {row.fault for row in table("gauge_sees")}
+
+
+@pytest.mark.parametrize("fault", inspecting.FAULTS, ids=lambda one: one.key)
+def test_the_drawn_gauge_agrees_with_the_table(fault):
+    if fault.key == "worn":
+        assert fault.gauge == "goes on" and fault.fat
+    else:
+        assert fault.gauge == {"yes": "stops", "sometimes": "jams", "no": "goes on"}[fault.seen]
+
+
+def test_no_two_pieces_of_a_tray_look_the_same_where_one_is_bad():
+    good = {inspecting.looks_of("", mark) for mark in inspecting.GOOD_MARKS}
+    looks = [inspecting.looks_of(one.key) for one in inspecting.CAUSES]
+    assert len(set(looks)) == len(looks) and not good & set(looks)
+
+
+@pytest.mark.parametrize("fault", inspecting.FAULTS, ids=lambda one: one.key)
+def test_words_of_a_drawing_tell_what_is_drawn_and_not_what_is_wrong(fault):
+    words = inspecting.looks_of(fault.key).said().lower()
+    assert fault.name not in words and not re.search(r"reject|bad|wrong|fault|should|missing|too (?:small|fat|long|short)|buried", words)
+
+
+def test_marks_judge_nothing():
+    assert not re.search(r"(?i)reject|bad|wrong|fault|harmless|good", " ".join(MARKS.values()))
+
+
+# --- Twenty pieces ----------------------------------------------------------------------------------
+
+@pytest.mark.parametrize("secret", SECRETS)
+def test_a_tray_has_twenty_pieces_and_no_fault_twice(secret):
+    tray = inspecting.tray_of(secret)
+    faults = [one.fault for one in tray if one.fault]
+    assert len(tray) == 20 and 9 <= len(faults) <= 12 and len(set(faults)) == len(faults)
+    assert inspecting.tray_of(secret) == tray
+
+
+def judged(word) -> Board:
+    board = pieces.twenty_pieces()
+    for i, one in enumerate(inspecting.tray_of(inspecting.START)):
+        after(board, ("tile", str(i)), "gauge", ("word", word(one)))
+    return after(board, "done")
+
+
+def test_all_right_is_said_without_a_mark_or_a_percent():
+    board = judged(lambda one: one.fault or "pass")
+    assert tones(board) == ["ok", "ok"] and "Of 12 bad ones you passed none." in said(board) and "Of 8 good ones you rejected none." in said(board)
+    assert "named the cause of 12" in said(board) and "%" not in said(board) and "point" not in said(board).replace("Point at", "")
+
+
+def test_false_passes_and_false_rejects_are_counted_apart():
+    tray = inspecting.tray_of(inspecting.START)
+    bad = [i + 1 for i, one in enumerate(tray) if one.fault]
+    good = [i + 1 for i, one in enumerate(tray) if not one.fault]
+    lax, strict = judged(lambda one: "pass"), judged(lambda one: "crack")
+    assert f"Of 12 bad ones you passed 12: {', '.join(map(str, bad))}." in said(lax) and tones(lax) == ["no", "ok"]
+    assert f"Of 8 good ones you rejected 8: {', '.join(map(str, good))}." in said(strict) and tones(strict) == ["ok", "no"]
+    assert "named the cause of 1." in said(strict)
+
+
+def test_nothing_is_told_before_done_and_done_wants_a_word_on_each():
+    board = after(pieces.twenty_pieces(), ("word", "tape"), "done")
+    assert "19 pieces that have no word" in said(board) and not board.state["done"]
+    assert "It is" not in board.seen.figures[1].alt and "tape in the sleeve" not in board.seen.figures[1].alt
+    assert "Gauge: not put on yet" in board.seen.figures[1].alt
+    after(board, "next")
+    assert board.state["at"] == 1
+
+
+def test_a_counted_tray_takes_no_word_and_every_card_tells():
+    board = judged(lambda one: "pass")
+    with pytest.raises(Refusal):
+        pieces.tray_step(board.state, "word", "pass")
+    for i, one in enumerate(inspecting.tray_of(inspecting.START)):
+        alt = after(board, ("tile", str(i))).seen.figures[1].alt
+        assert ("It is bad: " + inspecting.fault_of(one.fault).name if one.fault else "It is good.") in alt
+
+
+def test_passing_without_the_gauge_is_told():
+    board = pieces.twenty_pieces()
+    for i in range(20):
+        after(board, ("tile", str(i)), ("word", "pass"))
+    assert "You passed 20 without the gauge" in said(after(board, "done"))
+
+
+# --- What the gauge sees ----------------------------------------------------------------------------
+
+@pytest.mark.parametrize("fault", inspecting.FAULTS, ids=lambda one: one.key)
+def test_each_fault_can_be_gauged(fault):
+    board = after(pieces.what_it_sees(), ("fault", fault.key), ("think", "stops"), "put")
+    assert tones(board) == (["ok"] if fault.gauge == "stops" else ["no"]) and fault.cause in said(board)
+    assert "not put on yet" not in board.seen.figures[0].alt
+
+
+def test_the_gauge_is_not_put_on_before_a_word_and_the_count_runs():
+    board = after(pieces.what_it_sees(), "put")
+    assert "without a word" in said(board)
+    for one in inspecting.FAULTS:
+        after(board, ("fault", one.key), ("think", "goes on"), "put")
+    assert f"{len(inspecting.FAULTS)} of {len(inspecting.FAULTS)}. The gauge stopped or jammed at 4." in said(board)
+
+
+# --- Tool, gauge, reading, list ---------------------------------------------------------------------
+
+@pytest.mark.parametrize("word, tone", [("good", "no"), ("scrap", "no"), ("again", "ok")])
+def test_a_gauge_out_of_date_tells_nothing(word, tone):
+    board = after(gauges.first_look(), word)
+    assert tones(board) == [tone] and "valid to 2026-03-02" in said(board)
+
+
+def test_la_slips_at_the_far_end_and_luck_is_no_check():
+    board = after(gauges.does_it_close(), "near", "closes")
+    assert tones(board) == ["no"] and "slips at the far end" in said(board) and "You tried 1 of 3" in said(board)
+    assert "Luck" not in said(after(gauges.does_it_close(), "far", "open"))
+    assert "slips" in after(gauges.does_it_close(), "far").seen.figures[0].alt and "slips" not in gauges.does_it_close().seen.figures[0].alt
+
+
+def test_some_fresh_tools_close_and_some_do_not():
+    assert {all(gauges.any_tool(f"{i:02x}" * 16)) for i in range(40)} == {True, False}
+
+
+@pytest.mark.parametrize("reading, u, answer", [(8.20, 0.05, "pass"), (8.31, 0.05, "pass"), (8.32, 0.05, "not proven"), (8.48, 0.05, "not proven"), (8.49, 0.05, "fail"), (8.36, 0.02, "pass")])
+def test_three_answers(reading, u, answer):
+    board = after(gauges.the_reading(), ("reading", reading), ("u", u))
+    assert not tones(board) and "Pass up to" not in board.seen.figures[0].alt
+    for one in ("pass", "not proven", "fail"):
+        assert tones(after(board, ("say", one))) == ["ok" if one == answer else "no"]
+    assert "Pass up to" in board.seen.figures[0].alt
+
+
+def test_without_a_published_size_nothing_is_judged_and_the_way_back_is_open():
+    board = after(gauges.the_reading(), ("published", "no"), ("say", "pass"))
+    assert tones(board) == ["no"] and "record the reading and do not judge it" in said(board) and not board.seen.figures
+    assert tones(after(board, ("say", "none"))) == ["ok"]
+    assert after(board, ("published", "yes")).seen.figures
+
+
+def test_a_guard_band_passes_fewer_bad_ones_and_holds_back_more_good_ones():
+    rows = [line.split(" | ") for line in str(gauges.risks(0.05, 0.05)).splitlines()[2:]]
+    assert float(rows[0][2]) > float(rows[1][2]) and float(rows[0][3]) < float(rows[1][3])
+
+
+@pytest.mark.parametrize("secret", [inspecting.START, *SECRETS])
+def test_a_list_has_pieces_that_go_back_and_pieces_that_need_not(secret):
+    one = inspecting.traced(secret)
+    assert len(one.pieces) == 12 and one.result.back and one.result.clear and one.result.last_good
+
+
+def test_the_list_says_what_is_forgotten_and_what_was_needless():
+    back = [piece.id for piece in inspecting.traced(inspecting.START).result.back]
+    assert back == ["W2", "W5", "W8", "W9", "W10", "W11", "W12"]
+    board = after(gauges.which_go_back(), *[("piece", name) for name in back], "done")
+    assert tones(board) == ["ok", "ok"]
+    board = after(gauges.which_go_back(), ("piece", "W1"), ("piece", "W9"), ("piece", "W9"), "done")
+    assert "Forgotten: W2, W5, W8, W9, W10, W11, W12." in said(board) and "Sent back without need: W1." in said(board) and "made with another tool, BB" in board.seen.under.text
+    with pytest.raises(Refusal):
+        gauges.list_step(board.state, "piece", "W1")
+
+
+def test_before_done_the_list_tells_nothing():
+    assert "goes back" not in gauges.which_go_back().seen.figures[0].alt and gauges.which_go_back().seen.under is None
+
+
+# --- All boards -------------------------------------------------------------------------------------
+
+@pytest.mark.parametrize("make", BOARDS)
+def test_every_offer_of_every_control_gives_a_view_that_says_something(make):
+    for control in make().seen.controls:
+        more = dict(control.more)
+        offers = more["values"] if control.kind == "choice" else (more["least"], more["most"]) if control.kind == "slider" else (None,)
+        for offer in offers:
+            one = after(make(), (control.name, offer))
+            assert one.seen.said and one.seen.controls, (control.name, offer)
+
+
+@pytest.mark.parametrize("make", BOARDS)
+def test_no_part_to_point_at_has_the_name_of_a_control(make):
+    seen = make().seen
+    picks = {name for figure in seen.figures for name in re.findall(r'data-pick="([^"]+)"', figure.svg)}
+    assert not picks & {control.name for control in seen.controls}
+
+
+@pytest.mark.parametrize("make, name, value", [(gauges.which_go_back, "piece", "W3"), (pieces.twenty_pieces, "tile", "6")])
+def test_a_page_can_point_at_the_parts(make, name, value):
+    board = make()
+    before = dict(board.state)
+    board.act = {"told": 1, "name": name, "value": value, "picked": True}
+    assert board.state != before
+
+
+@pytest.mark.parametrize("make", [gauges.does_it_close, gauges.the_reading, gauges.which_go_back, pieces.twenty_pieces])
+def test_fresh_ones_keep_their_secret_as_hex(make):
+    board = after(make(), "fresh")
+    assert re.fullmatch(r"[0-9a-f]{32}", board.state["secret"]) and board.seen.said and board.state["secret"] != inspecting.START
+
+
+# --- Another shop -----------------------------------------------------------------------------------
+
+@pytest.mark.parametrize("without, stands", [((), False), (("LB-AL", "LC-AL", "LB-ZC"), True)])
+def test_another_shop_is_taught_with_its_own_chart_and_what_stands_in_is_said(tmp_path, monkeypatch, without, stands):
+    monkeypatch.setenv("RIGCALC_HOME", str(tmp_path))
+    kept, left = [], False
+    for part in re.split(r"(?m)^(?=\[\[)", own_text()):
+        left = part.startswith("[[chart") and (any(f'id = "{one}"' in part for one in without) if part.startswith("[[chart]]") else left)
+        kept += [] if left else [part]
+    (tmp_path / "shop.toml").write_text("".join(kept), encoding="utf-8")
+    assert not check_shop(tmp_path / "shop.toml")
+    try:
+        crimping.jobs.cache_clear(), crimping.disagreeing.cache_clear()
+        text = str(inspecting.opening())
+        assert inspecting.SCENE_INVENTED in text and ("the invented sample shop's stand here" in text) == stands
+        assert all(make().seen.said for make in BOARDS)
+        assert "STOP" in str(sheets.practice_sheet()) and str(sheets.recap()) and str(sheets.sources())
+    finally:
+        crimping.jobs.cache_clear(), crimping.disagreeing.cache_clear()
