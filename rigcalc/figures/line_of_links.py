@@ -12,7 +12,8 @@ from rigcalc.figures.eyes import draw_rope
 
 __all__ = ["PLACES", "DrawnLink", "line_of_links"]
 
-PLACES = {"anchor": 118.0, "shackle": 200.0, "cable": 342.0, "turnbuckle": 482.0, "hook": 588.0}
+PLACES = {"anchor": 118.0, "shackle": 200.0, "cable": 342.0, "turnbuckle": 508.0, "hook": 602.0}
+SPANS = {"anchor": (100.0, 136.0), "shackle": (174.0, 222.0), "cable": (232.0, 452.0), "turnbuckle": (452.0, 564.0), "hook": (576.0, 652.0)}
 LINE, MIDDLE = 120.0, {"anchor": 74.0, "shackle": 212.0, "cable": 350.0, "turnbuckle": 488.0, "hook": 626.0}
 
 
@@ -44,17 +45,21 @@ def line_of_links(links: Sequence[DrawnLink], angle_deg: float | None = None, po
         (shape, place, words) -> shape that can be pointed at.
     """
     told = [link for link in links if link.limit_n is not None]
-    sheet = Drawing(700, 440 if told else 290)
-    sheet.line(PLACES["anchor"] + 10, LINE, 664, LINE, stroke=JAW, width=4)
-    sheet.rect(664, 40, 18, 160, fill="#d8cdb8", width=2.5)
+    sheet = Drawing(700, 458 if told else 308)
+    sheet.rect(664, 40, 18, 142, fill="#d8cdb8", width=2.5)
+    ends = [SPANS[link.place] for link in links]
+    for (_, left), (right, _) in zip([(0.0, 40.0), *ends], [*ends, (664.0, 0.0)]):
+        if right - left > 1 and not (left == 40.0 and links[0].place == "anchor"):
+            sheet.line(left, LINE, right, LINE, stroke=JAW, width=4)
     for link in links:
-        own = Drawing(700, 440)
-        DRAWN[link.place](own, angle_deg)
+        own = Drawing(sheet.width, sheet.height)
         x = MIDDLE[link.place]
-        own.rect(x - 66, 196, 132, 88, corner=8, fill=PAPER, stroke=DEEP if link.place == pointed else QUIET, width=4 if link.place == pointed else 1.5)
+        own.add(f'<rect x="{x - 66:g}" y="40" width="132" height="262" fill="#fff" fill-opacity="0"/>')  # the whole strip can be pointed at
+        DRAWN[link.place](own, angle_deg)
+        own.rect(x - 66, 196, 132, 106, corner=8, fill=PAPER, stroke=DEEP if link.place == pointed else QUIET, width=4 if link.place == pointed else 1.5)
         own.line(PLACES[link.place], 152, x, 196, stroke=QUIET, width=1.5)
-        lines = [*textwrap.wrap(link.name, 17)[:2], *link.mark.split("\n")]
-        own.text(x, 216 if len(lines) > 3 else 222, "\n".join(lines), size=15, anchor="middle", weight=600)
+        lines = [*textwrap.wrap(link.name, 14)[:3], *link.mark.split("\n")]
+        own.text(x, 254 - 9.2 * (len(lines) - 1), "\n".join(lines), size=15, anchor="middle", weight=600)
         shape = "".join(own.parts)
         sheet.add(point(shape, link.place, f"{link.name}: {' '.join(link.mark.split())}") if point else shape)
     if told:
@@ -65,7 +70,7 @@ def line_of_links(links: Sequence[DrawnLink], angle_deg: float | None = None, po
 
 
 def _columns(sheet: Drawing, told: Sequence[DrawnLink]) -> None:
-    foot, most = 416.0, max(link.limit_n for link in told)
+    foot, most = 434.0, max(link.limit_n for link in told)
     least = min(link.limit_n for link in told)
     sheet.line(14, foot, 686, foot, width=2.5)
     for link in told:
@@ -74,7 +79,7 @@ def _columns(sheet: Drawing, told: Sequence[DrawnLink]) -> None:
         sheet.text(x, foot - high - 8, link.limit, size=16, anchor="middle", weight=700, colour=RUST if link.governs else INK, halo=True)
     level = foot - 84 * least / most
     sheet.line(14, level, 686, level, stroke=GREEN, width=2, dash="8 6")
-    sheet.text(14, 436, "columns: what each may carry; dashed: what the line may carry", size=15, colour=QUIET)
+    sheet.text(14, 454, "columns: what each may carry; dashed: what the line may carry", size=15, colour=QUIET)
 
 
 def _anchor(sheet: Drawing, angle_deg: float | None) -> None:

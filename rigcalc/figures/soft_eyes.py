@@ -13,13 +13,13 @@ __all__ = ["SoftEyeDrawn", "soft_eyes"]
 
 @dataclass(frozen=True)
 class SoftEyeDrawn:
-    """A soft eye: pin, cable and eye length to the pin's centre in mm, the verdict in words, whether it is kept, and the side push in words."""
+    """A soft eye: pin, cable and eye length to the pin's centre in mm, the verdict in words, whether it is kept (None: not told), and the side push in words."""
 
     pin_mm: float
     cable_mm: float
     length_mm: float
     verdict: str
-    kept: bool
+    kept: bool | None
     push: str
 
 
@@ -31,7 +31,7 @@ def soft_eyes(eyes: Sequence[SoftEyeDrawn], caption: str = "") -> Figure:
     base = 300.0
     for place, one in enumerate(eyes):
         _eye(sheet, wide * (place + 0.5), base, scale, one)
-    told = " ".join(f"{number}: pin {millimetres(one.pin_mm)}, cable {millimetres(one.cable_mm)}, eye {millimetres(one.length_mm)}: {one.verdict.replace(chr(10), ' ')}; {one.push}."
+    told = " ".join(f"{number}: pin {millimetres(one.pin_mm)}, cable {millimetres(one.cable_mm)}, eye {millimetres(one.length_mm)}: {one.verdict}; {one.push}."
                     for number, one in enumerate(eyes, 1))
     return sheet.figure(f"Soft eyes on their pins, drawn to one scale. {told}", caption)
 
@@ -55,5 +55,5 @@ def _eye(sheet: Drawing, x: float, base: float, scale: float, one: SoftEyeDrawn)
         sheet.line(x + radius + cable + 2, y, x + radius + cable + 14, y, stroke=QUIET, width=1.6)
     sheet.text(x, base + 80, f"pin {millimetres(one.pin_mm)}, eye {millimetres(one.length_mm)}", size=16, anchor="middle", weight=600)
     sheet.text(x, base + 102, one.push, size=15, anchor="middle")
-    first, *more = one.verdict.split("\n")
-    sheet.text(x, base + 124, "\n".join([f"{'✓' if one.kept else '✗'} {first}", *more])[:80], size=15, anchor="middle", weight=700, colour=GREEN if one.kept else RUST)
+    sign, colour = {True: ("✓ ", GREEN), False: ("✗ ", RUST), None: ("", QUIET)}[one.kept]
+    sheet.text(x, base + 124, f"{sign}{one.verdict}", size=15, anchor="middle", weight=700, colour=colour)

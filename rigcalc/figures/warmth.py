@@ -32,6 +32,9 @@ def warmth(rows: Sequence[Stretch], low_c: float, high_c: float, caption: str = 
 
     foot = 62 * len(rows) + 34
     sheet.rect(at(low_c), 8, at(high_c) - at(low_c), foot - 8, fill="#e7f1ea", stroke=PAPER, width=0)
+    for degrees, words in ((low_c, f"{low_c:g} °C"), (high_c, f"+{high_c:g} °C")):
+        sheet.line(at(degrees), 10, at(degrees), foot, stroke=GREEN, width=3, dash="9 5")
+        sheet.text(at(degrees), foot + 24, words, size=17, anchor="middle", weight=700, colour=GREEN)
     told = []
     for row, one in enumerate(rows):
         y = 62 * row + 36
@@ -41,9 +44,6 @@ def warmth(rows: Sequence[Stretch], low_c: float, high_c: float, caption: str = 
         if one.low_c is not None or one.high_c is not None:
             sheet.rect(left, y + 10, right - left, 16, fill="coat" if one.place else STEEL if one.binds else PAPER, stroke=DEEP if one.place else INK if one.binds else QUIET, width=3 if one.binds else 1.8)
         told.append(f"{one.name}: {figures}")
-    for degrees, words in ((low_c, f"{low_c:g} °C"), (high_c, f"+{high_c:g} °C")):
-        sheet.line(at(degrees), 10, at(degrees), foot, stroke=GREEN, width=3, dash="9 5")
-        sheet.text(at(degrees), foot + 24, words, size=17, anchor="middle", weight=700, colour=GREEN)
     sheet.line(30, foot, 670, foot, width=2)
     sheet.text(670, foot + 24, "warmer →", size=15, anchor="end", colour=QUIET)
     return sheet.figure(f"Temperatures in degrees Celsius, a bar a row. The whole piece stands {low_c:g} to {high_c:g}. {'; '.join(told)}.", caption)

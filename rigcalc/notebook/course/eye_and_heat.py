@@ -16,7 +16,7 @@ from rigcalc.reference import constant, table
 from rigcalc.temperature import HIGHEST_C, LOWEST_C, Stands, published_temperatures, refuse_temperature, temperature_range
 from rigcalc.units import read_length_mm, read_size
 
-__all__ = ["ask_the_makers", "eyes_still", "heat_still", "heat_table", "lay_it_over_the_pin", "side_push", "worked_eye"]
+__all__ = ["ask_the_makers", "eyes_still", "eyes_told", "heat_still", "heat_table", "lay_it_over_the_pin", "side_push", "worked_eye"]
 
 CURTAIN = "04_glasshouse_curtain"
 CORE = "3/32"
@@ -24,7 +24,7 @@ EXAMPLES = ((12, 36), (12, 20), (4, 14))  # pin, eye length in mm: kept, eye too
 SLEEVE_MM = 10.0  # INVENTED: any sleeve does, the rules of pin and eye do not ask for it
 VERDICTS = ("both kept", "pin too thin", "eye too short", "both broken")
 SIZES = ("1/16", "3/32", "1/8")
-LEAST_PIN, MOST_PIN, LEAST_EYE, MOST_EYE = 3, 20, 12, 66
+LEAST_PIN, MOST_PIN, LEAST_EYE, MOST_EYE = 3, 18, 11, 60
 
 
 def _diameter(size: str) -> float:
@@ -48,13 +48,20 @@ def _judged(pin: float, cable: float, length: float) -> tuple[str, str]:
 
 def _drawn(pin: float, cable: float, length: float, told: bool = True) -> SoftEyeDrawn:
     verdict, refused = _judged(pin, cable, length)
-    return SoftEyeDrawn(pin, cable, length, verdict if told else "kept, or not?", not refused, side_push(pin, length))
+    return SoftEyeDrawn(pin, cable, length, verdict if told else "kept, or not?", not refused if told else None, side_push(pin, length))
 
 
 def eyes_still() -> Figure:
-    """Three soft eyes of the curtain's core, to one scale, not judged in words of the rule."""
-    return soft_eyes([_drawn(pin, _diameter(CORE), length) for pin, length in EXAMPLES],
+    """Three soft eyes of the curtain's core, to one scale, not judged yet."""
+    return soft_eyes([_drawn(pin, _diameter(CORE), length, told=False) for pin, length in EXAMPLES],
                      f"Bare {CORE} cable. Side push by statics: each leg carries half the load, aslant.")
+
+
+def eyes_told() -> lesson.Block:
+    """The same three, judged."""
+    cable = _diameter(CORE)
+    rows = [(f"pin {pin} mm, eye {length} mm", f"{pin / cable:.1f} cables", f"{length / pin:.1f} pins", _judged(pin, cable, length)[0]) for pin, length in EXAMPLES]
+    return lesson.answer(lesson.table(("Eye", "the pin is", "the eye is", "verdict"), rows, f"The three eyes in bare {CORE} cable"))
 
 
 def worked_eye() -> lesson.Block:
@@ -123,7 +130,7 @@ def heat_table() -> lesson.Block:
     """What published limits say, and of what."""
     rows = [(row.part, "" if row.lowest_c is None else f"{float(row.lowest_c):g} °C", "" if row.highest_c is None else f"+{float(row.highest_c):g} °C", row.stands_for, row.cited, row.how_known)
             for row in published_temperatures()]
-    return lesson.table(("Part", "down to", "up to", "what it is", "From", "Known"), rows, "None of them speaks for your sleeve", numbers=(1, 2))
+    return lesson.table(("Part", "down to", "up to", "what it is", "From", "Known"), rows, "Published limits, each for a thing of its own", numbers=(1, 2))
 
 
 def ask_the_makers() -> lesson.Block:

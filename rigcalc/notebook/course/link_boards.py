@@ -37,6 +37,11 @@ def shelf() -> dict[str, tuple[Fitting, ...]]:
 
 def cables() -> dict[str, float]:
     """The inch reels with their limit in N by the shop's factor: id -> limit."""
+    return _cables(taught()[0].digest)
+
+
+@lru_cache(maxsize=4)
+def _cables(digest: str) -> dict[str, float]:
     found = {}
     for reel in reels():
         try:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -16,7 +17,7 @@ from rigcalc.notebook.course.limits import designers_factor, down, fine, pull_wo
 from rigcalc.questions.registry_proof import limit_as_stated_n
 from rigcalc.rating import EFFICIENCY, load_from_mass_n, working_load_limit_n
 from rigcalc.reference import table
-from rigcalc.units import GRAVITY_M_S2, LBF_N, exact, in_unit, show_mass
+from rigcalc.units import GRAVITY_M_S2, LBF_N, exact, in_unit
 
 __all__ = ["Misstep", "missteps", "missteps_still", "missteps_table", "what_would_have_hung"]
 
@@ -111,7 +112,7 @@ def _missteps(digest: str) -> tuple[Misstep, ...]:
         one("up", "rounded up", f"{fine(exactly)} became {pull_words(up)}", "It looks like nothing. But then the limit is no longer what the sum allows. A limit goes down, always.", up, _stated(fine_cable),
             f"3/32 7x19 stainless, {pull_words(fine_cable)}", wrong=pull_words(up)),
         one("kilograms", "pounds-force hung as kilograms", f"a load of {number} kg on a limit of {number} lbf", "A mass is not a force. Multiply the mass by g, then compare forces.", weighs,
-            wrong=f"{number} kg: {pull_words(weighs)}", right_words=f"{down(right)}, as a mass {show_mass(float(right / float(GRAVITY_M_S2)), 'SI').partition(' [')[0]}"),
+            wrong=f"{number} kg: {pull_words(weighs)}", right_words=f"{down(right)}, a mass of {math.floor(right / float(GRAVITY_M_S2))} kg"),
         one("bend", "a bend factor on the eye", f"{pull_words(base)} × {SHARE:.2f} × {bent:.2f} ÷ {factor:g}",
             f"The curve (from memory: pin {ratio} times the cable) is for a cable that is loaded through a bend. In an eye each leg carries half, so the crown does not govern. Pin and eye have rules of their own.",
             _stated(base, SHARE * bent)),
@@ -127,7 +128,7 @@ def missteps() -> tuple[Misstep, ...]:
 
 
 def _figure(one: Misstep, told: bool) -> Figure:
-    return hung_loads(one.right_n, one.right, one.wrong_n if told else None, one.wrong, one.cable, f"Done: {one.done}. Strengths from the tables; factor {_factor():g} of the INVENTED shop"
+    return hung_loads(one.right_n, one.right, one.wrong_n, one.wrong, one.cable, told, f"Done: {one.done}. Strengths from the tables; factor {_factor():g} of the INVENTED shop"
                       + (", or the designer's." if one.key == "scope" else "."))
 
 
@@ -148,7 +149,7 @@ def hang_view(state: dict) -> View:
     told = state["call"] != ""
     controls = (choice("misstep", "Misstep", [(each.name, each.key) for each in missteps()], one.key, as_list=True), choice("call", "It would let you hang", CALLS, state["call"]))
     if not told:
-        return View((_figure(one, False),), controls, (Said(f"On the sheet stands: {one.done}. Right is {one.right}. What would the sheet have let you hang?"),))
+        return View((_figure(one, False),), controls, (Said(f"On the sheet stands: {one.done}. The cable is {one.cable}. Work out what is right. What would the sheet have let you hang?"),))
     words = dict((key, text) for text, key in CALLS)
     how = f"Right: {words[one.call]}." if state["call"] == one.call else f"Not so: {words[one.call]}."
     times = f" That is {one.wrong_n / one.right_n:.2f} times the right load." if one.right_n else ""
