@@ -124,7 +124,7 @@ def test_every_reel_gives_steps_or_one_refusal():
 # --- The weakest link -----------------------------------------------------------------------------
 
 def test_the_limits_are_told_only_when_the_governing_link_is_pointed_at():
-    board = link.find_the_weakest()
+    board = after(link.find_the_weakest(), ("angle", 0))
     assert "may carry" not in board.seen.figures[0].alt
     for place in ("anchor", "shackle", "cable", "turnbuckle"):
         after(board, ("pointed", place))
@@ -154,11 +154,16 @@ def test_no_mark_no_limit_and_an_eye_screw_without_a_chart_stays_in_line():
 
 
 def test_changing_what_governs_helps_and_nothing_else_does():
-    board = after(link.find_the_weakest(), ("hook", -1))
+    board = after(link.find_the_weakest(), ("angle", 0), ("hook", -1))
     assert link.governing(board.state) == ("cable",) and board.state["pointed"] == ""
     assert link.weakest(board.state).limit_n == pytest.approx(360 * LBF)
     after(board, ("pointed", "hook"))
     assert "not in the line" in said(board)
+
+
+def test_the_live_line_begins_with_another_answer_than_the_still_one():
+    assert "0 degrees" not in link.line_still().alt and "20 degrees" in link.find_the_weakest().seen.figures[0].alt
+    assert link.governing(link.start()) == ("hook",) and link.governing(link.find_the_weakest().state) == ("anchor",)
 
 
 def test_every_option_of_the_line_gives_a_view():

@@ -19,7 +19,7 @@ __all__ = ["find_the_weakest", "line_still", "links_step", "links_view", "links_
 KINDS = {"anchor": ("eyebolt", "eye screw", "wall anchor"), "shackle": ("shackle",), "turnbuckle": ("turnbuckle",), "hook": ("snap hook",)}
 LABELS = {"anchor": "At the wall", "shackle": "Shackle", "turnbuckle": "Turnbuckle", "hook": "Snap hook"}
 CABLE = "cable at its eyes"
-MOST_ANGLE, STEP = 90, 5
+MOST_ANGLE, STEP, ASLANT = 90, 5, 20  # degrees; the live line begins aslant, the still one in line
 
 
 @lru_cache(maxsize=4)
@@ -174,4 +174,4 @@ def links_step(state: dict, name: str, value=None) -> dict:
 
 def find_the_weakest() -> Board:
     """Point at the link that governs; then change the line."""
-    return Board("Which link governs?", start(), links_view, links_step)
+    return Board("Which link governs?", start() | {"angle": ASLANT}, links_view, links_step)
