@@ -63,7 +63,7 @@ def systems_beside(forces: Sequence[Force], construction: str, size: str, nomina
     sheet.leader(236, y - 34, 120 + nominal_mm * scale * 0.42, y - 16, colour=INK)
     sheet.text(244, y - 28, f"its name: {millimetres(nominal_mm)}. The factor counts this.", weight=600)
     sheet.leader(236, y + 30, 120 + most_mm * scale / 2 - 2, y + 14, colour=RUST)
-    sheet.text(244, y + 36, f"crossed: room up to {millimetres(most_mm)}. An inch {size}\nmay be as thick as that, and never thinner than its name.", weight=600, colour=RUST)
+    sheet.text(244, y + 36, f"crossed: room up to {millimetres(most_mm)}. An inch {size} may\nbe as thick as that, never thinner than its name.", weight=600, colour=RUST)
     said = "; ".join(f"{one.name}: {one.words if one.shown else 'not shown yet'}" for one in forces)
     return sheet.figure(f"{size} {construction} in {len(forces)} systems, each a cable as long as its force. {said}. Its name says {millimetres(nominal_mm)}; "
                         f"it may measure up to {millimetres(most_mm)}.", caption)
@@ -142,9 +142,9 @@ def table_ladder(places: Sequence[Gap], mark: Pointed | None = None, on: str = "
     sheet, ground, tall = Drawing(700, 380), 292.0, 236.0
     most = max(one.force_n or 0.0 for one in places)
     step = 664 / len(places)
-    sheet.line(14, ground, 686, ground, width=3)
     for at, one in enumerate(places):
         x, part = 18 + step * (at + 0.5), Drawing(700, 1)
+        part.rect(x - step / 2, 46, step, ground + 10, fill=PAPER, stroke="none")
         wide = min(step * 0.72, 46.0)
         edge = 5 if one.name == on else 2
         if one.force_n is None:
@@ -157,6 +157,7 @@ def table_ladder(places: Sequence[Gap], mark: Pointed | None = None, on: str = "
         part.text(x, ground + lift, one.name, size=15, anchor="middle", weight=700 if one.name == on else 400)
         shape = "".join(part.parts)
         sheet.add(mark(shape, one.name, f"size {one.name}") if mark else shape)
+    sheet.line(14, ground, 686, ground, width=3)
     chosen = next((one for one in places if one.name == on), None)
     if chosen:
         sheet.text(24, 34, f"{chosen.name}: {chosen.words}", size=17, weight=700, colour=INK if chosen.force_n is not None else RUST)

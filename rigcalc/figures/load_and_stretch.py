@@ -40,7 +40,7 @@ def stretch_band(band: Band | None, bedded: bool, load_share: float, load: str, 
     caption : str
         Under the drawing.
     """
-    sheet = Drawing(700, 372)
+    sheet = Drawing(700, 388)
     sheet.text(350, 22, cable, size=16, anchor="middle", weight=600)
     sheet.arrow(LEFT, GROUND, LEFT, TOP, width=3)
     sheet.arrow(LEFT, GROUND, RIGHT + 14, GROUND, width=3)
@@ -58,19 +58,21 @@ def stretch_band(band: Band | None, bedded: bool, load_share: float, load: str, 
     sheet.line(LEFT, y, RIGHT, y, stroke=QUIET, width=1.6, dash="3 6")
     sheet.text(LEFT - 8, y + 6, load, size=15, anchor="end", weight=700, colour=RUST)
     if band is None:
-        sheet.text((LEFT + RIGHT) / 2, (TOP + GROUND) / 2, "no curve: refused", size=18, anchor="middle", weight=700, colour=RUST)
+        sheet.text((LEFT + RIGHT) / 2, GROUND - 24, "no curve: refused", size=18, anchor="middle", weight=700, colour=RUST)
         return sheet.figure(f"Load against stretch of {cable}: refused, so there are axes and no curve.", caption)
     (s1, s2), (e1, e2) = band.settle_mm, band.spring_mm
     foot = (s1, s2)
     if bedded:
-        sheet.text(at((s1 + s2) / 2), GROUND + 50, "it stays this long", size=15, anchor="middle", weight=600, colour=DEEP)
+        sheet.line(at(s1), GROUND - 5, at(s2), GROUND - 5, stroke=DEEP, width=8)
     else:
         sheet.shape([(LEFT, GROUND), (at(s1), GROUND - 10), (at(s2), GROUND - 10), (LEFT + 2, GROUND)], fill="coat", stroke=DEEP, width=2)
-        sheet.text(at(0) + 8, GROUND - 20, "beds in, for good", size=15, weight=600, colour=DEEP, halo=True)
     sheet.shape([(at(foot[0]), GROUND - 10), (at(foot[0] + e1), y), (at(foot[1] + e2), y), (at(foot[1]), GROUND - 10)], fill="crimp", stroke=INK, width=2.5)
     sheet.line(at(foot[0] + e1), y, at(foot[1] + e2), y, stroke=RUST, width=6)
     for mm, anchor in ((foot[0] + e1, "end"), (foot[1] + e2, "start")):
         sheet.text(at(mm) + (6 if anchor == "start" else -6), y - 10, f"{mm:.0f}", size=17, anchor=anchor, weight=700, colour=RUST, halo=True)
+    kept = "blue bar: it has bedded in by" if bedded else "dotted: beds in, for good,"
+    sheet.text(LEFT, GROUND + 52, f"{kept} {s1:.0f} to {s2:.0f} mm", size=16, weight=600, colour=DEEP)
+    sheet.text(LEFT, GROUND + 76, f"lined: springs, and comes back, {e1:.0f} to {e2:.0f} mm", size=16, weight=600)
     how = "It has bedded in: it starts that much longer." if bedded else "New: what beds in comes first."
     return sheet.figure(f"Load against stretch of {cable}, as a band. {how} Bedding in {s1:.0f} to {s2:.0f} mm, for good; springing {e1:.0f} to {e2:.0f} mm; "
                         f"at {load} together {s1 + e1:.0f} to {s2 + e2:.0f} mm.", caption)

@@ -128,7 +128,7 @@ class ScaledCable:
 
 def cables_to_scale(cables: Sequence[ScaledCable], caption: str = "") -> Figure:
     """Up to three cables in section side by side, to one scale, each with its figures under it."""
-    sheet = Drawing(700, 366)
+    sheet = Drawing(700, 316)
     scale, step = 190 / max(one.diameter_mm for one in cables), 700 / len(cables)
     for at, one in enumerate(cables):
         x = step * (at + 0.5)

@@ -89,7 +89,7 @@ def _made(kind: str, size: str, stream) -> Delivery:
     claim = _as_printed(_table_n(size, "galvanised") * (1.15 + 0.05 * stream.below(4)))
     one = {"size": size, "construction": "7x19", "metal": metal, "lot": lot, "claim": claim, "certificate_lot": lot}
     if kind == "by the factor":
-        return Delivery(kind, **one | {"metal": "galvanised"}, stated=_by_factor(size, "7x19"), system=f"EN 12385-4, grade {GRADE}")
+        return Delivery(kind, **one | {"metal": "galvanised"}, stated=_by_factor(size, "7x19"), system=f"by EN 12385-4; wire grade {GRADE}")
     if kind in ("a little lower", "higher", "another lot"):
         part = {"a little lower": 0.86, "higher": 1.06, "another lot": 1.03}[kind] + 0.01 * stream.below(4)
         one["certificate_lot"] = f"L-{2600 + stream.below(80)}" if kind == "another lot" else lot
@@ -142,7 +142,7 @@ def papers(delivery: Delivery, read) -> tuple[Paper, ...]:
     if delivery.stated is None:
         certificate = ("none came with it",)
     else:
-        certificate = (f"lot {delivery.certificate_lot}", "least breaking force", delivery.stated, delivery.system, "INVENTED")
+        certificate = (f"lot {delivery.certificate_lot}", "least breaking force", delivery.stated, *delivery.system.split("; "), "INVENTED")
     unit = "lbf" if system() == "US" else "kN"
     chart = (f"{unit}: galv. | stainless", *(f"{row.size} {row.construction}: {_cell(row.galvanised_lbf)} | {_cell(row.stainless_lbf)}" for row in _rows(delivery)),
              "no rows between these")
@@ -195,7 +195,7 @@ WHY = {
 def scene() -> Delivery:
     """The reel of the scene: 1/8 as the gate's order first thought of it, its certificate worked by the EN factor."""
     return Delivery("by the factor", "1/8", "7x19", "galvanised", "L-2709", _as_printed(_table_n("1/8", "galvanised") * 1.2), _by_factor("1/8", "7x19"), "L-2709",
-                    f"EN 12385-4, grade {GRADE}")
+                    f"by EN 12385-4; wire grade {GRADE}")
 
 
 def scene_still() -> Figure:

@@ -94,7 +94,7 @@ def from_grade_to_force() -> Board:
 
 # --- Load and stretch -----------------------------------------------------------------------------
 
-_STRETCH = {"made": "7x19", "size": "1/8", "metal": "galvanised", "length": 10, "load": 200, "bedded": "new", "guess": ""}
+_STRETCH = {"made": "7x19", "size": "1/8", "metal": "galvanised", "length": 10, "load": 400, "bedded": "new"}
 MOST_LOAD = 600  # lbf, as the slider has it
 
 
@@ -145,13 +145,17 @@ def load_and_stretch() -> Board:
 
 # --- Mass and force -------------------------------------------------------------------------------
 
-SYSTEMS = ("EN", "geometry", "inch table, from memory")
+SYSTEMS = (("the EN factor", "EN"), ("geometry", "geometry"), ("the inch table, from memory", "inch table, from memory"))
 _MASS = {"made": "7x19", "size": "1/8", "length": 100, "by": "EN", "g": ""}
 G = [("not stated", ""), (f"{float(GRAVITY_M_S2):g} m/s²", "standard"), ("9.81 m/s²", "9.81")]
 
 
 def _g(state: dict) -> float | None:
     return {"": None, "standard": float(GRAVITY_M_S2), "9.81": 9.81}[state["g"]]
+
+
+def _by(state: dict) -> str:
+    return next(words for words, name in SYSTEMS if name == state["by"])
 
 
 def _mass(state: dict):
@@ -165,7 +169,7 @@ def mass_figure(state: dict) -> Figure:
         mass = _mass(state).mass_kg
     except Refusal:
         return mass_and_force(name, "refused", "refused")
-    return mass_and_force(name, st.mass_words(mass), "no g, no force" if g is None else _pull(weight_n(mass, g)), f"By {state['by']}.")
+    return mass_and_force(name, st.mass_words(mass), "no g, no force" if g is None else _pull(weight_n(mass, g)), f"By {_by(state)}.")
 
 
 def _pull(force_n: float) -> str:
@@ -187,7 +191,7 @@ def mass_view(state: dict) -> View:
         found = _mass(state)
     except Refusal as refusal:
         return View((figure,), controls, (Said(str(refusal), "no"),))
-    said = [Said(f"{st.mass_words(found.mass_kg)}, by {found.system} ({found.how_known}).")]
+    said = [Said(f"{st.mass_words(found.mass_kg)}, by {_by(state)}" + ("." if "memory" in found.system else f" ({found.how_known})."))]
     g = _g(state)
     if g is None:
         said.append(Said("How hard does it pull on a hook? Nobody can say yet: a mass is no force without g. State it.", "no"))
