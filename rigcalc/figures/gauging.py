@@ -129,7 +129,7 @@ def reading_band(reading_mm: float, limit_mm: float, uncertainty_mm: float, edge
     >>> "not proven" in reading_band(8.3, 8.4, 0.05, (8.32, 8.48)).alt
     True
     """
-    sheet, base, left, wide = Drawing(690, 270), 178, 24, 642
+    sheet, base, left, wide = Drawing(690, 284), 178, 24, 642
 
     def at(mm: float) -> float:
         return left + wide * min(max((mm - limit_mm) / (2 * span_mm) + 0.5, 0), 1)
@@ -140,6 +140,8 @@ def reading_band(reading_mm: float, limit_mm: float, uncertainty_mm: float, edge
                 sheet.rect(at(a), base + 6, at(b) - at(a), 34, fill=fill, width=1.5)
             if at(b) - at(a) > 92 or (word != "not proven" and at(b) - at(a) > 44):
                 sheet.text((at(a) + at(b)) / 2, base + 29, word, size=16, anchor="middle", weight=700, colour=colour, halo=True)
+            elif word == "not proven":
+                sheet.text((at(a) + at(b)) / 2, base + 59, word, size=16, anchor="middle", weight=700, colour=colour)
     high = 110 * min(1, 0.05 / uncertainty_mm)
     steps = [reading_mm + uncertainty_mm * (i / 12) for i in range(-48, 49)]
     curve = [(at(mm), base - high * exp(-((mm - reading_mm) / uncertainty_mm) ** 2 / 2)) for mm in steps if abs(mm - limit_mm) <= span_mm]
@@ -156,8 +158,8 @@ def reading_band(reading_mm: float, limit_mm: float, uncertainty_mm: float, edge
     sheet.text(min(max(near, 90), 600), 26, f"reading {millimetres(reading_mm)}", anchor="middle", weight=700, colour=DEEP, halo=True)
     for step in (-1, -0.5, 0, 0.5, 1):
         mm = limit_mm + step * span_mm
-        sheet.text(at(mm), base + 66, f"{mm:.1f}", size=15, anchor="start" if step == -1 else "end" if step == 1 else "middle")
-    sheet.text(345, base + 88, "size across the crimp, mm", size=15, anchor="middle", colour=QUIET)
+        sheet.text(at(mm), base + 80, f"{mm:.1f}", size=15, anchor="start" if step == -1 else "end" if step == 1 else "middle")
+    sheet.text(345, base + 100, "size across the crimp, mm", size=15, anchor="middle", colour=QUIET)
     zones = f" Pass up to {millimetres(edges[0], 3)}, not proven from there to {millimetres(edges[1], 3)}, fail beyond." if edges else ""
     return sheet.figure(f"A line of sizes with the limit, at most {millimetres(limit_mm)}. The reading is {millimetres(reading_mm)}, its standard uncertainty "
                         f"{millimetres(uncertainty_mm, 3)}; a bell curve round it shows where the true size may lie.{zones}", caption)

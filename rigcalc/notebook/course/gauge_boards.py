@@ -151,7 +151,7 @@ def bearings() -> lesson.Block:
         found = global_risk_of(lambda size: 256 * size ** 3 * exp(-4 * size) / 6 if size > 0 else 0.0, 0.0, 20.0, 2.0, accept, 0.25)
         rows.append((name, f"{accept:.2f}", printed[0], f"{found.bad_and_passed:.1%}".replace("%", " %"), printed[1], f"{found.good_and_rejected:.1%}".replace("%", " %")))
     return lesson.table(("Ball bearings, limit 2.00 µm", "passed up to", "bad and passed: printed", "here", "good and rejected: printed", "here"), rows,
-                        "JCGM 106:2012, 9.5.4, as a worked example quotes it (read, second-hand; the printed 1.67 is rounded)")
+                        "JCGM 106:2012, 9.5.4, as a worked example quotes it (read, second-hand; the printed 1.67 is rounded)", numbers=(1, 2, 3, 4, 5))
 
 
 def reading_still() -> Figure:
@@ -170,13 +170,13 @@ def reading_view(state: dict) -> View:
     controls = [choice("published", "The maker publishes a size", (("yes", "yes"), ("no", "no")), state["published"]),
                 slider("reading", "Reading", round(most - SPAN + 0.05, 2), round(most + SPAN - 0.05, 2), 0.01, read, millimetres(read)),
                 slider("u", "Standard uncertainty", 0.01, 0.12, 0.01, u, millimetres(u)),
-                choice("risk", "A bad one passes at most", RISKS, state["risk"]), choice("say", "You say", (*ANSWERS, ("not said yet", "")), state["say"]),
+                choice("risk", "At the band's edge, bad are", RISKS, state["risk"]), choice("say", "You say", (*ANSWERS, ("not said yet", "")), state["say"]),
                 button("fresh", "Another reading", second=True), button("ahead", "A thousand such pieces", bool(state["say"]) and state["published"] == "yes", second=True)]
     if state["published"] == "no":
         return _no_size(state, controls)
     found = judge_reading(read, most, u, guard_factor(state["risk"]), where, invented=True)
     if not state["say"]:
-        return View((reading_band(read, most, u, None, SPAN),), tuple(controls), (Said("The caliper reads this. What is your answer?"),))
+        return View((reading_band(read, most, u, None, SPAN),), tuple(controls), (Said(f"The caliper reads {millimetres(read)}. At the edge of its guard band {dict((b, a) for a, b in RISKS)[state['risk']]} may be bad. What is your answer?"),))
     right = state["say"] == found.outcome
     told = [Said(f"{'Right' if right else 'Not so'}: {found.outcome}. It {found.why}", "ok" if right else "no"),
             Said(f"The chance that this crimp is beyond the limit: {_chance(specific_risk(read, most, u).bad)}. {found.do[0].upper()}{found.do[1:]}.")]

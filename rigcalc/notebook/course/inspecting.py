@@ -238,7 +238,7 @@ def traced(secret: str) -> DayList:
     odd = stream.shuffled(range(len(clocks)))
     for i, clock in enumerate(clocks):
         used = other if i in odd[:3] else bad
-        mine, gauge = (used, "GA") if tool else (stream.pick(("LA", "BB")), used)
+        mine, gauge = (used, "GA") if tool else (stream.pick(("LA", "BB") if used == "GA" else ("LB", "BB")), used)
         pieces.append(Piece(f"W{i + 1}", mine, gauge, _at(-1, clock)))
     pieces[odd[3]] = replace(pieces[odd[3]], at=None)
     pieces[odd[4]] = replace(pieces[odd[4]], **({"tool": None} if tool else {"gauge": None}))
