@@ -49,6 +49,7 @@ def make(home: Path, tell: Callable[[str], None] = lambda sentence: None) -> Mad
     tell(f"Decided: {len(competent)} competent, {len(not_yet)} not yet.")
     numbers = [work.certify(desk, class_id, one)["statement"]["number"] for one in competent]
     tell(f"Certificates: {len(numbers)} signed with the demonstration key.")
+    _suspend_and_lift(desk, numbers[0], tell)
     wrong = desk.register.check()
     if wrong:
         raise Refusal(f"a register that is not whole ({wrong[0]})", "a register nobody touched", "make it again in a new folder")
@@ -56,6 +57,13 @@ def make(home: Path, tell: Callable[[str], None] = lambda sentence: None) -> Mad
     names = {person["id"]: person["name"] for person in work.class_of(desk, class_id)["candidates"]}
     return Made(desk.home, class_id, len(run.results), run.problems, [names[one] for one in competent],
                 {names[one]: why for one, why in not_yet.items()}, numbers)
+
+
+def _suspend_and_lift(desk: work.Desk, number: str, tell) -> None:
+    """One certificate suspended and its suspension lifted, with reasons; it ends in force."""
+    work.change_standing(desk, number, "suspended", DECIDER, "Invented: the force gauge was doubted.")
+    work.change_standing(desk, number, "lifted", DECIDER, "Invented: the force gauge was checked and is in order.")
+    tell(f"Certificate {number}: suspended, and the suspension lifted.")
 
 
 def _own_desk(home: Path) -> work.Desk:

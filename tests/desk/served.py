@@ -133,4 +133,8 @@ def through_the_pages(home, desk) -> str:
         me.open(f"{at}/decide/c01")
         me.send(me.at, act="sign", until="", why="two years, the shop's rule")
         assert "is signed and entered" in me.told(), me.told()
+        number = work.certificates(desk, "pages-class")[0]["certificate"]
+        me.open(f"/certificate/{number}/standing")
+        me.send(me.at, act="suspended", by="Bettan Roole", reason="The force gauge was doubted.")
+        assert f"the certificate {number} is suspended now" in me.told(), me.told()
     return "pages-class"
