@@ -135,7 +135,7 @@ def worked() -> lesson.Block:
     rows = (("1. The limit, and who says so", f"at most {millimetres(most)}: {where} (INVENTED)"), ("2. Four readings, lifted off each time", ", ".join(f"{one:.2f}" for one in READINGS) + " mm"),
             ("3. Their mean", f"{found.mean_mm:.3f} mm"), ("4. Their scatter, over the root of four", f"{found.type_a_mm:.4f} mm"), ("5. The caliper's step, over the root of 12", f"{found.resolution_mm:.4f} mm"),
             ("6. Its certificate, over its factor", f"{found.calibration_mm:.4f} mm"), ("7. Together, u: root of the sum of squares", f"{found.combined_mm:.4f} mm"),
-            ("8. Guard band: 1.645 u, so that at its edge 1 in 20 is bad", f"{guard * found.combined_mm:.3f} mm"), ("9. Pass up to", f"{verdict.pass_to_mm:.3f} mm"),
+            (f"8. Guard band: {guard:.3f} u, so that at its edge 1 in 20 is bad", f"{guard * found.combined_mm:.3f} mm"), ("9. Pass up to", f"{verdict.pass_to_mm:.3f} mm"),
             ("10. Fail beyond", f"{verdict.fail_from_mm:.3f} mm"), ("11. So the reading is", f"{verdict.outcome}: {verdict.do}"))
     return lesson.answer(lesson.table(("Step", "gives"), rows, "A caliper on one crimp (INVENTED readings; the way: JCGM 100 and 106)"))
 
@@ -150,7 +150,7 @@ def bearings() -> lesson.Block:
     for name, accept, printed in (("no guard band", 2.00, ("0.8 %", "1.7 %")), ("with a guard band", 1.67, ("0.1 %", "7.5 %"))):
         found = global_risk_of(lambda size: 256 * size ** 3 * exp(-4 * size) / 6 if size > 0 else 0.0, 0.0, 20.0, 2.0, accept, 0.25)
         rows.append((name, f"{accept:.2f}", printed[0], f"{found.bad_and_passed:.1%}".replace("%", " %"), printed[1], f"{found.good_and_rejected:.1%}".replace("%", " %")))
-    return lesson.table(("Ball bearings, limit 2.00 µm", "passed up to", "bad and passed: printed", "here", "good and rejected: printed", "here"), rows,
+    return lesson.table(("Ball bearings, limit 2.00 µm", "passed up to", "bad and passed: printed", "worked here", "good and rejected: printed", "worked here"), rows,
                         "JCGM 106:2012, 9.5.4, as a worked example quotes it (read, second-hand; the printed 1.67 is rounded)", numbers=(1, 2, 3, 4, 5))
 
 

@@ -61,7 +61,7 @@ def tray_view(state: dict) -> View:
     marks = tuple(("pass" if words[str(i)] == "pass" else "reject") if str(i) in words else "" for i in range(len(tray_of(secret))))
     wrong = frozenset(i - 1 for i in passed + rejected) if done else frozenset()
     if done:
-        lines.append(_told(piece))
+        lines += _told(piece)
     controls = [choice("word", f"Your word on piece {at + 1}", (("choose", "choose"), ("pass", "pass"), *((f"reject: {one.name}", one.key) for one in CAUSES)), words.get(str(at), "choose"), as_list=True),
                 button("gauge", "Put the gauge on", not gauged)]
     if done:
@@ -79,11 +79,11 @@ def tray_view(state: dict) -> View:
     return View((tray(marks, at, lambda shape, value, label: pick(shape, "tile", value, label), wrong), pressed_piece(looks, f"Piece {at + 1}", tuple(lines))), tuple(controls), tuple(said))
 
 
-def _told(piece) -> str:
+def _told(piece) -> list[str]:
     if not piece.fault:
-        return "It is good." + (" The mark on it means nothing." if piece.mark in ("scratch", "smear") else " The tail shows: that is all it must do." if piece.mark == "short tail" else "")
+        return ["It is good." + (" The mark on it means nothing." if piece.mark in ("scratch", "smear") else " The tail shows: that is all it must do." if piece.mark == "short tail" else "")]
     fault = fault_of(piece.fault)
-    return f"It is bad: {fault.name}. Cause: {fault.cause}."
+    return [f"It is bad: {fault.name}.", f"Cause: {fault.cause}.", f"What is done: {fault.do}."]
 
 
 def tray_step(state: dict, name: str, value=None) -> dict:
