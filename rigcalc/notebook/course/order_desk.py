@@ -1,0 +1,383 @@
+"""Lesson 12, one order from first letter to tag: what to ask, what to refuse, then each line of the sheet decided."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from datetime import date
+from functools import cache
+
+from rigcalc._order_shapes import read_weight
+from rigcalc.assembly import JobSheet, Order, job_sheet, missing_facts
+from rigcalc.cable import breaking_force
+from rigcalc.errors import Refusal
+from rigcalc.figures import Figure
+from rigcalc.figures.order_papers import letter, sheet_so_far, tag
+from rigcalc.home import installed_folder
+from rigcalc.notebook import lesson
+from rigcalc.notebook.board import Board, Said, View, button, choice
+from rigcalc.notebook.teaching import shop_for_teaching
+from rigcalc.rating import efficiency, working_load_limit_n
+from rigcalc.shop import load_shop, sample_shop_path
+from rigcalc.shop.letter import letter_text
+from rigcalc.shop.order_file import OPTIONS, read_order_file
+from rigcalc.units import show_force, show_length
+
+__all__ = ["FIRST", "LANTERN", "SECOND", "SHEET_DAY", "asked", "bench_shop", "first_letter", "from_letter_to_tag", "lantern", "letter_block", "letter_to", "open_of_the_first_letter", "opening", "order_of",
+           "second_letter", "sheet_still", "tag_lines", "worked_limit"]
+
+SHEET_DAY = date(2026, 4, 1)  # a day on which the invented shop's gauges are in date
+LANTERN, FIRST, SECOND = "03_lantern", "03a_lantern_no_designer", "03b_lantern_six_millimetre"
+COUNCIL = "Town council"
+KNOWN = ("number", "what", "where", "weight", "gravity", "shape", "load_spread", "load_at")  # what the first letter says by itself
+BENCH = "reel"  # asked of the bench, never of the customer
+DESIGN = ("designer", "designer_factor", "designer_load", "designer_date")
+
+
+@cache
+def bench_shop():
+    """The invented sample shop: every sheet of this lesson is made with it."""
+    return load_shop(sample_shop_path())
+
+
+@cache
+def order_of(name: str) -> Order:
+    """One of the course's invented orders, by its file's name."""
+    return read_order_file(str(installed_folder() / "lessons" / "orders" / f"{name}.toml"))
+
+
+@cache
+def lantern() -> JobSheet:
+    """The sheet that order 3 comes to in the end.
+
+    >>> lantern().limit_shown
+    '198 lbf [880 N]'
+    """
+    return job_sheet(order_of(LANTERN), bench_shop(), SHEET_DAY)
+
+
+def opening() -> lesson.Block:
+    """The chart in force for the lantern's sleeves, that the shop is invented, and what has to be said of the reader's own shop."""
+    own, note = shop_for_teaching()
+    said = note or ("" if own.invented else f"The order on this page is worked with the invented sample shop; your own shop, {own.name}, makes its own sheets.")
+    return lesson.opening_lines(lantern().chart_line, True, said)
+
+
+# --- the letters ------------------------------------------------------------------------------------------
+
+def first_letter() -> Figure:
+    """The council's first letter."""
+    order = order_of(FIRST)
+    return letter(COUNCIL, "first letter", f"A lantern is to hang {order.where}, from a wire between two walls, in the middle. It weighs {order.weight}. Please make us the wire by the end of the month.")
+
+
+def second_letter() -> Figure:
+    """The council's second letter, with the facts of the file of that name."""
+    order = order_of(SECOND)
+    return letter(COUNCIL, "second letter", f"All is answered now. {order.designer} stands for the design, and her paper is enclosed, with the wind in it. And do use that 6 mm reel of yours, "
+                  f"with {order.sleeve_metal} sleeves. It is thicker, and we should like to save the money.")
+
+
+def letter_to(order: Order) -> str:
+    """What the package writes back; empty where it makes the order."""
+    try:
+        job_sheet(order, bench_shop(), SHEET_DAY)
+    except Refusal as refusal:
+        return letter_text(order, refusal, bench_shop(), SHEET_DAY)
+    return ""
+
+
+def letter_block(text: str, caption: str = "What the workbook writes") -> lesson.Block:
+    """A letter in a frame, without the cautions that stand under each of them."""
+    from html import escape
+
+    parts = [" ".join(part.split()) for part in text.split("\n\n") if part.strip()]
+    parts = parts[:next((at + 1 for at, part in enumerate(parts) if part.startswith("Signed")), len(parts))]
+    body = "".join(f"<p>{escape(part)}</p>" for part in parts)
+    return lesson.Block(f'<figure class="paper" style="border:2px solid currentColor;padding:.4rem 1rem;margin:.6rem 0;max-width:44rem"><figcaption><strong>{escape(caption)}</strong></figcaption>{body}</figure>',
+                        "\n".join([caption, *parts]))
+
+
+# --- what to ask ------------------------------------------------------------------------------------------
+
+def asked(question: str) -> str:
+    """A question in a customer's words, without the command's own."""
+    return re.sub(r"\s*\((?:--[^)]*|[a-z_]+ in \[\[piece\]\])\)", "", question)
+
+
+def _field(question: str) -> str:
+    """The order's fact that a question asks for."""
+    found = re.search(r"(--[a-z-]+)", question)
+    return OPTIONS[found[1]][0] if found and found[1] in OPTIONS else "length"
+
+
+# What one answer of the council settles: (the facts, its words).
+ANSWERS = (
+    (("use", "near"), "“Anybody. It is the lane to the harbour: {near}.”"),
+    (("movement", "held", "lifts"), "“It hangs still. Nobody can reach it, and it lifts nothing.”"),
+    (("load_from",), "“We did, {load_from_words}.”"),
+    (("service",), "“Outdoors. When it storms the spray comes over the quay wall.” You write: {service}."),
+    (("span", "sag"), "“{span} from wall to wall. The lantern may hang {sag} below the ends.”"),
+    (("ends", "length", "measured", "quantity", "pieces", "fittings", "take_up"), "“Two wires, wall to ring and ring to wall, {ends} each. The wall anchors are ours.” They send the lengths pin to pin."),
+    (("tightened", "installer"), "“No. Our own people hang it, once, and leave it.”"),
+)
+NEEDLESS = {
+    "cable": ("Which cable would you like?", "“You must have something left over. Is there not a 6 mm reel?” That is a wish and no fact. You will hear of it again."),
+    "crimps": ("How many crimps do you want on each sleeve?", "“As many as hold best.” They cannot know. The count stands in the chart in force, whatever a customer says."),
+    "factor": ("Shall we take a good high design factor?", "“You are the craftsmen.” With people below, it is not yours to choose, and not theirs. Ask who designs it."),
+    "colour": ("What colour is the lantern?", "“Green. Why?” Nothing on the sheet changes with it."),
+}
+FEW_OPEN, FEW_NEEDLESS = 4, 2
+
+
+def _so_far(settled) -> Order:
+    """The order as far as it is known."""
+    order = order_of(FIRST)
+    known = set(KNOWN).union(*(facts for facts, _ in ANSWERS if facts[0] in settled), ())
+    return Order(**{name: getattr(order, name) for name in known if getattr(order, name) is not None})
+
+
+def _open(settled) -> list[tuple[str, str]]:
+    """(what it settles, the question), for what the package still asks of the customer, first things first."""
+    found: dict[str, str] = {}
+    for question in missing_facts(_so_far(settled)):
+        field = _field(question)
+        topic = "designer" if field in DESIGN else next((facts[0] for facts, _ in ANSWERS if field in facts), field)
+        if topic != BENCH:
+            found.setdefault(topic, asked(question))
+    return list(found.items())
+
+
+def _answer(topic: str) -> str:
+    order = order_of(FIRST)
+    words = next(words for facts, words in ANSWERS if facts[0] == topic)
+    return words.format(near=order.near, service=order.service, span=order.span, sag=order.sag, ends=order.ends, load_from_words="on our own scale, and the lane with a tape")
+
+
+def open_of_the_first_letter() -> lesson.Block:
+    """How many questions the first letter leaves open."""
+    questions = missing_facts(_so_far(()))
+    return lesson.table(("", "The first letter does not say"), [(at, asked(words)) for at, words in enumerate(questions, 1)],
+                        "Asked by the workbook, in this order. The last is asked of the bench.")
+
+
+# --- the sheet, line by line --------------------------------------------------------------------------------
+
+LINES = ("What and where", "Who can be near", "Load and shape", "Place", "Designer", "Cable and sleeve", "Pair", "Must cover", "Limit", "Weakest link", "To cut, each", "Tag")
+
+
+def _item(items, label: str) -> str:
+    return next((one.value for one in items if one.label == label), "")
+
+
+def _filled(state: dict) -> list[tuple[str, str]]:
+    """The sheet's lines, blank where nothing is decided."""
+    order, done, settled = order_of(LANTERN), state["done"], state["settled"]
+    pull = _item(lantern().shape, "Pull at the left end").partition(",")[0] if "span" in settled else ""
+    values = {"What and where": f"{order.what}, {order.where}", "Who can be near": order.near if "use" in settled else "",
+              "Load and shape": f"{order.weight}, {order.load_at}; span {order.span}, sag {order.sag}: pull at an end {pull}" if pull else "",
+              "Place": order.service if "service" in settled else "",
+              "Designer": f"{order.designer}, {order.designer_date}: factor {order.designer_factor}, design load {order.designer_load}" if state["stage"] in AFTER else ""}
+    sheet = lantern()
+    later = {"Cable and sleeve": f"{_item(sheet.decided, 'Cable')}; {_item(sheet.decided, 'Sleeve')}", "Pair": _item(sheet.decided, "Pair").partition(":")[0], "Must cover": _must_cover(),
+             "Limit": f"{sheet.limit_shown}, straight pull only", "Weakest link": "the cable at its eyes, of what we deliver; the anchors carry their own marks",
+             "To cut, each": f"{sheet.cut_shown}, and one trial piece", "Tag": sheet.tag[2]}
+    values |= {name: words if name in done else "" for name, words in later.items()}
+    return [(name, values[name]) for name in LINES]
+
+
+def sheet_still() -> Figure:
+    """The sheet as the first letter leaves it: nearly blank."""
+    return sheet_so_far("Job sheet, order 3, after the first letter", _filled(_start()))
+
+
+def _must_cover() -> str:
+    return lantern().limit_notes[0].removeprefix("Covers ").rstrip(".")
+
+
+@cache
+def _limits() -> tuple[tuple[str, str, str, bool], ...]:
+    """(name, figure, what it comes from, whether it is right) for the limit."""
+    order, shop = order_of(LANTERN), bench_shop()
+    reel = shop.reel(order.reel)
+    force = breaking_force(reel.size, reel.construction, reel.metal, reel.certificate_n, reel.certificate).force_n
+    share, factor = efficiency("zinc-plated copper", reel.metal, reel.construction).value, float(order.designer_factor)
+    ways = (("shop", share, shop.factors[0].value, f"by the shop's factor {shop.factors[0].value:g}. Its scope is {shop.factors[0].scope}; people walk below. The designer's factor stands."),
+            ("right", share, factor, ""), ("whole", 1.0, factor, f"without the {share:.2f} for the eyes. An eye never holds all that the cable holds."),
+            ("twice", share * share, factor, f"with {share:.2f} taken for each of the two eyes. They lie in one line: it is taken once."))
+    shown = [(name, show_force(working_load_limit_n(force, eyes, by), shop.system, "down"), why, name == "right") for name, eyes, by, why in ways]
+    return tuple((name, lantern().limit_shown if right else figure, why, right) for name, figure, why, right in shown)
+
+
+def worked_limit() -> lesson.Block:
+    """The lantern's limit, step by step, as its sheet prints it."""
+    sheet = lantern()
+    rows = [("Must cover", _must_cover()), *((f"Step {at}", words) for at, words in enumerate(sheet.limit_working, 1)), ("On the sheet", f"{sheet.limit_shown}, straight pull only")]
+    return lesson.answer(lesson.table(("", "Order 3 (INVENTED)"), rows, "The limit, worked: breaking force of AC 43.13-1B, Table 7-3"))
+
+
+@cache
+def _tests() -> dict[str, tuple[str, str, tuple[tuple[str, str, str], ...]]]:
+    """stage: (line of the sheet, question, answers); an answer is (name, words, why it is wrong; empty where it is right)."""
+    order, sheet = order_of(LANTERN), lantern()
+    pin_to_pin = sheet.pieces[0].length_shown
+    weight = show_force(read_weight(order.weight, order.gravity)[0], bench_shop().system)
+    pull = _item(sheet.shape, "Pull at the left end").partition(",")[0]
+    load = _must_cover().rpartition("design load of ")[2]
+    short = show_length(sheet.cut_mm - 2 * sheet.tail_mm)
+    return {
+        "load": ("Must cover", "Which load must the limit cover?", (
+            ("weight", f"the lantern's weight, {weight}", f"a flat wire pulls far harder than what hangs on it: {pull} at each end."),
+            ("pull", f"the pull at an end, {pull}, and no more", f"the pull is there in still air. The designer has the wind in {load}. The limit covers both."),
+            ("both", f"the pull at an end and the design load, {load}", ""))),
+        "limit": ("Limit", "Which working limit goes on the sheet?", tuple((name, figure, "" if right else f"that is the sum {why}") for name, figure, why, right in _limits())),
+        "link": ("Weakest link", "Of the line from wall to wall, what governs?", (
+            ("cable", f"our cable, so the whole line carries {sheet.limit_shown}", "the council's anchors are in that line too, and nobody has told us their marks. We can speak for our own pieces only."),
+            ("anchors", "the anchors, so we write no limit", "our pieces have their limit, and the tag says it. The anchors need theirs beside it."),
+            ("least", "of what we deliver the cable at its eyes; whoever fits it reads the anchors' marks, and the least governs", ""))),
+        "cut": ("To cut, each", f"Each wire is {pin_to_pin}, pin to pin. How long do you cut it?", (
+            ("pins", pin_to_pin, "that is pin to pin. The loops, sleeves and tails are made of cable too."),
+            ("tails", short, "both tails are missing, and a tail must show."),
+            ("right", sheet.cut_shown, ""))),
+        "tag": ("Tag", "Which line goes on the tag?", (
+            ("breaking", f"Breaking force {sheet.limit_working[0].partition(':')[0].removeprefix('breaking force ')}", "whoever reads that hangs it. A tag says what it may carry."),
+            ("bare", f"{sheet.limit_shown.partition(' ')[0]}", "of what? Without unit, name and direction it is only a number."),
+            ("sling", f"SLING, rated {sheet.limit_shown}", "it is no sling. With that word on it, somebody will lift with it."),
+            ("right", sheet.tag[2], ""))),
+    }
+
+
+STAGES = ("ask", "nobody", "second", "pair", "load", "limit", "link", "cut", "tag", "done")
+AFTER = STAGES[3:]
+NOBODY = (
+    ("own", "Make it with the shop's own factor", "The shop's factor is for work with nobody in reach. Here people walk below."),
+    ("sign", "Let the town clerk sign that the town takes the risk", "A signature is no design. Whoever walks below has signed nothing."),
+    ("wait", "Nothing is made until a named designer gives factor and load", ""),
+)
+WISH = (
+    ("make", "Make it: a designer stands for it now", SECOND, {}),
+    ("copper", "Take their reel, but with plated copper sleeves", SECOND, {"sleeve_metal": "zinc-plated copper"}),
+    ("aluminium", "Take the stainless reel, and their aluminium sleeves", SECOND, {"reel": "R5"}),
+    ("refuse", "Refuse both, the reel and the sleeves", "", {}),
+)
+SLEEVES = ("aluminium", "zinc-plated copper")
+
+
+def _start() -> dict:
+    return {"stage": "ask", "settled": (), "told": (), "said": "", "tone": "", "done": (), "reel": "", "sleeve": SLEEVES[0], "count": 0}
+
+
+def from_letter_to_tag() -> Board:
+    """One order from its first letter to its tag: every question asked, every line decided."""
+    return Board("Order 3, from letter to tag", _start(), _show, _step)
+
+
+def _show(state: dict) -> View:
+    stage, last = state["stage"], Said(state["said"], state["tone"])
+    said = (last,) if state["said"] else ()
+    sheet = sheet_so_far("Job sheet, order 3 (INVENTED)", _filled(state), state["done"][-1] if state["done"] else "")
+    if stage == "ask":
+        open_ones = _open(state["settled"])
+        needless = [name for name in NEEDLESS if name not in state["told"]]
+        asks = [(topic, words) for topic, words in open_ones[:FEW_OPEN]] + [(name, NEEDLESS[name][0]) for name in needless[:FEW_NEEDLESS]]
+        asks.sort(key=lambda one: len(one[1]) % 7)  # a fixed order that gives nothing away
+        left = Said(f"{len(open_ones)} things are still open. What do you ask the council next?")
+        return View((sheet,), tuple(button(f"ask {name}", words, second=True) for name, words in asks), (*said, left))
+    if stage == "nobody":
+        if state["tone"] == "ok":
+            written = letter_to(replace(_so_far(state["settled"]), reel=order_of(FIRST).reel))
+            return View((sheet,), (button("go on", "Read their second letter"),), said, letter_block(written, "Written to the council"))
+        return View((sheet,), tuple(button(name, words, second=True) for name, words, _ in NOBODY), (*said, Said("What do you do?")))
+    if stage == "second":
+        if state["said"] and state["tone"] == "ok":
+            return View((second_letter(),), (button("go on", "Their third letter: “Take what is right.” Go on"),), said, letter_block(letter_to(order_of(SECOND)), "Refused in writing"))
+        return View((second_letter(),), tuple(button(name, words, second=True) for name, words, *_ in WISH), (*said, Said("The second letter. What do you answer?")))
+    if stage == "pair":
+        reels = [("choose a reel", ""), *((f"{reel.id}: {reel.label}", reel.id) for reel in bench_shop().reels)]
+        controls = (choice("reel", "Reel", reels, state["reel"], as_list=True), choice("sleeve", "Sleeves", SLEEVES, state["sleeve"]), button("put", "Write this pair on the sheet", bool(state["reel"])))
+        return View((sheet,), controls, (*said, Said("Now the rack is yours. Which reel, which sleeves?")))
+    if stage == "done":
+        return View((sheet, _tag()), (button("again", "From the first letter again", second=True),), (*said, Said("Every line has its reason, and somebody's name. That is the tag that goes out.", "ok")))
+    _, question, answers = _tests()[stage]
+    return View((sheet,), tuple(button(name, words, second=True) for name, words, _ in _mixed(answers)), (*said, Said(question)))
+
+
+def _mixed(answers):
+    """The answers with their places moved, the same at every opening."""
+    at = sum(len(words) for _, words, _ in answers) % len(answers)
+    return (*answers[at:], *answers[:at])
+
+
+def _step(state: dict, name: str, value) -> dict:
+    stage = state["stage"]
+    if name == "again":
+        return _start()
+    if stage == "ask" and name.startswith("ask "):
+        return _ask(state, name.removeprefix("ask "))
+    if stage == "nobody" and name != "go on":
+        why = next(why for one, _, why in NOBODY if one == name)
+        return state | ({"said": why, "tone": "no"} if why else {"said": "So says the workbook. In one letter stands all that is still open.", "tone": "ok"})
+    if stage == "nobody":
+        return state | {"stage": "second", "said": "", "tone": "", "settled": tuple(facts[0] for facts, _ in ANSWERS)}
+    if stage == "second":
+        return _wish(state, name)
+    if stage == "pair":
+        return _pair(state) if name == "put" else state | {name: value, "said": "", "tone": ""}
+    return _test(state, stage, name)
+
+
+def _ask(state: dict, topic: str) -> dict:
+    count = state["count"] + 1
+    if topic in NEEDLESS:
+        return state | {"said": NEEDLESS[topic][1], "tone": "no", "told": (*state["told"], topic), "count": count}
+    if topic == "designer":
+        order = _so_far(state["settled"])
+        open_ones = len(_open(state["settled"])) - 1
+        early = f" {open_ones} more things are open, and they go into the same letter." if open_ones else " Everything else is answered."
+        said = f"“A designer? For {order.weight}? We know none.” And people walk below.{early}"
+        return state | {"stage": "nobody", "said": said, "tone": "", "count": count}
+    late = "" if topic == "use" or "use" in state["settled"] else " But you do not know yet who can be below it, and that may end the order."
+    return state | {"settled": (*state["settled"], topic), "said": _answer(topic) + late, "tone": "" if late else "ok", "count": count}
+
+
+def _wish(state: dict, name: str) -> dict:
+    if name == "go on":
+        return state | {"stage": "pair", "said": "Third letter: “Then take what is right. The designer's paper stands.”", "tone": ""}
+    _, _, base, other = next(one for one in WISH if one[0] == name)
+    if not base:
+        return state | {"said": "So does the workbook: the reel stops it first, and the sleeves would stop it next. Below is what goes back.", "tone": "ok"}
+    try:
+        job_sheet(replace(order_of(base), **other), bench_shop(), SHEET_DAY)
+    except Refusal as refusal:
+        return state | {"said": str(refusal), "tone": "no"}
+    return state
+
+
+def _pair(state: dict) -> dict:
+    """The pair that was chosen, if the workbook makes a sheet with it; else its refusal."""
+    if not state["reel"]:
+        return state
+    sheet = job_sheet(replace(order_of(LANTERN), reel=state["reel"], sleeve_metal=state["sleeve"]), bench_shop(), SHEET_DAY)
+    return state | {"stage": "load", "done": ("Cable and sleeve", "Pair"), "said": f"Allowed, {_item(sheet.decided, 'Pair')}", "tone": "ok"}
+
+
+def _test(state: dict, stage: str, name: str) -> dict:
+    line, _, answers = _tests()[stage]
+    _, words, why = next(one for one in answers if one[0] == name)
+    if why:
+        return state | {"said": f"Not so: {why}", "tone": "no"}
+    return state | {"stage": STAGES[STAGES.index(stage) + 1], "done": (*state["done"], line), "said": f"Written: {words}.", "tone": "ok"}
+
+
+# --- the tag ----------------------------------------------------------------------------------------------
+
+TAG_IDS = ("number", "cable", "limit", "caution", "length", "made", "inspect")
+
+
+def tag_lines() -> list[tuple[str, str]]:
+    """The lantern's tag, a line with its id each, without the sample shop's mark."""
+    return list(zip(TAG_IDS, lantern().tag, strict=False))
+
+
+def _tag() -> Figure:
+    return tag(tag_lines(), caption="INVENTED: shop, people and figures are made up for teaching.")
