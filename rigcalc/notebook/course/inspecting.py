@@ -68,7 +68,7 @@ FAULTS = (
     Fault("long tail", "tail left too long", "a tail left too long", "over-careful", in_tray=False),
     Fault("crossed", "legs crossed", "crossed legs or a wire caught at the mouth", "threaded by force"),
     Fault("caught", "a wire caught at the mouth", "crossed legs or a wire caught at the mouth", "threaded by force"),
-    Fault("crack", "a crack in a crimp", "a crack or a split end", "over-pressed, hard or re-used sleeve, or wrong metal for the cavity"),
+    Fault("crack", "a crack in a crimp", "a crack or a split end", "over-pressed, a hard or used sleeve, or the wrong metal"),
     Fault("split", "a crimp over the sleeve's end", "a crack or a split end", "the last crimp was set too far out"),
     Fault("bent", "sleeve bent", "a bent sleeve", "pressed from end to end, or the cable was not straight"),
     Fault("loose", "thimble loose", "a loose, rattling or crushed thimble", "the loop was not drawn up"),
