@@ -21,7 +21,7 @@ from rigcalc.spans import uniform_load_span
 from rigcalc.units import LBF_N, exact, read_force_n, read_length_mm, show_force
 
 __all__ = ["CLASS_WORDS", "ORDERS", "Rated", "covers", "designers_factor", "down", "factor_words", "force_of", "fine", "glass_of", "opening", "order_words",
-           "published_table", "pull_words", "rated", "reels", "rounding_still", "sample", "share_of", "shop_factor", "stands_in", "steps_still", "strength_up",
+           "published_table", "pull_words", "rated", "reels", "rounding_still", "sample", "share_of", "shop_factor", "stands_in", "stated_n", "steps_still", "strength_up",
            "three_limits", "whose_words", "worked_curtain", "worked_gate", "worked_kayak"]
 
 ORDERS = {"gate": "01_gate_brace", "curtain": "04_glasshouse_curtain", "kayak": "05_kayak_bridle", "engine": "09_engine_hoist"}
@@ -35,7 +35,8 @@ STANDS_IN = "Your shop file has no design factor with an owner, so the invented 
 @cache
 def sample() -> Shop:
     """The invented sample shop, with which the orders' sheets are made."""
-    return load_shop(sample_shop_path())
+    shop = taught()[0]
+    return shop if shop.path == sample_shop_path() else load_shop(sample_shop_path())
 
 
 def shop_factor() -> DesignFactor:
@@ -117,18 +118,24 @@ class Rated:
     stated_n: float
 
 
+def stated_n(breaking_n: float, share: float, factor: float) -> float:
+    """A limit in N as a tag states it: down to a whole lbf, or to 10 N from 1 kN and a whole N below."""
+    limit_n = working_load_limit_n(breaking_n, share, factor)
+    return limit_as_stated_n(breaking_n, share, factor, system()) if system() == "US" or limit_n >= 1000 else float(int(exact(limit_n)))
+
+
 def rated(reel, factor: DesignFactor) -> Rated:
     """The steps of one reel under one factor; refused for a reel that no sleeve fits or that has no strength."""
     force, share = force_of(reel), share_of(reel)
     at_eye = float(exact(force.force_n) * exact(share.value))
     limit_n = working_load_limit_n(force.force_n, share.value, factor.value)
-    stated_n = limit_as_stated_n(force.force_n, share.value, factor.value, system()) if system() == "US" or limit_n >= 1000 else float(int(exact(limit_n)))
+    stated = stated_n(force.force_n, share.value, factor.value)
     higher = max(one for one in (force.from_table_n, force.from_certificate_n) if one)
     papers = ", ".join(f"{name} {pull_words(one)}" for name, one in (("table", force.from_table_n), ("certificate", force.from_certificate_n)) if one)
     cuts = (Cut("the lower of table and certificate", force.force_n, higher - force.force_n, pull_words(force.force_n), pull_words(higher - force.force_n) if higher > force.force_n else "", papers),
             Cut("times the efficiency of the eyes, once", at_eye, force.force_n - at_eye, down(at_eye), pull_words(force.force_n - at_eye), f"{share.value:.2f}: {share.how_known}"),
             Cut("divided by the design factor, once", limit_n, at_eye - limit_n, fine(limit_n), pull_words(at_eye - limit_n), f"{factor.value:g}, {factor.owner}"))
-    return Rated(cuts, glass_of(limit_n, stated_n), limit_n, stated_n)
+    return Rated(cuts, glass_of(limit_n, stated), limit_n, stated)
 
 
 def pull_words(force_n: float) -> str:
@@ -136,11 +143,11 @@ def pull_words(force_n: float) -> str:
     return show_force(force_n, system()).partition(" [")[0]
 
 
-def glass_of(limit_n: float, stated_n: float) -> Glass:
+def glass_of(limit_n: float, tag_n: float) -> Glass:
     """The rounding of one limit, six marks of the step around it."""
     step = float(LBF_N) if system() == "US" else 10.0 if limit_n >= 1000 else 1.0
-    marks = tuple(pull_words(stated_n + step * place) for place in (-2, -1, 0, 1, 2, 3))
-    return Glass(marks, 2 + (limit_n - stated_n) / step, 2.0, fine(limit_n), down(stated_n))
+    marks = tuple(pull_words(tag_n + step * place) for place in (-2, -1, 0, 1, 2, 3))
+    return Glass(marks, 2 + (limit_n - tag_n) / step, 2.0, fine(limit_n), down(tag_n))
 
 
 def _liked(size: str, metal: str = "galvanised", coated: bool = False):

@@ -12,7 +12,7 @@ from rigcalc.fittings import Fitting, Weakest, fitting_limit_n, weakest_link
 from rigcalc.notebook import lesson
 from rigcalc.notebook.board import Board, Control, Said, View, choice, pick, slider, tick
 from rigcalc.notebook.course.hangings import kit, taught
-from rigcalc.notebook.course.limits import down, pull_words, rated, reels, sample, shop_factor, stands_in
+from rigcalc.notebook.course.limits import down, force_of, pull_words, reels, sample, share_of, shop_factor, stands_in, stated_n
 
 __all__ = ["find_the_weakest", "line_still", "links_step", "links_view", "links_worked"]
 
@@ -45,7 +45,7 @@ def _cables(digest: str) -> dict[str, float]:
     found = {}
     for reel in reels():
         try:
-            found[reel.id] = rated(reel, shop_factor()).stated_n
+            found[reel.id] = stated_n(force_of(reel).force_n, share_of(reel).value, shop_factor().value)
         except Refusal:
             continue
     return found

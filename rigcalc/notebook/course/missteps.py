@@ -13,11 +13,10 @@ from rigcalc.figures.hung_loads import hung_loads
 from rigcalc.notebook import lesson
 from rigcalc.notebook.board import Board, Said, View, choice
 from rigcalc.notebook.course.hangings import system, taught
-from rigcalc.notebook.course.limits import designers_factor, down, fine, pull_words, sample
-from rigcalc.questions.registry_proof import limit_as_stated_n
+from rigcalc.notebook.course.limits import designers_factor, down, fine, pull_words, sample, stated_n
 from rigcalc.rating import EFFICIENCY, load_from_mass_n, working_load_limit_n
 from rigcalc.reference import table
-from rigcalc.units import GRAVITY_M_S2, LBF_N, exact, in_unit
+from rigcalc.units import GRAVITY_M_S2, LBF_N, in_unit
 
 __all__ = ["Misstep", "missteps", "missteps_still", "missteps_table", "what_would_have_hung"]
 
@@ -51,11 +50,7 @@ def _factor() -> float:
 
 def _stated(strength_n: float, share: float = SHARE, factor: float | None = None) -> float:
     """A limit in N as a tag states it."""
-    divisor = _factor() if factor is None else factor
-    limit_n = working_load_limit_n(strength_n, share, divisor)
-    if system() != "US" and limit_n < 1000:
-        return float(int(exact(limit_n)))
-    return limit_as_stated_n(strength_n, share, divisor, system())
+    return stated_n(strength_n, share, _factor() if factor is None else factor)
 
 
 def _table(size: str, construction: str = "7x19", metal: str = "galvanised") -> float:
