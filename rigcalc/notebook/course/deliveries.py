@@ -121,7 +121,7 @@ def three(fresh: str = FIRST) -> tuple[Delivery, ...]:
 
 def _rows(delivery: Delivery):
     """The rows that the chart has at this size and on either side of it, thinnest first."""
-    all_rows = sorted(table("cable_strength"), key=lambda row: (size_inches(row.size), row.construction))
+    all_rows = sorted(table("cable_strength"), key=lambda row: (size_inches(row.size), len(row.construction)))
     try:
         inches = float(size_inches(delivery.size))
     except Refusal:

@@ -63,7 +63,7 @@ def grade_view(state: dict) -> View:
                 button("double", "Twice as thick", state["reached"] == 3 and state["d"] <= 5), button("again", "From the beginning", second=True))
     figure = st.steps_figure(state["made"], state["d"], state["grade"], state["reached"])
     if state["reached"] < 3:
-        said = (Said(ASK[state["reached"]]),)
+        said = [Said(f"{state['made']}, {state['d']:g} mm, wire of grade {state['grade']} N/mm². {ASK[state['reached']]}")]
     else:
         found = en_breaking_force_n(state["made"], state["d"], state["grade"])
         said = [Said(f"{force_words(found.force_n)} ({found.how_known}). It is the least that the factor lets a maker print, and no limit.")]
