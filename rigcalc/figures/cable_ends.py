@@ -86,7 +86,7 @@ def rubbed(designation: str, depth: float) -> Worn:
     """A flat rubbed into a crown, `depth` in diameters of the cable: each wire as a circle, cut by a straight line.
 
     >>> rubbed("7x7", 0.05).through, rubbed("7x19", 0.1).through
-    (0, 1)
+    (0, 3)
     """
     line, through, touched, lost, whole = 0.5 - depth, 0, 0, 0.0, 0.0
     for wire in section_wires(designation):

@@ -6,9 +6,9 @@ from collections.abc import Sequence
 from math import exp
 
 from rigcalc.figures.constructions import CORE, Warp, draw_side
-from rigcalc.figures.drawing import DEEP, INK, PAPER, QUIET, RUST, Drawing, Figure, number
+from rigcalc.figures.drawing import DEEP, INK, PAPER, RUST, Drawing, Figure, number
 
-__all__ = ["FAULTS", "HIDDEN", "SOUND", "faults_side_by_side", "length_off_the_reel"]
+__all__ = ["FAULTS", "HIDDEN", "SOUND", "faults_below", "length_off_the_reel"]
 
 # name: how it came, what it does. Causes and effects: common practice.
 FAULTS = {
@@ -74,7 +74,7 @@ def _draw(sheet: Drawing, x: float, y: float, long: float, d: float, kind: str, 
     if greasy:
         for along, up, wide, high in ((-1.7, 0, 0.8, 0.5), (-0.8, -0.12, 0.9, 0.5), (0.1, -0.1, 0.8, 0.6), (0.9, 0, 0.9, 0.54), (1.7, 0.04, 0.75, 0.5)):
             sheet.ellipse(at + along * d, y + up * d, wide * d, high * d, fill=GREASE, stroke="#2e2a23", width=1.2)
-        sheet.ellipse(at, y - 0.55 * d, 0.6 * d, 0.42 * d, fill=GREASE, stroke=GREASE, width=1)
+        sheet.ellipse(at, y - 0.55 * d, 0.8 * d, 0.52 * d, fill=GREASE, stroke=GREASE, width=1)
 
 
 def length_off_the_reel(kind: str, middle: float, greasy: bool = False, name: str = "", designation: str = "7x19") -> Figure:
@@ -99,14 +99,20 @@ def length_off_the_reel(kind: str, middle: float, greasy: bool = False, name: st
     return sheet.figure(f"{name or 'A length of cable'}, from the side: {SEEN[seen]}.{hidden}")
 
 
-def faults_side_by_side(names: Sequence[str] = tuple(FAULTS), designation: str = "7x7") -> Figure:
-    """The faults below one another, each with how it came and what it does."""
-    sheet, d = Drawing(700, 116 * len(names) + 8), 34
+def faults_below(names: Sequence[str] = tuple(FAULTS), designation: str = "7x7") -> Figure:
+    """Lengths of cable below one another, a letter each; no word names what is wrong.
+
+    Parameters
+    ----------
+    names : sequence of str
+        Of `FAULTS`, in the order of the letters.
+    designation : str
+        Any construction of the table.
+    """
+    sheet, d = Drawing(700, 104 * len(names)), 38
     for row, name in enumerate(names):
-        y = 60 + 116 * row
-        _draw(sheet, 14, y, 350, d, name, 175, False, designation)
-        sheet.text(386, y - 22, name, size=17, weight=700, colour=RUST)
-        for line, words in enumerate(FAULTS[name]):
-            sheet.text(386, y + 4 + 24 * line, words, size=15, colour=INK if line == 0 else QUIET)
-    said = "; ".join(f"{name}: {SEEN[name]}" for name in names)
-    return sheet.figure(f"Five faults of a cable from the side. {said}.", "Each of them: do not cut here and use the rest unseen. (Common practice.)")
+        y = 56 + 104 * row
+        sheet.text(14, y + 7, "ABCDEFG"[row], size=20, weight=700, colour=DEEP)
+        _draw(sheet, 50, y, 636, d, name, 300, False, designation)
+    said = "; ".join(f"{letter}: {SEEN[name]}" for letter, name in zip("ABCDEFG", names))
+    return sheet.figure(f"{len(names)} lengths of cable from the side, a letter each. {said}.")

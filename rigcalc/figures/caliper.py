@@ -85,15 +85,14 @@ def places_on_offcut(one: Offcut, at: int, coated: bool = False) -> Figure:
     return sheet.figure(f"The offcut from the side, with three places marked along it. The caliper is at place {at}.")
 
 
-def wrong_readings(cases: Sequence[tuple[Offcut, float, tuple[float, float], bool, str, str, str]]) -> Figure:
-    """Calipers that mislead, side by side two in a row: (offcut, turn, squeeze, coated, reading, fault, taken for)."""
+def wrong_readings(cases: Sequence[tuple[Offcut, float, tuple[float, float], bool, str]]) -> Figure:
+    """Calipers that mislead, two in a row, a letter each and no word of what is wrong: (offcut, turn, squeeze, coated, reading)."""
     rows = (len(cases) + 1) // 2
-    sheet, said = Drawing(700, 348 * rows), []
-    for at, (one, turn, squeeze, coated, reading, fault, taken) in enumerate(cases):
-        x, y = 175 + 350 * (at % 2), 180 + 348 * (at // 2)
-        scale = 150 if not coated else 150 * one.steel_mm / one.coat_mm
-        draw_caliper(sheet, x, y, scale, one, turn, squeeze, reading, coated)
-        sheet.text(x, y + 124, f"✗ {fault}", anchor="middle", weight=700, colour=RUST)
-        sheet.text(x, y + 146, taken, anchor="middle", colour=INK)
-        said.append(f"{fault}: reads {reading}; {taken}")
-    return sheet.figure(f"{len(cases)} calipers that mislead. {'; '.join(said)}.")
+    sheet, said = Drawing(700, 312 * rows), []
+    for at, (one, turn, squeeze, coated, reading) in enumerate(cases):
+        x, y, letter = 175 + 350 * (at % 2), 176 + 312 * (at // 2), "PQRS"[at]
+        draw_caliper(sheet, x, y, 150 if not coated else 150 * one.steel_mm / one.coat_mm, one, turn, squeeze, reading, coated)
+        sheet.text(x - 152, y - 142, letter, size=20, weight=700, colour=DEEP)
+        on = "a smooth coat" if coated else f"a cable whose ridges it touches: {_touched(jaws_on(one.designation, turn, squeeze))}"
+        said.append(f"{letter} is closed on {on}{'; the cable is flatter that way than the other' if squeeze != (1.0, 1.0) else ''}; it reads {reading}")
+    return sheet.figure(f"{len(cases)} calipers, a letter each. {'. '.join(said)}.")

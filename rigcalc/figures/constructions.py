@@ -66,6 +66,7 @@ class Jaws:
         return "flats" if self.touched == (2, 2) else "crowns" if self.touched == (1, 1) and self.straight else "between"
 
 
+@lru_cache(maxsize=8192)
 def jaws_on(designation: str, turn_deg: float, squeeze: tuple[float, float] = (1.0, 1.0)) -> Jaws:
     """Flat jaws closed along a line at `turn_deg` from the first crown.
 
@@ -175,8 +176,15 @@ def draw_side(sheet: Drawing, x: float, y: float, long: float, d: float, designa
 
     `chosen` is the number of the outer strand that is marked; `fine` draws the single wires; `shift` turns the cable, in lays.
     """
+    sheet.add(f'<svg x="{number(x)}" y="{number(y - 3 * d)}" width="{number(long)}" height="{number(6 * d)}" '
+              f'viewBox="0 {number(-3 * d)} {number(long)} {number(6 * d)}">{_side(long, d, designation, chosen, warp or Warp(), fine, shift)}</svg>')
+
+
+@lru_cache(maxsize=64)
+def _side(long: float, d: float, designation: str, chosen: int | None, warp: Warp, fine: bool, shift: float) -> str:
+    """The paths of `draw_side`, its axis from (0, 0): the hindmost first."""
     count, reach, thick, seen, short_lay = _bands(designation)
-    lay, warp = construction(designation).lay_diameters * d, warp or Warp()
+    lay = construction(designation).lay_diameters * d
     steps = max(2, round(long / (lay / (24 if d > 40 else 14)))) * warp.closely
     spots = [long * step / steps for step in range(steps + 1)]
     bins: dict[int, dict[str, list[str]]] = {}
@@ -186,7 +194,7 @@ def draw_side(sheet: Drawing, x: float, y: float, long: float, d: float, designa
     def place(at: float, off: float) -> str:
         lean = atan2(warp.aside(at + 1) - warp.aside(at - 1), 2)
         off *= warp.flat(at)
-        return f"{number(x + at - off * sin(lean), 1)} {number(y + warp.aside(at) + off * cos(lean), 1)}"
+        return f"{number(at - off * sin(lean), 1)} {number(warp.aside(at) + off * cos(lean), 1)}"
 
     def middle(strand: int, at: float) -> tuple[float, float]:
         angle = tau * (at / lay + strand / count + shift)
@@ -211,8 +219,7 @@ def draw_side(sheet: Drawing, x: float, y: float, long: float, d: float, designa
         for kind, fill, stroke, width in (("fill", STEEL, STEEL, 0.8), ("mark", MARKED, MARKED, 0.8), ("wire", "none", "#5d6f7b", 0.9), ("edge", "none", INK, 1.4)):
             if bins[level][kind]:
                 drawn.append(f'<path d="{"".join(bins[level][kind])}" fill="{fill}" stroke="{stroke}" stroke-width="{width}" stroke-linecap="round"/>')
-    sheet.add(f'<svg x="{number(x)}" y="{number(y - 3 * d)}" width="{number(long)}" height="{number(6 * d)}" '
-              f'viewBox="{number(x)} {number(y - 3 * d)} {number(long)} {number(6 * d)}">{"".join(drawn)}</svg>')
+    return "".join(drawn)
 
 
 def look_inside(designation: str, strand: int | None = None, wire: int | None = None, level: str = "strand", pointed: Pointed | None = None) -> Figure:

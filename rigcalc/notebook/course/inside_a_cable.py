@@ -12,20 +12,13 @@ from rigcalc.figures.constructions import look_inside, outline, section_wires, w
 from rigcalc.figures.drawing import millimetres
 from rigcalc.notebook import lesson
 from rigcalc.notebook.board import Board, Said, View, button, choice, pick, slider
-from rigcalc.notebook.teaching import shop_for_teaching
 from rigcalc.reference import table
 
 __all__ = ["NAMES", "count_step", "count_the_end", "count_view", "crowns_still", "inside_still", "look_inside_any", "look_step", "look_view", "names_told",
-           "opening", "rub_the_crowns", "rub_view", "end_still", "two_names_step_by_step"]
+           "rub_the_crowns", "rub_view", "end_still", "two_names_step_by_step"]
 
 NAMES = tuple(row.designation for row in table("constructions"))
 COUNTS = (1, 3, 6, 7, 19)
-
-
-def opening() -> lesson.Block:
-    """The chart in force and whether the shop is invented."""
-    shop, note = shop_for_teaching()
-    return lesson.opening_lines(shop.chart_line(), shop.invented, note)
 
 
 def _pointed(name: str, on: tuple[str, ...] = ()):
@@ -147,7 +140,8 @@ def count_view(state: dict) -> View:
 def _count_words(state: dict) -> tuple[Said, ...]:
     counted = f"Marked so far: {_of(len(state['strands']), 'bundle')}; in the opened one {_of(len(state['wires']), 'round piece')}."
     if not state["told"]:
-        return (Said(counted),)
+        named = [str(state[key] or "?") for key in ("said_strands", "said_wires")]
+        return (Said(counted), Said(f"You would say: {' × '.join(named)}.")) if any(one != "?" for one in named) else (Said(counted),)
     one = construction(state["made"])
     strands, wires = state["said_strands"], state["said_wires"]
     if (strands, wires) == (one.strands, one.wires_per_strand):

@@ -7,12 +7,13 @@ from dataclasses import dataclass
 
 from rigcalc.cable import construction
 from rigcalc.figures import Figure
-from rigcalc.figures.cable_faults import FAULTS, HIDDEN, SOUND, faults_side_by_side, length_off_the_reel
+from rigcalc.figures.cable_faults import FAULTS, HIDDEN, SOUND, faults_below, length_off_the_reel
 from rigcalc.notebook import lesson
 from rigcalc.notebook.board import Board, Said, View, button, choice
-from rigcalc.notebook.course.measuring_cable import reading
-from rigcalc.notebook.teaching import shop_for_teaching
+from rigcalc.notebook.course.five_offcuts import reading
+from rigcalc.notebook.course.hangings import kit, taught
 from rigcalc.reference import full_source, table
+from rigcalc.sleeve import chart_line
 
 __all__ = ["LENGTHS", "Length", "abilities", "before_you_cut", "cautions", "fault_table", "faults_still", "lengths", "look_over_step", "look_over_view", "practice_sheet", "recap", "sources"]
 
@@ -85,6 +86,8 @@ def _look_words(state: dict, one: Length) -> tuple[Said, ...]:
         said.append(Said(f"Wiped. {cloth}"))
     else:
         said.append(Said("Look it over. Wipe it if you cannot see all of it. Then say what you find, and decide."))
+    if state["because"]:
+        said.append(Said(f"You find: {state['because']}. Now accept or reject."))
     return tuple(said)
 
 
@@ -140,16 +143,16 @@ def before_you_cut() -> Board:
 
 
 def faults_still() -> Figure:
-    """Five faults, each with its cause."""
-    return faults_side_by_side()
+    """Five faults, a letter each."""
+    return faults_below()
 
 
 def fault_table() -> lesson.Block:
     """What to do about each fault, and how the hand or the eye finds it."""
     finds = {"kink": "by eye, along the cable", "flat spot": "by caliper, two ways", "birdcage": "by eye, against the light", "rust": "by cloth: it comes away red-brown",
              "broken wire": "by cloth: it catches; never by finger"}
-    rows = [(name, finds[name], why, does) for name, (why, does) in FAULTS.items()]
-    return lesson.answer(lesson.table(("Fault", "Found", "How it came", "What it does"), rows, "All five are rejects before cutting (common practice)"))
+    rows = [(letter, name, finds[name], why, does) for letter, (name, (why, does)) in zip("ABCDE", FAULTS.items())]
+    return lesson.answer(lesson.table(("", "Fault", "Found", "How it came", "What it does"), rows, "All five are rejects before cutting (common practice)"))
 
 
 # --- sheets ---------------------------------------------------------------------------------------
@@ -173,7 +176,7 @@ def recap() -> lesson.Block:
         "Before cutting: wipe, look along it, feel with a cloth. Kink, flat spot, birdcage, rust, broken wire: reject.",
         "Never for lifting, for people, for aircraft, lifts or vehicles.",
     )
-    return lesson.recap_sheet("What a cable is: recap", lines, f"Chart in force: {shop_for_teaching()[0].chart_line()}")
+    return lesson.recap_sheet("What a cable is: recap", lines, f"Chart in force: {chart_line(kit().chart)}")
 
 
 def abilities() -> lesson.Block:
@@ -188,22 +191,22 @@ def cautions() -> lesson.Block:
 
 def practice_sheet() -> lesson.Block:
     """A sheet for the bench: five offcuts without labels, counted, measured at three places, named or not; tolerance from the shop."""
-    shop, note = shop_for_teaching()
+    shop, note = taught()
     within = reading(shop.bench.diameter_tolerance_mm)
     steps = [lesson.Step(*one) for one in (
-        ("Eye protection on. Ends held down; loose ends taped. Nothing is pressed in this task", "", True),
-        ("Wiped with a cloth, looked over: sound, or which fault", "words"),
-        ("Part shown on the offcut: wire, strand, core, lay, valley",),
-        ("Counted at the cut end: strands × wires", "name"),
-        ("STOP: coat? Strip a piece before you measure",),
-        ("Caliper closed on nothing reads zero; broad part of the jaws used", "", True),
-        ("Over crowns, one way, places 1, 2, 3", "mm", False, 3),
-        ("Over crowns, next crown, places 1, 2, 3", "mm", False, 3),
-        (f"STOP: assessor's reading, within {within}", "mm"),
-        ("Size named, or none, and why", "words"),
-        ("A hand-pressed sleeve fits this construction: yes or no", "words"))]
-    return lesson.bench_sheet("Bench practice sheet: five offcuts without labels", steps, tuple(f"Offcut {letter}" for letter in "ABCDE"), shop.chart_line(), shop.invented, note,
-                              "Pass means: its size is named for practice. No offcut without a label is ever made up. The trainer picks the five, one metric and one coated, and keeps the list.")
+        ("Eye protection; loose ends taped", "", True),
+        ("Caliper closed on nothing: zero", "", True),
+        ("Shown on one: wire, strand, core, lay, valley", "", True),
+        ("Wiped: sound, or fault", "word"),
+        ("Strands × wires", "name"),
+        ("STOP: coat? Strip it",),
+        ("Crowns, places 1, 2, 3", "mm", False, 3),
+        ("The next crown", "mm", False, 3),
+        (f"STOP: assessor's, within {within}", "mm"),
+        ("Size, or none", "word"),
+        ("Takes a sleeve?", "yes, no"))]
+    return lesson.bench_sheet("Bench practice sheet: five offcuts without labels", steps, tuple("ABCDE"), chart_line(kit().chart), shop.invented, note,
+                              "Pass: its size is named, for practice. No offcut without a label is ever made up. The trainer picks the five, one metric, one coated.")
 
 
 def sources() -> lesson.Block:
@@ -223,6 +226,6 @@ def sources() -> lesson.Block:
         ("faults of a cable, cause and what to do", "the trade", "common practice"),
         ("hand-pressed sleeves are charted for 7x7 and 7x19", "the trade", "common practice"),
         ("Parvel's offcuts, their readings; the eight lengths", "made up for this lesson", "INVENTED"),
-        ("how near a reading has to be", "the shop's file", "INVENTED" if shop_for_teaching()[0].invented else "the shop's own"),
+        ("how near a reading has to be", "the shop's file", "INVENTED" if taught()[0].invented else "the shop's own"),
     ]
     return lesson.sources(rows)
