@@ -21,7 +21,7 @@ from rigcalc.reference import table
 from rigcalc.shop import check_shop
 
 LESSON = stored(installed_folder() / "lessons" / "07_gauge_and_inspect.ipynb")
-BOARDS = (gauges.first_look, gauges.does_it_close, gauges.the_reading, gauges.which_go_back, pieces.what_it_sees, pieces.twenty_pieces)
+BOARDS = (gauges.first_look, gauges.does_it_close, gauges.published_case, gauges.the_reading, gauges.which_go_back, pieces.what_it_sees, pieces.twenty_pieces)
 SECRETS = [f"{i:02x}" * 16 for i in range(16, 28)]
 
 
@@ -52,7 +52,11 @@ def test_the_reading_by_hand():
 def test_the_ball_bearings_as_printed():
     # JCGM 106:2012 9.5.4, read second-hand: 0.8 % and 1.7 % without, 0.1 % and 7.5 % with a guard band (7.6 % with the rounded limit)
     text = str(gauges.bearings())
-    assert "2.00 | 0.8 % | 0.8 % | 1.7 % | 1.7 %" in text and "1.67 | 0.1 % | 0.1 % | 7.5 % | 7.6 %" in text and text in LESSON.shown
+    assert "2.00 | 0.8 % | 1.7 %" in text and "1.67 | 0.1 % | 7.5 %" in text and text in LESSON.shown
+    assert gauges.published_case().seen.under is None
+    board = after(gauges.published_case(), ("brings", "both"), "work")
+    assert tones(board) == ["no"] and "0.8 % | 0.8 % | 1.7 % | 1.7 %" in board.seen.under.text and "0.1 % | 0.1 % | 7.5 % | 7.6 %" in board.seen.under.text
+    assert tones(after(board, ("brings", "right"))) == ["ok"]
 
 
 def test_the_page_says_what_is_known_and_how():

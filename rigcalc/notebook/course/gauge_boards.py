@@ -4,19 +4,20 @@ from __future__ import annotations
 
 import secrets
 from functools import lru_cache
+from math import exp
 
 from rigcalc.errors import Refusal
 from rigcalc.figures import Figure
 from rigcalc.figures.drawing import millimetres
 from rigcalc.figures.gauging import day_list, gauge_and_label, paper_in_jaws, reading_band
-from rigcalc.gauge import caliper_uncertainty, global_risk, go_gauge, guard_factor, judge_reading, specific_risk
+from rigcalc.gauge import caliper_uncertainty, global_risk, global_risk_of, go_gauge, guard_factor, judge_reading, specific_risk
 from rigcalc.notebook import lesson
 from rigcalc.notebook.board import Board, Said, View, button, choice, pick, slider
 from rigcalc.notebook.course.inspecting import START, TODAY, own_stream, said, sample, scene_gauge, trace, traced
 from rigcalc.tools import closure_check
 
-__all__ = ["READINGS", "any_tool", "bearings", "does_it_close", "first_look", "found_step", "found_view", "gauge_still", "limit", "list_step", "list_still", "list_view", "paper_still", "paper_step",
-           "paper_view", "reading_still", "reading_step", "reading_view", "risks", "the_reading", "uncertainty", "which_go_back", "worked"]
+__all__ = ["READINGS", "any_tool", "bearings", "bearings_worked", "case_step", "case_view", "does_it_close", "first_look", "found_step", "found_view", "gauge_still", "limit", "list_step", "list_still", "list_view", "paper_still", "paper_step",
+           "paper_view", "published_case", "reading_still", "reading_step", "reading_view", "risks", "the_reading", "uncertainty", "which_go_back", "worked"]
 
 
 # --- the scene: a gauge out of date -----------------------------------------------------------------
@@ -140,18 +141,46 @@ def worked() -> lesson.Block:
     return lesson.answer(lesson.table(("Step", "gives"), rows, "A caliper on one crimp (INVENTED readings; the way: JCGM 100 and 106)"))
 
 
+BEARINGS = (("no guard band", 2.00, "0.8 %", "1.7 %"), ("with a guard band", 1.67, "0.1 %", "7.5 %"))  # as printed: JCGM 106:2012, 9.5.4, read second-hand
+PRINTED_IN = "JCGM 106:2012, 9.5.4, as a worked example quotes it (read, second-hand; the printed 1.67 is rounded)"
+
+
 def bearings() -> lesson.Block:
-    """A published case: ball bearings with and without a guard band, printed and worked here."""
-    from math import exp
+    """A published case as it is printed: ball bearings with and without a guard band."""
+    rows = [(name, f"{accept:.2f}", bad, good) for name, accept, bad, good in BEARINGS]
+    return lesson.table(("Ball bearings, limit 2.00 µm", "passed up to", "bad and passed", "good and rejected"), rows, PRINTED_IN, numbers=(1, 2, 3))
 
-    from rigcalc.gauge import global_risk_of
 
+def bearings_worked() -> lesson.Block:
+    """The same case worked here: sizes gamma distributed, shape 4, scale a quarter µm, standard uncertainty a quarter µm."""
     rows = []
-    for name, accept, printed in (("no guard band", 2.00, ("0.8 %", "1.7 %")), ("with a guard band", 1.67, ("0.1 %", "7.5 %"))):
+    for name, accept, bad, good in BEARINGS:
         found = global_risk_of(lambda size: 256 * size ** 3 * exp(-4 * size) / 6 if size > 0 else 0.0, 0.0, 20.0, 2.0, accept, 0.25)
-        rows.append((name, f"{accept:.2f}", printed[0], f"{found.bad_and_passed:.1%}".replace("%", " %"), printed[1], f"{found.good_and_rejected:.1%}".replace("%", " %")))
-    return lesson.table(("Ball bearings, limit 2.00 µm", "passed up to", "bad and passed: printed", "worked here", "good and rejected: printed", "worked here"), rows,
-                        "JCGM 106:2012, 9.5.4, as a worked example quotes it (read, second-hand; the printed 1.67 is rounded)", numbers=(1, 2, 3, 4, 5))
+        rows.append((name, bad, f"{found.bad_and_passed:.1%}".replace("%", " %"), good, f"{found.good_and_rejected:.1%}".replace("%", " %")))
+    return lesson.table(("Ball bearings", "bad and passed: printed", "worked here", "good and rejected: printed", "worked here"), rows, PRINTED_IN, numbers=(1, 2, 3, 4))
+
+
+GAIN = (("fewer bad passed, more good rejected", "right"), ("fewer bad passed, fewer good rejected", "both"), ("the same bad passed, fewer good rejected", "none"))
+
+
+def case_view(state: dict) -> View:
+    """What the guard band brings and what it costs, and the case worked here once a word is said."""
+    controls = (choice("brings", "The guard band brings", (*GAIN, ("not said yet", "")), state["brings"], as_list=True), button("work", "Work it here", bool(state["brings"]), second=True))
+    if not state["brings"]:
+        return View((), controls, (Said("Two rows of the published case. What did the guard band bring?"),))
+    right = state["brings"] == "right"
+    told = Said("Right: fewer bad ones pass, and more good ones are held back." if right else "Not so: look at both columns. Fewer bad ones pass, and more good ones are held back.", "ok" if right else "no")
+    return View((), controls, (told,), bearings_worked() if state["worked"] else None)
+
+
+def case_step(state: dict, name: str, value=None) -> dict:
+    """A word, or the case worked through."""
+    return state | ({"worked": True} if name == "work" else {"brings": value})
+
+
+def published_case() -> Board:
+    """The published case: what does a guard band bring, what does it cost?"""
+    return Board("What does the guard band bring?", {"brings": "", "worked": False}, case_view, case_step)
 
 
 def reading_still() -> Figure:
