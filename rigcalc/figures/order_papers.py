@@ -22,7 +22,7 @@ def unmarked(shape: str, *_: object) -> str:
 
 def letter(who: str, number: str, words: str) -> Figure:
     """A customer's letter: who writes, which letter it is, and its words."""
-    lines = textwrap.wrap(words, 66)
+    lines = textwrap.wrap(words, 58)
     d = Drawing(700, 82 + 22 * len(lines))
     d.rect(60, 8, 580, 66 + 22 * len(lines), 3, fill=PAPER, stroke=INK, width=2)
     d.text(84, 36, who, size=17, weight=700, colour=DEEP)
@@ -52,10 +52,10 @@ def sheet_so_far(title: str, rows: Sequence[tuple[str, str]], now: str = "") -> 
     d.text(28, 36, title, size=18, weight=700, colour=DEEP)
     for label, lines in texts:
         if label == now:
-            d.rect(16, y - 15, 668, 20 * len(lines) + 8, 3, fill=CARD, stroke=DEEP, width=2)
+            d.rect(16, y - 20, 668, 20 * len(lines) + 8, 3, fill=CARD, stroke=DEEP, width=2)
         d.text(28, y, label, size=16, weight=700)
         if lines == [""]:
-            d.line(196, y + 3, 668, y + 3, stroke=QUIET, width=1.5, dash="3 5")
+            d.line(196, y + 2, 668, y + 2, stroke=QUIET, width=1.5, dash="3 5")
         for at, line in enumerate(lines):
             d.text(196, y + 20 * at, line, size=16)
         y += 10 + 20 * len(lines)
@@ -138,13 +138,13 @@ def finished_piece(piece: Finished, record: Sequence[Recorded], mark: Mark = unm
     Each part and each line can be pointed at; a label says what is to be seen, never whether it is right.
     """
     texts = [(one, textwrap.wrap(one.value, 52) or ["____________"]) for one in record]
-    d, y, thick = Drawing(700, 258 + sum(14 + 20 * len(lines) for _, lines in texts)), 96, 14
+    d, y, thick = Drawing(700, 236 + sum(14 + 20 * len(lines) for _, lines in texts)), 96, 14
     draw_rope(d, f"M228 {y}H472", thick)
     said = []
     for side, (name, _) in enumerate((("first", 0), ("second", 1))):
         for part, shape, words in _eye(piece, side, name, y, thick):
             chosen = part in on
-            shape.rect(*_around(part, side, y), 6, fill="none", stroke=RUST if chosen else PAPER, width=4 if chosen else 0.1)
+            _frame(shape, *_around(part, side, y), chosen)
             d.add(mark("".join(shape.parts), "part", part, words, chosen))
             said.append(words)
     own = Drawing(700, 1)
@@ -152,9 +152,7 @@ def finished_piece(piece: Finished, record: Sequence[Recorded], mark: Mark = unm
         own.path(f"M350 {y + 8}q-8 18 0 34", width=2.5)
         own.rect(306, y + 42, 92, 36, 5, fill=CARD, width=2.5)
         own.text(352, y + 66, "tag", size=16, anchor="middle")
-    else:
-        own.rect(306, y + 14, 92, 64, 5, fill=PAPER, stroke=PAPER, width=1)
-    own.rect(298, y + 12, 108, 72, 6, stroke=RUST if "tag" in on else PAPER, width=4 if "tag" in on else 0.1)
+    _frame(own, 298, y + 12, 108, 72, "tag" in on)
     words = "a tag hangs on the cable" if piece.tagged else "the middle of the cable, nothing hangs on it"
     d.add(mark("".join(own.parts), "part", "tag", words, "tag" in on))
     said.append(words)
@@ -173,6 +171,13 @@ def finished_piece(piece: Finished, record: Sequence[Recorded], mark: Mark = unm
     return d.figure(f"A finished piece with an eye at each end: {', '.join(said)}. Written down: {wrote}.", caption)
 
 
+def _frame(sheet: Drawing, x: float, y: float, wide: float, high: float, chosen: bool) -> None:
+    """Where a part can be pointed at, unseen; and its frame once it is marked."""
+    sheet.rect(x, y, wide, high, 6, fill=PAPER, stroke=PAPER, opacity=0)
+    if chosen:
+        sheet.rect(x, y, wide, high, 6, stroke=RUST, width=4)
+
+
 def _eye(piece: Finished, side: int, name: str, y: float, thick: float) -> list[tuple[str, Drawing, str]]:
     """The loop with its sleeve, the tail and the paint of one eye, each on a sheet of its own."""
     sign, at = (1, 0) if side == 0 else (-1, 700)
@@ -184,11 +189,10 @@ def _eye(piece: Finished, side: int, name: str, y: float, thick: float) -> list[
     left = 112 if side == 0 else 700 - 226
     count = piece.bands[side]
     draw_sleeve_side(sleeve, left, y, 114, thick, [left + 114 * (n + 0.5) / count for n in range(count)], 19)
-    end = at + sign * 242
+    end = at + sign * 250
     if piece.tails[side]:
         draw_rope(tail, f"M{at + sign * 226} {y + thick}H{end}", thick)
         draw_end(tail, end, y + thick, thick)
-    tail.rect(min(at + sign * 226, end + sign * 10), y + 6, 26, 22, 3, stroke="none", fill="none", width=0.1)
     if piece.painted[side]:
         paint.path(f"M{at + sign * 214} {y - 12}L{at + sign * 258} {y - 3}", stroke=RUST, width=6)
     shown = "a short cut end shows under the cable" if piece.tails[side] else "the sleeve's edge alone, no cut end below the cable"

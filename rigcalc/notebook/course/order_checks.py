@@ -35,10 +35,10 @@ REASONS = (
     ("heavy", "The load is too great for the cable that we stock", "Then a thicker cable would make it right. None does: the use is what is refused."),
     ("lift", "It is lifting, and a hand-pressed light assembly is no lifting sling", "Nothing is lifted here. Say what it is: people's lives hang on it."),
     ("paper", "The proof test and the customer's signature are missing", "Then a test and a pen would make it right. Neither does."),
-    ("lives", "People's lives hang on it, and the load is not static", "True of many a job, but the reason here comes before it: it is lifting."),
+    ("lives", "People's lives hang on it, and the load is not static", "True of other jobs. Here say what it is: a lift. For that there is other gear."),
 )
 HELP = (
-    ("nobody", "nobody: we are sorry", "A refusal without a way on sends them to somebody who presses it after all."),
+    ("nobody", "nobody; we are sorry", "A refusal without a way on sends them to somebody who presses it after all."),
     ("slings", class_of_use("lifting").ask, "A sling's rigger does not design for climbers and riders."),
     ("mechanic", class_of_use("lifts").ask, "They have no lift; nobody there can answer them."),
     ("designer", class_of_use("fall arrest").ask, "Nobody is held from a fall here. What they need is made for lifting."),
@@ -56,8 +56,8 @@ def refuse_in_writing() -> Board:
     def show(state: dict) -> View:
         name, who, number, words, reason, ask = REFUSED[state["at"]]
         figure = letter(who, number, words)
-        controls = (choice("reason", "We do not make this, because", [("choose", ""), *((words, key) for key, words, _ in REASONS)], state["reason"], as_list=True),
-                    choice("ask", "Please go on to", [("choose", ""), *((words, key) for key, words, _ in HELP)], state["ask"], as_list=True))
+        controls = (choice("reason", "We do not make this, because", [("… not chosen yet", ""), *((words, key) for key, words, _ in REASONS)], state["reason"], as_list=False),
+                    choice("ask", "Please ask", [("… not chosen yet", ""), *((words.removeprefix("ask "), key) for key, words, _ in HELP)], state["ask"], as_list=False))
         if not state["sent"]:
             return View((figure,), (*controls, button("sign", "Sign it", bool(state["reason"] and state["ask"]))), (Said("One sentence why, one sentence where to. Then sign."),))
         said = [Said("The reason: the workbook gives the same.", "ok") if state["reason"] == reason else Said(f"The reason: {next(why for key, _, why in REASONS if key == state['reason'])}", "no"),
@@ -126,7 +126,7 @@ def tags_to_check() -> Board:
         controls = (choice("missing", "A line is missing:", [("none chosen", ""), *((words, key) for key, words in KINDS)], "", as_list=True),
                     button("out", "This tag goes out"))
         told = (Said(state["said"], state["tone"]),) if state["said"] else ()
-        more = f" {left} more on this tag." if state["found"] and left else ""
+        more = f" There is more on this tag." if state["found"] and left else ""
         return View((figure,), controls, (*told, Said(f"Tag {state['at'] + 1} of {len(TAGS)}. Hold it against the sheet of order 3. Point at what is wrong.{more}")))
 
     def step(state: dict, name: str, value) -> dict:
@@ -251,7 +251,7 @@ def before_release() -> Board:
         if state["done"]:
             return View((figure,), (button("fresh", "Another piece"),), tuple(said))
         controls = (button("release", "Release it"), button("keep", "It stays: I have found all", second=True))
-        return View((figure,), controls, (*said, Said(f"Hold it against the sheet. Point at what stops the release. You have marked {len(state['found'])}.")))
+        return View((figure,), controls, (*said, Said(f"Hold it against the sheet. Point at what stops the release. Marked so far: {len(state['found'])}.")))
 
     def step(state: dict, name: str, value) -> dict:
         if name == "fresh":

@@ -24,7 +24,7 @@ from rigcalc.shop.order_file import OPTIONS, read_order_file
 from rigcalc.units import show_force, show_length
 
 __all__ = ["FIRST", "LANTERN", "SECOND", "SHEET_DAY", "asked", "bench_shop", "first_letter", "from_letter_to_tag", "lantern", "letter_block", "letter_to", "open_of_the_first_letter", "opening", "order_of",
-           "second_letter", "sheet_still", "tag_lines", "worked_limit"]
+           "second_letter", "sheet_still", "tag_lines", "whole_sheet", "worked_limit"]
 
 SHEET_DAY = date(2026, 4, 1)  # a day on which the invented shop's gauges are in date
 LANTERN, FIRST, SECOND = "03_lantern", "03a_lantern_no_designer", "03b_lantern_six_millimetre"
@@ -214,6 +214,16 @@ def worked_limit() -> lesson.Block:
     sheet = lantern()
     rows = [("Must cover", _must_cover()), *((f"Step {at}", words) for at, words in enumerate(sheet.limit_working, 1)), ("On the sheet", f"{sheet.limit_shown}, straight pull only")]
     return lesson.answer(lesson.table(("", "Order 3 (INVENTED)"), rows, "The limit, worked: breaking force of AC 43.13-1B, Table 7-3"))
+
+
+def whole_sheet() -> lesson.Block:
+    """The whole job sheet of order 3, folded, as it is printed."""
+    from html import escape
+
+    from rigcalc.shop.sheet import as_text
+
+    text = as_text(lantern())
+    return lesson.Block(f'<details class="answer"><summary>The job sheet of order 3, whole</summary><pre tabindex="0" style="white-space:pre-wrap">{escape(text)}</pre></details>', text)
 
 
 @cache
