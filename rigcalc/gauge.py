@@ -126,10 +126,10 @@ def _coverage(freedom: float, confidence: float) -> tuple[float, str]:
     if math.isinf(freedom):
         k, kind = _STANDARD.inv_cdf(upper), "a normal distribution (all readings alike)"
     else:
-        from scipy.stats import t
+        from scipy.special import stdtrit
 
         whole = math.floor(min(freedom, 1e9) + 1e-9)
-        k, kind = float(t.ppf(upper, whole)), f"a t distribution with {whole} effective degrees of freedom"
+        k, kind = float(stdtrit(whole, upper)), f"a t distribution with {whole} effective degrees of freedom"
     return k, f"k = {k:.2f}, two-sided {confidence * 100:g} % of {kind}"
 
 
