@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import lru_cache
 from math import exp
 
 from rigcalc.figures.constructions import CORE, Warp, draw_side
@@ -38,6 +39,7 @@ def _bump(width: float, middle: float, at: float) -> float:
     return exp(-(((at - middle) / width) ** 2))
 
 
+@lru_cache(maxsize=32)
 def _warp(kind: str, middle: float, long: float, d: float) -> Warp:
     if kind == "kink":
         reach = 0.55 * d

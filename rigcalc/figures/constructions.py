@@ -188,32 +188,32 @@ def _side(long: float, d: float, designation: str, chosen: int | None, warp: War
     steps = max(2, round(long / (lay / (24 if d > 40 else 14)))) * warp.closely
     spots = [long * step / steps for step in range(steps + 1)]
     bins: dict[int, dict[str, list[str]]] = {}
-
     hidden = -0.75 if count > 3 else -1  # behind so many strands nothing of the far side is seen
-
-    def place(at: float, off: float) -> str:
+    r, leans, here = thick * d, [], []
+    for at in spots:
         lean = atan2(warp.aside(at + 1) - warp.aside(at - 1), 2)
-        off *= warp.flat(at)
-        return f"{number(at - off * sin(lean), 1)} {number(warp.aside(at) + off * cos(lean), 1)}"
+        leans.append((warp.flat(at) * sin(lean), warp.flat(at) * cos(lean)))
+        here.append((at, warp.aside(at), warp.spread(at) * reach * d))
 
-    def middle(strand: int, at: float) -> tuple[float, float]:
-        angle = tau * (at / lay + strand / count + shift)
-        return angle, warp.spread(at) * reach * d * sin(angle)
+    def place(spot: int, off: float) -> str:
+        (along, up), (at, aside, _) = leans[spot], here[spot]
+        return f"{at - off * along:.1f} {aside + off * up:.1f}"
 
     for strand in range(count):
-        for a, b in zip(spots, spots[1:]):
-            (turn_a, off_a), (turn_b, off_b) = middle(strand, a), middle(strand, b)
-            depth = cos((turn_a + turn_b) / 2)
+        turns = [tau * (at / lay + strand / count + shift) for at in spots]
+        offs = [one[2] * sin(turn) for one, turn in zip(here, turns)]
+        rolls = [[-tau * at / (short_lay * d) + tau * (wire + 0.5) / seen - strand * tau / 2 for at in spots] for wire in range(seen if fine else 0)]
+        for a in range(steps):
+            depth, b = cos((turns[a] + turns[a + 1]) / 2), a + 1
             if depth < hidden:
                 continue
             put = bins.setdefault(int((depth + 1) * 6), {"fill": [], "mark": [], "edge": [], "wire": []})
-            r = thick * d
-            put["mark" if strand + 1 == chosen else "fill"].append(f"M{place(a, off_a - r)}L{place(b, off_b - r)}L{place(b, off_b + r)}L{place(a, off_a + r)}Z")
-            put["edge"].append(f"M{place(a, off_a - r)}L{place(b, off_b - r)}M{place(a, off_a + r)}L{place(b, off_b + r)}")
-            for wire in range(seen if fine else 0):
-                wa, wb = (-tau * at / (short_lay * d) + tau * (wire + 0.5) / seen - strand * tau / 2 for at in (a, b))
-                if cos(wa) > 0.1 and cos(wb) > 0.1:
-                    put["wire"].append(f"M{place(a, off_a + 0.96 * r * sin(wa))}L{place(b, off_b + 0.96 * r * sin(wb))}")
+            top, bottom = (f"M{place(a, offs[a] + side)}L{place(b, offs[b] + side)}" for side in (-r, r))
+            put["mark" if strand + 1 == chosen else "fill"].append(f"{top}L{place(b, offs[b] + r)}L{place(a, offs[a] + r)}Z")
+            put["edge"].append(top + bottom)
+            for roll in rolls:
+                if cos(roll[a]) > 0.1 and cos(roll[b]) > 0.1:
+                    put["wire"].append(f"M{place(a, offs[a] + 0.96 * r * sin(roll[a]))}L{place(b, offs[b] + 0.96 * r * sin(roll[b]))}")
     drawn = []
     for level in sorted(bins):
         for kind, fill, stroke, width in (("fill", STEEL, STEEL, 0.8), ("mark", MARKED, MARKED, 0.8), ("wire", "none", "#5d6f7b", 0.9), ("edge", "none", INK, 1.4)):
