@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import tomllib
 from functools import lru_cache
 
 from rigcalc.cable import band_mm, breaking_force, cable_mass, en_breaking_force_n, mass_kg, metallic_area_mm2, two_systems, weight_n
@@ -10,9 +11,10 @@ from rigcalc.figures import Figure
 from rigcalc.figures.breaking_forces import Force, Gap, factor_steps, systems_beside, table_ladder
 from rigcalc.figures.load_and_stretch import Band
 from rigcalc.figures.reel_papers import ScaledCable, cables_to_scale, signed_against_true
+from rigcalc.home import installed_folder
 from rigcalc.notebook import lesson
 from rigcalc.notebook.course.deliveries import GRADE, force_words, short
-from rigcalc.notebook.course.hangings import kit, of_order, system, taught
+from rigcalc.notebook.course.hangings import kit, system, taught
 from rigcalc.reference import table
 from rigcalc.shop import load_shop, sample_shop_path
 from rigcalc.sleeve import chart_line
@@ -43,7 +45,7 @@ def _sample():
 def order_cables() -> Figure:
     """The two cables that order 1's gate was thought of with, to one scale: what table and certificate say of each."""
     shop, made = _sample(), []
-    chosen = of_order("01_gate_brace").reel
+    chosen = tomllib.loads((installed_folder() / "lessons" / "orders" / "01_gate_brace.toml").read_text(encoding="utf-8"))["reel"]
     for reel in shop.reels:
         if reel.size in ("1/8", "3/16") and reel.metal == "galvanised" and not reel.coating_to:
             found = breaking_force(reel.size, reel.construction, reel.metal, reel.certificate_n, reel.certificate)
