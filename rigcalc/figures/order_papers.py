@@ -108,7 +108,7 @@ def reel_with_cuts(reel: str, pieces: Sequence[tuple[str, str]], kerf: str, left
         d.text(676, y + 5, length, size=16, anchor="end", weight=700 if last else 400)
         y += 40
     said = "; ".join(f"{name}, {length}" for name, length in pieces)
-    return d.figure(f"Cut from {reel}, in this order: {said}. Each cut takes {kerf}. On the reel stays {left}.",
+    return d.figure(f"{reel}. Cut from it, in this order: {said}. Each cut takes {kerf}. On the reel stays {left}.",
                     f"{reel}. A slanted stroke is a cut; each takes {kerf}. Not to scale.")
 
 

@@ -59,7 +59,9 @@ def refuse_in_writing() -> Board:
         controls = (choice("reason", "We do not make this, because", [("… not chosen yet", ""), *((words, key) for key, words, _ in REASONS)], state["reason"], as_list=False),
                     choice("ask", "Please ask", [("… not chosen yet", ""), *((words.removeprefix("ask "), key) for key, words, _ in HELP)], state["ask"], as_list=False))
         if not state["sent"]:
-            return View((figure,), (*controls, button("sign", "Sign it", bool(state["reason"] and state["ask"]))), (Said("One sentence why, one sentence where to. Then sign."),))
+            why, where = next((words for key, words, _ in REASONS if key == state["reason"]), "…"), next((words.removeprefix("ask ") for key, words, _ in HELP if key == state["ask"]), "…")
+            return View((figure,), (*controls, button("sign", "Sign it", bool(state["reason"] and state["ask"]))),
+                        (Said("One sentence why, one sentence where to. Then sign."), Said(f"Your letter: “We do not make this: {why[:1].lower()}{why[1:]}. Please ask {where}.”")))
         said = [Said("The reason: the workbook gives the same.", "ok") if state["reason"] == reason else Said(f"The reason: {next(why for key, _, why in REASONS if key == state['reason'])}", "no"),
                 Said("Whom to ask: that helps them on.", "ok") if state["ask"] == ask else Said(f"Whom to ask: {next(why for key, _, why in HELP if key == state['ask'])}", "no")]
         right = (state["reason"], state["ask"]) == (reason, ask)
@@ -123,7 +125,7 @@ def tags_to_check() -> Board:
         left = len(set(wrong) - set(state["found"]))
         if state["done"]:
             return View((figure,), (button("next", "The next tag"),), (Said(state["said"], state["tone"]),))
-        controls = (choice("missing", "A line is missing:", [("none chosen", ""), *((words, key) for key, words in KINDS)], "", as_list=True),
+        controls = (choice("missing", "A line is missing:", [("none chosen", ""), *((words, key) for key, words in KINDS)], state["missing"], as_list=True),
                     button("out", "This tag goes out"))
         told = (Said(state["said"], state["tone"]),) if state["said"] else ()
         more = f" There is more on this tag." if state["found"] and left else ""
@@ -132,7 +134,7 @@ def tags_to_check() -> Board:
     def step(state: dict, name: str, value) -> dict:
         if name == "next":
             if state["at"] + 1 < len(TAGS):
-                return state | {"at": state["at"] + 1, "found": (), "said": "", "tone": "", "done": False}
+                return state | {"at": state["at"] + 1, "found": (), "missing": "", "said": "", "tone": "", "done": False}
             return _tag_start(secrets.token_bytes(16).hex())
         key, other, wrong = next(one for one in _tags() if one[0] == state["order"][state["at"]])
         left = set(wrong) - set(state["found"])
@@ -141,7 +143,8 @@ def tags_to_check() -> Board:
                 return state | {"done": True, "said": "Stop: it has gone out wrong. " + " ".join(wrong[one] for one in wrong if one in left), "tone": "no"} if left else state
             return state | {"done": True, "said": "Right: every line is there, and every line is the sheet's.", "tone": "ok"}
         if not value:
-            return state
+            return state | {"said": "You have named no line.", "tone": "", "missing": ""}
+        state = state | {"missing": value if name == "missing" else ""}
         absent = other.get(value, "") is None
         if value in wrong and (name == "missing") == absent:
             found = (*state["found"], *([] if value in state["found"] else [value]))
@@ -158,7 +161,7 @@ def _tag_start(seed: str) -> dict:
         from rigcalc.questions.draws import Stream
 
         order = tuple(Stream(bytes.fromhex(seed), "tags").shuffled(TAGS))
-    return {"order": order, "at": 0, "found": (), "said": "", "tone": "", "done": False, "seed": seed}
+    return {"order": order, "at": 0, "found": (), "missing": "", "said": "", "tone": "", "done": False, "seed": seed}
 
 
 # --- before the release -------------------------------------------------------------------------------------
@@ -309,7 +312,7 @@ def cut_figure() -> Figure:
     shop = bench_shop()
     pieces = [(cut.name, _long(cut.length_mm)) for cut in stock.cuts for _ in range(cut.count)]
     pieces.sort(key=lambda one: not one[0].startswith("trial"))
-    return reel_with_cuts(f"reel {stock.stock.id}", pieces, _long(shop.cutting.kerf_mm), _long(stock.remainder_mm, "down"))
+    return reel_with_cuts(f"Reel {stock.stock.id}", pieces, _long(shop.cutting.kerf_mm), _long(stock.remainder_mm, "down"))
 
 
 def cut_table() -> lesson.Block:

@@ -305,7 +305,8 @@ def _show(state: dict) -> View:
     if stage == "pair":
         reels = [("choose a reel", ""), *((f"{reel.id}: {reel.label}", reel.id) for reel in bench_shop().reels)]
         controls = (choice("reel", "Reel", reels, state["reel"], as_list=True), choice("sleeve", "Sleeves", SLEEVES, state["sleeve"]), button("put", "Write this pair on the sheet", bool(state["reel"])))
-        return View((sheet,), controls, (*said, Said("Now the rack is yours. Which reel, which sleeves?")))
+        chosen = f" In your hand: {state['reel'] or 'no reel yet'}, {state['sleeve']} sleeves."
+        return View((sheet,), controls, (*said, Said(f"Now the rack is yours. Which reel, which sleeves?{chosen}")))
     if stage == "done":
         return View((sheet, _tag()), (button("again", "From the first letter again", second=True),), (*said, Said("Every line has its reason, and somebody's name. That is the tag that goes out.", "ok")))
     _, question, answers = _tests()[stage]
@@ -353,13 +354,13 @@ def _ask(state: dict, topic: str) -> dict:
 def _wish(state: dict, name: str) -> dict:
     if name == "go on":
         return state | {"stage": "pair", "said": "Third letter: “Then take what is right. The designer's paper stands.”", "tone": ""}
-    _, _, base, other = next(one for one in WISH if one[0] == name)
+    _, words, base, other = next(one for one in WISH if one[0] == name)
     if not base:
         return state | {"said": "So does the workbook: the reel stops it first, and the sleeves would stop it next. Below is what goes back.", "tone": "ok"}
     try:
         job_sheet(replace(order_of(base), **other), bench_shop(), SHEET_DAY)
     except Refusal as refusal:
-        return state | {"said": str(refusal), "tone": "no"}
+        return state | {"said": f"“{words.partition(':')[0]}”? {refusal}", "tone": "no"}
     return state
 
 
