@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from rigcalc.figures.cable_ends import Offcut
+from rigcalc.figures.cut_ends import Offcut
 from rigcalc.figures.constructions import Jaws, draw_section, draw_side, jaws_on, outline
 from rigcalc.figures.drawing import DEEP, INK, PAPER, QUIET, RUST, Drawing, Figure, number
 

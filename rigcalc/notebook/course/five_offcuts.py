@@ -9,7 +9,7 @@ from functools import lru_cache
 from rigcalc.cable import band_mm, flats_reading_mm, metric_band_mm, metric_sizes_agreeing, possible_sizes, sizes, sizes_agreeing
 from rigcalc.errors import Refusal
 from rigcalc.figures import Figure
-from rigcalc.figures.cable_ends import Offcut, offcuts
+from rigcalc.figures.cut_ends import Offcut, offcuts
 from rigcalc.figures.caliper import caliper_closed, places_on_offcut
 from rigcalc.figures.constructions import jaws_on
 from rigcalc.notebook import lesson

@@ -7,7 +7,7 @@ import secrets
 from rigcalc.cable import band_mm, construction, sleeve_construction
 from rigcalc.errors import Refusal
 from rigcalc.figures import Figure
-from rigcalc.figures.cable_ends import cut_end, rubbed, rubbed_crowns
+from rigcalc.figures.cut_ends import cut_end, rubbed, rubbed_crowns
 from rigcalc.figures.constructions import look_inside, outline, section_wires, wire_outside
 from rigcalc.figures.drawing import millimetres
 from rigcalc.notebook import lesson

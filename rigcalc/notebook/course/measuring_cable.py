@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from rigcalc.cable import (band_mm, breaking_force, construction, flats_mistaken_for, flats_reading_mm, metric_band_mm, metric_sizes_agreeing, possible_sizes,
                            sizes_agreeing)
 from rigcalc.figures import Figure, caliper_on_section
-from rigcalc.figures.cable_ends import Offcut
+from rigcalc.figures.cut_ends import Offcut
 from rigcalc.figures.caliper import caliper_closed, wrong_readings
 from rigcalc.figures.constructions import Jaws, jaws_on, outline
 from rigcalc.notebook import lesson
