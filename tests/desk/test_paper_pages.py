@@ -84,7 +84,7 @@ def test_a_correction_is_looked_at_and_then_entered(desk, me):
 
 
 def test_an_appeal_has_one_page_with_all_that_bears_on_it(desk, me):
-    class_id = set_up(desk)
+    class_id = set_up(desk, "number")
     paper = work.question_paper(desk, work.paper_of(desk, class_id, "c01"))
     work.type_in(desk, paper["paper_id"], {question["slot"]: EVIL for question in paper["questions"] if question["kind"] == "number"},
                  "Parvel Minch", "Hana Obrey")
@@ -115,7 +115,7 @@ def test_an_appeal_has_one_page_with_all_that_bears_on_it(desk, me):
 
 def test_an_appeal_shows_what_was_typed_and_not_confirmed(desk, me):
     """It said 'Typed: nothing' and below it 'Typed but not confirmed'."""
-    class_id = set_up(desk)
+    class_id = set_up(desk, "number")
     paper_id = work.paper_of(desk, class_id, "c01")
     slot = next(one["slot"] for one in work.question_paper(desk, paper_id)["questions"] if one["kind"] == "number")
     sitting = Sitting(desk.room, paper_id)

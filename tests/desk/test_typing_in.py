@@ -6,22 +6,18 @@ from rigcalc.desk import work
 from rigcalc.desk.folder import exact_text, sha256_of
 from rigcalc.errors import Refusal
 
-from .bench_of_two import ROSTER
+from .bench_of_two import set_up
 from .served import Person, served
 
 
 @pytest.fixture
 def sheet(desk):
-    """A class, a paper, and the numbers of its first choice and its first figure; classes are set until a paper has both."""
-    for number in range(30):
-        class_id = work.set_class(desk, f"Class {number}", ROSTER, "Ines Varrow")
-        work.set_papers(desk, class_id, "Ines Varrow")
-        for candidate in ("c01", "c02"):
-            paper_id = work.paper_of(desk, class_id, candidate)
-            slots = {one["kind"]: one["slot"] for one in reversed(work.question_paper(desk, paper_id)["questions"])}
-            if {"one choice", "number"} <= set(slots):
-                return class_id, paper_id, slots["one choice"], slots["number"]
-    raise AssertionError("no paper had a choice and a figure")
+    """A class, a paper, and the numbers of its first choice and its first figure."""
+    class_id = set_up(desk, "one choice", "number")
+    paper_id = work.paper_of(desk, class_id, "c01")
+    questions = work.question_paper(desk, paper_id)["questions"]
+    slots = [next(one["slot"] for one in questions if one["kind"] == kind) for kind in ("one choice", "number")]
+    return class_id, paper_id, *slots
 
 
 def returned(desk, paper_id):
