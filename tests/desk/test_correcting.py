@@ -49,8 +49,8 @@ def plain_row(desk, class_id) -> tuple[dict, dict]:
     """A slot of c01 that is no sheet, row or set, with its key: these are easily given another right answer."""
     result = work.marked(desk, class_id, "c01")["result"]
     keys = {key["slot"]: key for key in work.paper_record(desk, result["paper_id"])["keys"]}
-    slot = next(one for one in result["slots"] if keys[one["slot"]]["kind"] in SWAPS
-                and keys[one["slot"]]["right"].get("exact") != "refuse" and not one["must_be_right"])
+    fit = [one for one in result["slots"] if keys[one["slot"]]["kind"] in SWAPS and keys[one["slot"]]["right"].get("exact") != "refuse" and not one["must_be_right"]]
+    slot = next((one for one in fit if keys[one["slot"]]["kind"] == "one choice"), fit[0])  # no other figure is right by its tolerance
     return slot, keys[slot["slot"]]
 
 

@@ -323,10 +323,10 @@ def lay_out_a_lap() -> Board:
 
 # (what is asked, line, use, near): decided by the lap's own refusals
 ASKED = (
-    ("A ring that gathers a bird net at waist height.", "closed ring", "nobody"),
+    ("A ring that gathers a bird net at waist height, in a fenced bed where nobody goes.", "closed ring", "nobody"),
     ("Two offcuts joined, to make one stay of a mast.", "stay", "people"),
     ("A loop of cable to lift a trough with, closed by a lap.", "sling", "lifting"),
-    ("A line along the back of a shelf, so that boxes do not slip behind it.", "static line", "nobody"),
+    ("A line low along the back of a shelf in a locked store, so that boxes do not slip behind it; it carries none.", "static line", "nobody"),
     ("A hanging basket's wire, made from two short ends.", "suspension", "people"),
     ("A ring round a pergola post, with a bench right below.", "closed ring", "people"),
     ("The rope of a hand winch, too short by a metre.", "hoisting", "lifting"),
