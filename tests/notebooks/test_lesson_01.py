@@ -11,7 +11,7 @@ from test_lesson_05 import OWN
 
 from rigcalc.cable import construction, flats_reading_mm, sizes_agreeing
 from rigcalc.errors import Refusal
-from rigcalc.figures.cable_ends import rubbed
+from rigcalc.figures.cut_ends import rubbed
 from rigcalc.figures.cable_faults import FAULTS, HIDDEN, SEEN, length_off_the_reel
 from rigcalc.figures.constructions import jaws_on, look_inside, outline, section_wires
 from rigcalc.home import installed_folder
