@@ -12,7 +12,7 @@ from rigcalc.figures.drawing import millimetres
 from rigcalc.layout import CutLength, cut_length_mm
 from rigcalc.notebook import lesson
 from rigcalc.notebook.kits import CABLE_METAL, SLEEVE_METAL, Kit, kits
-from rigcalc.notebook.teaching import shop_for_teaching
+from rigcalc.notebook.teaching import eye_for_teaching
 from rigcalc.pairing import SERVICES, pairing
 from rigcalc.rating import limit
 from rigcalc.sleeve import chart_line, fill
@@ -22,16 +22,13 @@ __all__ = ["CABLE_METAL", "SLEEVE_METAL", "Kit", "kit", "kits", "opening", "tomo
            "stages", "jaws", "layout", "worked", "ends", "threaded", "too_small"]
 
 PIN_TO_PIN_MM = 2400.0  # order 2 of the invented shop, the lesson's worked example
-TAIL_MM = 7.0  # the same order's tail: at least two diameters, to a whole millimetre
 LIKED = "1/8"
 
 
 @lru_cache(maxsize=1)
 def kit() -> Kit:
     """The lesson's eye in the shop that the lessons are worked with: 1/8 in where that shop has it."""
-    shop, note = shop_for_teaching()
-    made = kits(shop)
-    one = next((k for k in made if k.size == LIKED), made[0])
+    one, note = eye_for_teaching()
     return replace(one, note=note)
 
 

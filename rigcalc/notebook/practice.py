@@ -16,12 +16,11 @@ import ipywidgets
 from rigcalc.notebook.form import Exercise
 from rigcalc.errors import Refusal
 from rigcalc.notebook.lesson import Block, opening_lines
-from rigcalc.notebook.teaching import STANDS_IN, shop_for_teaching
+from rigcalc.notebook.teaching import sample_shop, shop_for_teaching, STANDS_IN
 from rigcalc.papers.blueprint import Blueprint, installed_blueprint, load_blueprint
 from rigcalc.papers.issue import PracticePaper, practice_paper
 from rigcalc.questions import Stream
 from rigcalc.questions.own import families_for_teaching
-from rigcalc.shop import load_shop, sample_shop_path
 from rigcalc.skills import load_skills
 
 __all__ = ["MorePractice", "PracticeSitting", "parts"]
@@ -55,7 +54,7 @@ def _made(blueprint: str, families: dict) -> tuple[PracticePaper, Any, str]:
     except Refusal:
         if shop.invented:
             raise
-        sample = load_shop(sample_shop_path())
+        sample = sample_shop()
         note = (f"Your shop file lacks something that this paper asks about, so the {STANDS_IN} stands here. "
                 "The lessons and the real papers keep to your own shop.")
         return practice_paper(plan, families, sample, Stream(_FIRST, blueprint)), sample, note

@@ -2,22 +2,25 @@
 
 from __future__ import annotations
 
-from functools import lru_cache
+from functools import cache, lru_cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from rigcalc.cautions import PRACTICE
 from rigcalc.errors import Refusal
-from rigcalc.home import shop_file
-from rigcalc.notebook.kits import kits
+from rigcalc.home import installed_folder, shop_file
+from rigcalc.notebook.kits import Kit, kits
 from rigcalc.shop import check_shop, load_shop, sample_shop_path
 
 if TYPE_CHECKING:
+    from rigcalc.assembly import Order
     from rigcalc.questions import Family, Stream
     from rigcalc.questions.instance import Instance
     from rigcalc.shop import Shop
 
-__all__ = ["SAMPLE_STANDS_IN", "STANDS_IN", "draw_for_teaching", "readable_shop", "shop_for_teaching"]
+__all__ = ["SAMPLE_STANDS_IN", "STANDS_IN", "draw_for_teaching", "eye_for_teaching", "of_order", "readable_shop", "sample_shop", "shop_for_teaching"]
+
+LIKED = "1/8"
 
 SAMPLE_STANDS_IN = "Until there is one, questions and drawings here are made with the invented sample shop."
 STANDS_IN = "invented sample shop"
@@ -47,7 +50,7 @@ def _readable(path: Path, stamp: tuple[int, ...] | None) -> tuple[Shop, str]:
     try:
         return load_shop(), ""
     except (Refusal, OSError) as trouble:
-        return load_shop(sample_shop_path()), (
+        return sample_shop(), (
             f"The shop file {shop_file()} cannot be used as it is, so the invented sample shop stands on these pages. "
             f"{_first_mistake(trouble)} The page Teach shows what to mend, line by line.")
 
@@ -70,10 +73,36 @@ def shop_for_teaching() -> tuple[Shop, str]:
         where no maker's chart has been entered, or where its charts can make no eye of lesson 05.
     """
     shop, note = readable_shop()
+    return _for_teaching(shop.path, shop.digest, note)
+
+
+@lru_cache(maxsize=4)
+def _for_teaching(path: Path, digest: str, note: str) -> tuple[Shop, str]:
+    """As above, judged once for each shop file: every figure of a page asks for its shop."""
+    shop = load_shop(path)
     if note or (shop.has_maker_chart and kits(shop)):
         return shop, note
-    note = NO_EYE if shop.has_maker_chart else f"{PRACTICE} {SAMPLE_STANDS_IN}"
-    return load_shop(sample_shop_path()), note
+    return sample_shop(), NO_EYE if shop.has_maker_chart else f"{PRACTICE} {SAMPLE_STANDS_IN}"
+
+
+def sample_shop() -> Shop:
+    """The invented sample shop."""
+    return load_shop(sample_shop_path())
+
+
+def eye_for_teaching(size: str = LIKED) -> tuple[Kit, str]:
+    """An eye of the shop that a learner's pages are made with, of that size where the shop makes it, and the note on the shop."""
+    shop, note = shop_for_teaching()
+    made = kits(shop)
+    return next((one for one in made if one.size == size), made[0]), note
+
+
+@cache
+def of_order(name: str) -> Order:
+    """One of the invented orders of the course, by its file's name."""
+    from rigcalc.shop.order_file import read_order_file
+
+    return read_order_file(str(installed_folder() / "lessons" / "orders" / f"{name}.toml"))
 
 
 def draw_for_teaching(family: Family, stream: Stream, shop: Any) -> tuple[Instance, Any, bool]:
@@ -91,5 +120,5 @@ def draw_for_teaching(family: Family, stream: Stream, shop: Any) -> tuple[Instan
     except Refusal:
         if shop.invented:
             raise
-        sample = load_shop(sample_shop_path())
+        sample = sample_shop()
         return draw(family, stream, sample), sample, True

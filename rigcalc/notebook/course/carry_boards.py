@@ -6,9 +6,10 @@ from rigcalc.cable import breaking_force
 from rigcalc.errors import Refusal
 from rigcalc.figures.limit_steps import limit_steps
 from rigcalc.notebook.board import Board, Control, Said, View, button, choice
-from rigcalc.notebook.course.hangings import of_order, system
+from rigcalc.notebook.course.hangings import system
 from rigcalc.notebook.course.limits import (CLASS_WORDS, ORDERS, covers, designers_factor, down, factor_words, force_of, order_words, pull_words, rated, reels,
                                             share_of, shop_factor, stands_in)
+from rigcalc.notebook.teaching import of_order
 from rigcalc.published import published_factors
 from rigcalc.rating import class_of_use, limit
 from rigcalc.units import read_force_n

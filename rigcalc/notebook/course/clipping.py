@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 import secrets
-from functools import cache
 
-from rigcalc.clips import ClipPlan, clip_plan, clip_row, clips_needed, published_rules, rule_of_thumb, saddle, spacing_mm, where_forbidden
+from rigcalc.clips import ClipPlan, clip_plan, clip_row, clips_needed, published_rules, rule_of_thumb, saddle, where_forbidden
 from rigcalc.comparing import Comparison, sleeve_against_clips
 from rigcalc.errors import Refusal
 from rigcalc.figures import Figure
@@ -15,7 +14,7 @@ from rigcalc.layout import least_tail_mm
 from rigcalc.notebook import lesson
 from rigcalc.notebook.board import Board, Said, View, button, choice, pick, slider
 from rigcalc.notebook.kits import SLEEVE_METAL, Kit, kits
-from rigcalc.notebook.teaching import shop_for_teaching
+from rigcalc.notebook.teaching import eye_for_teaching
 from rigcalc.questions import Stream
 from rigcalc.shop.supply import measured_for, prices_for
 from rigcalc.sleeve import chart_line
@@ -29,12 +28,9 @@ BASE_OF_ROW_MM = 20.0  # drawn where the row in force names no base
 SIZES = ("1/16", "3/32", "1/8", "5/32", "3/16", "1/4", "5/16", "3/8")
 
 
-@cache
 def kit() -> tuple[Kit, str]:
     """An eye of the shop that the lessons are worked with, and what has to be said of that shop."""
-    shop, note = shop_for_teaching()
-    made = kits(shop)
-    return next((one for one in made if one.size == SIZE), made[0]), note
+    return eye_for_teaching(SIZE)
 
 
 def opening() -> lesson.Block:

@@ -7,8 +7,8 @@ from functools import lru_cache
 
 from rigcalc.errors import Refusal
 from rigcalc.layout import least_tail_mm
-from rigcalc.notebook.teaching import shop_for_teaching
-from rigcalc.shop import Shop, load_shop, sample_shop_path
+from rigcalc.notebook.teaching import sample_shop, shop_for_teaching
+from rigcalc.shop import Shop
 from rigcalc.sleeve import ChartRow, CrimpChart, CrimpPlan, crimp_plan
 from rigcalc.units import read_size, size_inches
 
@@ -81,7 +81,7 @@ def _can_be_aimed(job: Row) -> bool:
 def jobs() -> tuple[Row, ...]:
     """Every row that can be pressed on the page: the shop's own where one has three crimps or more, else the invented sample's."""
     own = _pressable(shop_for_teaching()[0])
-    return tuple(own if any(one.row.count > 2 for one in own) else _pressable(load_shop(sample_shop_path())))
+    return tuple(own if any(one.row.count > 2 for one in own) else _pressable(sample_shop()))
 
 
 def lesson_job() -> Row:
@@ -100,7 +100,7 @@ def stands_in() -> str:
 @lru_cache(maxsize=1)
 def disagreeing() -> tuple[Row, Row]:
     """Two rows for one sleeve that give different counts in two tools: the shop's own, else the invented sample's. The larger count first."""
-    for shop in (shop_for_teaching()[0], load_shop(sample_shop_path())):
+    for shop in (shop_for_teaching()[0], sample_shop()):
         rows = sorted((Row(shop, chart, row) for chart in shop.charts for row in chart.rows if chart.kind == "maker"),
                       key=lambda one: (one.row.size != "1/8", size_inches(one.row.size), -one.row.count))
         for one in rows:

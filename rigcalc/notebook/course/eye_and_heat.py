@@ -10,7 +10,7 @@ from rigcalc.figures.warmth import Stretch, warmth
 from rigcalc.layout import EYE_PINS, PIN_DIAMETERS, side_force_fraction, soft_eye, tail_to_set_mm
 from rigcalc.notebook import lesson
 from rigcalc.notebook.board import Board, Said, View, choice, slider
-from rigcalc.notebook.course.hangings import of_order
+from rigcalc.notebook.teaching import of_order
 from rigcalc.questions.registry_rating import soft_eye_verdict
 from rigcalc.reference import constant, table
 from rigcalc.temperature import HIGHEST_C, LOWEST_C, Stands, published_temperatures, refuse_temperature, temperature_range

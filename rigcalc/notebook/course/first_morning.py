@@ -11,18 +11,14 @@ from rigcalc.assembly import MissingFacts, job_sheet
 from rigcalc.errors import Refusal
 from rigcalc.figures import Figure
 from rigcalc.figures.first_morning import DANGERS, SAFE, SPOTS, bench_scene, letters_on_a_desk, papers_on_a_wall, two_scales, wire_and_people
-from rigcalc.home import installed_folder
 from rigcalc.notebook import lesson
 from rigcalc.notebook.board import Board, Said, View, button, choice, pick, slider, tick
-from rigcalc.notebook.kits import Kit, kits
-from rigcalc.notebook.teaching import shop_for_teaching
+from rigcalc.notebook.teaching import eye_for_teaching, of_order, sample_shop, shop_for_teaching
 from rigcalc.rating import class_of_use
-from rigcalc.shop import load_shop, sample_shop_path
-from rigcalc.shop.order_file import read_order_file
 from rigcalc.sleeve import chart_line
 from rigcalc.units import GRAVITY_M_S2, LBF_N, show_force, show_mass
 
-__all__ = ["answer_to", "bench_still", "find_the_dangers", "five_questions", "force_still", "kit", "letters", "not_for", "one_force", "opening", "papers_still", "read_the_letters",
+__all__ = ["answer_to", "bench_still", "find_the_dangers", "five_questions", "force_still", "letters", "not_for", "one_force", "opening", "papers_still", "read_the_letters",
            "shop_table", "uses_table", "what_the_shop_lacks", "which_paper", "who_can_be_there", "worked"]
 
 SHEET_DAY = date(2026, 4, 1)  # a day on which the invented shop's gauges are in date
@@ -44,22 +40,9 @@ LETTERS = (
 )
 
 
-@cache
-def _sample():
-    return load_shop(sample_shop_path())
-
-
-@cache
-def kit() -> tuple[Kit, str]:
-    """An eye of the shop that the lessons are worked with, 1/8 in where it has it, and what has to be said of that shop."""
-    shop, note = shop_for_teaching()
-    made = kits(shop)
-    return next((one for one in made if one.size == "1/8"), made[0]), note
-
-
 def opening() -> lesson.Block:
     """The chart in force and whether the shop is invented."""
-    one, note = kit()
+    one, note = eye_for_teaching()
     return lesson.opening_lines(chart_line(one.chart), one.shop.invented, note)
 
 
@@ -78,7 +61,7 @@ def answer_to(name: str) -> tuple[str, str]:
     ('refuse', 'make', 'ask')
     """
     try:
-        sheet = job_sheet(read_order_file(str(installed_folder() / "lessons" / "orders" / f"{name}.toml")), _sample(), SHEET_DAY)
+        sheet = job_sheet(of_order(name), sample_shop(), SHEET_DAY)
     except MissingFacts as missing:
         return "ask", f"Not said yet: {_asked(missing.questions[0])}" + (f" And {len(missing.questions) - 1} more." if len(missing.questions) > 1 else "")
     except Refusal as refusal:
@@ -130,7 +113,7 @@ def read_the_letters(first: int = 0, only: bool = False) -> Board:
 
 def worked() -> lesson.Block:
     """Order 9, decided by the five questions, as it came."""
-    order = read_order_file(str(installed_folder() / "lessons" / "orders" / "09_engine_hoist.toml"))
+    order = of_order("09_engine_hoist")
     rows = (("What is it for?", order.what), ("Does it lift, pull along, or is it part of a vehicle, lift or boat?", order.lifts),
             ("Does a person hold it, hang on it, or is kept by it?", order.held), ("If it lets go, who can be there?", order.near),
             ("Who says what it weighs?", order.load_from), ("So", f"refuse it, before any sum. {answer_to('09_engine_hoist')[1]}"))
@@ -193,7 +176,7 @@ def who_can_be_there() -> Board:
 # --- which paper governs ------------------------------------------------------------------------------
 
 def _papers() -> dict[str, tuple[str, str]]:
-    one, _ = kit()
+    one, _ = eye_for_teaching()
     row, tool = one.row, one.chart.tool
     other = next((chart for chart in one.shop.charts if chart.tool != tool), None)
     papers = {"heard": ("On a scrap of paper", "“One crimp more holds better.”\nno name"),
@@ -223,7 +206,7 @@ def papers_still() -> Figure:
 
 def which_paper() -> Board:
     """Take papers off the wall, and say which of those that hang gives the count."""
-    one, _ = kit()
+    one, _ = eye_for_teaching()
 
     def show(state: dict) -> View:
         papers = _papers()

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from rigcalc.notebook import lesson
-from rigcalc.notebook.course.first_morning import kit
+from rigcalc.notebook.teaching import eye_for_teaching
 from rigcalc.reference import constant, full_source
 from rigcalc.sleeve import chart_line
 
@@ -30,7 +30,7 @@ def recap() -> lesson.Block:
         "Fingers out of the jaws. No pipe on the handles. Sweep up cut wires.",
         "Whoever sees a danger stops the work. That is not rude.",
     )
-    return lesson.recap_sheet("Start here: recap", lines, f"Chart in force: {chart_line(kit()[0].chart)}")
+    return lesson.recap_sheet("Start here: recap", lines, f"Chart in force: {chart_line(eye_for_teaching()[0].chart)}")
 
 
 def abilities() -> lesson.Block:
@@ -40,7 +40,7 @@ def abilities() -> lesson.Block:
 
 def practice_sheet() -> lesson.Block:
     """A walk round the shop with nothing pressed: find, read, point."""
-    one, note = kit()
+    one, note = eye_for_teaching()
     row, gauge = one.row, one.row.gauge or "of the tool"
     steps = [lesson.Step(*words) for words in (
         ("Eye protection on; show where the spare pairs hang",), (f"Chart of tool {one.chart.tool} found; edition read aloud: {one.chart.edition}",),
@@ -56,7 +56,7 @@ def practice_sheet() -> lesson.Block:
 
 def sources() -> lesson.Block:
     """Statement, source and how it is known, for what the lesson says."""
-    one, _ = kit()
+    one, _ = eye_for_teaching()
     gravity = constant("standard gravity")
     rows = (
         ("three classes of use; refused without exception", "rule of this workbook: no published factor covers hand-pressed static work", "common practice"),

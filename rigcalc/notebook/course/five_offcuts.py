@@ -14,7 +14,8 @@ from rigcalc.figures.caliper import caliper_closed, places_on_offcut
 from rigcalc.figures.constructions import jaws_on
 from rigcalc.notebook import lesson
 from rigcalc.notebook.board import Board, Said, View, button, choice, slider
-from rigcalc.notebook.course.hangings import system, taught
+from rigcalc.notebook.course.hangings import system
+from rigcalc.notebook.teaching import shop_for_teaching
 from rigcalc.questions.template import FORMATS
 from rigcalc.reference import table
 
@@ -181,7 +182,7 @@ def _measure_words(state: dict, piece: Piece, stripped: bool) -> tuple[Said, ...
         tag = f"{state['tag']} in" if state["tag"] else "no size"
         would = () if state["tag"] == "?" else (Said(f"On the tag would stand: {tag}. Say it when all six are written."),)
         return (Said(f"{len(notes)} of six written down. " + (f"{left} to go: three places, two ways at each. Turn until it reads most, then write." if left else "Now say what stands on the tag.")), *would)
-    right, allowed = answer_of(piece, stripped), taught()[0].bench.diameter_tolerance_mm
+    right, allowed = answer_of(piece, stripped), shop_for_teaching()[0].bench.diameter_tolerance_mm
     said = []
     short = [f"place {place}: {reading(mm)}" for place, turn, mm in notes if place != piece.squeezed_at and _near_best(piece, place, turn, stripped) - mm > allowed + 1e-9]
     named = f"{right} in" if right else "no size"

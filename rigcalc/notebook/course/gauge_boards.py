@@ -13,7 +13,8 @@ from rigcalc.figures.gauging import day_list, gauge_and_label, paper_in_jaws, re
 from rigcalc.gauge import caliper_uncertainty, global_risk, global_risk_of, go_gauge, guard_factor, judge_reading, specific_risk
 from rigcalc.notebook import lesson
 from rigcalc.notebook.board import Board, Said, View, button, choice, pick, slider
-from rigcalc.notebook.course.inspecting import START, TODAY, own_stream, said, sample, scene_gauge, trace, traced
+from rigcalc.notebook.course.inspecting import START, TODAY, own_stream, said, scene_gauge, trace, traced
+from rigcalc.notebook.teaching import sample_shop
 from rigcalc.tools import closure_check
 
 __all__ = ["READINGS", "any_tool", "bearings", "bearings_worked", "case_step", "case_view", "does_it_close", "first_look", "found_step", "found_view", "gauge_still", "limit", "list_step", "list_still", "list_view", "paper_still", "paper_step",
@@ -119,7 +120,7 @@ SPAN, USUAL_BELOW, SPREAD = 0.4, 0.15, 0.08  # mm; the invented shop's usual wor
 
 def limit() -> tuple[float, str]:
     """The invented shop's published size across a 1/8 crimp, in mm, and where it stands."""
-    chart, row = next((chart, row) for chart in sample().charts for row in chart.rows if row.gauge_max_mm and (row.size, chart.sleeve_metal) == ("1/8", "aluminium"))
+    chart, row = next((chart, row) for chart in sample_shop().charts for row in chart.rows if row.gauge_max_mm and (row.size, chart.sleeve_metal) == ("1/8", "aluminium"))
     return float(row.gauge_max_mm), f"chart {chart.id}, edition {chart.edition}, row {row.size}"
 
 

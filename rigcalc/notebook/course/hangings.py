@@ -6,7 +6,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
-from functools import cache, lru_cache
+from functools import cache
 
 from rigcalc._order_shapes import read_coordinates, read_weight
 from rigcalc.assembly import Order, job_sheet
@@ -16,22 +16,20 @@ from rigcalc.errors import Refusal
 from rigcalc.figures import Figure
 from rigcalc.figures.bridles import Meaning, three_meanings
 from rigcalc.figures.three_jobs import WrongHanging, three_jobs, wrong_hangings
-from rigcalc.home import installed_folder
 from rigcalc.legs import LOWEST_ANGLE_RAD, Legs, legs, symmetrical_legs
 from rigcalc.notebook import lesson
-from rigcalc.notebook.kits import Kit, kits
-from rigcalc.notebook.teaching import readable_shop, shop_for_teaching
-from rigcalc.shop import Shop, load_shop, sample_shop_path
-from rigcalc.shop.order_file import by_field, read_order_file
+from rigcalc.notebook.kits import Kit
+from rigcalc.notebook.teaching import eye_for_teaching, of_order, sample_shop, shop_for_teaching
+from rigcalc.shop.order_file import by_field
 from rigcalc.sleeve import chart_line
 from rigcalc.spans import GREATEST_SAG, Span, catenary_span, parabola_against_catenary, point_load_span, uniform_load_span
 from rigcalc.stretch import modulus_n_mm2
 from rigcalc.stretched_span import sag_with_stretch
 from rigcalc.units import INCH_MM, LBF_N, read_length_mm, read_size, show_force, show_length
 
-__all__ = ["INCH", "INVENTED_ORDERS", "degrees", "gate", "in_mm", "inches", "jobs", "jobs_still", "kayak", "kayak_points", "kit", "lantern", "length", "meaning_of", "meanings", "of_order",
+__all__ = ["INCH", "INVENTED_ORDERS", "degrees", "gate", "in_mm", "inches", "jobs", "jobs_still", "kayak", "kayak_points", "kit", "lantern", "length", "meaning_of", "meanings",
            "opening", "parabola_table", "printed_legs", "printed_boom", "printed_wire", "pull", "pulls_are_no_limits", "refused_orders", "sag_table",
-           "short", "stretch_table", "system", "taught", "three_readings", "three_rules", "who_is_under", "worked_gate", "worked_kayak", "worked_lantern", "wrong_answers"]
+           "short", "stretch_table", "system", "three_readings", "three_rules", "who_is_under", "worked_gate", "worked_kayak", "worked_lantern", "wrong_answers"]
 
 INVENTED_ORDERS = "The orders, their customers and designers are INVENTED; their sheets are made with the invented sample shop."
 SHEET_DAY = date(2026, 4, 1)  # a day on which the invented shop's gauges are in date
@@ -42,20 +40,9 @@ READ_AS = 40  # degrees: a written figure for which three meanings give three ha
 
 # --- how figures are shown ------------------------------------------------------------------------
 
-@lru_cache(maxsize=4)
-def _taught(digest: str, note: str) -> tuple[Shop, str]:
-    return shop_for_teaching()
-
-
-def taught() -> tuple[Shop, str]:
-    """The shop that the lessons are worked with, and its note; loaded once for each shop file, since every figure shown asks for it."""
-    shop, note = readable_shop()
-    return _taught(shop.digest, note)
-
-
 def system() -> str:
     """The unit system of the shop that the lessons are worked with."""
-    return taught()[0].system
+    return shop_for_teaching()[0].system
 
 
 def pull(force_n: float) -> str:
@@ -89,12 +76,6 @@ def degrees(angle_rad: float) -> str:
 
 
 # --- the three orders -----------------------------------------------------------------------------
-
-@cache
-def of_order(name: str) -> Order:
-    """One of the invented orders of the course, by its file's name."""
-    return read_order_file(str(installed_folder() / "lessons" / "orders" / f"{name}.toml"))
-
 
 def _weight_n(order: Order) -> float:
     return float(read_weight(order.weight, order.gravity)[0])
@@ -159,13 +140,12 @@ def jobs_still() -> Figure:
 
 def kit() -> Kit:
     """The eye whose chart and limit the sheets speak of: 1/8 in where the shop has it."""
-    made = kits(taught()[0])
-    return next((one for one in made if one.size == LIKED), made[0])
+    return eye_for_teaching()[0]
 
 
 def opening() -> lesson.Block:
     """The chart in force and whether the shop is invented."""
-    shop, note = taught()
+    shop, note = shop_for_teaching()
     return lesson.opening_lines(chart_line(kit().chart), shop.invented, note)
 
 
@@ -338,7 +318,7 @@ def stretch_table() -> lesson.Block:
 
 @cache
 def _sheet(name: str):
-    return job_sheet(of_order(name), load_shop(sample_shop_path()), SHEET_DAY)
+    return job_sheet(of_order(name), sample_shop(), SHEET_DAY)
 
 
 def pulls_are_no_limits() -> lesson.Block:

@@ -8,8 +8,9 @@ from rigcalc.cable import breaking_force
 from rigcalc.errors import Refusal
 from rigcalc.legs import LOWEST_ANGLE_RAD
 from rigcalc.notebook import lesson
-from rigcalc.notebook.course.hangings import kit, taught
+from rigcalc.notebook.course.hangings import kit
 from rigcalc.notebook.kits import CABLE_METAL
+from rigcalc.notebook.teaching import shop_for_teaching
 from rigcalc.rating import limit
 from rigcalc.reference import constant, full_source
 from rigcalc.sleeve import chart_line
@@ -23,7 +24,7 @@ LEAST = f"{math.degrees(LOWEST_ANGLE_RAD):g}"
 
 def _limit_words() -> str:
     """The limit of the practice cable in the shop's own class of use, with who set its factor; or the refusal."""
-    shop, one = taught()[0], kit()
+    shop, one = shop_for_teaching()[0], kit()
     reel = next(r for r in shop.reels if (r.size, r.metal, r.coating_to) == (one.size, CABLE_METAL, None))
     try:
         if not shop.factors:
@@ -63,7 +64,7 @@ def abilities() -> lesson.Block:
 
 def practice_sheet() -> lesson.Block:
     """A sheet for the bench: three small hangings of cord, measured, worked and read on a spring scale."""
-    shop, note = taught()
+    shop, note = shop_for_teaching()
     one, unit = kit(), "lbf" if shop.system == "US" else "N"
     steps = [lesson.Step(*one) for one in (
         ("Class of use said aloud: who can be under it, does it move",), ("Shape said aloud: legs, brace or span",),
@@ -94,6 +95,6 @@ def sources() -> lesson.Block:
         ("parabola against catenary", "geometry of the catenary, solved for the same sag", "computed"),
         ("stretch of the lantern's wire", "modulus on the metallic area, a range: it rates nothing", "from memory"),
         ("orders 1, 3, 4, 5: customers, designers, factors, loads", "the course's own orders, sheets made with the invented sample shop", "INVENTED"),
-        ("limit on the practice sheet", chart_line(kit().chart), "INVENTED" if taught()[0].invented else "the shop's chart"),
+        ("limit on the practice sheet", chart_line(kit().chart), "INVENTED" if shop_for_teaching()[0].invented else "the shop's chart"),
     )
     return lesson.sources(rows)

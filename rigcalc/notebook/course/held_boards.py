@@ -14,7 +14,8 @@ from rigcalc.figures.hung_frames import stays_in_the_wind
 from rigcalc.notebook import lesson
 from rigcalc.notebook.board import Board, Said, View, button, choice, pick, slider
 from rigcalc.notebook.course.hanging_boards import POINTED, who_governs
-from rigcalc.notebook.course.hangings import INCH, degrees, gate, inches, lantern, length, of_order, pull, short
+from rigcalc.notebook.course.hangings import INCH, degrees, gate, inches, lantern, length, pull, short
+from rigcalc.notebook.teaching import of_order
 from rigcalc.spans import Span, parabola_against_catenary, point_load_span, uniform_load_span
 from rigcalc.units import LBF_N, read_length_mm
 

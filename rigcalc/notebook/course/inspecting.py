@@ -4,21 +4,20 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
-from functools import cache, lru_cache
+from functools import lru_cache
 
 from rigcalc.errors import Refusal
 from rigcalc.figures.pressed_pieces import Looks
 from rigcalc.notebook import lesson
 from rigcalc.notebook.course.crimping import finished_plan, lesson_job, stands_in
-from rigcalc.notebook.teaching import shop_for_teaching
+from rigcalc.notebook.teaching import sample_shop, shop_for_teaching
 from rigcalc.questions.draws import Stream
 from rigcalc.reference import table
-from rigcalc.shop import Shop, load_shop, sample_shop_path
 from rigcalc.sleeve import chart_line
 from rigcalc.tools import Bad, Containment, GoodCheck, Piece, containment
 from rigcalc.units import read_size
 
-__all__ = ["CAUSES", "FAULTS", "GOOD_MARKS", "START", "TODAY", "DayList", "Fault", "TrayPiece", "fault_of", "gauge_says", "looks_of", "opening", "own_stream", "sample", "scene_gauge",
+__all__ = ["CAUSES", "FAULTS", "GOOD_MARKS", "START", "TODAY", "DayList", "Fault", "TrayPiece", "fault_of", "gauge_says", "looks_of", "opening", "own_stream", "scene_gauge",
            "trace", "traced", "tray_of"]
 
 START = "07" * 16  # the draw that the live figures begin with
@@ -166,15 +165,9 @@ def tray_of(secret: str) -> tuple[TrayPiece, ...]:
 
 # --- the gauge of the scene -------------------------------------------------------------------------
 
-@cache
-def sample() -> Shop:
-    """The invented sample shop: the scene plays there, whatever the shop in force."""
-    return load_shop(sample_shop_path())
-
-
 def scene_gauge():
     """Gauge GC of the invented shop."""
-    return sample().gauge("GC")
+    return sample_shop().gauge("GC")
 
 
 TODAY = scene_gauge().due_on + timedelta(days=8)  # the scene's day: GC is over a week out of date

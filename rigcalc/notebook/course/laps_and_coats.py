@@ -13,11 +13,10 @@ from rigcalc.figures.sleeve_fit import legs_tried
 from rigcalc.layout import lap_splice, least_tail_mm, ring_cut_mm, soft_eye, strip_mm, tail_to_set_mm
 from rigcalc.notebook import lesson
 from rigcalc.notebook.board import Board, Said, View, button, choice, slider
-from rigcalc.notebook.kits import CABLE_METAL, SLEEVE_METAL, Kit, kits
-from rigcalc.notebook.teaching import shop_for_teaching
+from rigcalc.notebook.kits import CABLE_METAL, Kit, kits
+from rigcalc.notebook.teaching import sample_shop, shop_for_teaching
 from rigcalc.rating import limit
 from rigcalc.reference import constant
-from rigcalc.shop import load_shop, sample_shop_path
 from rigcalc.sleeve import chart_line
 from rigcalc.units import read_size
 
@@ -36,7 +35,7 @@ def _has(size: str) -> tuple[Kit, str]:
     shop, note = shop_for_teaching()
     one = next((k for k in kits(shop) if k.size == size), None)
     if one is None:
-        sample = load_shop(sample_shop_path())
+        sample = sample_shop()
         one = next(k for k in kits(sample) if k.size == size)
         note = note or f"Your shop has no chart row with lengths and a thimble for {size} in, so the invented sample shop stands on this page."
     return one, note

@@ -11,17 +11,17 @@ from rigcalc.cable import BreakingForce, breaking_force
 from rigcalc.figures import Figure
 from rigcalc.figures.limit_steps import Cut, Glass, limit_steps
 from rigcalc.notebook import lesson
-from rigcalc.notebook.course.hangings import SHEET_DAY, gate, kayak, kit, of_order, pull, system, taught
+from rigcalc.notebook.course.hangings import SHEET_DAY, gate, kayak, kit, pull, system
+from rigcalc.notebook.teaching import of_order, sample_shop, shop_for_teaching
 from rigcalc.published import published_factors
 from rigcalc.questions.registry_proof import limit_as_stated_n
 from rigcalc.rating import DesignFactor, Efficiency, class_of_use, efficiency, required_breaking_force_n, working_load_limit_n
-from rigcalc.shop import Shop, load_shop, sample_shop_path
 from rigcalc.sleeve import chart_line
 from rigcalc.spans import uniform_load_span
 from rigcalc.units import LBF_N, exact, read_force_n, read_length_mm, show_force
 
 __all__ = ["CLASS_WORDS", "ORDERS", "Rated", "covers", "designers_factor", "down", "factor_words", "force_of", "fine", "glass_of", "opening", "order_words",
-           "published_table", "pull_words", "rated", "reels", "rounding_still", "sample", "share_of", "shop_factor", "stands_in", "stated_n", "steps_still", "strength_up",
+           "published_table", "pull_words", "rated", "reels", "rounding_still", "share_of", "shop_factor", "stands_in", "stated_n", "steps_still", "strength_up",
            "three_limits", "whose_words", "worked_curtain", "worked_gate", "worked_kayak"]
 
 ORDERS = {"gate": "01_gate_brace", "curtain": "04_glasshouse_curtain", "kayak": "05_kayak_bridle", "engine": "09_engine_hoist"}
@@ -32,22 +32,15 @@ STANDS_IN = "Your shop file has no design factor with an owner, so the invented 
 
 # --- shop, factors, reels -------------------------------------------------------------------------
 
-@cache
-def sample() -> Shop:
-    """The invented sample shop, with which the orders' sheets are made."""
-    shop = taught()[0]
-    return shop if shop.path == sample_shop_path() else load_shop(sample_shop_path())
-
-
 def shop_factor() -> DesignFactor:
     """The design factor of the shop that the lessons speak of; the sample's where it has none."""
-    shop = taught()[0]
-    return shop.factors[0] if shop.factors else sample().factors[0]
+    shop = shop_for_teaching()[0]
+    return shop.factors[0] if shop.factors else sample_shop().factors[0]
 
 
 def stands_in() -> str:
     """A sentence where the sample's factor stands in, else nothing."""
-    return "" if taught()[0].factors else STANDS_IN
+    return "" if shop_for_teaching()[0].factors else STANDS_IN
 
 
 def designers_factor(order: str = "05_kayak_bridle") -> DesignFactor:
@@ -63,7 +56,7 @@ def factor_words(factor: DesignFactor) -> str:
 
 def reels() -> tuple:
     """The reels of the shop, traps and all."""
-    return taught()[0].reels
+    return shop_for_teaching()[0].reels
 
 
 def force_of(reel) -> BreakingForce:
@@ -75,7 +68,7 @@ def share_of(reel) -> Efficiency:
     """What an eye on that reel's cable is taken to hold, with the sleeve metal that suits it; less where the chart in force gives less."""
     sleeve = "zinc-plated copper" if reel.metal == "stainless" else "aluminium"
     share = efficiency(sleeve, reel.metal, reel.construction)
-    given = [row.efficiency for chart in taught()[0].charts if chart.sleeve_metal == sleeve for row in chart.rows if row.size == reel.size and row.efficiency]
+    given = [row.efficiency for chart in shop_for_teaching()[0].charts if chart.sleeve_metal == sleeve for row in chart.rows if row.size == reel.size and row.efficiency]
     if given and min(given) < share.value:
         return Efficiency(min(given), share.conditions, "", "chart in force", "the chart in force", sleeve_metal=sleeve, cable_metal=reel.metal)
     return share
@@ -181,7 +174,7 @@ def strength_up() -> lesson.Block:
 
 @cache
 def _sheet(name: str):
-    return job_sheet(of_order(name), sample(), SHEET_DAY)
+    return job_sheet(of_order(name), sample_shop(), SHEET_DAY)
 
 
 def _worked(order: str, caption: str) -> lesson.Block:
@@ -210,8 +203,8 @@ def three_limits() -> lesson.Block:
     rows = []
     for order in ("gate", "curtain", "kayak"):
         sheet, one = _sheet(ORDERS[order]), of_order(ORDERS[order])
-        factor = designers_factor() if one.designer else sample().factors[0]
-        rows.append((TITLES[order], sample().reel(one.reel).label, f"{factor.value:g}", f"{factor.owner}: {factor.scope}", sheet.limit_shown))
+        factor = designers_factor() if one.designer else sample_shop().factors[0]
+        rows.append((TITLES[order], sample_shop().reel(one.reel).label, f"{factor.value:g}", f"{factor.owner}: {factor.scope}", sheet.limit_shown))
     return lesson.answer(lesson.table(("Job", "Reel", "Factor", "Whose, for what", "May carry"), rows, "Three jobs, three limits (INVENTED orders 1, 4, 5)"))
 
 
@@ -250,5 +243,5 @@ def published_table() -> lesson.Block:
 
 def opening() -> lesson.Block:
     """The chart in force and whether the shop is invented."""
-    shop, note = taught()
+    shop, note = shop_for_teaching()
     return lesson.opening_lines(chart_line(kit().chart), shop.invented, note)

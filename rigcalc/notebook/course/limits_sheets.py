@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from rigcalc.notebook import lesson
-from rigcalc.notebook.course.hangings import kit, taught
+from rigcalc.notebook.course.hangings import kit
 from rigcalc.notebook.course.limits import down, factor_words, force_of, pull_words, rated, reels, share_of, shop_factor, stands_in
 from rigcalc.notebook.kits import CABLE_METAL
+from rigcalc.notebook.teaching import shop_for_teaching
 from rigcalc.published import published_factors
 from rigcalc.reference import constant, full_source
 from rigcalc.sleeve import chart_line
@@ -44,7 +45,7 @@ def abilities() -> lesson.Block:
 
 def practice_sheet() -> lesson.Block:
     """A sheet for the bench: one line laid out, every mark read, its limit worked; the figures for checking stand at its foot."""
-    (shop, note), one = taught(), kit()
+    (shop, note), one = shop_for_teaching(), kit()
     reel = next(r for r in reels() if (r.size, r.metal, r.coating_to) == (one.size, CABLE_METAL, None))
     found, unit = rated(reel, shop_factor()), "lbf" if shop.system == "US" else "N or kN"
     pin, eye = constant("pin of a soft eye"), constant("length of a soft eye")
@@ -72,7 +73,7 @@ def sources() -> lesson.Block:
         ("efficiency first, then the factor", f"a printed rule of other equipment has the same order: {scaffold.equipment}, {scaffold.source}; for comparison", scaffold.how_known),
         ("classes of use, and who owns the factor", "this workbook's judgement", "judgement"),
         ("factors of other equipment", "each from the text beside it", "read; some from memory"),
-        ("the shop's factor", factor_words(shop_factor()), "INVENTED" if taught()[0].invented or stands_in() else "the shop's file"),
+        ("the shop's factor", factor_words(shop_factor()), "INVENTED" if shop_for_teaching()[0].invented or stands_in() else "the shop's file"),
         ("weakest link; side push at a soft eye", "statics: links of one line carry the same pull; each leg of an eye carries half", "computed"),
         (f"common temperatures {float(LOWEST_C):g} to +{float(HIGHEST_C):g} °C", low.locator, low.how_known),
         ("the military coat; slings' temperatures", "each from the text beside it; the aluminium ferrule's is from memory", "read; from memory"),

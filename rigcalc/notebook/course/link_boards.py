@@ -11,8 +11,9 @@ from rigcalc.figures.line_of_links import DrawnLink, line_of_links
 from rigcalc.fittings import Fitting, Weakest, fitting_limit_n, weakest_link
 from rigcalc.notebook import lesson
 from rigcalc.notebook.board import Board, Control, Said, View, choice, pick, slider, tick
-from rigcalc.notebook.course.hangings import kit, taught
-from rigcalc.notebook.course.limits import down, force_of, pull_words, reels, sample, share_of, shop_factor, stands_in, stated_n
+from rigcalc.notebook.course.hangings import kit
+from rigcalc.notebook.course.limits import down, force_of, pull_words, reels, share_of, shop_factor, stands_in, stated_n
+from rigcalc.notebook.teaching import sample_shop, shop_for_teaching
 
 __all__ = ["find_the_weakest", "line_still", "links_step", "links_view", "links_worked"]
 
@@ -24,20 +25,20 @@ MOST_ANGLE, STEP, ASLANT = 90, 5, 20  # degrees; the live line begins aslant, th
 
 @lru_cache(maxsize=4)
 def _shelf(digest: str) -> tuple[dict[str, tuple[Fitting, ...]], str]:
-    shop, words = taught()[0], ""
+    shop, words = shop_for_teaching()[0], ""
     if len(shop.fittings) < 3:
-        shop, words = sample(), "Your shop file has fewer than three fittings, so the invented sample's shelf stands here."
+        shop, words = sample_shop(), "Your shop file has fewer than three fittings, so the invented sample's shelf stands here."
     return {place: tuple(one.fitting for one in shop.fittings if one.fitting.kind in kinds) for place, kinds in KINDS.items()}, words
 
 
 def shelf() -> dict[str, tuple[Fitting, ...]]:
     """The fittings on the shelf, by their place in the line."""
-    return _shelf(taught()[0].digest)[0]
+    return _shelf(shop_for_teaching()[0].digest)[0]
 
 
 def cables() -> dict[str, float]:
     """The inch reels with their limit in N by the shop's factor: id -> limit."""
-    return _cables(taught()[0].digest)
+    return _cables(shop_for_teaching()[0].digest)
 
 
 @lru_cache(maxsize=4)
@@ -113,7 +114,7 @@ def _drawn(state: dict, told: bool) -> tuple[DrawnLink, ...]:
 
 def _figure(state: dict, told: bool, live: bool = True) -> Figure:
     anchor = _fitting(state, "anchor")
-    caption = f"Cable limits: shop's factor {shop_factor().value:g}. Marks are working limits as they stand. {_shelf(taught()[0].digest)[1]} {stands_in()}"
+    caption = f"Cable limits: shop's factor {shop_factor().value:g}. Marks are working limits as they stand. {_shelf(shop_for_teaching()[0].digest)[1]} {stands_in()}"
     return line_of_links(_drawn(state, told), state["angle"] if anchor is not None and _slanted(anchor) else None, state["pointed"],
                          (lambda shape, place, words: pick(shape, "pointed", place, words, place == state["pointed"])) if live else None, " ".join(caption.split()))
 

@@ -12,9 +12,10 @@ from rigcalc.figures.caliper import caliper_closed, wrong_readings
 from rigcalc.figures.constructions import Jaws, jaws_on, outline
 from rigcalc.notebook import lesson
 from rigcalc.notebook.board import Board, Said, View, choice, slider
-from rigcalc.notebook.course.five_offcuts import KEPT, PLACES, SIZES, greatest_mm, reading
-from rigcalc.notebook.course.hangings import system, taught
+from rigcalc.notebook.course.five_offcuts import KEPT, PLACES, SIZES, Piece, greatest_mm, reading
+from rigcalc.notebook.course.hangings import system
 from rigcalc.notebook.course.inside_a_cable import NAMES
+from rigcalc.notebook.teaching import shop_for_teaching
 from rigcalc.questions.template import FORMATS
 
 __all__ = ["bands", "could_be", "dela_says", "dela_view", "misleading", "misleading_table", "misleading_told", "turn_step", "turn_the_caliper", "turn_view",
@@ -120,7 +121,7 @@ def worked_reading() -> lesson.Block:
     rows = [("1. What was Dela's reading?", f"{reading(flat)}, two strands under each jaw: flats"),
             ("2. Turn until it reads most", "; ".join(f"place {place}: {reading(mm)}" for place, mm in zip(PLACES, first))),
             ("3. The second way, about square", "turn on to the next crown: the same three again"),
-            ("4. Do the places agree?", f"yes: all within {taught()[0].bench.diameter_tolerance_mm:g} mm"),
+            ("4. Do the places agree?", f"yes: all within {shop_for_teaching()[0].bench.diameter_tolerance_mm:g} mm"),
             ("5. The printed band of 3/16", f"{reading(low)} to {reading(high)}"),
             ("6. Any other size, inch or metric?", ", ".join((*(n for n in sizes_agreeing(first[0]) if n != "3/16"), *metric_sizes_agreeing(first[0]))) or "none, over the crowns"),
             ("7. Named", f"{' or '.join(sizes_agreeing(first[0]))} in. Dela would have written {flats_mistaken_for('3/16')}")]

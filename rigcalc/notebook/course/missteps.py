@@ -12,8 +12,9 @@ from rigcalc.figures import Figure
 from rigcalc.figures.hung_loads import hung_loads
 from rigcalc.notebook import lesson
 from rigcalc.notebook.board import Board, Said, View, choice
-from rigcalc.notebook.course.hangings import system, taught
-from rigcalc.notebook.course.limits import designers_factor, down, fine, pull_words, sample, stated_n
+from rigcalc.notebook.course.hangings import system
+from rigcalc.notebook.course.limits import designers_factor, down, fine, pull_words, stated_n
+from rigcalc.notebook.teaching import sample_shop, shop_for_teaching
 from rigcalc.rating import EFFICIENCY, load_from_mass_n, working_load_limit_n
 from rigcalc.reference import table
 from rigcalc.units import GRAVITY_M_S2, LBF_N, in_unit
@@ -45,7 +46,7 @@ class Misstep:
 
 
 def _factor() -> float:
-    return sample().factors[0].value
+    return sample_shop().factors[0].value
 
 
 def _stated(strength_n: float, share: float = SHARE, factor: float | None = None) -> float:
@@ -76,7 +77,7 @@ def _missteps(digest: str) -> tuple[Misstep, ...]:
     base, factor, mean = _table("1/8"), _factor(), (_table("3/32") + _table("1/8")) / 2
     right = _stated(base)
     cable = "1/8 7x19 galvanised"
-    strength, shackle = f"{cable}, {pull_words(base)}", next(one.fitting for one in sample().fittings if one.fitting.kind == "shackle")
+    strength, shackle = f"{cable}, {pull_words(base)}", next(one.fitting for one in sample_shop().fittings if one.fitting.kind == "shackle")
     stainless, core, outside = _table("1/8", metal="stainless"), _table("3/32", "7x7"), _table("3/16")
     metric, quarter = float(en_breaking_force_n("7x19", 6.0, 1770).force_n), _table("1/4")
     fine_cable = _table("3/32", metal="stainless")
@@ -119,7 +120,7 @@ def _missteps(digest: str) -> tuple[Misstep, ...]:
 
 def missteps() -> tuple[Misstep, ...]:
     """The missteps, worked with the package's calculations for the invented shop's factor."""
-    return _missteps(taught()[0].digest)
+    return _missteps(shop_for_teaching()[0].digest)
 
 
 def _figure(one: Misstep, told: bool) -> Figure:

@@ -17,7 +17,7 @@ from rigcalc.figures import Figure
 from rigcalc.figures.order_papers import Finished, Recorded, finished_piece, letter, reel_with_cuts, tag
 from rigcalc.notebook import lesson
 from rigcalc.notebook.board import Board, Said, View, button, choice, pick
-from rigcalc.notebook.course.order_desk import LANTERN, SHEET_DAY, bench_shop, lantern, letter_block, letter_to, order_of, tag_lines
+from rigcalc.notebook.course.order_desk import LANTERN, SHEET_DAY, sample_shop, lantern, letter_block, letter_to, of_order, tag_lines
 from rigcalc.rating import class_of_use, efficiency, working_load_limit_n
 from rigcalc.units import show_force
 
@@ -66,7 +66,7 @@ def refuse_in_writing() -> Board:
                 Said("Whom to ask: that helps them on.", "ok") if state["ask"] == ask else Said(f"Whom to ask: {next(why for key, _, why in HELP if key == state['ask'])}", "no")]
         right = (state["reason"], state["ask"]) == (reason, ask)
         more = (button("next", "The next letter"),) if right else (button("again", "Write it again", second=True),)
-        return View((figure,), more, tuple(said), letter_block(letter_to(order_of(name)), "The letter that the workbook writes"))
+        return View((figure,), more, tuple(said), letter_block(letter_to(of_order(name)), "The letter that the workbook writes"))
 
     def step(state: dict, name: str, value) -> dict:
         if name == "sign":
@@ -85,7 +85,7 @@ def refuse_in_writing() -> Board:
 @cache
 def _by_the_shops_factor() -> str:
     """What somebody would write who takes the shop's factor where people walk below."""
-    order, shop = order_of(LANTERN), bench_shop()
+    order, shop = of_order(LANTERN), sample_shop()
     reel, share = shop.reel(order.reel), efficiency("zinc-plated copper", "stainless", "7x19").value
     force = breaking_force(reel.size, reel.construction, reel.metal, reel.certificate_n, reel.certificate).force_n
     return show_force(working_load_limit_n(force, share, shop.factors[0].value), shop.system, "down")
@@ -128,7 +128,7 @@ def tags_to_check() -> Board:
         controls = (choice("missing", "A line is missing:", [("none chosen", ""), *((words, key) for key, words in KINDS)], state["missing"], as_list=True),
                     button("out", "This tag goes out"))
         told = (Said(state["said"], state["tone"]),) if state["said"] else ()
-        more = f" There is more on this tag." if state["found"] and left else ""
+        more = " There is more on this tag." if state["found"] and left else ""
         return View((figure,), controls, (*told, Said(f"Tag {state['at'] + 1} of {len(TAGS)}. Hold it against the sheet of order 3. Point at what is wrong.{more}")))
 
     def step(state: dict, name: str, value) -> dict:
@@ -180,7 +180,7 @@ def sheet_lines() -> lesson.Block:
 
 
 def _either() -> str:
-    return _long(bench_shop().bench.pin_to_pin_tolerance_mm, "down")
+    return _long(sample_shop().bench.pin_to_pin_tolerance_mm, "down")
 
 
 def _all_gauged() -> str:
@@ -188,7 +188,7 @@ def _all_gauged() -> str:
 
 
 def _off(steps: float) -> str:
-    return _long(steps * bench_shop().bench.pin_to_pin_tolerance_mm)
+    return _long(steps * sample_shop().bench.pin_to_pin_tolerance_mm)
 
 
 # slip: (where it is pointed at, why it stops the release)
@@ -228,7 +228,7 @@ def _lies_there(slips) -> tuple[Finished, tuple[Recorded, ...]]:
 @cache
 def _other_sheet() -> str:
     """The code of a sheet of the same order with the designer's statement of a day before."""
-    return job_sheet(replace(order_of(LANTERN), designer_date="2026-03-10"), bench_shop(), SHEET_DAY).version
+    return job_sheet(replace(of_order(LANTERN), designer_date="2026-03-10"), sample_shop(), SHEET_DAY).version
 
 
 def finished_still() -> Figure:
@@ -294,7 +294,7 @@ def _release_start(seed: str) -> dict:
 @cache
 def _cuts():
     """The cut list of order 3: its two wires and its trial piece from the order's reel."""
-    order, shop = order_of(LANTERN), bench_shop()
+    order, shop = of_order(LANTERN), sample_shop()
     found = make_plan(order, read_facts(order, refuse_class(order), SHEET_DAY), shop, SHEET_DAY).cuts.found
     if found is None:
         raise Refusal("an order without a cut list", "a reel with its length, and the shop's kerf", "enter them in the shop file")
@@ -303,13 +303,13 @@ def _cuts():
 
 def _long(mm: float, direction: str = "nearest") -> str:
     """A length as the sheet shows it."""
-    return sheet_length(mm, bench_shop().system, direction)
+    return sheet_length(mm, sample_shop().system, direction)
 
 
 def cut_figure() -> Figure:
     """What comes off the lantern's reel."""
     stock = _cuts()
-    shop = bench_shop()
+    shop = sample_shop()
     pieces = [(cut.name, _long(cut.length_mm)) for cut in stock.cuts for _ in range(cut.count)]
     pieces.sort(key=lambda one: not one[0].startswith("trial"))
     return reel_with_cuts(f"Reel {stock.stock.id}", pieces, _long(shop.cutting.kerf_mm), _long(stock.remainder_mm, "down"))

@@ -13,17 +13,15 @@ from rigcalc.cable import breaking_force
 from rigcalc.errors import Refusal
 from rigcalc.figures import Figure
 from rigcalc.figures.order_papers import letter, sheet_so_far, tag
-from rigcalc.home import installed_folder
 from rigcalc.notebook import lesson
 from rigcalc.notebook.board import Board, Said, View, button, choice
-from rigcalc.notebook.teaching import shop_for_teaching
+from rigcalc.notebook.teaching import of_order, sample_shop, shop_for_teaching
 from rigcalc.rating import efficiency, working_load_limit_n
-from rigcalc.shop import load_shop, sample_shop_path
 from rigcalc.shop.letter import letter_text
-from rigcalc.shop.order_file import OPTIONS, read_order_file
+from rigcalc.shop.order_file import OPTIONS
 from rigcalc.units import show_force, show_length
 
-__all__ = ["FIRST", "LANTERN", "SECOND", "SHEET_DAY", "asked", "bench_shop", "first_letter", "from_letter_to_tag", "lantern", "letter_block", "letter_to", "open_of_the_first_letter", "opening", "order_of",
+__all__ = ["FIRST", "LANTERN", "SECOND", "SHEET_DAY", "asked", "first_letter", "from_letter_to_tag", "lantern", "letter_block", "letter_to", "open_of_the_first_letter", "opening",
            "second_letter", "sheet_still", "tag_lines", "whole_sheet", "worked_limit"]
 
 SHEET_DAY = date(2026, 4, 1)  # a day on which the invented shop's gauges are in date
@@ -35,25 +33,13 @@ DESIGN = ("designer", "designer_factor", "designer_load", "designer_date")
 
 
 @cache
-def bench_shop():
-    """The invented sample shop: every sheet of this lesson is made with it."""
-    return load_shop(sample_shop_path())
-
-
-@cache
-def order_of(name: str) -> Order:
-    """One of the course's invented orders, by its file's name."""
-    return read_order_file(str(installed_folder() / "lessons" / "orders" / f"{name}.toml"))
-
-
-@cache
 def lantern() -> JobSheet:
     """The sheet that order 3 comes to in the end.
 
     >>> lantern().limit_shown
     '198 lbf [880 N]'
     """
-    return job_sheet(order_of(LANTERN), bench_shop(), SHEET_DAY)
+    return job_sheet(of_order(LANTERN), sample_shop(), SHEET_DAY)
 
 
 def opening() -> lesson.Block:
@@ -67,13 +53,13 @@ def opening() -> lesson.Block:
 
 def first_letter() -> Figure:
     """The council's first letter."""
-    order = order_of(FIRST)
+    order = of_order(FIRST)
     return letter(COUNCIL, "first letter", f"A lantern is to hang {order.where}, from a wire between two walls, in the middle. It weighs {order.weight}. Please make us the wire by the end of the month.")
 
 
 def second_letter() -> Figure:
     """The council's second letter, with the facts of the file of that name."""
-    order = order_of(SECOND)
+    order = of_order(SECOND)
     return letter(COUNCIL, "second letter", f"All is answered now. {order.designer} stands for the design, and her paper is enclosed, with the wind in it. And do use that 6 mm reel of yours, "
                   f"with {order.sleeve_metal} sleeves. It is thicker, and we should like to save the money.")
 
@@ -81,9 +67,9 @@ def second_letter() -> Figure:
 def letter_to(order: Order) -> str:
     """What the package writes back; empty where it makes the order."""
     try:
-        job_sheet(order, bench_shop(), SHEET_DAY)
+        job_sheet(order, sample_shop(), SHEET_DAY)
     except Refusal as refusal:
-        return letter_text(order, refusal, bench_shop(), SHEET_DAY)
+        return letter_text(order, refusal, sample_shop(), SHEET_DAY)
     return ""
 
 
@@ -132,7 +118,7 @@ FEW_OPEN, FEW_NEEDLESS = 4, 2
 
 def _so_far(settled) -> Order:
     """The order as far as it is known."""
-    order = order_of(FIRST)
+    order = of_order(FIRST)
     known = set(KNOWN).union(*(facts for facts, _ in ANSWERS if facts[0] in settled), ())
     return Order(**{name: getattr(order, name) for name in known if getattr(order, name) is not None})
 
@@ -149,7 +135,7 @@ def _open(settled) -> list[tuple[str, str]]:
 
 
 def _answer(topic: str) -> str:
-    order = order_of(FIRST)
+    order = of_order(FIRST)
     words = next(words for facts, words in ANSWERS if facts[0] == topic)
     return words.format(near=order.near, service=order.service, span=order.span, sag=order.sag, ends=order.ends, load_from_words="on our own scale, and the lane with a tape")
 
@@ -172,7 +158,7 @@ def _item(items, label: str) -> str:
 
 def _filled(state: dict) -> list[tuple[str, str]]:
     """The sheet's lines, blank where nothing is decided."""
-    order, done, settled = order_of(LANTERN), state["done"], state["settled"]
+    order, done, settled = of_order(LANTERN), state["done"], state["settled"]
     pull = _item(lantern().shape, "Pull at the left end").partition(",")[0] if "span" in settled else ""
     values = {"What and where": f"{order.what}, {order.where}", "Who can be near": order.near if "use" in settled else "",
               "Load and shape": f"{order.weight}, {order.load_at}; span {order.span}, sag {order.sag}: pull at an end {pull}" if pull else "",
@@ -198,7 +184,7 @@ def _must_cover() -> str:
 @cache
 def _limits() -> tuple[tuple[str, str, str, bool], ...]:
     """(name, figure, what it comes from, whether it is right) for the limit."""
-    order, shop = order_of(LANTERN), bench_shop()
+    order, shop = of_order(LANTERN), sample_shop()
     reel = shop.reel(order.reel)
     force = breaking_force(reel.size, reel.construction, reel.metal, reel.certificate_n, reel.certificate).force_n
     share, factor = efficiency("zinc-plated copper", reel.metal, reel.construction).value, float(order.designer_factor)
@@ -229,9 +215,9 @@ def whole_sheet() -> lesson.Block:
 @cache
 def _tests() -> dict[str, tuple[str, str, tuple[tuple[str, str, str], ...]]]:
     """stage: (line of the sheet, question, answers); an answer is (name, words, why it is wrong; empty where it is right)."""
-    order, sheet = order_of(LANTERN), lantern()
+    order, sheet = of_order(LANTERN), lantern()
     pin_to_pin = sheet.pieces[0].length_shown
-    weight = show_force(read_weight(order.weight, order.gravity)[0], bench_shop().system)
+    weight = show_force(read_weight(order.weight, order.gravity)[0], sample_shop().system)
     pull = _item(sheet.shape, "Pull at the left end").partition(",")[0]
     load = _must_cover().rpartition("design load of ")[2]
     short = show_length(sheet.cut_mm - 2 * sheet.tail_mm)
@@ -295,15 +281,15 @@ def _show(state: dict) -> View:
         return View((sheet,), tuple(button(f"ask {name}", words, second=True) for name, words in asks), (*said, left))
     if stage == "nobody":
         if state["tone"] == "ok":
-            written = letter_to(replace(_so_far(state["settled"]), reel=order_of(FIRST).reel))
+            written = letter_to(replace(_so_far(state["settled"]), reel=of_order(FIRST).reel))
             return View((sheet,), (button("go on", "Read their second letter"),), said, letter_block(written, "Written to the council"))
         return View((sheet,), tuple(button(name, words, second=True) for name, words, _ in NOBODY), (*said, Said("What do you do?")))
     if stage == "second":
         if state["said"] and state["tone"] == "ok":
-            return View((second_letter(),), (button("go on", "Their third letter: “Take what is right.” Go on"),), said, letter_block(letter_to(order_of(SECOND)), "Refused in writing"))
+            return View((second_letter(),), (button("go on", "Their third letter: “Take what is right.” Go on"),), said, letter_block(letter_to(of_order(SECOND)), "Refused in writing"))
         return View((second_letter(),), tuple(button(name, words, second=True) for name, words, *_ in WISH), (*said, Said("The second letter. What do you answer?")))
     if stage == "pair":
-        reels = [("choose a reel", ""), *((f"{reel.id}: {reel.label}", reel.id) for reel in bench_shop().reels)]
+        reels = [("choose a reel", ""), *((f"{reel.id}: {reel.label}", reel.id) for reel in sample_shop().reels)]
         controls = (choice("reel", "Reel", reels, state["reel"], as_list=True), choice("sleeve", "Sleeves", SLEEVES, state["sleeve"]), button("put", "Write this pair on the sheet", bool(state["reel"])))
         chosen = f" In your hand: {state['reel'] or 'no reel yet'}, {state['sleeve']} sleeves."
         return View((sheet,), controls, (*said, Said(f"Now the rack is yours. Which reel, which sleeves?{chosen}")))
@@ -358,7 +344,7 @@ def _wish(state: dict, name: str) -> dict:
     if not base:
         return state | {"said": "So does the workbook: the reel stops it first, and the sleeves would stop it next. Below is what goes back.", "tone": "ok"}
     try:
-        job_sheet(replace(order_of(base), **other), bench_shop(), SHEET_DAY)
+        job_sheet(replace(of_order(base), **other), sample_shop(), SHEET_DAY)
     except Refusal as refusal:
         return state | {"said": f"“{words.partition(':')[0]}”? {refusal}", "tone": "no"}
     return state
@@ -368,7 +354,7 @@ def _pair(state: dict) -> dict:
     """The pair that was chosen, if the workbook makes a sheet with it; else its refusal."""
     if not state["reel"]:
         return state
-    sheet = job_sheet(replace(order_of(LANTERN), reel=state["reel"], sleeve_metal=state["sleeve"]), bench_shop(), SHEET_DAY)
+    sheet = job_sheet(replace(of_order(LANTERN), reel=state["reel"], sleeve_metal=state["sleeve"]), sample_shop(), SHEET_DAY)
     return state | {"stage": "load", "done": ("Cable and sleeve", "Pair"), "said": f"Allowed, {_item(sheet.decided, 'Pair')}", "tone": "ok"}
 
 

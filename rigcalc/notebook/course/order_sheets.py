@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from rigcalc.notebook import lesson
-from rigcalc.notebook.course.order_desk import bench_shop, lantern
+from rigcalc.notebook.course.order_desk import sample_shop, lantern
 from rigcalc.notebook.kits import kits
 from rigcalc.notebook.teaching import shop_for_teaching
 from rigcalc.reference import full_source
@@ -68,7 +68,7 @@ def practice_sheet() -> lesson.Block:
 
 def sources() -> lesson.Block:
     """Statement, source and how it is known, for what the lesson says."""
-    shop = bench_shop()
+    shop = sample_shop()
     rows = (
         ("what must be asked before any sum, and in which order", "rule of this workbook", "common practice"),
         ("people can be there: only a named designer's factor and load", "rule of this workbook: no published factor covers hand-pressed static work", "common practice"),

@@ -12,15 +12,15 @@ from rigcalc.figures.proof_scale import RuleBar, proof_scale
 from rigcalc.figures.pull_bench import LETTERS, SPOTS, pull_bench
 from rigcalc.notebook import lesson
 from rigcalc.notebook.board import Board, Said, View, button, choice, pick, slider
-from rigcalc.notebook.course.hangings import kit, system, taught
+from rigcalc.notebook.course.hangings import kit, system
 from rigcalc.notebook.course.pulled_lots import whole
 from rigcalc.notebook.kits import CABLE_METAL
+from rigcalc.notebook.teaching import sample_shop, shop_for_teaching
 from rigcalc.proof import PROVES_NOT, ProofRow, cap_n, proof_load, proof_loads, proof_rules, refuse_reading
 from rigcalc.pulltest import MODES
 from rigcalc.questions.draws import Stream
 from rigcalc.questions.registry_proof import limit_as_stated_n
 from rigcalc.rating import EFFICIENCY
-from rigcalc.shop import load_shop, sample_shop_path
 
 __all__ = ["FAULTS", "bench_step", "bench_still", "bench_view", "ended_table", "prove_it", "procedure", "proof_still", "proof_step", "proof_view", "proves_not",
            "rules_table", "stands_wrong", "worked_proof"]
@@ -114,13 +114,13 @@ def ended_table() -> lesson.Block:
 
 @lru_cache(maxsize=8)
 def _procedure(digest: str):
-    shop = taught()[0]
-    return (shop.proof, False) if shop.proof else (load_shop(sample_shop_path()).proof, True)
+    shop = shop_for_teaching()[0]
+    return (shop.proof, False) if shop.proof else (sample_shop().proof, True)
 
 
 def procedure():
     """The shop's pull procedure, and whether the invented sample's had to stand in."""
-    return _procedure(taught()[0].digest)
+    return _procedure(shop_for_teaching()[0].digest)
 
 
 def _stands_in() -> str:
@@ -128,7 +128,7 @@ def _stands_in() -> str:
 
 
 def _reels() -> list:
-    shop = taught()[0]
+    shop = shop_for_teaching()[0]
     return [reel for reel in shop.reels if reel.is_inch and _breaking(reel)]
 
 
@@ -216,7 +216,7 @@ def _refused_rightly(state: dict) -> tuple[str, str]:
 
 def _set_load(state: dict):
     """The load that the procedure gives; refused where the craft refuses it, or where another rule was taken."""
-    breaking = _breaking(taught()[0].reel(state["reel"]))
+    breaking = _breaking(shop_for_teaching()[0].reel(state["reel"]))
     proof, limit = procedure()[0], _limit(breaking, state["factor"])
     found = proof_load(state["rule"], limit, breaking, cap_n(breaking, proof.cap_share), proof.procedure, proof.set_by)
     if state["rule"] != proof.rule:
@@ -227,7 +227,7 @@ def _set_load(state: dict):
 
 def proof_view(state: dict) -> View:
     """The piece's forces; a rule is taken, the bench set, the load brought up and stopped."""
-    breaking = _breaking(taught()[0].reel(state["reel"]))
+    breaking = _breaking(shop_for_teaching()[0].reel(state["reel"]))
     limit = _limit(breaking, state["factor"])
     rows = [row for row in proof_loads(limit, breaking) if row.kind == "load"]
     controls = [choice("reel", "Cable", [(f"{reel.label}", reel.id) for reel in _reels()], state["reel"], as_list=True),

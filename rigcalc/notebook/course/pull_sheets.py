@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from rigcalc.cable import breaking_force
 from rigcalc.notebook import lesson
-from rigcalc.notebook.course.hangings import kit, taught
+from rigcalc.notebook.course.hangings import kit
 from rigcalc.notebook.course.proof_pulls import procedure
 from rigcalc.notebook.course.pulled_lots import CONFIDENCE, COVERAGE, needed_said, whole
 from rigcalc.notebook.kits import CABLE_METAL
+from rigcalc.notebook.teaching import shop_for_teaching
 from rigcalc.proof import proof_loads
 from rigcalc.pulltest import zero_failure_size
 from rigcalc.rating import EFFICIENCY
@@ -21,7 +22,7 @@ LESSON = "11"
 
 def opening() -> lesson.Block:
     """The chart in force and whether the shop is invented."""
-    shop, note = taught()
+    shop, note = shop_for_teaching()
     return lesson.opening_lines(chart_line(kit().chart), shop.invented, note)
 
 
@@ -54,7 +55,7 @@ def abilities() -> lesson.Block:
 
 def practice_sheet() -> lesson.Block:
     """A sheet for the bench: three pieces of one lot pulled to break, limits from the shop's chart."""
-    k, (shop, note) = kit(), taught()
+    k, (shop, note) = kit(), shop_for_teaching()
     reel = next(one for one in shop.reels if one.size == k.size and one.metal == CABLE_METAL and not one.coating_to)
     breaking = breaking_force(reel.size, reel.construction, reel.metal, reel.certificate_n, reel.certificate).force_n
     needed = whole(float(breaking * EFFICIENCY), "up")
@@ -83,7 +84,7 @@ def sources() -> lesson.Block:
         ("pull behind a guard", full_source("AC 43.13-1B") + ", 7-146 and 7-147", "read"),
         ("nobody in line, load raised slowly, never touched under load; what to write down", "the trade", "common practice"),
         *((f"proof: {row.rule}" if row.kind == "load" else f"proof, cap: {row.rule}", f"{row.source}; written for {row.equipment}", row.how_known) for row in rules.values()),
-        ("rule, cap and hold in force here", f"{proof.procedure}, set by {proof.set_by}", "INVENTED" if taught()[0].invented or stands_in else "the shop's procedure"),
+        ("rule, cap and hold in force here", f"{proof.procedure}, set by {proof.set_by}", "INVENTED" if shop_for_teaching()[0].invented or stands_in else "the shop's procedure"),
         (f"a reading counts from -{float(below.value):g} % to the load", f"{full_source('DOE-STD-1090-96')}, {below.locator}", below.how_known),
         (f"an eye is taken to hold {float(share.value):.0%} of the cable", share.locator, share.how_known),
         ("the one-sided bound: mean less k standard deviations", full_source("NIST e-Handbook"), "read, second-hand"),

@@ -15,10 +15,10 @@ from rigcalc.figures import Figure
 from rigcalc.figures.lots import Axis, Judged, Pulled, Sample, lot_on_axis, samples_on_axis
 from rigcalc.notebook import lesson
 from rigcalc.notebook.board import Board, Said, View, button, choice
-from rigcalc.notebook.course.hangings import of_order, short, system
+from rigcalc.notebook.course.hangings import short, system
+from rigcalc.notebook.teaching import of_order, sample_shop
 from rigcalc.pulltest import MODES, LotVerdict, lot_verdict, tolerance_bound_n, zero_failure_size
 from rigcalc.questions.draws import Stream
-from rigcalc.shop import load_shop, sample_shop_path
 from rigcalc.units import LBF_N, show_force
 
 __all__ = ["CONFIDENCE", "COVERAGE", "FIRST_LOT", "LOTS", "Lot", "axis", "drawn_again", "first_lot", "lanyard_n", "lot_figure", "lot_of", "lot_step",
@@ -36,7 +36,7 @@ MOUTH, SLIPPED = MODES[1:3]
 @cache
 def lanyard_n() -> float:
     """The breaking force of order 8's cable in N: lower of table and certificate, from the invented sample shop."""
-    reel = load_shop(sample_shop_path()).reel(of_order(FIRST_LOT).reel)
+    reel = sample_shop().reel(of_order(FIRST_LOT).reel)
     return float(breaking_force(reel.size, reel.construction, reel.metal, reel.certificate_n, reel.certificate).force_n)
 
 

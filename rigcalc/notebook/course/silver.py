@@ -11,8 +11,8 @@ from rigcalc.figures import Figure
 from rigcalc.figures.silver_sleeves import Seen, in_section, on_the_balance, sleeves_on_bench, two_in_a_bin
 from rigcalc.notebook import lesson
 from rigcalc.notebook.board import Board, Said, View, button, choice
-from rigcalc.notebook.kits import Kit, kits
-from rigcalc.notebook.teaching import shop_for_teaching
+from rigcalc.notebook.kits import Kit
+from rigcalc.notebook.teaching import eye_for_teaching, shop_for_teaching
 from rigcalc.pairing import pairing, refuse_from_memory
 from rigcalc.sleeve import chart_in_force, chart_line, times_as_heavy
 
@@ -29,8 +29,7 @@ SHORT = {name: short for name, short, _ in SORTS}
 
 def kit() -> Kit:
     """The lesson's eye in the shop that the lessons are worked with: 1/8 in where that shop has it."""
-    made = kits(shop_for_teaching()[0])
-    return next((one for one in made if one.size == "1/8"), made[0])
+    return eye_for_teaching()[0]
 
 
 def opening() -> lesson.Block:

@@ -6,12 +6,11 @@ from rigcalc.cable import sleeve_construction
 from rigcalc.errors import Refusal
 from rigcalc.galvanic import voltage_rule
 from rigcalc.notebook import lesson
-from rigcalc.notebook.course.hangings import INVENTED_ORDERS, of_order
+from rigcalc.notebook.course.hangings import INVENTED_ORDERS
 from rigcalc.notebook.course.silver import kit
-from rigcalc.notebook.teaching import shop_for_teaching
+from rigcalc.notebook.teaching import of_order, sample_shop, shop_for_teaching
 from rigcalc.pairing import pairing
 from rigcalc.reference import constant, full_source
-from rigcalc.shop import load_shop, sample_shop_path
 from rigcalc.sleeve import chart_in_force, chart_line, fill, times_as_heavy
 
 __all__ = ["abilities", "cautions", "cheaper", "practice_sheet", "recap", "sources", "worked_order"]
@@ -23,7 +22,7 @@ LESSON, CAFE, SLEEVE = "03", "02_cafe_wires", "zinc-plated copper"
 
 def _cafe():
     """Order 2, its reel in the invented sample shop, and that shop."""
-    order, shop = of_order(CAFE), load_shop(sample_shop_path())
+    order, shop = of_order(CAFE), sample_shop()
     return order, shop.reel(order.reel), shop
 
 

@@ -11,7 +11,8 @@ from rigcalc.figures.cable_faults import FAULTS, HIDDEN, SOUND, faults_below, le
 from rigcalc.notebook import lesson
 from rigcalc.notebook.board import Board, Said, View, button, choice
 from rigcalc.notebook.course.five_offcuts import reading
-from rigcalc.notebook.course.hangings import kit, taught
+from rigcalc.notebook.course.hangings import kit
+from rigcalc.notebook.teaching import shop_for_teaching
 from rigcalc.reference import full_source, table
 from rigcalc.sleeve import chart_line
 
@@ -191,7 +192,7 @@ def cautions() -> lesson.Block:
 
 def practice_sheet() -> lesson.Block:
     """A sheet for the bench: five offcuts without labels, counted, measured at three places, named or not; tolerance from the shop."""
-    shop, note = taught()
+    shop, note = shop_for_teaching()
     within = reading(shop.bench.diameter_tolerance_mm)
     steps = [lesson.Step(*one) for one in (
         ("Eye protection; loose ends taped", "", True),
@@ -226,6 +227,6 @@ def sources() -> lesson.Block:
         ("faults of a cable, cause and what to do", "the trade", "common practice"),
         ("hand-pressed sleeves are charted for 7x7 and 7x19", "the trade", "common practice"),
         ("Parvel's offcuts, their readings; the eight lengths", "made up for this lesson", "INVENTED"),
-        ("how near a reading has to be", "the shop's file", "INVENTED" if taught()[0].invented else "the shop's own"),
+        ("how near a reading has to be", "the shop's file", "INVENTED" if shop_for_teaching()[0].invented else "the shop's own"),
     ]
     return lesson.sources(rows)

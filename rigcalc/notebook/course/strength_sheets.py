@@ -5,8 +5,9 @@ from __future__ import annotations
 from rigcalc.cable import breaking_force
 from rigcalc.notebook import lesson
 from rigcalc.notebook.course.deliveries import force_words
-from rigcalc.notebook.course.hangings import kit, taught
+from rigcalc.notebook.course.hangings import kit
 from rigcalc.notebook.kits import CABLE_METAL
+from rigcalc.notebook.teaching import shop_for_teaching
 from rigcalc.reference import constant, full_source
 from rigcalc.sleeve import chart_line
 
@@ -43,12 +44,12 @@ def abilities() -> lesson.Block:
 
 def _reel():
     one = kit()
-    return next(reel for reel in taught()[0].reels if (reel.size, reel.metal, reel.coating_to) == (one.size, CABLE_METAL, None))
+    return next(reel for reel in shop_for_teaching()[0].reels if (reel.size, reel.metal, reel.coating_to) == (one.size, CABLE_METAL, None))
 
 
 def practice_sheet() -> lesson.Block:
     """A sheet for the bench: three reels booked in by their papers, a coil weighed; one reel's figures for checking at the foot."""
-    (shop, note), reel = taught(), _reel()
+    (shop, note), reel = shop_for_teaching(), _reel()
     found, unit = breaking_force(reel.size, reel.construction, reel.metal, reel.certificate_n, reel.certificate), "lbf" if shop.system == "US" else "kN"
     steps = [lesson.Step(*one) for one in (
         ("Reel held by its brake, end taped; label read aloud",), ("Size, construction, metal from the label", "write"), ("Lot on the label, lot on the certificate", "lots", False, 2),

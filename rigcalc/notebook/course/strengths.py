@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import tomllib
 from functools import lru_cache
 
 from rigcalc.cable import band_mm, breaking_force, cable_mass, en_breaking_force_n, mass_kg, metallic_area_mm2, two_systems, weight_n
@@ -11,12 +10,11 @@ from rigcalc.figures import Figure
 from rigcalc.figures.breaking_forces import Force, Gap, factor_steps, systems_beside, table_ladder
 from rigcalc.figures.load_and_stretch import Band
 from rigcalc.figures.reel_papers import ScaledCable, cables_to_scale, signed_against_true
-from rigcalc.home import installed_folder
 from rigcalc.notebook import lesson
 from rigcalc.notebook.course.deliveries import GRADE, force_words, short
-from rigcalc.notebook.course.hangings import kit, system, taught
+from rigcalc.notebook.course.hangings import kit, system
+from rigcalc.notebook.teaching import of_order, sample_shop, shop_for_teaching
 from rigcalc.reference import table
-from rigcalc.shop import load_shop, sample_shop_path
 from rigcalc.sleeve import chart_line
 from rigcalc.stretch import constructional_stretch_mm, elastic_stretch_mm
 from rigcalc.units import FOOT_MM, GRAVITY_M_S2, INCH_MM, LBF_N, POUND_KG, size_inches
@@ -28,7 +26,7 @@ __all__ = ["band_of", "beside", "chart_rows", "diameter_mm", "ladder", "ladder_p
 
 def opening() -> lesson.Block:
     """The chart in force and whether the shop is invented."""
-    shop, note = taught()
+    shop, note = shop_for_teaching()
     return lesson.opening_lines(chart_line(kit().chart), shop.invented, note)
 
 
@@ -37,15 +35,10 @@ def diameter_mm(size: str) -> float:
     return float(size_inches(size) * INCH_MM)
 
 
-@lru_cache(maxsize=1)
-def _sample():
-    return load_shop(sample_shop_path())
-
-
 def order_cables() -> Figure:
     """The two cables that order 1's gate was thought of with, to one scale: what table and certificate say of each."""
-    shop, made = _sample(), []
-    chosen = tomllib.loads((installed_folder() / "lessons" / "orders" / "01_gate_brace.toml").read_text(encoding="utf-8"))["reel"]
+    shop, made = sample_shop(), []
+    chosen = of_order("01_gate_brace").reel
     for reel in shop.reels:
         if reel.size in ("1/8", "3/16") and reel.metal == "galvanised" and not reel.coating_to:
             found = breaking_force(reel.size, reel.construction, reel.metal, reel.certificate_n, reel.certificate)
@@ -76,7 +69,7 @@ def thickness_table() -> lesson.Block:
 
 def reel_of(size: str, construction: str, metal: str):
     """The shop's first bare reel of this cable with a certificate, or None."""
-    return next((reel for reel in taught()[0].reels if (reel.size, reel.construction, reel.metal) == (size, construction, metal)
+    return next((reel for reel in shop_for_teaching()[0].reels if (reel.size, reel.construction, reel.metal) == (size, construction, metal)
                  and reel.certificate_n is not None and not reel.coating_to), None)
 
 
@@ -90,7 +83,7 @@ def beside(size: str, construction: str, metal: str, grade: int, shown: bool = T
     if shown:
         found = breaking_force(size, construction, metal, reel.certificate_n if reel else None, reel.certificate if reel else None)
         counts = names[2] if found.system == "reel certificate" else names[0]
-    caption = "INVENTED certificate; " * bool(reel and taught()[0].invented) + "EN 12385-4 factors: read, second-hand. Underlined: what counts for a reel on this rack."
+    caption = "INVENTED certificate; " * bool(reel and shop_for_teaching()[0].invented) + "EN 12385-4 factors: read, second-hand. Underlined: what counts for a reel on this rack."
     return systems_beside(forces, construction, size, diameter_mm(size), band_mm(size)[1], counts, caption), pair.reasons
 
 
