@@ -3,19 +3,12 @@
 from __future__ import annotations
 
 import pytest
+from boards import each_option_of, said, tones
 
 from rigcalc.notebook.course import first_morning as first
 from rigcalc.notebook.course import first_morning_sheets as sheets
 
 BOARDS = (lambda: first.read_the_letters(only=True), first.read_the_letters, first.who_can_be_there, first.which_paper, first.find_the_dangers, first.one_force)
-
-
-def said(board) -> str:
-    return " ".join(one.text for one in board.seen.said)
-
-
-def tones(board) -> list[str]:
-    return [one.tone for one in board.seen.said]
 
 
 @pytest.mark.parametrize("name, comes_to, why", [
@@ -99,13 +92,8 @@ def test_one_pull_is_said_in_both_units_and_as_what_weighs_so():
 
 
 def test_every_option_of_every_control_gives_a_view():
-    for make in BOARDS:
-        for control in make().seen.controls:
-            more = dict(control.more)
-            for value in more.get("values", [more.get("least"), more.get("most")] if control.kind == "slider" else [True, False] if control.kind == "tick" else [None]):
-                board = make()
-                board.act_of(control.name, value)
-                assert board.seen.said and all(len(one.alt) >= 20 for one in board.seen.figures)
+    for board in each_option_of(BOARDS):
+        assert board.seen.said and all(len(one.alt) >= 20 for one in board.seen.figures)
 
 
 def test_sheets_hold_what_they_must():

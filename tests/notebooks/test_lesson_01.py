@@ -6,6 +6,7 @@ import re
 from math import sqrt
 
 import pytest
+from boards import said
 from stored import stored
 from test_lesson_05 import OWN
 
@@ -25,10 +26,6 @@ from rigcalc.shop import sample_shop_path
 LESSON = stored(installed_folder() / "lessons" / "01_what_a_cable_is.ipynb")
 SECRETS = tuple(f"{n:032x}" for n in range(40))
 BOARDS = (measure.dela_says, inside.look_inside_any, inside.count_the_end, measure.turn_the_caliper, five.three_places, inside.rub_the_crowns, sound.before_you_cut)
-
-
-def said(board: Board) -> str:
-    return " ".join(one.text for one in board.seen.said)
 
 
 # --- the outline that a caliper closes on ---------------------------------------------------------

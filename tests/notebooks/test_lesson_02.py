@@ -6,6 +6,7 @@ import hashlib
 import re
 
 import pytest
+from boards import after, said, tones
 from stored import stored
 
 from rigcalc.cautions import INVENTED
@@ -23,20 +24,6 @@ LESSON = stored(installed_folder() / "lessons" / "02_how_strong_how_heavy.ipynb"
 BOARDS = (door.which_figure, door.sign_three, boards.from_grade_to_force, boards.two_systems_beside, boards.pick_a_size, boards.mass_of_a_length,
           boards.load_and_stretch)
 DRAWS = [hashlib.sha256(bytes([number])).digest()[:16].hex() for number in range(60)]
-
-
-def said(board: Board) -> str:
-    return " ".join(one.text for one in board.seen.said)
-
-
-def tones(board: Board) -> list[str]:
-    return [one.tone for one in board.seen.said]
-
-
-def after(board: Board, *acts) -> Board:
-    for name, value in acts:
-        board.act_of(name, value)
-    return board
 
 
 def drawn(kind: str) -> tuple[str, int, door.Delivery]:

@@ -6,6 +6,7 @@ import re
 from itertools import product
 
 import pytest
+from boards import said
 from stored import stored
 
 from rigcalc.cable import METALS
@@ -22,10 +23,6 @@ from rigcalc.pairing import SERVICES, pairing
 from rigcalc.sleeve import SLEEVE_METALS, fill, sleeve_sizes
 
 LESSON = stored(installed_folder() / "lessons" / "03_which_sleeve_on_which_cable.ipynb")
-
-
-def said(board) -> str:
-    return " ".join(one.text for one in board.seen.said)
 
 
 # --- how a sleeve holds ---------------------------------------------------------------------------

@@ -5,14 +5,11 @@ from __future__ import annotations
 import re
 
 import pytest
+from boards import said
 
 from rigcalc.notebook.course import silver
 
 DRAWS = (silver.FIRST, "00" * 16, "ab" * 16, "0123456789abcdef", "ff" * 12)
-
-
-def said(board) -> str:
-    return " ".join(one.text for one in board.seen.said)
 
 
 # --- the first look -------------------------------------------------------------------------------

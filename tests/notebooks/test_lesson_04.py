@@ -3,16 +3,13 @@
 from __future__ import annotations
 
 import pytest
+from boards import each_option_of, said
 
 from rigcalc.notebook.course import clipping as clips
 from rigcalc.notebook.course import clipping_sheets as sheets
 
 BOARDS = (clips.fit_the_clips, clips.a_month_later, clips.side_by_side, clips.clips_or_sleeve)
 GOOD = (30.0, 75.0, 120.0)  # the invented maker's row for 1/4: turnback 130, base 20 mm: first at 30, last at 120
-
-
-def said(board) -> str:
-    return " ".join(one.text for one in board.seen.said)
 
 
 def fitted(places=GOOD, saddles=("live",) * 8, torque=18.0, load=True, after=18.0):
@@ -132,13 +129,8 @@ def test_what_came_back_is_drawn_without_its_verdict():
 
 
 def test_every_option_of_every_control_gives_a_view():
-    for make in BOARDS:
-        for control in make().seen.controls:
-            more = dict(control.more)
-            for value in more.get("values", [more.get("least"), more.get("most")] if control.kind == "slider" else [None]):
-                board = make()
-                board.act_of(control.name, value)
-                assert board.seen.said
+    for board in each_option_of(BOARDS):
+        assert board.seen.said
 
 
 def test_sheets_hold_what_they_must():

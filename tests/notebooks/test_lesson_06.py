@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 
 import pytest
+from boards import after, said
 from stored import stored
 from test_other_shops import own_text
 
@@ -23,18 +24,8 @@ LESSON = stored(installed_folder() / "lessons" / "06_crimps.ipynb")
 BOARDS = (wall.first_look, wall.find_the_row, wall.find_the_tool, press.one_more, press.place_the_crimps, press.six_sleeves, press.tilting)
 
 
-def said(board: Board) -> str:
-    return " ".join(one.text for one in board.seen.said)
-
-
 def tones(board: Board) -> list[str]:
     return [one.tone for one in board.seen.said if one.tone]
-
-
-def after(board: Board, *acts) -> Board:
-    for act in acts:
-        board.act_of(*act) if isinstance(act, tuple) else board.act_of(act)
-    return board
 
 
 def strokes(*places):

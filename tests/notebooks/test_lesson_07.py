@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 
 import pytest
+from boards import after, said
 from stored import stored
 from test_other_shops import own_text
 
@@ -25,18 +26,8 @@ BOARDS = (gauges.first_look, gauges.does_it_close, gauges.published_case, gauges
 SECRETS = [f"{i:02x}" * 16 for i in range(16, 28)]
 
 
-def said(board: Board) -> str:
-    return " ".join(one.text for one in board.seen.said)
-
-
 def tones(board: Board) -> list[str]:
     return [one.tone for one in board.seen.said if one.tone]
-
-
-def after(board: Board, *acts) -> Board:
-    for act in acts:
-        board.act_of(*act) if isinstance(act, tuple) else board.act_of(act)
-    return board
 
 
 # --- The worked examples ----------------------------------------------------------------------------

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+from boards import each_option_of, said, tones
 
 from rigcalc.layout import strip_mm
 from rigcalc.notebook.course import laps_and_coats as laps
@@ -10,14 +11,6 @@ from rigcalc.notebook.course import laps_and_coats_sheets as sheets
 
 BOARDS = (laps.read_the_label, laps.mark_and_press, laps.what_lies_in_it, laps.lay_out_a_lap, laps.may_it_be_a_lap)
 GOOD = {"tail": 5.0, "first": 21.5, "second": 117.0, "third": 138.5}
-
-
-def said(board) -> str:
-    return " ".join(one.text for one in board.seen.said)
-
-
-def tones(board) -> list[str]:
-    return [one.tone for one in board.seen.said]
 
 
 def pressed(**marks):
@@ -140,13 +133,8 @@ def test_wrong_ends_are_drawn_and_told_apart():
 
 
 def test_every_option_of_every_control_gives_a_view():
-    for make in BOARDS:
-        for control in make().seen.controls:
-            more = dict(control.more)
-            for value in more.get("values", [more.get("least"), more.get("most")] if control.kind == "slider" else [None]):
-                board = make()
-                board.act_of(control.name, value)
-                assert board.seen.said
+    for board in each_option_of(BOARDS):
+        assert board.seen.said
 
 
 def test_sheets_hold_what_they_must():

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 
 import pytest
+from boards import after, said, tones
 from stored import stored
 
 from rigcalc.cable import breaking_force, en_breaking_force_n
@@ -25,20 +26,6 @@ from rigcalc.units import LBF_N
 LESSON = stored(installed_folder() / "lessons" / "09_what_it_may_carry.ipynb")
 LBF = float(LBF_N)
 BOARDS = (carry.what_may_it_carry, link.find_the_weakest, eye.lay_it_over_the_pin, slip.what_would_have_hung)
-
-
-def said(board: Board) -> str:
-    return " ".join(one.text for one in board.seen.said)
-
-
-def tones(board: Board) -> list[str]:
-    return [one.tone for one in board.seen.said]
-
-
-def after(board: Board, *acts) -> Board:
-    for act in acts:
-        board.act_of(*(act if isinstance(act, tuple) else (act,)))
-    return board
 
 
 def values(board: Board, name: str) -> list:

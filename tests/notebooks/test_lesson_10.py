@@ -6,12 +6,12 @@ import math
 import re
 
 import pytest
+from boards import after, said, tones
 from stored import stored
 
 from rigcalc.cautions import INVENTED
 from rigcalc.errors import Refusal
 from rigcalc.home import installed_folder
-from rigcalc.notebook.board import Board
 from rigcalc.notebook.course import hanging_boards as hung
 from rigcalc.notebook.course import hangings as hang
 from rigcalc.notebook.course import hangings_sheets as sheets
@@ -21,20 +21,6 @@ from rigcalc.shop import sample_shop_path
 LESSON = stored(installed_folder() / "lessons" / "10_legs_braces_spans.ipynb")
 BOARDS = (hung.which_pulls_hardest, hung.one_written_angle, hung.move_the_points, hung.four_legs, held.turn_the_wind, held.brace_the_gate,
           held.hang_it_over_the_lane)
-
-
-def said(board: Board) -> str:
-    return " ".join(one.text for one in board.seen.said)
-
-
-def tones(board: Board) -> list[str]:
-    return [one.tone for one in board.seen.said]
-
-
-def after(board: Board, *acts) -> Board:
-    for name, value in acts:
-        board.act_of(name, value)
-    return board
 
 
 # --- Worked examples ------------------------------------------------------------------------------

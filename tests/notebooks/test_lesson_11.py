@@ -6,6 +6,7 @@ import re
 from itertools import product
 
 import pytest
+from boards import after, said, tones
 from stored import stored
 
 from rigcalc.figures.pull_bench import LETTERS
@@ -23,20 +24,6 @@ from rigcalc.units import LBF_N
 LESSON = stored(installed_folder() / "lessons" / "11_proof_and_pull_tests.ipynb")
 BOARDS = (lots.pull_the_lot, lots.drawn_again, proof.stands_wrong, proof.prove_it, sums.fill_the_gaps)
 LBF = float(LBF_N)
-
-
-def said(board: Board) -> str:
-    return " ".join(one.text for one in board.seen.said)
-
-
-def tones(board: Board) -> list[str]:
-    return [one.tone for one in board.seen.said]
-
-
-def after(board: Board, *acts) -> Board:
-    for act in acts:
-        board.act_of(*(act if isinstance(act, tuple) else (act,)))
-    return board
 
 
 # --- Worked examples ------------------------------------------------------------------------------

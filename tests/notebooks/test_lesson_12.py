@@ -5,18 +5,16 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
+from boards import said
 
 from rigcalc.assembly import job_sheet, missing_facts
 from rigcalc.errors import Refusal
 from rigcalc.notebook.course import order_checks as checks
 from rigcalc.notebook.course import order_desk as desk
 from rigcalc.notebook.course import order_sheets as sheets
+from rigcalc.notebook.teaching import of_order, sample_shop
 
 BOARDS = (desk.from_letter_to_tag, checks.refuse_in_writing, checks.tags_to_check, checks.before_release)
-
-
-def said(board) -> str:
-    return " ".join(one.text for one in board.seen.said)
 
 
 def labels(board) -> list[str]:
@@ -97,7 +95,7 @@ def test_the_wish_of_the_second_letter_is_refused_however_it_is_bent(name, words
 
 
 def test_of_the_whole_rack_only_the_stainless_reel_with_plated_copper_goes_on():
-    for reel in desk.bench_shop().reels:
+    for reel in sample_shop().reels:
         for sleeve in desk.SLEEVES:
             board = at("pair")
             board.act_of("reel", reel.id)
@@ -106,7 +104,7 @@ def test_of_the_whole_rack_only_the_stainless_reel_with_plated_copper_goes_on():
             assert (board.state["stage"] == "load") == ((reel.id, sleeve) == ("R5", "zinc-plated copper"))
             if board.state["stage"] == "pair":
                 with pytest.raises(Refusal) as refused:
-                    job_sheet(replace(desk.order_of(desk.LANTERN), reel=reel.id, sleeve_metal=sleeve), desk.bench_shop(), desk.SHEET_DAY)
+                    job_sheet(replace(of_order(desk.LANTERN), reel=reel.id, sleeve_metal=sleeve), sample_shop(), desk.SHEET_DAY)
                 assert str(refused.value) in said(board)
 
 
@@ -160,7 +158,7 @@ def test_reason_and_whom_to_ask_are_the_packages(place):
             assert "We do not make this." in board.seen.under.text
             board.act_of("again")
     with pytest.raises(Refusal) as refused:
-        job_sheet(desk.order_of(name), desk.bench_shop(), desk.SHEET_DAY)
+        job_sheet(of_order(name), sample_shop(), desk.SHEET_DAY)
     assert {"lift": "no lifting sling", "lives": "people's lives hang on it"}[reason] in refused.value.do
 
 
