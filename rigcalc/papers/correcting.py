@@ -89,13 +89,19 @@ def misstep_ids(records: Iterable[dict], family_id: str) -> list[str]:
 
 
 def misstep_sentences(records: Iterable[dict], family_id: str) -> dict[str, str]:
-    """The missteps of a family that can be counted as right, each with its answer and what it tells (in the first such paper's values)."""
+    """The missteps of a family that can be counted as right, each with its answers and what they tell (in the first such paper's values).
+
+    Several options of one question may stand for one misstep: whoever counts it as right counts each of them.
+    """
     found: dict[str, str] = {}
     for record in records:
+        here: dict[str, list[str]] = {}
         for question, key in zip(record["paper"]["questions"], record["keys"], strict=True):
             if key["family"] == family_id and key["kind"] != "sheet":
                 for name, _, slip in slips_of(key):
-                    found.setdefault(name, f"{_answer_seen(question, key, slip)}: {slip.get('feedback') or 'nothing is told'}")
+                    here.setdefault(name, []).append(f"{_answer_seen(question, key, slip)}: {slip.get('feedback') or 'nothing is told'}")
+        for name, answers in here.items():
+            found.setdefault(name, f"; or {name}: ".join(dict.fromkeys(answers)))
     return dict(sorted(found.items()))
 
 
