@@ -21,7 +21,7 @@ from rigcalc.fittings import Weakest
 from rigcalc.pairing import Verdict, pairing, refuse_from_memory
 from rigcalc.rating import DesignFactor, Efficiency, Limit, efficiency, limit, working_load_limit_n
 from rigcalc.sleeve import ChartRow, CrimpChart, chart_in_force
-from rigcalc.units import show_force, show_length
+from rigcalc.units import show_force
 
 if TYPE_CHECKING:
     from rigcalc.shop import Bench, Gauge, Reel, Shop, Tool

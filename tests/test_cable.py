@@ -13,7 +13,6 @@ from rigcalc.cable import (
     AREA_SYSTEMS, construction, en_breaking_force_n, fill_factor, flats_reading_mm, mass_kg,
     metallic_area_mm2, section, sleeve_construction, wire_length_ratio)
 from rigcalc.errors import Refusal
-from rigcalc.units import LBF_N
 
 ALL = ("7x7", "7x19", "3x7", "1x7", "1x19", "6x7", "6x19")
 NO_NUMBER = [math.nan, math.inf, -math.inf, True, "3", None, 0, -1.0]

@@ -99,7 +99,7 @@ def _people(desk: work.Desk, class_id: str) -> list[tuple[dict, object]]:
 def _answer(desk: work.Desk, class_id: str, tell) -> None:
     for person, learner in _people(desk, class_id):
         paper_id = work.paper_of(desk, class_id, person["id"])
-        record = desk.kept("keys", paper_id)
+        record = work.paper_record(desk, paper_id)
         typed = typed_by(learner, record["paper"], record["keys"])
         if learner.paper == "on paper":
             work.type_in(desk, paper_id, typed, ASSESSOR, TRAINER)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import datetime
 
 from rigcalc.desk.classes import class_of
-from rigcalc.desk.folder import Desk, exact_text, named_person, sha256_of
+from rigcalc.desk.folder import Desk, named_person
 from rigcalc.desk.persons import hands_on, markers, maybe_same
 from rigcalc.desk.written import corrections_of, enter_result, issued_keys, marked, paper_record
 from rigcalc.errors import Refusal

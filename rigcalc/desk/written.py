@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import json
 from datetime import datetime
-from pathlib import Path
 
 from rigcalc.desk.classes import candidate_of, class_of
 from rigcalc.desk.folder import Desk, exact_text, named_person, sha256_of
@@ -14,6 +13,7 @@ from rigcalc.papers.balance import Spread, class_spread, family_results
 from rigcalc.papers.blueprint import Blueprint, blueprint_names, load_blueprint
 from rigcalc.papers.correcting import entered_corrections
 from rigcalc.papers.issue import issue_papers
+from rigcalc.papers.key_records import DamagedKey, key_record, whole_record
 from rigcalc.papers.marking import MarkingRun, mark_returned
 from rigcalc.papers.results import class_summary
 from rigcalc.questions import load_families
@@ -92,10 +92,14 @@ def paper_of(desk: Desk, class_id: str, candidate_id: str) -> str | None:
 
 def paper_record(desk: Desk, paper_id: str) -> dict:
     """The kept key record of a paper: the paper itself, its keys and its cut score."""
-    record = desk.kept("keys", paper_id)
-    if record is None:
-        raise Refusal(f"the paper '{paper_id[:40]}'", "a paper set at this desk", "choose it from the class's list")
-    return record
+    keys = desk.folder / "keys"
+    try:
+        return whole_record(keys, paper_id, key_record(keys, paper_id)[0].whole_sha256)
+    except (OSError, ValueError):
+        raise Refusal(f"the paper '{paper_id[:40]}'", "a paper set at this desk", "choose it from the class's list") from None
+    except DamagedKey:
+        raise Refusal(f"the damaged key record of paper {paper_id}", "the record as the desk filed it",
+                      "put it back from a copy of the desk's folder") from None
 
 
 def question_paper(desk: Desk, paper_id: str) -> dict:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
-from rigcalc.figures.drawing import DEEP, INK, JAW, PAPER, QUIET, RUST, Drawing, Figure, millimetres, number
+from rigcalc.figures.drawing import DEEP, PAPER, QUIET, RUST, Drawing, Figure, millimetres, number
 from rigcalc.figures.eyes import BETWEEN_HEIGHT, CLOSED_HEIGHT, OPEN_HEIGHT, draw_end, draw_loop, draw_rope
 
 __all__ = ["crimped_sleeve", "lettered_pieces", "planned_sleeve"]

@@ -7,7 +7,6 @@ from dataclasses import dataclass
 from functools import lru_cache
 from math import cos, degrees, pi, sin
 
-from rigcalc.figures.cables import draw_cable
 from rigcalc.figures.drawing import DEEP, GREEN, INK, PAPER, QUIET, RUST, STEEL, Drawing, Figure, millimetres, number
 from rigcalc.figures.eyes import draw_end, draw_loop, draw_rope, draw_sleeve_side
 from rigcalc.figures.press import APART, BORE, NECK, Press, open_outline

@@ -142,7 +142,7 @@ def _wait_for_editor(process: subprocess.Popen, port: int, token: str, folder: P
     until = time.monotonic() + EDITOR_SECONDS
     while not editor_answers(port, token):
         if process.poll() is not None or time.monotonic() > until:
-            raise Refusal(f"an editor that did not start", "a JupyterLab that starts",
+            raise Refusal("an editor that did not start", "a JupyterLab that starts",
                           f"read what it said in {_editor_log(folder)} and try again")
         time.sleep(0.1)
 

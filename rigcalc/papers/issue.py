@@ -14,8 +14,8 @@ from rigcalc.errors import Refusal
 from rigcalc.papers.balance import choose_families, fitting_families
 from rigcalc.papers.blueprint import Blueprint, Place, rules_in_words
 from rigcalc.papers.cut import cut_as_kept
+from rigcalc.papers.key_records import keep_key_record
 from rigcalc.papers.records import canonical, checked_id, private_folder, sha256, stamp, write_synced
-from rigcalc.papers.short_records import keep_key_record, with_short
 from rigcalc.questions import Stream, compose, draw
 from rigcalc.room import access
 
@@ -82,11 +82,11 @@ def issue_papers(class_id, roster, blueprint: Blueprint, families, shop, secret:
     made = [_as_filed(paper, record, papers, keys) for paper, record in made]
     issued = []
     for paper, record in made:
-        paper_bytes, key_bytes = canonical(paper), keep_key_record(keys, record)
+        paper_bytes, key_sha256 = canonical(paper), keep_key_record(keys, record)
         write_synced(papers / f"{paper['paper_id']}.json", paper_bytes)
         access.revoke(room, "sit", paper["paper_id"])
         token = access.grant(room, "sit", paper["paper_id"])
-        issued.append(Issued(paper["paper_id"], paper["candidate"], token, sha256(paper_bytes), sha256(key_bytes)))
+        issued.append(Issued(paper["paper_id"], paper["candidate"], token, sha256(paper_bytes), key_sha256))
     return issued
 
 
@@ -161,13 +161,13 @@ def one_question(place: Place, index: int, slot: int, family, shop, stream) -> t
 
 
 def _key_record(paper: dict, kept: list[dict], blueprint: Blueprint, shop) -> dict:
-    return with_short({
+    return {
         "form": 1, "paper_id": paper["paper_id"], "class": paper["class"], "candidate": paper["candidate"],
         "paper_sha256": sha256(canonical(paper)), "paper": paper, "keys": kept,
         "blueprint": {"id": blueprint.id, "version": blueprint.version, "sha256": blueprint.sha256},
         "cut": cut_as_kept(blueprint.cut, blueprint.question), "partial_credit": blueprint.partial_credit,
         "shop_sha256": shop.digest, "issued_at": paper["issued_at"],
-    })
+    }
 
 
 def _as_filed(paper: dict, record: dict, papers: Path, keys: Path) -> tuple[dict, dict]:
@@ -178,7 +178,7 @@ def _as_filed(paper: dict, record: dict, papers: Path, keys: Path) -> tuple[dict
         return paper, record
     except ValueError:
         old = {}
-    unlike = {"issued_at": "", "paper_sha256": "", "short_sha256": ""}  # they go with the moment, and older ones have no short form
+    unlike = {"issued_at": "", "paper_sha256": ""}  # they go with the moment
     same = {**record, **unlike, "paper": {**record["paper"], "issued_at": ""}}
     filed = {**old, **unlike, "paper": {**old.get("paper", {}), "issued_at": ""}}
     if canonical(same) != canonical(filed):

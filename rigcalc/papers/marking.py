@@ -10,14 +10,13 @@ from contextlib import contextmanager
 from math import floor
 from operator import itemgetter
 from pathlib import Path
-from typing import Any, NamedTuple, TypedDict
+from typing import NamedTuple
 
 import msgspec
 
 from rigcalc.papers.answers import DamagedAnswers, Returned, check_typed, read_returned
-from rigcalc.papers.hashed_records import hashed
+from rigcalc.papers.key_records import Box, DamagedKey, KeyRecord, Ready, key_record, whole_record
 from rigcalc.papers.records import canonical, private_folder, sha256, stamp, write_synced
-from rigcalc.papers.short_records import Box, Ready, Short, short_of
 from rigcalc.questions import mark, read_answer
 from rigcalc.questions.marking import mark_letters, told, told_of_sheet
 from rigcalc.questions.quick_judging import PLAIN, judge
@@ -34,45 +33,7 @@ class MarkingRun(NamedTuple):
     not_returned: list[dict]
 
 
-class _Question(TypedDict, total=False):
-    """What marking needs of a question; its drawing and its key's working are passed over when a record is read."""
-
-    slot: int
-    kind: str
-    text: str
-    options: list[dict[str, str]]
-    unit: Any
-    accept: list[str]
-    tolerance: Any
-    refusal: bool
-    left: list[str]
-    boxes: list[dict[str, Any]]
-    separators: dict[str, str]
-
-
-class _Key(TypedDict, total=False):
-    slot: int
-    place: int
-    skill: str
-    section: str
-    weight: int
-    must_be_right: bool
-    kind: str
-    right: dict[str, Any]
-    missteps: msgspec.Raw
-    boxes: list[dict[str, Any]]
-
-
-class _Paper(TypedDict):
-    questions: list[_Question]
-    practice: bool
-    invented: bool
-
-
-_Record = msgspec.defstruct("_Record", [
-    ("paper_id", str), ("paper_sha256", str), ("paper", _Paper), ("keys", list[_Key]), ("candidate", dict[str, Any]),
-    ("class_", str), ("blueprint", dict[str, Any]), ("cut", dict[str, Any]), ("partial_credit", str, "none")], rename={"class_": "class"})
-_RECORD = msgspec.json.Decoder(_Record)
+_DAMAGED = "the key record of paper {} is damaged: fetch it from a copy of the desk's folder"
 TEXT_KINDS = ("one choice", "place", "number")
 
 
@@ -109,6 +70,8 @@ def mark_returned(returned_dir, keys_dir, results_dir=None, now=None,
                 if issued is not None and issued.get(returned.paper_id) != key_hash:
                     raise DamagedAnswers(f"the key record of paper {returned.paper_id} is not the one that the register names: "
                                          "fetch it from a copy of the desk's folder")
+                if results_dir is not None:
+                    _check_whole(keys, key)
                 results.append(_result(returned, key, key_hash, marked_at, corrections))
                 seen[returned.paper_id] = name
             except DamagedAnswers as damage:
@@ -128,6 +91,9 @@ def _nothing_collected() -> Iterator[None]:
     try:
         yield
     finally:
+        if not gc.get_freeze_count():  # what was made counts as old now, else all of it would be walked at once
+            gc.freeze()
+            gc.unfreeze()
         if was:
             gc.enable()
 
@@ -139,21 +105,16 @@ def mark_practice(paper: dict, keys: list[dict], typed: dict) -> list[dict]:
             for question in paper["questions"]]
 
 
-def _key_record(keys: Path, returned: Returned) -> tuple[Short, str]:
+def _key_record(keys: Path, returned: Returned) -> tuple[KeyRecord, str]:
     name = returned.paper_id
     if not name.replace("-", "").isalnum() or not name.isascii():
         raise DamagedAnswers("the paper's id is not one that is given out here")
     try:
-        known = hashed(keys, name)
-        record, digest, sound = short_of(known), known.digest, True
-        if record is None:
-            record, digest, sound = _whole_record(keys, name)
+        record, digest = key_record(keys, name)
     except FileNotFoundError:
         raise DamagedAnswers(f"there is no key record for paper {name}: it was not issued from this desk") from None
-    except (OSError, ValueError, KeyError, TypeError):
-        sound = False
-    if not sound:
-        raise DamagedAnswers(f"the key record of paper {name} is damaged: fetch it from a copy of the desk's folder")
+    except (DamagedKey, OSError):
+        raise DamagedAnswers(_DAMAGED.format(name)) from None
     if returned.paper_sha256 != record.paper_sha256:
         raise DamagedAnswers("the paper that was answered is not the paper that was issued: their hashes differ")
     if returned.candidate_id != record.candidate["id"]:
@@ -161,41 +122,15 @@ def _key_record(keys: Path, returned: Returned) -> tuple[Short, str]:
     return record, digest
 
 
-def _whole_record(keys: Path, name: str) -> tuple[Short, str, bool]:
-    """A key record without a short form that belongs to it, its hash, and whether its paper is the one that was hashed."""
-    data = (keys / f"{name}.json").read_bytes()
-    kept = _RECORD.decode(data)
-    sound = kept.paper_id == name and (_hash_of_paper(data, name) == kept.paper_sha256  # else in another form than the desk's
-                                       or sha256(canonical(json.loads(data)["paper"])) == kept.paper_sha256)
-    return _as_short(kept), sha256(data), sound
+def _check_whole(keys: Path, record: KeyRecord) -> None:
+    """A result is not filed where the paper and working that it rests on are not as they were."""
+    try:
+        whole_record(keys, record.paper_id, record.whole_sha256)
+    except (DamagedKey, OSError):
+        raise DamagedAnswers(_DAMAGED.format(record.paper_id)) from None
 
 
-class _Whole(NamedTuple):
-    """A question of a key record without a short form."""
-
-    question: dict
-    key: dict
-    slot: int
-    kind: str
-
-    def whole(self) -> tuple[dict, dict]:
-        return self.question, self.key
-
-
-def _as_short(kept) -> Short:
-    keys = {key["slot"]: key for key in kept.keys}
-    questions = [_Whole(one, keys[one["slot"]], one["slot"], one["kind"]) for one in sorted(kept.paper["questions"], key=lambda one: one["slot"])]
-    return Short(kept.paper_id, kept.paper_sha256, kept.candidate, kept.class_, kept.blueprint, kept.cut, kept.partial_credit,
-                 kept.paper["practice"], kept.paper["invented"], questions)
-
-
-def _hash_of_paper(data: bytes, name: str) -> str:
-    """The hash of the paper in a key record: it stands there as the very bytes that were hashed, but for their line end."""
-    begins, ends = data.find(b',"paper":{'), data.rfind(f',"paper_id":"{name}"'.encode())
-    return sha256(data[begins + len(b',"paper":'):ends] + b"\n")
-
-
-def _result(returned: Returned, record: Short, key_hash: str, marked_at: str, corrections=()) -> dict:
+def _result(returned: Returned, record: KeyRecord, key_hash: str, marked_at: str, corrections=()) -> dict:
     typed, partly = {answer.slot: answer.typed for answer in returned.answers}, record.partial_credit == "shares"
     questions, rows, whole = {one.slot: one for one in record.questions}, {}, {}
     for slot, given in typed.items():
@@ -230,10 +165,8 @@ def _result(returned: Returned, record: Short, key_hash: str, marked_at: str, co
     }
 
 
-def _quickly(one, typed, partly: bool = False) -> dict | None:
+def _quickly(one: Ready, typed, partly: bool = False) -> dict | None:
     """The row of an answer that is read and judged beyond doubt; None for every other, which is marked whole."""
-    if type(one) is not Ready:
-        return None
     found = _entry(one, typed) if type(typed) is str else _sheet(one, typed) if one.boxes else _letters(one, typed)
     if found is None:
         return None
@@ -373,13 +306,13 @@ def _kept(result: dict, folder: Path) -> dict:
 def _not_returned(keys: Path, returned: set[str]) -> list[dict]:
     missing = []
     for name in sorted(os.listdir(keys)) if keys.is_dir() else ():
-        if not name.endswith(".json") or name[:-5] in returned:
+        paper_id, ending = os.path.splitext(name)
+        if ending != ".key" or paper_id in returned:
             continue
-        path = keys / name
         try:
-            record = json.loads(path.read_bytes())
-            candidate, group = record["candidate"], record["class"]
-        except (OSError, ValueError, KeyError, TypeError):
+            record, _ = key_record(keys, paper_id)
+            candidate, group = record.candidate, record.class_
+        except (DamagedKey, OSError):
             candidate, group = {"id": "", "name": "key record damaged"}, ""
-        missing.append({"paper_id": path.stem, "candidate": candidate, "class": group})
+        missing.append({"paper_id": paper_id, "candidate": candidate, "class": group})
     return missing

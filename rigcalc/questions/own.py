@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from rigcalc.home import working_folder
 from rigcalc.questions.family import Family, FamilyError, families_folder, load_families, own_families_folder
 
 __all__ = ["families_for_teaching", "family_file", "own_families", "own_families_in_words", "where_to_correct"]

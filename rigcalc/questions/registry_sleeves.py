@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from typing import Any
 
 from rigcalc.errors import Refusal
 from rigcalc.questions.registry import _calculation

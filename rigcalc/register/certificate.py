@@ -10,7 +10,7 @@ from datetime import date
 from rigcalc.cautions import CERTIFICATE_CAUTION
 from rigcalc.errors import Refusal
 from rigcalc.register.keys import (PublicKey, Signer, canonical, fingerprint, purpose_of, signed_by, standing_of)
-from rigcalc.register.statement import Certificate, Statement, as_plain, checked
+from rigcalc.register.statement import Certificate, Statement, checked
 
 __all__ = ["KIND", "MOST_BYTES", "Checked", "certificate_bytes", "certificate_sha256", "check_certificate",
            "read_certificate", "sign_certificate"]

@@ -77,7 +77,7 @@ def file_paper(folder: str, number: int) -> int:
     """Set one paper; file its key record and what is handed in."""
     from rigcalc.papers.answers import returned_record
     from rigcalc.papers.records import canonical
-    from rigcalc.papers.short_records import keep_key_record
+    from rigcalc.papers.key_records import keep_key_record
 
     paper, record = one_paper(number)
     keep_key_record(Path(folder) / "keys", record)

@@ -22,7 +22,7 @@ def set_up(desk, *kinds: str) -> str:
 def sit(desk, class_id, candidate_id="c01", misses=(), blank=()) -> str:
     """One paper answered and handed in."""
     paper_id = work.paper_of(desk, class_id, candidate_id)
-    record = desk.kept("keys", paper_id)
+    record = work.paper_record(desk, paper_id)
     return sit_paper(desk.room, paper_id, typed_by(Learner("x", misses=misses, blank=blank), record["paper"], record["keys"]))
 
 

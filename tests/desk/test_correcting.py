@@ -12,7 +12,7 @@ from rigcalc.desk.marking_commands import correct_class, look_at_papers
 from rigcalc.desk.persons import markers, marking_in_words
 from rigcalc.errors import Refusal
 from rigcalc.papers.commands import mark_folder
-from rigcalc.papers.short_records import keep_key_record, with_short
+from rigcalc.papers.key_records import keep_key_record
 from rigcalc.papers.appeal import accepted_in_words, appeal_body
 from rigcalc.questions import load_families
 
@@ -203,13 +203,12 @@ def test_the_command_counts_the_corrections_that_the_register_names_and_no_other
 
 
 def test_a_key_record_changed_whole_marks_nothing_at_the_desk(desk):
-    """Even where paper, keys and short form were all made anew to fit each other."""
+    """Even where both its files were made anew to fit each other."""
     class_id = marked_class(desk)
     paper_id = work.paper_of(desk, class_id, "c01")
     record = work.paper_record(desk, paper_id)
     record["cut"]["marks"] = 1
-    record.pop("short_sha256")
-    keep_key_record(desk.folder / "keys", with_short(record))
+    keep_key_record(desk.folder / "keys", record)
     run = work.mark_papers(desk, class_id, "Osk Tamberlin")
     assert [one["candidate"]["id"] for one in run.results] == ["c02"]
     assert [(one["file"], "the register names" in one["what"]) for one in run.problems] == [(f"{paper_id}.json", True)]

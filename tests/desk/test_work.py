@@ -51,6 +51,21 @@ def test_the_decision_binds_what_it_rests_on(desk):
     assert bound["shop"]["sha256"] == desk.shop.digest and bound["package"] and paper["blueprint"]["sha256"]
 
 
+@pytest.mark.parametrize("name", ["p-222222222222", "..", "../keys/x", "x" * 5000, "p\0", ""])
+def test_a_paper_that_was_never_set_is_asked_for_by_name(desk, name):
+    with pytest.raises(Refusal, match="a paper set at this desk"):
+        work.paper_record(desk, name)
+
+
+@pytest.mark.parametrize("ending", ["json", "key"])
+def test_a_paper_whose_record_was_changed_is_shown_to_nobody(desk, ending):
+    paper_id = work.paper_of(desk, all_shown(desk), "c01")
+    path = desk.folder / "keys" / f"{paper_id}.{ending}"
+    path.write_bytes(path.read_bytes().replace(b"Short", b"Shirt") if b"Short" in path.read_bytes() else path.read_bytes()[:-1])
+    with pytest.raises(Refusal, match="damaged key record"):
+        work.question_paper(desk, paper_id)
+
+
 def test_no_key_reaches_the_room(desk):
     class_id = all_shown(desk)
     keys = json.loads((desk.folder / "keys" / f"{work.paper_of(desk, class_id, 'c01')}.json").read_text())["keys"]

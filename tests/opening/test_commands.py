@@ -9,7 +9,6 @@ import re
 import signal
 import socket
 import subprocess
-import sys
 import time
 import urllib.error
 import urllib.request

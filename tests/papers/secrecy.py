@@ -74,12 +74,20 @@ def disk_leaks(room: Path, desk: Path, secret: bytes) -> list[str]:
     for path in (desk / "keys").glob("*.json"):
         for key in json.loads(path.read_bytes())["keys"]:
             words |= {key["family_sha256"].encode(), json.dumps(key["working"])[1:-1].encode(), key["working"].encode()}
+    for path in (desk / "keys").glob("*.key"):
+        words |= parts_of(path)
     return found + [f"in {path.name}" for path, data in held.items() if any(word and word in data for word in words)]
+
+
+def parts_of(key: Path) -> set[bytes]:
+    """Its hash and pieces of 48 bytes from all over what marking goes by: whoever sends or copies any length of it sends some of them."""
+    data = key.read_bytes()
+    return {data[:64]} | {data[at:at + 48] for at in range(200, len(data) - 48, 997)}
 
 
 def requests_for(key: Path, token: str, paper_id: str) -> list[str]:
     """Addresses by which somebody with a sitting's token would ask for a key record: real path, traversal, by name."""
-    name, up = f"{paper_id}.json", ("..", "%2e%2e", "%2E%2E", "..%2f..", "..%5c..", "%252e%252e", "....//....", ".%00.")
+    name, up = key.name, ("..", "%2e%2e", "%2E%2E", "..%2f..", "..%5c..", "%252e%252e", "....//....", ".%00.")
     forms = [str(key), f"/{key}", f"//{key}", f"/{name}", f"/keys/{name}", f"/desk/keys/{name}", f"/static/{name}", f"/files{key}",
              f"/sit/{token}{key}", f"/sit/{token}/{name}", f"/sit/{token}/keys", f"/sit/{token}?file={key}", f"/sit/{token}/key",
              f"/sit/{paper_id}", f"/sit/{name}", f"/bench/{token}", f"/bench/{token}/{name}", f"/room/{name}", f"/sit/{token}/print?file={key}"]
@@ -91,9 +99,9 @@ def requests_for(key: Path, token: str, paper_id: str) -> list[str]:
 
 def served_leaks(room, key: Path, token: str, paper_id: str) -> list[str]:
     """Every such request that is answered with anything of the key record."""
-    record = json.loads(key.read_bytes())
+    record = json.loads(key.with_suffix(".json").read_bytes())
     words = [one["working"].encode() for one in record["keys"]] + [one["family_sha256"].encode() for one in record["keys"]]
-    words += [json.dumps(one["working"]).encode() for one in record["keys"]]
+    words += [json.dumps(one["working"]).encode() for one in record["keys"]] + [*parts_of(key.with_suffix(".key"))]
     found = []
     for path in requests_for(key, token, paper_id):
         for method in ("GET", "POST"):

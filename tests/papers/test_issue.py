@@ -118,9 +118,7 @@ def test_parallel_papers_ask_the_same_skills_and_levels_in_other_orders():
 
 def test_key_records_are_private_and_papers_are_elsewhere(held):
     for one in held.issued:
-        path = held.keys / f"{one.paper_id}.json"
-        assert stat.S_IMODE(path.stat().st_mode) == 0o600
-        assert sha256(path.read_bytes()) == one.key_sha256
+        assert all(stat.S_IMODE((held.keys / f"{one.paper_id}.{ending}").stat().st_mode) == 0o600 for ending in ("json", "key"))
         assert sha256((held.room / "papers" / f"{one.paper_id}.json").read_bytes()) == one.paper_sha256
     assert stat.S_IMODE(held.keys.stat().st_mode) == 0o700 and stat.S_IMODE(held.desk.stat().st_mode) == 0o700
     assert not held.keys.is_relative_to(held.room)

@@ -1,4 +1,4 @@
-"""Answers marked from the short form alone against the same answers marked whole: every row must be the same."""
+"""Answers marked by the key record alone against the same answers marked whole: every row must be the same."""
 
 from __future__ import annotations
 
@@ -11,9 +11,7 @@ from rigcalc.papers.answers import check_typed
 from rigcalc.papers.blueprint import load_blueprint
 from rigcalc.papers.issue import make_paper
 from rigcalc.papers.marking import _quickly, _slot
-from rigcalc.papers.records import sha256
-from rigcalc.papers.hashed_records import hashed
-from rigcalc.papers.short_records import keep_key_record, short_of
+from rigcalc.papers.key_records import keep_key_record, key_record, whole_record
 from rigcalc.questions import load_families
 from rigcalc.questions.typed import misstep_typed, right_typed, slips_of
 from rigcalc.shop import load_shop, sample_shop_path
@@ -23,16 +21,15 @@ ODD = ["refuse", "REFUSE.", "", "  ", "12", "3 1/8 in", "0 lbf", "A", "Z", "1,00
 
 @pytest.fixture(scope="module")
 def papers(tmp_path_factory):
-    """Full papers of three candidates with their key records and short forms."""
+    """Full papers of three candidates with their key records."""
     folder, families, shop = tmp_path_factory.mktemp("keys"), load_families(), load_shop(sample_shop_path())
     made = []
     for number in range(3):
         person = {"id": f"c{number}", "name": f"Candidate {number}", "extra_minutes": 0, "larger_print": False}
         paper, record = make_paper("bench", person, load_blueprint("full", families), families, shop, bytes(32), "2031-05-04T09:00:00+00:00")
-        data = keep_key_record(folder, record)
-        found = hashed(folder, paper["paper_id"])
-        assert found.digest == sha256(data)
-        made.append((json.loads(data), short_of(found)))
+        keep_key_record(folder, record)
+        kept, _ = key_record(folder, paper["paper_id"])
+        made.append((whole_record(folder, paper["paper_id"], kept.whole_sha256), kept))
     return made
 
 
@@ -51,9 +48,9 @@ def typed_for(question: dict, key: dict, draw: random.Random) -> list:
 @pytest.mark.parametrize("partly", [False, True])
 def test_every_row_is_that_of_the_whole_marking(papers, partly):
     draw, quick = random.Random(20310504), {}
-    for record, short in papers:
+    for record, kept in papers:
         questions, keys = ({one["slot"]: one for one in rows} for rows in (record["paper"]["questions"], record["keys"]))
-        for one in short.questions:
+        for one in kept.questions:
             question, key = questions[one.slot], keys[one.slot]
             for typed in typed_for(question, key, draw):
                 row = _quickly(one, typed, partly)
@@ -67,10 +64,10 @@ def test_every_row_is_that_of_the_whole_marking(papers, partly):
 
 def test_right_answers_and_missteps_seldom_need_the_whole_marking(papers):
     asked = whole = 0
-    for record, short in papers:
+    for record, kept in papers:
         keys = {one["slot"]: one for one in record["keys"]}
         questions = {one["slot"]: one for one in record["paper"]["questions"]}
-        for one in short.questions:
+        for one in kept.questions:
             question, key = questions[one.slot], keys[one.slot]
             for typed in [right_typed(question, key), *(misstep_typed(question, key, slip, box) for _, box, slip in slips_of(key))]:
                 asked, whole = asked + 1, whole + (_quickly(one, typed) is None)

@@ -161,8 +161,11 @@ def test_key_records_lie_where_nothing_is_served(held):
 @pytest.mark.skipif(os.name != "posix", reason="file modes are a POSIX matter")
 @pytest.mark.parametrize("plant", [
     lambda held: (held.keys / f"{held.issued[0].paper_id}.json").chmod(0o644),
+    lambda held: (held.keys / f"{held.issued[0].paper_id}.key").chmod(0o644),
     lambda held: held.keys.chmod(0o755),
     lambda held: shutil.copy(held.keys / f"{held.issued[0].paper_id}.json", held.room / "papers" / "x.json"),
+    lambda held: shutil.copy(held.keys / f"{held.issued[0].paper_id}.key", held.room / "papers" / "x"),
+    lambda held: (held.room / "log.bin").write_bytes(b"..." + (held.keys / f"{held.issued[0].paper_id}.key").read_bytes()[3000:6000]),
     lambda held: (held.room / "papers" / "keys").symlink_to(held.keys),
     lambda held: (held.room / "note.txt").write_text(a_class.SECRET.hex()),
     lambda held: (held.room / "log.bin").write_bytes(b"\x00" + a_class.SECRET),
@@ -185,13 +188,14 @@ def test_no_request_of_a_candidate_reaches_a_key_record(held):
 
     with Room(held) as room:
         room.post("start", {})
-        key, paper_id = held.keys / f"{held.issued[0].paper_id}.json", held.issued[0].paper_id
-        assert served_leaks(room, key, room.token, paper_id) == []
+        for ending in ("json", "key"):
+            assert served_leaks(room, held.keys / f"{held.issued[0].paper_id}.{ending}", room.token, held.issued[0].paper_id) == []
 
 
+@pytest.mark.parametrize("ending", ["json", "key"])
 @pytest.mark.parametrize("root, route", [("", r"/(.*)"), ("desk/keys", r"/keys/(.*)"), ("", r"/files(/.*)"),
                                          ("desk", r"/sit/[A-Za-z0-9_-]+/(?:\.\.|%2e%2e)/desk/(.*)")])
-def test_a_room_that_serves_files_would_be_caught(held, root, route):
+def test_a_room_that_serves_files_would_be_caught(held, root, route, ending):
     import tornado.web
     from room.a_room import Room
 
@@ -202,7 +206,7 @@ def test_a_room_that_serves_files_would_be_caught(held, root, route):
 
     with Room(held) as room:
         room.app.wildcard_router.rules.insert(0, tornado.web.url(route, Files))
-        key = held.keys / f"{held.issued[0].paper_id}.json"
+        key = held.keys / f"{held.issued[0].paper_id}.{ending}"
         assert served_leaks(room, key, room.token, held.issued[0].paper_id)
 
 

@@ -10,7 +10,6 @@ import pytest
 from rigcalc.cable import band_mm, breaking_force, construction, section, sizes
 from rigcalc.errors import Refusal
 from rigcalc.reference import table
-from rigcalc.units import LBF_N
 
 # Table 7-3, p 7-28: size, construction, carbon steel lbf, corrosion-resistant steel lbf, diameter tolerance in (plus only)
 TABLE_7_3 = (

@@ -1,23 +1,23 @@
-"""The short form of a key record: what marking needs of it, made ready when the paper is set, filed beside it.
+"""Key records, each in two files: what marking goes by (`.key`), and the whole of it with paper and working (`.json`).
 
-The key record stays the record. It holds the hash of its short form, and the short form begins with the hash of the whole
-key record: both are checked over every byte, and where either does not fit, marking goes by the key record alone.
+The `.key` file is all that marking reads. It begins with the hash of the rest of its bytes, which is the key record's hash in
+results and register, and it names the hash of the `.json` file: whatever is changed in either is found by its hash.
 """
 
 from __future__ import annotations
 
 import json
 import math
+import os
 from pathlib import Path
 from typing import Any
 
 import msgspec
 
-from rigcalc.papers.hashed_records import Hashed
 from rigcalc.papers.records import canonical, sha256, write_synced
 from rigcalc.questions.marking import REFUSE, also_windows, windows
 
-__all__ = ["Box", "Ready", "Short", "keep_key_record", "short_of", "with_short"]
+__all__ = ["Box", "DamagedKey", "KeyRecord", "Ready", "keep_key_record", "key_record", "whole_record"]
 
 QUESTION = ("options", "unit", "tolerance", "left", "boxes")  # what marking needs beside the fields of Ready
 KEY = ("right", "missteps")
@@ -105,8 +105,10 @@ _PAIR = msgspec.msgpack.Decoder(tuple[dict[str, Any], dict[str, Any]])
 _SLIPS, _KEY = msgspec.msgpack.Decoder(list[dict[str, Any]]), msgspec.msgpack.Decoder(dict[str, Any])
 
 
-class Short(msgspec.Struct, array_like=True):
-    """A key record for marking."""
+class KeyRecord(msgspec.Struct, array_like=True):
+    """A key record as marking goes by it."""
+
+    whole_sha256: str
 
     paper_id: str
     paper_sha256: str
@@ -120,7 +122,11 @@ class Short(msgspec.Struct, array_like=True):
     questions: list[Ready]
 
 
-_SHORT = msgspec.msgpack.Decoder(Short)
+_RECORD = msgspec.msgpack.Decoder(KeyRecord)
+
+
+class DamagedKey(Exception):
+    """A key record that is not as it was filed."""
 
 
 def _inside(low: Any, high: Any) -> tuple[float, float]:
@@ -157,33 +163,63 @@ def _ready(question: dict, key: dict) -> Ready:
                  rest=b"" if kind in LETTERED else msgspec.msgpack.encode(rest), **_told_by(question, key))
 
 
-def _packed(record: dict) -> bytes:
+def _packed(record: dict, whole_sha256: str) -> bytes:
     paper, keys = record["paper"], {key["slot"]: key for key in record["keys"]}
     ready = [_ready(question, keys[question["slot"]]) for question in sorted(paper["questions"], key=lambda one: one["slot"])]
-    return msgspec.msgpack.encode(Short(record["paper_id"], record["paper_sha256"], record["candidate"], record["class"], record["blueprint"],
-                                        record["cut"], record["partial_credit"], paper["practice"], paper["invented"], ready))
+    return msgspec.msgpack.encode(KeyRecord(
+        whole_sha256, record["paper_id"], record["paper_sha256"], record["candidate"], record["class"], record["blueprint"],
+        record["cut"], record["partial_credit"], paper["practice"], paper["invented"], ready))
 
 
-def with_short(record: dict) -> dict:
-    """A new key record with the hash of its short form."""
-    return record | {"short_sha256": sha256(_packed(json.loads(canonical(record))))}
+def keep_key_record(folder: Path, record: dict) -> str:
+    """File a key record in its two files; its hash, which stands in results and in the register."""
+    whole, name = canonical(record), record["paper_id"]
+    packed = _packed(json.loads(whole), sha256(whole))
+    digest = sha256(packed)
+    write_synced(folder / f"{name}.json", whole)
+    write_synced(folder / f"{name}.key", digest.encode("ascii") + packed)
+    return digest
 
 
-def keep_key_record(folder: Path, record: dict) -> bytes:
-    """File a key record, and beside it its short form where it names one; the key record's bytes."""
-    data, name = canonical(record), record["paper_id"]
-    if "short_sha256" in record:
-        write_synced(folder / f"{name}.short", sha256(data).encode("ascii") + _packed(json.loads(data)))
-    write_synced(folder / f"{name}.json", data)
-    return data
+def key_record(folder: str | os.PathLike, name: str) -> tuple[KeyRecord, str]:
+    """A paper's key record as marking goes by it, and its hash, worked out over every byte now.
 
-
-def short_of(whole: Hashed) -> Short | None:
-    """The short form of a key record; None where there is none that belongs to it."""
-    if whole.short[:64] != whole.digest.encode("ascii") or not whole.named or whole.short_digest != whole.named:
-        return None
+    Raises
+    ------
+    FileNotFoundError
+        Nothing was filed under this name.
+    DamagedKey
+        It is not as it was filed.
+    """
+    with open(os.path.join(folder, f"{name}.key"), "rb", buffering=0) as file:
+        data = file.read()
+    packed = memoryview(data)[64:]
+    digest = sha256(packed)
+    if data[:64] != digest.encode("ascii"):
+        raise DamagedKey(name)
     try:
-        short = _SHORT.decode(memoryview(whole.short)[64:])
-    except ValueError:
-        return None
-    return short if short.paper_id == whole.name else None
+        record = _RECORD.decode(packed)
+    except msgspec.DecodeError:  # filed in an earlier shape: it is made again from the whole, which it names
+        record = _made_again(folder, name, packed)
+    if record.paper_id != name:
+        raise DamagedKey(name)
+    return record, digest
+
+
+def _made_again(folder: str | os.PathLike, name: str, packed: memoryview) -> KeyRecord:
+    try:
+        named = msgspec.msgpack.decode(packed)[0]
+        return _RECORD.decode(_packed(whole_record(folder, name, named), named))
+    except (OSError, ValueError, KeyError, TypeError, IndexError):
+        raise DamagedKey(name) from None
+
+
+def whole_record(folder: str | os.PathLike, name: str, whole_sha256: str) -> dict[str, Any]:
+    """A key record with its paper and working; DamagedKey where it is not the one of this hash."""
+    try:
+        data = Path(folder, f"{name}.json").read_bytes()
+    except FileNotFoundError:
+        data = b""
+    if sha256(data) != whole_sha256:
+        raise DamagedKey(name)
+    return json.loads(data)
