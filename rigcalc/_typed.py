@@ -40,11 +40,9 @@ _WORDS = {'"': "in", "''": "in", "in": "in", "in.": "in", "inch": "in", "inches"
           "pound": "lb", "pounds": "lb"}
 _OTHER_MASSES = {"g", "t", "ton", "tons", "tonne", "tonnes", "oz", "gram", "grams"}
 _PARTS = re.compile(r"""(?P<number>[0-9][0-9.,/]*(?:[ -]+[0-9][0-9]*/[0-9]+)?|\.[0-9]+)(?:\s*|-(?=[iIfF]))(?P<unit>[A-Za-z"'.]*)""", re.X)
-_EXAMPLES = {"length": "a length such as 3 1/8 in, 500 mm, 2.40 m or 30 ft",
-             "force": "a force such as 360 lbf, 1600 N or 1.60 kN",
-             "mass": "a mass such as 84 lb or 38 kg",
-             "size": "an inch size such as 1/8, 5/32 in or 3.2 mm for 1/8"}
-_LENGTH_EXAMPLES = {"in": "3 1/8 in", "mm": "500 mm", "m": "2.40 m", "ft": "30 ft"}
+_EXAMPLES = {"length": {"in": "3 1/8 in", "mm": "500 mm", "m": "2.40 m", "ft": "30 ft"},
+             "force": {"lbf": "360 lbf", "N": "1600 N", "kN": "1.60 kN"}, "mass": {"lb": "84 lb", "kg": "38 kg"}}
+_SIZES = "an inch size such as 1/8, 5/32 in or 3.2 mm for 1/8"
 
 
 def read_size(text: str) -> Size:
@@ -69,7 +67,7 @@ def read_size(text: str) -> Size:
     if unit == "mm":
         return _metric_size(number, text)
     if "/" not in match["number"] and not unit and number >= 1:
-        raise AmbiguousInput(f"the size {_said(text)} without a unit", _EXAMPLES["size"],
+        raise AmbiguousInput(f"the size {_said(text)} without a unit", _SIZES,
                              "write the inch size as a fraction", _size_choices(match["number"], number))
     return _inch_size(number, text, typed_as_fraction="/" in match["number"])
 
@@ -81,23 +79,23 @@ def _inch_size(inches: Fraction, text: str, typed_as_fraction: bool) -> Size:
     between = below > 0 and inches < 1
     do = f"take {below} or {above}, whichever the label says" if between else "read the label again"
     if not typed_as_fraction and between:
-        raise AmbiguousInput(f"the size {_said(text)}, which is no inch size exactly,", _EXAMPLES["size"], do,
+        raise AmbiguousInput(f"the size {_said(text)}, which is no inch size exactly,", _SIZES, do,
                              (f"{below} in", f"{above} in"))
-    raise UnitError(f"the size {_said(text)}", _EXAMPLES["size"], do)
+    raise UnitError(f"the size {_said(text)}", _SIZES, do)
 
 
 def _metric_size(diameter_mm: Fraction, text: str) -> Size:
     if diameter_mm.denominator == 1:
         other = NOMINAL_METRIC.get(int(diameter_mm))
         reason = f"{int(diameter_mm)} mm is another cable and not {other}" if other else "it is another cable"
-        raise UnitError(f"the nominal metric size {_said(text)}", _EXAMPLES["size"],
+        raise UnitError(f"the nominal metric size {_said(text)}", _SIZES,
                         f"{reason}: take the size from the reel's label, or ask whoever sold it")
     for parts in range(1, FINEST_SIZE + 1):
         inches = Fraction(parts, FINEST_SIZE)
         exact_mm = inches * INCH_MM
         if inches.denominator <= 32 and diameter_mm in (exact_mm, _half_up(exact_mm, 10), _half_up(exact_mm, 100)):
             return Size(str(inches), inches)
-    raise UnitError(f"the diameter {_said(text)}, which is no inch size,", _EXAMPLES["size"],
+    raise UnitError(f"the diameter {_said(text)}, which is no inch size,", _SIZES,
                     "take the size from the reel's label; a reading from a caliper is not a size")
 
 
@@ -129,8 +127,8 @@ def read_length_mm(text: str, default_unit: str | None = None, accept: tuple[str
     >>> read_length_mm('3-1/8"').value
     Fraction(635, 8)
     """
-    plain = _clean(text, "length")
     accept = _with_cm(listed(accept, "the units accepted", str))
+    plain = _clean(text, "length", accept)
     feet = re.fullmatch(r"""(.+?(?:ft\.?|foot|feet|'(?!')))[ -]*([0-9.][^'a-z]*(?:in\.?|inch|inches|"|''))""", plain, re.I)
     if feet and "in" in accept:  # feet and inches together are inches
         first, second = (_quantity(part, "length", (*accept, "ft"), None, text) for part in feet.groups())
@@ -157,8 +155,9 @@ def read_force_n(text: str, accept: tuple[str, ...] = FORCES, default_unit: str 
     >>> read_force_n("360 lbf").shown
     '360 lbf [1.60 kN]'
     """
-    plain = _clean(text, "force")
-    number, unit = _quantity(plain, "force", listed(accept, "the units accepted", str), default_unit, text)
+    accept = listed(accept, "the units accepted", str)
+    plain = _clean(text, "force", accept)
+    number, unit = _quantity(plain, "force", accept, default_unit, text)
     value = number * PER_BASE[unit]
     return Reading(value, unit, text, _as_read(plain, value, unit, show_force, ("lbf",)))
 
@@ -213,22 +212,22 @@ def _written_in(number: str, unit: str) -> bool:
     return "/" not in number or unit in ("in", "ft", "lb", "lbf")
 
 
-def _clean(text: str, kind: str) -> str:
+def _clean(text: str, kind: str, accept: tuple[str, ...] = ()) -> str:
     if not isinstance(text, str):
-        raise UnitError(f"the {kind} {said(text)}", _EXAMPLES[kind], "write it with its unit")
+        raise UnitError(f"the {kind} {said(text)}", _examples(kind, accept), "write it with its unit")
     if len(text) > LONGEST_TYPED:
-        raise UnitError(f"the {kind} {text[:20]!r} and {len(text) - 20} more signs", _EXAMPLES[kind], "write it shorter")
+        raise UnitError(f"the {kind} {text[:20]!r} and {len(text) - 20} more signs", _examples(kind, accept), "write it shorter")
     plain = re.sub("([0-9]?)([" + "".join(_VULGAR) + "])", lambda found: f"{found[1]} {_VULGAR[found[2]]}".strip(), text)
     plain = plain.translate(_PLAIN).strip()
     if not plain:
-        raise UnitError(f"an empty box for the {kind}", _EXAMPLES[kind], "write it with its unit")
+        raise UnitError(f"an empty box for the {kind}", _examples(kind, accept), "write it with its unit")
     if not plain.isascii() or not plain.isprintable():
-        raise UnitError(f"the {kind} {_said(text)} with signs that are no plain figures", _EXAMPLES[kind],
+        raise UnitError(f"the {kind} {_said(text)} with signs that are no plain figures", _examples(kind, accept),
                         "write plain figures, and a fraction as 1/2")
     if plain.startswith("-"):
-        raise UnitError(f"the negative {kind} {_said(text)}", _EXAMPLES[kind], "write it without the minus")
+        raise UnitError(f"the negative {kind} {_said(text)}", _examples(kind, accept), "write it without the minus")
     if re.match(r"[0-9.]+e[-+]?[0-9]", plain, re.I):
-        raise UnitError(f"the {kind} {_said(text)} with an exponent", _EXAMPLES[kind], "write the number out")
+        raise UnitError(f"the {kind} {_said(text)} with an exponent", _examples(kind, accept), "write the number out")
     return plain
 
 
@@ -286,7 +285,7 @@ def _unit(unit: str, text: str, kind: str, accept: tuple[str, ...]) -> str | Non
     if kind == "force" and (name in MASSES or word in _OTHER_MASSES):
         raise _mass_for_force(name, text, accept)
     if kind == "mass" and name in FORCES:
-        raise UnitError(f"the force {_said(text)} where a mass is asked", _EXAMPLES["mass"], "write the mass in kg or lb")
+        raise UnitError(f"the force {_said(text)} where a mass is asked", _examples("mass", accept), "write the mass in kg or lb")
     raise UnitError(f"the {kind} {_said(text)} in {unit!r:.20}", ", ".join(accept), "write it in one of these units")
 
 
@@ -306,8 +305,11 @@ def _unreadable(text: str, kind: str, accept: tuple[str, ...] = ()) -> UnitError
 
 def _examples(kind: str, accept: tuple[str, ...]) -> str:
     """What may be typed, in none but the accepted units."""
-    fit = [one for unit, one in _LENGTH_EXAMPLES.items() if unit in accept] if kind == "length" else []
-    return f"a length such as {' or '.join(filter(None, (', '.join(fit[:-1]), fit[-1])))}" if fit else _EXAMPLES[kind]
+    if kind == "size":
+        return _SIZES
+    known = _EXAMPLES[kind]
+    *first, last = [known[unit] for unit in known if unit in accept] or known.values()
+    return f"a {kind} such as {' or '.join(filter(None, (', '.join(first), last)))}"
 
 
 def _said(text: str) -> str:

@@ -38,11 +38,12 @@ class Told(NamedTuple):
 def as_typed(value: Fraction, unit: str, slip: dict[str, Any] | None = None, asked: int = 0) -> list[str]:
     """A figure as people type it: to the unit's usual places, three figures at least; inches in sixteenths too.
 
-    Where the page asks for so many decimals that are more than usual, they are written out, noughts and all.
+    Where the page asks for more decimals than usual, or a misstep rounds to more, they are written out, noughts and all.
     """
     turn = (slip or {}).get("round")
     if turn:
-        value = rounded(value, turn["step"].get(unit, "1"), turn["direction"])
+        step = turn["step"].get(unit, "1")
+        value, asked = rounded(value, step, turn["direction"]), max(asked, len(step.partition(".")[2].rstrip("0")))
     places = USUAL[unit]
     if 0 < abs(value) < 100:
         places = max(places, 2 - floor(log10(abs(float(value)))))
