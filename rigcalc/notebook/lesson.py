@@ -55,8 +55,8 @@ def table(head: tuple[str, ...], rows, caption: str = "", numbers: tuple[int, ..
 
 
 def answer(block: Block) -> Block:
-    """The block, hidden in the projector view until somebody taps it."""
-    return Block(f'<div class="answer" tabindex="0">{block.html}</div>', block.text)
+    """The block, hidden in the projector view until somebody asks for it."""
+    return Block(f'<div class="answer">{block.html}</div>', block.text)
 
 
 def opening_lines(chart_line: str, invented: bool, note: str = "") -> Block:

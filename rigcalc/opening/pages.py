@@ -259,7 +259,9 @@ def _blueprints_section() -> str:
 def _lesson_section() -> str:
     rows = "".join(_lesson_row(sheet) for sheet in lessons())
     heads = "".join(f'<th scope="col">{name}</th>' for name in ("Lesson", "Projector", "Bench practice sheet", "Recap", "Trainer's notes"))
-    return ("<h2>Lessons</h2><p>The projector view is the same page, set larger. Every lesson page has a button for it too.</p>"
+    return ("<h2>Lessons</h2><p>The projector view is the same page, set as large as the screen allows, with a strip that leads from part to part. "
+            "Answers wait there until you press them. Your notes do not show there: print them, or open them alone on another screen. "
+            "Every lesson page has a button for the projector too.</p>"
             f'<div class="wide"><table class="lessons"><thead><tr>{heads}</tr></thead><tbody>{rows}</tbody></table></div>'
             if rows else "")
 
@@ -273,7 +275,8 @@ def _lesson_row(sheet: Sheet) -> str:
     cells = (way(f"{sheet.address}?projector=1", "show", "on the projector lesson"),
              f'{sheet_place} · {way(_alone(sheet, "practice sheet", "practice-sheet"), "print", "the practice sheet of")}',
              way(_alone(sheet, "recap", "recap"), "print", "the recap of"),
-             way(_notes(sheet), "open", "with the trainer's notes lesson"))
+             f'{way(_notes(sheet, "1"), "in place", "the notes open in place in lesson")} · '
+             f'{way(_notes(sheet, "alone"), "alone", "the notes alone of lesson")}')
     return (f'<tr><th scope="row"><a href="{sheet.address}">{escape(sheet.full_title)}</a></th>'
             + "".join(f"<td>{cell}</td>" for cell in cells) + "</tr>")
 
@@ -283,9 +286,9 @@ def _alone(sheet: Sheet, heading: str, name: str) -> str | None:
     return f"{sheet.address}?print={name}" if sheet.anchor(heading) else None
 
 
-def _notes(sheet: Sheet) -> str | None:
-    """The address of a lesson with its folded notes open; None where it has none."""
-    return f"{sheet.address}?notes=1" if any('class="trainer"' in text for text in sheet.markdown) else None
+def _notes(sheet: Sheet, how: str) -> str | None:
+    """The address of a lesson with its folded notes open, or of its notes alone; None where it has none."""
+    return f"{sheet.address}?notes={how}" if any('class="trainer"' in text for text in sheet.markdown) else None
 
 
 def _edit_section() -> str:

@@ -68,8 +68,21 @@ def test_answers_projector_and_print(lesson, picture):
     lesson.get_by_role("button", name="Larger, for the projector").click()
     expect(answer.locator("table")).to_be_hidden()
     picture(lesson, "lesson_05_projector")
-    answer.click()
+    answer.get_by_role("button", name="The answer").press("Enter")
     expect(answer.locator("table")).to_be_visible()
+    lesson.keyboard.press("Tab")
+    expect(answer.locator("table")).to_be_visible()  # it stays, wherever the keys go
+    answer.get_by_role("button", name="Hide this answer again").click()
+    expect(answer.locator("table")).to_be_hidden()
+    parts = lesson.get_by_role("combobox", name="Part of this page")
+    lesson.get_by_role("button", name="Next part").click()
+    where = parts.input_value()
+    lesson.get_by_role("button", name="Next part").click()
+    assert int(parts.input_value()) == int(where) + 1
+    chosen = parts.locator("option:checked").inner_text()
+    top = lesson.get_by_role("heading", level=2, name=chosen).evaluate("head => head.getBoundingClientRect().top")
+    assert 0 < top < 200  # right below the strip
+    expect(lesson.locator("details.trainer").first).to_be_hidden()
     lesson.get_by_role("button", name="Smaller again").click()
 
     lesson.set_viewport_size({"width": 680, "height": 1000})  # an A4 page between its margins, in px

@@ -214,7 +214,7 @@ def projector(page, address: str, sheet, found: Found) -> None:
     page.get_by_role("button", name="Larger, for the projector").press("Enter")
     if page.evaluate(size) < 1.3 * plain:
         found.faults.append("projector: the text is not larger")
-    for hidden in page.locator(".answer > *").all():
+    for hidden in page.locator(".answer > *:not(.cover)").all():
         if hidden.is_visible():
             found.faults.append("projector: an answer shows before it is asked for")
             break

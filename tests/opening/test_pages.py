@@ -125,5 +125,5 @@ def test_learn_lists_every_lesson_with_its_minutes_and_teach_every_way_to_open_i
         assert f'{sheet.title}</a> <span class="takes">{", ".join(f"{what} {minutes} min" for what, minutes in sheet.minutes)}</span>' in learn
         row = teach[teach.index(f'<th scope="row"><a href="{sheet.address}">'):]
         row = row[:row.index("</tr>")]
-        for end in ("?projector=1", "#practice-sheet", "?print=practice-sheet", "?print=recap", "?notes=1"):
+        for end in ("?projector=1", "#practice-sheet", "?print=practice-sheet", "?print=recap", "?notes=1", "?notes=alone"):
             assert f'href="{sheet.address}{end}"' in row, end

@@ -76,21 +76,6 @@
     setTimeout(look, LOOK_MS);
   }
 
-  if (new URLSearchParams(location.search).has("notes")) {
-    for (const folded of document.querySelectorAll("details.trainer")) { folded.open = true; }
-  }
-
-  const projector = document.getElementById("projector");
-  function showProjector() {
-    const on = root.classList.contains("projector");
-    projector.setAttribute("aria-pressed", String(on));
-    projector.textContent = on ? "Smaller again" : "Larger, for the projector";
-  }
-  projector.addEventListener("click", function () {
-    const on = root.classList.toggle("projector");
-    sessionStorage.setItem("projector", on ? "1" : "");
-    showProjector();
-  });
   document.getElementById("print").addEventListener("click", function () { window.print(); });
   // A sheet for the bench prints by itself: all that stands beside it is left out while it is printed.
   const asked = { "practice-sheet": ".one-page.practice", "recap": ".one-page.recap" }[new URLSearchParams(location.search).get("print")];
@@ -119,7 +104,6 @@
     window.addEventListener("load", function () { window.print(); }, { once: true });
   }
 
-  showProjector();
   document.addEventListener("visibilitychange", function () { if (!document.hidden && root.dataset.live === "alive") { unanswered = 0; } });
   wake();
   setTimeout(look, LOOK_MS);
