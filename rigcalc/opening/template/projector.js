@@ -1,0 +1,92 @@
+// The projector view: text that grows with the screen, a strip to go from part to part, answers that wait to be asked for.
+// And the trainer's notes: open in the page (?notes=1) or alone with the headings they belong to (?notes=alone).
+(function () {
+  const root = document.documentElement;
+  const button = document.getElementById("projector");
+  const asked = new URLSearchParams(location.search);
+
+  function isOn() { return root.classList.contains("projector"); }
+
+  // -- answers: hidden until pressed, and then shown until somebody hides them again --------------------------------
+  const HIDDEN = "The answer: press here when the class has said it";
+  for (const answer of document.querySelectorAll(".answer")) {
+    const cover = document.createElement("button"), again = document.createElement("button");
+    cover.type = again.type = "button";
+    cover.className = "cover no-print"; cover.textContent = HIDDEN;
+    again.className = "second again no-print"; again.textContent = "Hide this answer again";
+    cover.addEventListener("click", function () { answer.classList.add("asked-for"); again.focus({ preventScroll: true }); });
+    again.addEventListener("click", function () { answer.classList.remove("asked-for"); cover.focus({ preventScroll: true }); });
+    answer.removeAttribute("tabindex");
+    answer.prepend(cover); answer.append(again);
+  }
+
+  // -- from part to part ----------------------------------------------------------------------------------------
+  const heads = Array.from(document.querySelectorAll("main .cell.text h2"));
+  const strip = document.createElement("nav");
+  strip.className = "parts no-print"; strip.setAttribute("aria-label", "Parts of this page");
+  const before = document.createElement("button"), after = document.createElement("button"), list = document.createElement("select");
+  before.type = after.type = "button"; before.className = after.className = "second";
+  before.textContent = "Part before"; after.textContent = "Next part";
+  list.setAttribute("aria-label", "Part of this page");
+  heads.forEach(function (head, at) { list.add(new Option(words(head), String(at))); });
+  strip.append(before, list, after);
+  if (heads.length > 1) { document.querySelector("main").before(strip); }
+
+  function words(head) {
+    const copy = head.cloneNode(true);
+    for (const anchor of copy.querySelectorAll(".anchor-link")) { anchor.remove(); }
+    return copy.textContent.trim();
+  }
+  function reach() { return strip.offsetHeight + 24; }
+  function here() {
+    let at = 0;
+    heads.forEach(function (head, number) { if (head.getBoundingClientRect().top <= reach()) { at = number; } });
+    return at;
+  }
+  function go(at) {
+    const head = heads[Math.max(0, Math.min(heads.length - 1, at))];
+    window.scrollTo({ top: window.scrollY + head.getBoundingClientRect().top - strip.offsetHeight - 12 });
+    list.value = String(heads.indexOf(head));
+  }
+  before.addEventListener("click", function () { go(here() - 1); });
+  after.addEventListener("click", function () { go(heads[0].getBoundingClientRect().top > reach() ? 0 : here() + 1); });
+  list.addEventListener("change", function () { go(Number(list.value)); });
+  let waiting = false;
+  window.addEventListener("scroll", function () {
+    if (waiting || !isOn()) { return; }
+    waiting = true;
+    requestAnimationFrame(function () { waiting = false; if (document.activeElement !== list) { list.value = String(here()); } });
+  }, { passive: true });
+
+  // -- the view itself ----------------------------------------------------------------------------------------------
+  function show() {
+    button.setAttribute("aria-pressed", String(isOn()));
+    button.textContent = isOn() ? "Smaller again" : "Larger, for the projector";
+  }
+  button.addEventListener("click", function () {
+    const at = heads.length && here();
+    root.classList.toggle("projector");
+    sessionStorage.setItem("projector", isOn() ? "1" : "");
+    show();
+    if (heads.length && window.scrollY > 0) { go(at); }
+  });
+  show();
+
+  // -- the trainer's notes ------------------------------------------------------------------------------------------
+  const notes = document.querySelectorAll("details.trainer");
+  if (asked.has("notes")) { for (const folded of notes) { folded.open = true; } }
+  if (asked.get("notes") === "alone" && notes.length) {
+    root.classList.add("notes-alone"); root.classList.remove("projector");
+    const kept = Array.from(document.querySelectorAll("main h1, main h2, main details.trainer"));
+    kept.forEach(function (one, at) { // a part without notes is left out
+      if (one.matches("h2") && !(kept[at + 1] && kept[at + 1].matches("details.trainer"))) { one.classList.add("beside-notes"); }
+    });
+    for (const cell of document.querySelectorAll("main .cell")) {
+      if (!cell.querySelector("h1, h2, details.trainer")) { cell.classList.add("beside-notes"); continue; }
+      for (const part of cell.children) {
+        if (!part.matches("h1, h2, details.trainer")) { part.classList.add("beside-notes"); }
+      }
+    }
+    show();
+  }
+})();
