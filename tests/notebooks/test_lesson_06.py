@@ -336,23 +336,44 @@ def test_six_pieces_are_counted_at_the_first_word_and_hide_their_names():
     assert "1 of 6 at the first word" in said(board)
 
 
-CLOSE = ["squeeze"] * 4
+CLOSE = ["squeeze"] * 5
+REJECT = "reject for good"
 
 
-@pytest.mark.parametrize("acts, tone, words", [
-    (CLOSE + ["done"], "no", "finished on a leaning sleeve"),
-    (["squeeze", "squeeze", "open", "upright", *CLOSE, "done"], "ok", "opened, stood it upright and closed again fully"),
-    (["squeeze", "squeeze", "open", "upright", "squeeze", "done"], "no", "have not met"),
-    (["squeeze", "squeeze", "done"], "no", "still leans"),
-    (["squeeze", "squeeze", "open", *CLOSE, "done"], "no", "finished on a leaning sleeve"),
+def tilts(at: int, *acts) -> Board:
+    return after(Board("one", press._tilt_start(at), press.tilt_view, press.tilt_step), *acts)
+
+
+@pytest.mark.parametrize("at, acts, tone, words", [
+    (2, [*CLOSE, "done"], "no", REJECT),
+    (2, ["squeeze", "squeeze", "open", "upright", *CLOSE, "done"], "ok", "opened, stood it upright and closed again fully"),
+    (1, ["squeeze", "open", "upright", *CLOSE, "done"], "ok", "before metal had moved"),
+    (2, ["squeeze", "squeeze", "open", "upright", "squeeze", "squeeze", "done"], "no", "have not met"),
+    (2, ["squeeze", "squeeze", "done"], "no", "no metal has moved"),
+    (2, ["squeeze", "squeeze", "off"], "no", "no metal has moved"),
+    (2, ["squeeze", "squeeze", "open", *CLOSE, "done"], "no", REJECT),
+    (2, [*CLOSE, "open", "upright", *CLOSE, "done"], "no", REJECT),  # squashed leaning, then stood up and closed: never a pass
+    (2, ["squeeze"] * 3 + ["open", "upright", *CLOSE, "open", "done"], "no", "You stood it up afterwards: that mends nothing"),
+    (2, ["squeeze"] * 3 + ["open", "upright", "off"], "ok", "new eye on fresh cable"),
+    (3, ["squeeze"] * 3 + ["open", "upright", *CLOSE, "done"], "no", REJECT),  # it turned while metal moved
+    (3, ["squeeze"] * 3 + ["off"], "ok", "fresh cable"),
+    (0, [*CLOSE, "done"], "ok", "upright all the way"),
+    (0, [*CLOSE, "open", "done"], "ok", "upright all the way"),
+    (0, ["squeeze", "off"], "no", "nothing has gone wrong"),
 ])
-def test_a_sleeve_that_leans_is_opened_stood_up_and_closed_fully(acts, tone, words):
-    board = after(press.tilting(), *acts)
+def test_a_leaning_sleeve_is_stood_up_before_metal_moves_and_rejected_for_good_after(at, acts, tone, words):
+    board = tilts(at, *acts)
     assert tones(board) == [tone] and words in said(board), said(board)
 
 
-def test_no_hand_goes_between_closing_jaws_and_no_spoilt_sleeve_is_stood_up():
-    board = after(press.tilting(), "squeeze", "upright")
-    assert "open the jaws first" in said(board)
-    assert "scrap" in said(after(press.tilting(), *CLOSE, "open", "upright"))
-    assert tones(after(Board("one", press._tilt_start(0), press.tilt_view, press.tilt_step), *CLOSE, "done")) == ["ok"]
+def test_no_hand_goes_between_closing_jaws_and_what_was_pressed_stays_pressed():
+    assert "open the jaws first" in said(after(press.tilting(), "squeeze", "upright"))
+    board = tilts(2, *["squeeze"] * 4, "open")
+    assert "stays as it was pressed" in said(board) and "pressed already" in board.seen.figures[0].alt and "reject" not in board.seen.figures[0].alt
+    assert "stays as it was pressed" not in said(tilts(2, "squeeze", "squeeze", "open"))
+
+
+def test_the_page_says_the_rule_that_its_board_acts_on():
+    assert "for good" in LESSON.shown and "fresh cable" in LESSON.shown
+    text = " ".join((str(sheets.recap()), str(sheets.practice_sheet()), str(sheets.sources())))
+    assert text.count("metal") >= 3 and "fresh cable" in str(sheets.recap()) and "fresh cable" in str(sheets.practice_sheet())

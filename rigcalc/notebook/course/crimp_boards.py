@@ -8,6 +8,7 @@ from rigcalc.errors import Refusal
 from rigcalc.figures import Figure
 from rigcalc.figures.crimped_sleeve import crimped_sleeve, lettered_pieces, planned_sleeve
 from rigcalc.figures.drawing import millimetres
+from rigcalc.figures.sections import TOUCHED
 from rigcalc.figures.tilted_sleeve import in_the_jaws, three_stages
 from rigcalc.notebook import lesson
 from rigcalc.notebook.board import Board, Said, View, button, choice, pick, slider
@@ -233,64 +234,86 @@ def six_sleeves() -> Board:
 
 # --- a sleeve that tilts --------------------------------------------------------------------------
 
-LEAN, CLOSED = 14, 4  # degrees the sleeve leans by a squeeze (a sketch); squeezes to full closure
+LEAN = 14  # degrees the sleeve leans by a squeeze (a sketch)
+STAGES = (0.0, 0.07, TOUCHED, 0.45, 0.75, 1.0)  # how far the jaws are closed after so many squeezes; up to TOUCHED no metal has moved
+FOR_GOOD = "It is a reject for good, however it is turned now: cut it off, and make a new eye on fresh cable."
 
 
 def tilt_still() -> Figure:
-    """Upright, leaning, and what a stroke finished on a leaning sleeve leaves."""
+    """Upright, leaning as the jaws touch, and what a stroke on a leaning sleeve leaves."""
     return three_stages()
 
 
 def _tilt_start(tips_at: int = 2, fresh: str = "") -> dict:
-    return {"stage": 0, "lean": 0, "tips_at": tips_at, "tipped": False, "spoilt": False, "done": False, "said": "", "fresh": fresh}
+    """`pressed`: the furthest squeeze so far; `crooked`: the lean at which metal moved last, 0 where it never leaned then."""
+    return {"stage": 0, "lean": 0, "tips_at": tips_at, "tipped": False, "pressed": 0, "crooked": 0, "done": False, "said": "", "fresh": fresh}
 
 
 def tilt_view(state: dict) -> View:
     """The sleeve between the jaws, from its end."""
-    figure = in_the_jaws(state["stage"] / CLOSED, state["lean"], state["spoilt"])
+    figure = in_the_jaws(STAGES[state["stage"]], state["lean"], state["crooked"], STAGES[state["pressed"]])
     over = state["done"]
     controls = (button("squeeze", "Close a little", not over), button("open", "Open the jaws", not over, second=True), button("upright", "Stand it upright", not over, second=True),
-                button("done", "Done: next crimp", not over), button("fresh", "Another stroke", second=True))
+                button("done", "Done: next crimp", not over), button("off", "Reject: cut it off", not over), button("fresh", "A fresh sleeve", second=True))
     said = [Said(*state["said"])] if state["said"] else [Said("One stroke. The sleeve stands upright in the open jaws. Close a little at a time, and watch it.")]
     return View((figure,), controls, tuple(said))
 
 
 def tilt_step(state: dict, name: str, value=None) -> dict:
-    """Close a little, open, stand upright, or call the stroke done."""
+    """Close a little, open, stand upright, call the stroke done or the sleeve a reject, or take a fresh one."""
     if name == "fresh":
         secret = secrets.token_bytes(16)
         return _tilt_start(_drawn(secret, "one stroke", (1, 2, 3, 0))[0], secret.hex())
-    stage, lean = state["stage"], state["lean"]
     if name == "squeeze":
-        if stage >= CLOSED:
-            raise Refusal("a squeeze on closed jaws", "one stroke to full closure", "open them, or say done")
-        stage += 1
-        tips = stage == state["tips_at"] and not state["tipped"]
-        lean = LEAN if tips else lean + LEAN if lean else 0
-        spoilt = state["spoilt"] or (bool(lean) and stage >= CLOSED)
-        words = ("The handles are at their stop." if lean else "The jaws have met.") if stage >= CLOSED else "The jaws come closer."
-        return state | {"stage": stage, "lean": min(lean, 3 * LEAN), "tipped": state["tipped"] or tips, "spoilt": spoilt, "said": (f"{words} Look at the sleeve's long axis.", "")}
+        return _squeezed(state)
     if name == "open":
-        return state | {"stage": 0, "said": ("The jaws are open. Fingers stay out until the handle is at rest.", "")}
+        stays = " The metal stays as it was pressed." if _moved(state) else ""
+        return state | {"stage": 0, "said": (f"The jaws are open. Fingers stay out until the handle is at rest.{stays}", "")}
     if name == "upright":
-        if stage:
+        if state["stage"]:
             raise Refusal("a hand on a sleeve between closing jaws", "a sleeve in open jaws", "open the jaws first")
-        if state["spoilt"]:
-            raise Refusal("a sleeve that was pressed leaning, stood up again", "a new sleeve", "cut this one through: it is scrap")
-        return state | {"lean": 0, "said": (f"{oval_in_the_jaws().says.split('. ')[0]}.", "")}
-    return state | {"done": True, "said": _tilt_verdict(state)}
+        told = "Its metal has moved already. Does that make it right?" if _moved(state) else f"{oval_in_the_jaws().says.split('. ')[0]}."
+        return state | {"lean": 0, "said": (told, "")}
+    return state | {"done": True, "said": _cut_off(state) if name == "off" else _tilt_verdict(state)}
+
+
+def _moved(state: dict) -> bool:
+    return STAGES[state["pressed"]] > TOUCHED
+
+
+def _squeezed(state: dict) -> dict:
+    if state["stage"] >= len(STAGES) - 1:
+        raise Refusal("a squeeze on closed jaws", "one stroke to full closure", "open them, or say what becomes of the sleeve")
+    stage = state["stage"] + 1
+    tips = stage == state["tips_at"] and not state["tipped"]
+    lean = min(state["lean"] + LEAN, 3 * LEAN) if tips or state["lean"] else 0
+    crooked = lean if lean and STAGES[stage] > TOUCHED else state["crooked"]
+    end = "The handles are at their stop." if crooked else "The jaws have met."
+    words = (end if stage == len(STAGES) - 1 else "The jaws lie on the sleeve. No metal has moved yet." if STAGES[stage] == TOUCHED
+             else "The jaws come closer." if STAGES[stage] < TOUCHED else "Metal moves.")
+    return state | {"stage": stage, "lean": lean, "tipped": state["tipped"] or tips, "pressed": max(stage, state["pressed"]), "crooked": crooked,
+                    "said": (f"{words} Look at the sleeve's long axis.", "")}
 
 
 def _tilt_verdict(state: dict) -> tuple[str, str]:
-    if state["spoilt"]:
-        return "Reject: the stroke was finished on a leaning sleeve. It lies skew in the cavity, with fins at the parting line. It is cut through, never filed.", "no"
+    if state["crooked"]:
+        turned = "" if state["lean"] else " You stood it up afterwards: that mends nothing."
+        return f"Not so: metal moved while it leaned. It lies skew in the cavity, with fins at the parting line.{turned} {FOR_GOOD}", "no"
     if state["lean"]:
-        return "Not so: it still leans. Open, stand it upright, close again fully.", "no"
-    if state["stage"] < CLOSED:
+        return "Not so: it leans, and no metal has moved. Open, stand it upright, close again fully.", "no"
+    if state["stage"] < len(STAGES) - 1 and state["pressed"] < len(STAGES) - 1:
         return "Not so: the jaws have not met. The crimp is fat, and the gauge will stop it. Press it again at the same place, once, to full closure.", "no"
     if state["tipped"]:
-        return "Right: it leaned, you opened, stood it upright and closed again fully.", "ok"
+        return "Right: it leaned before metal had moved. You opened, stood it upright and closed again fully.", "ok"
     return "Right: it stood upright all the way, and the jaws have met.", "ok"
+
+
+def _cut_off(state: dict) -> tuple[str, str]:
+    if state["crooked"]:
+        return f"Right: metal moved while it leaned. {FOR_GOOD}", "ok"
+    if state["lean"]:
+        return "Not needed: it leans, but no metal has moved. Open, stand it upright, close again fully.", "no"
+    return "Not needed: it stands upright, and nothing has gone wrong so far.", "no"
 
 
 def tilting() -> Board:
