@@ -8,7 +8,7 @@ a notebook takes letters and arrows typed on stock controls for commands of its 
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 from html import escape
 from importlib.resources import files
@@ -25,6 +25,7 @@ __all__ = ["Board", "Control", "Said", "View", "amount", "button", "choice", "pi
 
 KINDS = ("choice", "slider", "amount", "button", "tick")
 TONES = ("", "ok", "no")
+LONGEST_LISTED = 64  # signs of an option in a list, whose lines do not wrap
 
 
 @dataclass(frozen=True)
@@ -49,11 +50,11 @@ def _named(options) -> tuple[tuple[str, Any], ...]:
 
 
 def choice(name: str, label: str, options, value: Any, as_list: bool | None = None) -> Control:
-    """One of several: buttons to mark where they are few (up to five), else a list. Options are texts or (text, value)."""
+    """One of several: buttons to mark where they are few (up to five) or long, else a list. Options are texts or (text, value)."""
     pairs = _named(options)
     if value not in [one for _, one in pairs]:
         raise ValueError(f"the choice {name} has no option {value!r}")
-    listed = len(pairs) > 5 if as_list is None else as_list
+    listed = len(pairs) > 5 and max(len(text) for text, _ in pairs) <= LONGEST_LISTED if as_list is None else as_list
     return Control("choice", name, label, [one for _, one in pairs].index(value),
                    (("options", [text for text, _ in pairs]), ("values", [one for _, one in pairs]), ("listed", listed)))
 
@@ -190,7 +191,7 @@ class Board(anywidget.AnyWidget):
         try:
             seen = self._show(self.state)
         except Refusal as trouble:
-            seen, refusal = View(controls=self.seen.controls if hasattr(self, "seen") else ()), trouble
+            seen, refusal = View(controls=tuple(_as_in(self.state, one) for one in self.seen.controls) if hasattr(self, "seen") else ()), trouble
         if refusal:
             seen = View(seen.figures, seen.controls, (Said(str(refusal), "no"), *seen.said), seen.under)
         return seen
@@ -254,6 +255,17 @@ class Board(anywidget.AnyWidget):
         drawn = "".join(one._repr_html_() for one in self.seen.figures)
         said = "".join(f"<p>{escape(one.text)}</p>" for one in self.seen.said)
         return f'<section class="still-board"><p><strong>{escape(self.title)}</strong></p>{said}{drawn}</section>'
+
+
+def _as_in(state: dict[str, Any], control: Control) -> Control:
+    """The control as the state has it, where it is named in the state and the state's value is one of its own."""
+    value = state.get(control.name, control)
+    if control.kind == "choice":
+        values = dict(control.more)["values"]
+        return replace(control, value=values.index(value)) if value in values else control
+    if control.kind == "slider" and value is not control:
+        return replace(control, value=value, more=(*control.more[:-1], ("shown", f"{value:g}")))
+    return replace(control, value=value) if control.kind in ("amount", "tick") and value is not control else control
 
 
 def _in_words(control: Control) -> str:

@@ -75,6 +75,25 @@ def test_a_view_that_refuses_keeps_its_controls_and_says_why():
     assert one.view["figures"]
 
 
+def test_controls_of_a_view_that_refuses_stand_where_the_hand_put_them():
+    def show(state):
+        if state["size"] == "7/64" or state["tail"] > 3:
+            raise Refusal("a size without a row", "a row's size", "choose another")
+        return View((), (choice("size", "Size", ("1/8", "7/64"), state["size"]), slider("tail", "Tail", 0, 5, 0.5, state["tail"], "1 mm"),
+                         tick("gloves", "Gloves", state["gloves"]), amount("typed", "Length", state["typed"])))
+
+    one = Board("Refused", {"size": "1/8", "tail": 1.0, "gloves": False, "typed": ""}, show)
+    one.act_of("size", "7/64")
+    for name, value in (("tail", 4.5), ("gloves", True), ("typed", "3 in")):
+        one.act_of(name, value)
+    assert [control["value"] for control in one.view["controls"]] == [1, 4.5, True, "3 in"]
+
+
+def test_many_options_stand_in_a_list_only_where_a_line_holds_each():
+    short, long = [f"place {number}" for number in range(7)], ["a line that no list shows whole on a narrow screen, since it goes on and on", *"abcdef"]
+    assert dict(choice("a", "A", short, short[0]).more)["listed"] and not dict(choice("a", "A", long, long[0]).more)["listed"]
+
+
 def test_a_step_that_refuses_leaves_the_state_as_it_was():
     def step(state, name, value):
         raise Refusal("a fourth clip", "three", "take it off")
