@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from rigcalc.figures.drawing import DEEP, INK, PAPER, RUST, Drawing, Figure, number
 from rigcalc.figures.eyes import BETWEEN_HEIGHT, CLOSED_HEIGHT, draw_end, draw_loop, draw_rope, draw_sleeve_side, draw_thimble
+from rigcalc.figures.sections import ON_FLASH
 
 __all__ = ["faults", "FAULTS"]
 
@@ -14,7 +15,7 @@ FAULTS = {
     "buried tail": ("Tail set too short:\nthe sleeve grew over it", "no"),
     "crimp missing": ("Lost count: two crimps\nwhere the chart says three", "no"),
     "crimp over the end": ("Crimp over the sleeve's end:\nthe end has split", "no"),
-    "pressed flat": ("Laid flat in the jaws:\nflash on both sides", "sometimes: it jams"),
+    "pressed flat": ("Laid flat in the jaws:\nflash on both sides", f"sometimes: {ON_FLASH}"),
     "not closed": ("Stroke not finished:\nthe middle crimp is fat", "yes"),
     "loose thimble": ("Loop not drawn up:\nthe thimble rattles", "no"),
 }
@@ -85,7 +86,7 @@ def _one(sheet: Drawing, left: float, top: float, name: str, letter: str = "", t
     if not told:
         return
     sheet.text(left + 12, top + 168, FAULTS[name][0], size=15)
-    sheet.text(left + 12, top + 208, f"Gauge sees it: {FAULTS[name][1]}", size=15, weight=700, colour=DEEP)
+    sheet.text(left + 12, top + 208, f"Gauge sees it: {FAULTS[name][1].partition(':')[0]}", size=15, weight=700, colour=DEEP)
 
 
 def _loop(sheet, left, mouth, y, d, loose) -> None:

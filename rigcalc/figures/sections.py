@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from math import cos, pi, sin, sqrt
 
 from rigcalc.errors import Refusal
@@ -9,11 +10,12 @@ from rigcalc.figures.cables import draw_cable
 from rigcalc.figures.drawing import DEEP, GREEN, INK, PAPER, QUIET, RUST, Drawing, Figure
 from rigcalc.figures.press import CONTENTS, Press, open_outline
 
-__all__ = ["TOUCHED", "sleeve_stage", "sleeve_stages", "sleeve_in_jaws", "gauge_answer", "verdict"]
+__all__ = ["ON_FLASH", "TOUCHED", "sleeve_stage", "sleeve_stages", "sleeve_in_jaws", "gauge_answer", "verdict"]
 
 FLASH = 0.07  # half the thickness of the flash that holds the faces apart, in d
 JAW_FACE = 0.56  # width of a jaw's face beside the cavity, in d
 TOUCHED = 0.15  # up to here the jaws lie on the sleeve and no metal has moved
+ON_FLASH = "it often jams on the flash, not always"  # the gauge on a sleeve pressed flat
 WRONG = {"coated": ("the coat is still on, and no metal can reach a wire", "strip both legs"),
          "too small": ("the cable is too small for this sleeve, and the metal finds room beside it", "take the sleeve of the cable's own size")}
 SAID = {"bare": "two bare legs of the right size", "coated": "two legs with their coating still on",
@@ -33,9 +35,10 @@ def draw_jaws(sheet: Drawing, press: Press, x: float, y: float, scale: float, ha
                    f"H{x - r - wide:.2f}Z", fill="jaw", width=2.5)
 
 
-def _gap(press: Press, upright: bool) -> float:
-    """Half the gap of the jaws: a flat-wise sleeve sits on the edges of the cavity and holds them apart."""
-    return press.half_gap if upright else 0.95 * (1 - press.stage) + FLASH * press.stage
+def _gap(press: Press, upright: bool, opened: float | None = None) -> float:
+    """Half the gap of the jaws, opened again to that stage or not: a flat-wise sleeve sits on the edges of the cavity and holds them apart."""
+    at = press if opened is None else replace(press, stage=opened)
+    return at.half_gap if upright else 0.95 * (1 - at.stage) + FLASH * at.stage
 
 
 def _flat_outline(press: Press, half_gap: float):
@@ -61,11 +64,11 @@ def _into_cavity(c: float, n: float, r: float, half_gap: float, out: float) -> f
 
 
 def draw_sleeve(sheet: Drawing, x: float, y: float, scale: float, press: Press, upright: bool = True,
-                designation: str = "7x19", jaws: bool = True, metal: str = "sleeve") -> None:
-    """The sleeve's section round two legs at (x, y), `scale` px for the sleeve's cable diameter."""
+                designation: str = "7x19", jaws: bool = True, metal: str = "sleeve", opened: float | None = None) -> None:
+    """The sleeve's section round two legs at (x, y), `scale` px for the sleeve's cable diameter; `opened`: the jaws were opened again to that stage."""
     half_gap = _gap(press, upright)
     if jaws:
-        draw_jaws(sheet, press, x, y, scale, half_gap)
+        draw_jaws(sheet, press, x, y, scale, _gap(press, upright, opened))
     if upright:
         outside = _turned(press.outline(), True, x, y, scale)
     else:
@@ -112,7 +115,7 @@ def gauge_answer(stage: float, upright: bool = True) -> tuple[bool, str]:
     """What the go/no-go gauge says of a crimp at a stage: (goes on, words)."""
     if stage > 0.95 and upright:
         return True, "the gauge goes on"
-    return False, "the gauge does not go on: not fully closed" if upright else "the gauge jams on the flash"
+    return False, "the gauge does not go on: not fully closed" if upright else ON_FLASH
 
 
 def verdict(stage: float, content: str, upright: bool) -> tuple[bool, str]:
@@ -122,7 +125,7 @@ def verdict(stage: float, content: str, upright: bool) -> tuple[bool, str]:
         why, do = WRONG[content]
         return False, f"Stop: {why}. " + ("It is a reject now: closing further mends nothing." if moved else f"Take the legs out; {do}.")
     if not upright:
-        return False, ("Pressed flat: metal went out as flash between the jaws, the wires were shifted. Reject it." if moved
+        return False, ("Pressed flat: metal went out as flash between the jaws, the wires were shifted. A reject for good, however it is turned now." if moved
                        else "Stop: the sleeve lies flat. No metal has moved yet: open the jaws and set it upright.")
     if stage < 0.05:
         return False, "Nothing is pressed yet: the legs lie loose in the bores."
@@ -134,13 +137,13 @@ def verdict(stage: float, content: str, upright: bool) -> tuple[bool, str]:
 
 
 def sleeve_stage(stage: float = 1.0, content: str = "bare", upright: bool = True, designation: str = "7x19",
-                 growth: float = 4 / 3, gauge: bool = False, asked: bool = False, small: float | None = None) -> Figure:
+                 growth: float = 4 / 3, gauge: bool = False, asked: bool = False, small: float | None = None, opened: float | None = None) -> Figure:
     """One sleeve in the jaws, in section, with names beside it.
 
     Parameters
     ----------
     stage : float
-        0 open to 1 closed.
+        0 open to 1 closed: how far the metal is pressed.
     content : str
         "bare", "coated" or "too small".
     upright : bool
@@ -151,22 +154,24 @@ def sleeve_stage(stage: float = 1.0, content: str = "bare", upright: bool = True
         Whether the drawing is asked about: then neither words nor alt text judge it.
     small : float or None
         Diameter of the thin cable over the right one, or of the core over its coat.
+    opened : float or None
+        The stage to which the jaws were opened again; None where they are where they pressed.
     """
     if content not in CONTENTS or not 0 <= stage <= 1:
         raise Refusal(f"the content '{content}' at stage {stage:g}", f"{', '.join(CONTENTS)} at a stage from 0 to 1",
                       "take one of these")
     press = _press(stage, content, growth, small)
     sheet, x, y, scale = Drawing(680, 410), 190, 205, 76
-    draw_sleeve(sheet, x, y, scale, press, upright, designation)
-    if stage < 0.95:
+    draw_sleeve(sheet, x, y, scale, press, upright, designation, opened=opened)
+    if stage < 0.95 and opened is None:
         _closing_arrows(sheet, x, y, scale, press, upright)
-    _names(sheet, x, y, scale, press, upright, asked)
+    _names(sheet, x, y, scale, press, upright, asked, opened)
     good, words = verdict(stage, content, upright)
     if gauge:
         goes, answer = gauge_answer(stage, upright)
-        sheet.text(395, 330, "Gauge: " + ("goes on" if goes else "does not go on"),
+        sheet.text(395, 330, "Gauge: " + ("goes on" if goes else "does not go on" if upright else "often jams"),
                    weight=700, colour=DEEP)
-    alt = _alt(stage, content, upright, designation, asked, words)
+    alt = _alt(stage, content, upright, designation, asked, words) + ("" if opened is None else " The jaws are open again.")
     if gauge and not asked:
         alt += f" At the gauge: {gauge_answer(stage, upright)[1]}."
     return sheet.figure(alt, "" if asked else words)
@@ -184,8 +189,8 @@ def _closing_arrows(sheet, x, y, scale, press, upright) -> None:
         sheet.arrow(x, y + side * (reach - 2), x, tip, colour=PAPER, width=5, head=14)
 
 
-def _names(sheet, x, y, scale, press: Press, upright: bool, asked: bool) -> None:
-    gap, r, left = _gap(press, upright), press.closed_radius, 395
+def _names(sheet, x, y, scale, press: Press, upright: bool, asked: bool, opened: float | None) -> None:
+    gap, r, left = _gap(press, upright, opened), press.closed_radius, 395
     wide = press.outline()[0][0]
     leg = (0.1, -press.leg_centre) if upright else (press.leg_centre, -0.1)
     spots = {"jaw of the tool": (r + 0.4, -gap - r - 0.1), "sleeve": (wide * 0.7, -0.72 if upright else -0.6),

@@ -18,7 +18,7 @@ from rigcalc.pairing import pairing
 from rigcalc.sleeve import chart_in_force
 from rigcalc.units import read_size
 
-__all__ = ["close_the_jaws", "jaws_view", "press_the_eye", "pieces_step", "pieces_view", "six_pieces", "tail_view"]
+__all__ = ["close_the_jaws", "jaws_step", "jaws_view", "press_the_eye", "pieces_step", "pieces_view", "six_pieces", "tail_view"]
 
 TAILS = (0.5, 1.0, 1.5, 2.0, 2.5, 3.0)
 CONTENTS = (("bare, right size", "bare"), ("coat left on", "coated"), ("a size too small", "too small"))
@@ -86,15 +86,17 @@ def press_the_eye() -> Board:
     return Board("Set the tail, then press", {"reel_id": mine, "tail": 1.0, "pressed": False}, show)
 
 
-def jaws_view(stage: int, content: str, upright: bool, construction: str = "7x19", growth: float = 4 / 3):
-    """The sleeve in section at a stage in percent, with what holds and what the gauge says."""
-    part = stage / 100
+def jaws_view(stage: int, content: str, upright: bool, pressed: int = 0, construction: str = "7x19", growth: float = 4 / 3):
+    """The sleeve in section at a stage in percent, with what holds and what the gauge says; `pressed`, the furthest that the jaws were closed on it, stays."""
+    part, opened = max(stage, pressed) / 100, stage / 100 if stage < pressed else None
     good, words = verdict(part, content, upright)
     if part > TOUCHED:
         words += " At the gauge: " + gauge_answer(part, upright)[1] + "."
     if part > 0.95 and upright and not good:
         words += " The gauge cannot see this fault."
-    figure = sleeve_stage(part, content, upright, construction, growth, gauge=part > TOUCHED)
+    if opened is not None:
+        words += " The jaws are opened again: the metal stays as it was pressed."
+    figure = sleeve_stage(part, content, upright, construction, growth, gauge=part > TOUCHED, opened=opened)
     return replace(figure, caption=""), words, "ok" if good else "" if stage == 0 and upright and content == "bare" else "no"
 
 
@@ -107,9 +109,21 @@ def close_the_jaws() -> Board:
         return View((figure,), (
             slider("stage", "Jaws closed", 0, 100, 10, state["stage"], f"{state['stage']} %"),
             choice("content", "In the sleeve", CONTENTS, state["content"]),
-            choice("upright", "The sleeve lies", (("upright", True), ("flat", False)), state["upright"])), (Said(words, tone),))
+            choice("upright", "The sleeve lies", (("upright", True), ("flat", False)), state["upright"]),
+            button("fresh", "Take a fresh sleeve", bool(state["pressed"]), second=True)), (Said(words, tone),))
 
-    return Board("Close the jaws", {"stage": 0, "content": "bare", "upright": True}, show)
+    return Board("Close the jaws", {"stage": 0, "content": "bare", "upright": True, "pressed": 0}, show, jaws_step)
+
+
+def jaws_step(state: dict, name: str, value=None) -> dict:
+    """Close or open the jaws, change what lies in them, or take a fresh sleeve. Metal that has moved stays moved."""
+    if name == "fresh":
+        return state | {"stage": 0, "pressed": 0}
+    if name == "stage":
+        return state | {"stage": value, "pressed": max(state["pressed"], value if value / 100 > TOUCHED else 0)}
+    if state["pressed"] and value != state[name]:
+        raise Refusal("a change to a sleeve whose metal has moved", "a fresh sleeve", "take one: nothing makes this one new")
+    return state | {name: value}
 
 
 PIECES = ("crimp missing", "loose thimble", "buried tail", "pressed flat", "not closed", "crimp over the end")

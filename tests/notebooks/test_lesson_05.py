@@ -5,11 +5,13 @@ from __future__ import annotations
 import re
 
 import pytest
+from boards import said
 from stored import stored
 
 from rigcalc.cautions import INVENTED, INVENTED_GAUGE
 from rigcalc.home import installed_folder
 from rigcalc.figures.faults import FAULTS
+from rigcalc.figures.sections import ON_FLASH
 from rigcalc.notebook import explorers
 from rigcalc.notebook import forming_an_eye as eye
 from rigcalc.notebook import sheets
@@ -93,8 +95,30 @@ def test_the_jaws_say_stop_from_the_start(content):
 def test_a_flat_sleeve_is_set_upright_before_its_metal_moves_and_rejected_after():
     for stage in range(0, 101, 10):
         _, said, tone = explorers.jaws_view(stage, "bare", False)
-        assert tone == "no" and ("set it upright" in said) == (stage <= 10) and ("Reject it" in said) == (stage > 10), (stage, said)
-        assert "not fully closed" not in said and ("jams on the flash" in said) == (stage > 10)
+        assert tone == "no" and ("set it upright" in said) == (stage <= 10) and ("A reject for good" in said) == (stage > 10), (stage, said)
+        assert "not fully closed" not in said and (ON_FLASH in said) == (stage > 10)
+
+
+@pytest.mark.parametrize("content, upright, words", [("bare", False, "A reject for good"), ("coated", True, "It is a reject now"), ("too small", True, "It is a reject now"), ("bare", True, "Finish the stroke")])
+def test_metal_that_moved_stays_moved_until_a_fresh_sleeve_is_taken(content, upright, words):
+    board = explorers.close_the_jaws()
+    for name, value in (("content", content), ("upright", upright), ("stage", 10)):
+        board.act_of(name, value)
+    closed = {one.name: one for one in board.seen.controls}
+    assert not dict(closed["fresh"].more)["enabled"]
+    for stage in (50, 0):
+        board.act_of("stage", stage)
+        assert words in said(board) and "No metal has moved" not in said(board), (stage, said(board))
+    assert "opened again: the metal stays as it was pressed" in said(board) and "The jaws are open again." in board.seen.figures[0].alt
+    for name, value in (("upright", not upright), ("content", "coated" if content == "bare" else "bare")):
+        held = dict(board.state)
+        board.act_of(name, value)
+        assert "fresh sleeve" in said(board) and board.state == held
+    board.act_of("fresh")
+    assert board.state["pressed"] == 0 and words not in said(board)
+    board.act_of("upright", True)
+    board.act_of("content", "bare")
+    assert "Nothing is pressed yet" in said(board)
 
 
 def test_a_right_sleeve_wants_its_stroke_finished():

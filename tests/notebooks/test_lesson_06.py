@@ -11,6 +11,7 @@ from test_other_shops import own_text
 
 from rigcalc.cautions import INVENTED, INVENTED_GAUGE
 from rigcalc.errors import Refusal
+from rigcalc.figures.sections import ON_FLASH
 from rigcalc.home import installed_folder
 from rigcalc.notebook.board import Board
 from rigcalc.notebook.course import chart_boards as wall
@@ -346,6 +347,7 @@ def tilts(at: int, *acts) -> Board:
 
 @pytest.mark.parametrize("at, acts, tone, words", [
     (2, [*CLOSE, "done"], "no", REJECT),
+    (2, [*CLOSE, "done"], "no", ON_FLASH),  # the same words as in lesson 05
     (2, ["squeeze", "squeeze", "open", "upright", *CLOSE, "done"], "ok", "opened, stood it upright and closed again fully"),
     (1, ["squeeze", "open", "upright", *CLOSE, "done"], "ok", "before metal had moved"),
     (2, ["squeeze", "squeeze", "open", "upright", "squeeze", "squeeze", "done"], "no", "have not met"),

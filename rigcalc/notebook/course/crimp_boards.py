@@ -8,7 +8,7 @@ from rigcalc.errors import Refusal
 from rigcalc.figures import Figure
 from rigcalc.figures.crimped_sleeve import crimped_sleeve, lettered_pieces, planned_sleeve
 from rigcalc.figures.drawing import millimetres
-from rigcalc.figures.sections import TOUCHED
+from rigcalc.figures.sections import ON_FLASH, TOUCHED
 from rigcalc.figures.tilted_sleeve import in_the_jaws, three_stages
 from rigcalc.notebook import lesson
 from rigcalc.notebook.board import Board, Said, View, button, choice, pick, slider
@@ -298,7 +298,7 @@ def _squeezed(state: dict) -> dict:
 def _tilt_verdict(state: dict) -> tuple[str, str]:
     if state["crooked"]:
         turned = "" if state["lean"] else " You stood it up afterwards: that mends nothing."
-        return f"Not so: metal moved while it leaned. It lies skew in the cavity, with fins at the parting line.{turned} {FOR_GOOD}", "no"
+        return f"Not so: metal moved while it leaned. It lies skew in the cavity, with flash between the faces. At the gauge: {ON_FLASH}.{turned} {FOR_GOOD}", "no"
     if state["lean"]:
         return "Not so: it leans, and no metal has moved. Open, stand it upright, close again fully.", "no"
     if state["stage"] < len(STAGES) - 1 and state["pressed"] < len(STAGES) - 1:
