@@ -10,11 +10,11 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from rigcalc.errors import Refusal
-from rigcalc.home import learner_folder, private_folder
+from rigcalc.home import learner_folder, private_folder, sync_folder
 from rigcalc.learning.log import append, lines_of, named_line
 
 __all__ = ["LONGEST_NAME", "NAME_HEADER", "NAME_VARIABLE", "Learner", "clean_name", "find_learner", "known_learners",
-           "learner_here", "name_key", "names_folder", "welcome"]
+           "forget", "learner_here", "name_key", "names_folder", "welcome"]
 
 LONGEST_NAME = 60
 # A page's kernel learns the name from its server under this variable; the page itself cannot set it.
@@ -105,6 +105,24 @@ def welcome(typed: str, home: Path | None = None) -> Learner:
     if known is None:
         raise OSError(f"the file {key}.jsonl cannot be read back")
     return known
+
+
+def forget(key: str, home: Path | None = None) -> str:
+    """Take a name away with all that is kept for it; the name.
+
+    Raises
+    ------
+    Refusal
+        No such name on this machine.
+    OSError
+        The disk does not let the file go.
+    """
+    known = find_learner(key, home)
+    if known is None:
+        raise Refusal("a name that is not on this machine", "one of the names in the list", "look at the list again")
+    known.path.unlink()
+    sync_folder(known.path.parent)
+    return known.name
 
 
 def learner_here() -> Learner | None:

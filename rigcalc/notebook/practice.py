@@ -17,6 +17,7 @@ from rigcalc.notebook.form import Exercise
 from rigcalc.errors import Refusal
 from rigcalc.notebook.lesson import Block, opening_lines
 from rigcalc.notebook.teaching import sample_shop, shop_for_teaching, STANDS_IN
+from rigcalc.opening.shelf import lessons
 from rigcalc.papers.blueprint import Blueprint, installed_blueprint, load_blueprint
 from rigcalc.papers.issue import PracticePaper, practice_paper
 from rigcalc.questions import Stream
@@ -138,8 +139,9 @@ class PracticeSitting(_Sitting):
 def parts() -> dict[str, str]:
     """What can be practised beside the narrow paper: what the list shows, and what it stands for."""
     found = {f"The full paper: {len(_blueprint('full', families_for_teaching()[0])[0].question)} questions": "full"}
+    titles = {sheet.number: f"{sheet.number}, {sheet.title}" for sheet in lessons()}
     for lesson in sorted({one.lesson for one in load_skills().values() if one.written}):
-        found[f"Lesson {lesson}: {len(_asked(lesson))} questions"] = lesson
+        found[f"Lesson {titles.get(lesson, lesson)}: {len(_asked(lesson))} questions"] = lesson
     return found
 
 
@@ -188,7 +190,7 @@ class MorePractice(ipywidgets.VBox):
         self._skill = _asked_for()
         self._choice = ipywidgets.Dropdown(options=[("nothing yet", ""), *self._skill.items(), *parts().items()], value="",
                                            description="Practise",
-                                           style={"description_width": "6rem"}, layout={"width": "24rem", "max_width": "100%"})
+                                           style={"description_width": "6rem"}, layout={"width": "34rem", "max_width": "100%"})
         self._choice.add_class("control-practice")
         self._under = ipywidgets.VBox([])
         self._choice.observe(self._chosen, names="value")

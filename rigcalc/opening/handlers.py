@@ -16,7 +16,7 @@ from voila.handler import VoilaHandler
 from rigcalc.bench.tasks import load_tasks
 from rigcalc.errors import Refusal
 from rigcalc.learning.log import append, bench_line
-from rigcalc.learning.names import NAME_HEADER, Learner, find_learner, welcome
+from rigcalc.learning.names import NAME_HEADER, Learner, find_learner, forget, welcome
 from rigcalc.opening import pages
 from rigcalc.opening.running import HERE
 from rigcalc.opening.shelf import find_sheet
@@ -50,6 +50,7 @@ class OwnPage(JupyterHandler):
 
 NAME_DAYS = 30
 NOT_TAKEN = "That name could not be kept: the disk did not take it. Lessons and practice go on."
+NOT_REMOVED = "That name could not be taken away: the disk did not let its file go. Nothing else has changed."
 TASK_NOT_TAKEN = "The task could not be kept: the disk did not take it. Lessons and practice go on."
 
 
@@ -73,6 +74,9 @@ class Learn(OwnPage):
     @tornado.web.authenticated
     async def post(self) -> None:
         typed = self.get_body_argument("name", None)
+        if self.get_body_argument("remove", None) is not None:
+            self.remove()
+            return
         if typed is None:
             learner = find_learner(self.get_body_argument("who", ""))
         else:
@@ -87,6 +91,22 @@ class Learn(OwnPage):
         else:
             self.set_cookie(name_cookie(self), learner.key, expires_days=NAME_DAYS, httponly=True, samesite="Strict")
         self.redirect("/learn", status=303)
+
+
+    def remove(self) -> None:
+        """Take a name away for good, once somebody has said so twice."""
+        key = self.get_body_argument("remove")
+        try:
+            if not self.get_body_argument("sure", ""):
+                raise Refusal("a name to take away, without the tick beside it", "the tick, since what is kept for it is lost then", "tick it, or leave the name")
+            gone = forget(key)
+        except (Refusal, OSError) as trouble:
+            self.set_status(400 if isinstance(trouble, Refusal) else 500)
+            self.show(refused=str(trouble) if isinstance(trouble, Refusal) else NOT_REMOVED)
+            return
+        if chosen(self) is None:
+            self.clear_cookie(name_cookie(self))
+        self.show(removed=f"{gone} is gone from this machine, with all that was kept for it.")
 
 
 class NextTask(Learn):

@@ -32,23 +32,31 @@ class Shown(NamedTuple):
     skill_map: str = ""
 
 
-def door(learner: Learner | None, xsrf: str, refused: str = "", typed: str = "") -> str:
+def door(learner: Learner | None, xsrf: str, refused: str = "", typed: str = "", removed: str = "") -> str:
     """'Who is learning here?': the names known on this machine, a field for another one, and nobody."""
     hidden = f'<input type="hidden" name="_xsrf" value="{escape(xsrf)}">'
     names = "".join(f'<button class="second" name="who" value="{escape(one.key)}">{escape(one.name)}</button> '
                     for one in known_learners() if learner is None or one.key != learner.key)
     what = (f"It is for practice: what is right and wrong is kept on this machine, in <code>{escape(str(names_folder()))}</code>, "
             "where anyone who uses this machine can see it, and it counts for no certificate.")
-    forms = (f'{said(refused, "no") if refused else ""}'
+    forms = (f'{said(refused, "no") if refused else ""}{said(removed, "ok") if removed else ""}'
              f'<form method="post" action="/learn" class="names">{hidden}{names}'
              '<button class="second" name="who" value="">nobody: keep nothing</button></form>'
              f'<form method="post" action="/learn" class="names">{hidden}<label for="name">{"Another name" if names or learner else "A name"}</label> '
              f'<input type="text" id="name" name="name" value="{escape(typed)}" autocomplete="off" required> '
-             f'<button>Keep for this name</button></form><p class="quiet">A name has 1 to {LONGEST_NAME} characters. {what}</p>')
+             f'<button>Keep for this name</button></form><p class="quiet">A name has 1 to {LONGEST_NAME} characters. {what}</p>{_to_remove(hidden)}')
     if learner is None:
         return f'<h2>Who is learning here?</h2><div id="who"><p>Nothing is kept now.</p>{forms}</div>'
-    return (f'<h2>Who is learning here?</h2><details{" open" if refused else ""}><summary>Kept for: <strong>{escape(learner.name)}</strong>'
+    return (f'<h2>Who is learning here?</h2><details{" open" if refused or removed else ""}><summary>Kept for: <strong>{escape(learner.name)}</strong>'
             f' · change</summary><div id="who">{forms}</div></details>')
+
+
+def _to_remove(hidden: str) -> str:
+    names = "".join(f'<option value="{escape(one.key)}">{escape(one.name)}</option>' for one in known_learners())
+    return ('<details><summary>Take a name away</summary>'
+            f'<form method="post" action="/learn" class="names">{hidden}<label for="remove">Name</label> <select id="remove" name="remove">{names}</select> '
+            '<label><input type="checkbox" name="sure" value="1"> All that is kept for this name is lost then</label> '
+            '<button class="second">Take it away</button></form></details>') if names else ""
 
 
 def shown_for(learner: Learner, xsrf: str, now: datetime | None = None) -> Shown:

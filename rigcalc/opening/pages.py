@@ -76,7 +76,7 @@ WALL_CARDS = ('<p>For the bench: <a href="/wall-cards">a wall card for each tool
               "when its chart changes: take the old one down first.</p>")
 
 
-def learn_page(server, learner: Learner | None = None, xsrf: str = "", refused: str = "", typed: str = "") -> str:
+def learn_page(server, learner: Learner | None = None, xsrf: str = "", refused: str = "", typed: str = "", removed: str = "") -> str:
     """The lessons that exist, in order, the practice paper, what there is to look things up in, and what is kept for a name.
 
     Parameters
@@ -87,6 +87,8 @@ def learn_page(server, learner: Learner | None = None, xsrf: str = "", refused: 
         What a form of this page has to bring back.
     refused, typed : str
         What a name that was typed just now cannot be kept for, and that name.
+    removed : str
+        What was taken away just now, in words.
     """
     from rigcalc.opening.learners import Shown, door, shown_for
 
@@ -98,7 +100,7 @@ def learn_page(server, learner: Learner | None = None, xsrf: str = "", refused: 
         "<h2>Practice paper</h2><p>Questions like those of the written paper. It is marked at once "
         f'and counts for nothing.</p><ul class="shelf">{_shelf_item(practice)}</ul>')
     how = "<p>A lesson's controls take a few seconds to wake up; you can read on meanwhile.</p>"
-    return _page("Learn", f"{kept.again}{door(learner, xsrf, refused, typed)}{kept.bench}{how}<h2>Lessons</h2>{shelf}{kept.skill_map}{paper}"
+    return _page("Learn", f"{kept.again}{door(learner, xsrf, refused, typed, removed)}{kept.bench}{how}<h2>Lessons</h2>{shelf}{kept.skill_map}{paper}"
                  f"{_to_look_up()}", "/learn")
 
 

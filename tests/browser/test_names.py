@@ -100,6 +100,18 @@ def test_a_name_is_chosen_with_a_form_of_this_page_and_reaches_the_kernel_by_the
     assert "Nothing is kept now." in tomo.post("/learn", who="../" + learner.key)[1]
 
 
+def test_a_name_is_taken_away_only_with_the_tick_and_a_form_of_this_page(opened, home):
+    visitor = Visitor(opened[1][0])
+    visitor.post("/learn", name="Gwil Santer")
+    key = visitor.cookie().value
+    assert visitor.post("/learn", xsrf="", remove=key, sure="1")[0] == 403
+    status, page = visitor.post("/learn", remove=key)
+    assert status == 400 and "without the tick beside it" in page and welcome("Gwil Santer", home).path.exists()
+    status, page = visitor.post("/learn", remove=key, sure="1")
+    assert status == 200 and "Gwil Santer is gone from this machine" in page and visitor.cookie() is None
+    assert "Gwil Santer" not in visitor.get("/learn") and visitor.post("/learn", remove="../" + key, sure="1")[0] == 400
+
+
 def test_what_was_answered_is_kept_over_a_reload_and_a_killed_workbook(opened, open_workbook, page, picture):
     process, address = opened
     base = address[1]

@@ -10,7 +10,7 @@ from hypothesis import given, strategies
 
 from rigcalc.errors import Refusal
 from rigcalc.learning.names import (
-    LONGEST_NAME, NAME_VARIABLE, clean_name, find_learner, known_learners, learner_here, name_key, names_folder, welcome,
+    LONGEST_NAME, NAME_VARIABLE, clean_name, find_learner, forget, known_learners, learner_here, name_key, names_folder, welcome,
 )
 
 
@@ -55,6 +55,16 @@ def test_only_a_key_of_a_name_that_is_there_finds_somebody(home):
     for key in ("", "../" + learner.key, learner.key + ".jsonl", learner.key.upper(), strange.stem, "x" * 20, "a" * 5_000):
         assert find_learner(key) is None
     assert known_learners() == [learner]
+
+
+def test_a_name_is_taken_away_alone_and_with_all_that_was_kept(home):
+    tomo, dela = welcome("Tomo Kessig"), welcome("Dela Marrow")
+    assert forget(tomo.key) == "Tomo Kessig"
+    assert known_learners() == [dela] and not tomo.path.exists()
+    for key in (tomo.key, "", "../" + dela.key):
+        with pytest.raises(Refusal, match="a name that is not on this machine"):
+            forget(key)
+    assert known_learners() == [dela]
 
 
 @pytest.mark.skipif(os.name == "nt", reason="Windows has no such modes")
