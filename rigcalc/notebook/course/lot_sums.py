@@ -45,7 +45,7 @@ def worked_lot() -> lesson.Block:
     slipped = sum("slipped" in one for one in ended)
     rows = (("1. How did they end?", f"{len(forces) - slipped} at the sleeve's mouth, {slipped} slipped in the sleeve: find out why"),
             ("2. The forces", ", ".join(whole(force) for force in forces)), ("3. What is needed", f"90 % of {whole(lanyard_n())}: {needed_said()}"),
-            ("4. Is one below it?", f"no: the lowest is {whole(found.lowest_n)}"), ("5. The mean", short(bound.mean_n)), ("6. The standard deviation", short(bound.spread_n)),
+            ("4. Is one below it?", f"no: the lowest is {whole(found.lowest_n)}"), ("5. The mean", short(bound.mean_n)), ("6. The standard deviation, the figure for the spread", short(bound.spread_n)),
             (f"7. k for {bound.pieces} pieces, {bound.coverage:.0%} of all, {bound.confidence:.0%} confidence", f"{bound.factor:.3f}"),
             ("8. The bound: mean less k times that", short(bound.bound_n)), ("9. Does it reach what is needed?", f"no: {found.verdict}"))
     return lesson.answer(lesson.table(("Step", "gives"), rows, "The sawmill's first lot (INVENTED order 8)"))
@@ -124,7 +124,7 @@ def zero_failure_table() -> lesson.Block:
         found = zero_failure_size(reliability=share, confidence=sure)
         rows.append((f"{share:.0%}", f"{sure:.0%}", found.pieces, found.by_n_plus_1))
     return lesson.answer(lesson.table(("so many of all hold", "confidence", "must all hold", "others print"), rows,
-                                      "Not one failure, whatever the spread (binomial; the last column is the n + 1 convention: use the larger)", numbers=(2, 3)))
+                                      "Not one failure, whatever the spread (by the chances of yes or no alone, called binomial; the last column counts one more piece than was pulled: use the larger)", numbers=(2, 3)))
 
 
 def few_table() -> lesson.Block:

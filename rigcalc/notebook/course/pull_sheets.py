@@ -38,9 +38,10 @@ def recap() -> lesson.Block:
         f"A reading counts from {float(constant('proof load, instrument below').value):g} % under the load up to the load. Below: pull again. Above: set the piece aside.",
         "A pull that was held shows this piece, this load, this day. Gauge, count and look stay.",
         "A lot: first how each ended. One slip below the force needed rejects it; any slip shows nothing.",
-        "Then the bound: mean less k times the standard deviation, k by pieces, share and confidence, each by its name.",
+        "Then the bound: mean less k times the standard deviation, the figure for the spread. k goes by pieces, share and confidence (how sure), each by its name.",
         "Bound at or above what is needed, one ending, none below: shown. Else: not shown. Not shown is not proven bad.",
         "Mean and lowest sign nothing. No pull is left out.",
+        "Anybody may hold a lot, at any time. One that slipped, or lies below, is reason enough.",
         f"Without the bound: {count} pieces that all hold, for {COVERAGE:.0%} with {CONFIDENCE:.0%} confidence.",
         "Six say nothing of another size, metal, tool, hand, day or bag, nor of wear.",
         "What was pulled to break, or stopped near it, is cut up and thrown away. Never delivered.",
@@ -54,7 +55,7 @@ def abilities() -> lesson.Block:
 
 
 def practice_sheet() -> lesson.Block:
-    """A sheet for the bench: three pieces of one lot pulled to break, limits from the shop's chart."""
+    """A sheet for the bench: six pieces of one lot pulled to break, as in the scene, limits from the shop's chart."""
     k, (shop, note) = kit(), shop_for_teaching()
     reel = next(one for one in shop.reels if one.size == k.size and one.metal == CABLE_METAL and not one.coating_to)
     breaking = breaking_force(reel.size, reel.construction, reel.metal, reel.certificate_n, reel.certificate).force_n
@@ -62,12 +63,12 @@ def practice_sheet() -> lesson.Block:
     steps = [lesson.Step(*one) for one in (
         ("Labels: reel, bag, tool, gauge, pull gauge in date", "", True), (f"Two eyes each, {k.row.count} crimps an eye by the chart, every crimp gauged",),
         ("Tail after pressing: it shows",), ("Taken blind from the lot, numbered",), ("STOP: guard shut, nobody in line, hands off; shown", "", True),
-        ("Load brought up slowly, read aloud",), ("Greatest force", "unit and figure"), ("Ended: cable, mouth, slipped, thimble, stopped", "word"),
+        ("Load brought up slowly, read aloud",), ("Greatest force", "figure and unit"), ("Ended: cable, mouth, slipped, thimble, stopped", "word"),
         ("Load off before anyone looks close",), (f"Needed: {needed} (90 % of the breaking force). Mean, standard deviation", "figures", True, 2),
         (f"k for {COVERAGE:.0%} with {CONFIDENCE:.0%} confidence; bound", "figures", True, 2), ("STOP: the lot: shown, not shown, rejected; shown to the trainer", "", True),
         ("All pulled pieces cut up; destroyed by", "name", True))]
-    return lesson.bench_sheet(f"Bench practice sheet: pull a lot, {k.size} in {k.construction} {CABLE_METAL}", steps, ("Piece 1", "Piece 2", "Piece 3"), chart_line(k.chart),
-                              shop.invented, note, "Three is the least that gives a bound, and it needs a large k. Never pull alone. Name of the person beside you: ______________________")
+    return lesson.bench_sheet(f"Bench practice sheet: pull a lot, {k.size} in {k.construction} {CABLE_METAL}", steps, tuple(f"Piece {number}" for number in range(1, 7)), chart_line(k.chart),
+                              shop.invented, note, "One slipped, or below what is needed: hold the lot at once. Never pull alone. Name of the person beside you: ______________________")
 
 
 def cautions() -> lesson.Block:

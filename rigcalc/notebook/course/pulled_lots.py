@@ -175,27 +175,41 @@ def _verdict(pieces) -> LotVerdict:
     return lot_verdict([force for force, _ in pieces], lanyard_n(), coverage=COVERAGE, confidence=CONFIDENCE, modes=[ended for _, ended in pieces])
 
 
+def _verdict_or_why(pieces) -> LotVerdict | Refusal:
+    """The verdict on the pieces that were pulled, or why they allow none: holding a lot waits for neither."""
+    try:
+        return _verdict(pieces)
+    except Refusal as refusal:
+        return refusal
+
+
+def _bad(pieces) -> str:
+    """The pieces that are each a reason to hold the lot at once, in words: slipped, or below what is needed; "" for none."""
+    found = [(place, ended == SLIPPED, force < needed_n()) for place, (force, ended) in enumerate(pieces, 1) if ended == SLIPPED or force < needed_n()]
+    return "; ".join(f"piece {place} {' and '.join(['slipped'] * slipped + [f'lies below {needed_said()}'] * below)}" for place, slipped, below in found)
+
+
 def lot_figure(fresh: str, count: int, judged: bool, following: bool = True) -> Figure:
     """A box with so many pulled; judged, with mean, lowest, bound and the next forty."""
     pieces, forty, _ = lot_of(fresh)
     done = pieces[:count]
-    verdict = _verdict(done) if judged else None
+    verdict = _verdict_or_why(done) if judged else None
     return lot_on_axis(axis(), ORDERED + (6 if count <= 6 else count), [Pulled(force, f"{whole(force)}{', slipped' if ended == SLIPPED else ''}", ended == SLIPPED) for force, ended in done],
-                       needed_n(), f"needed: {needed_said()}", _judged(verdict, [force for force, _ in done]) if verdict else None,
+                       needed_n(), f"needed: {needed_said()}", _judged(verdict, [force for force, _ in done]) if isinstance(verdict, LotVerdict) else None,
                        forty if judged and following else ())
 
 
 def lot_view(state: dict) -> View:
-    """The box: pull the next, sign or hold; mean, lowest, bound and the next forty come after the decision only."""
+    """The box: pull the next, sign or hold; mean, lowest, bound and the next forty come after the decision only. It may be held at any time."""
     fresh, count, decided = state["fresh"], state["pulled"], state["decided"]
     controls = (button("pull", "Pull the next one", not decided and count < MOST_PULLED), button("sign", "Sign: the lot goes out", not decided, second=True),
-                button("hold", "Hold the lot, find the cause", not decided, second=True), button("fresh", "Another lot", second=True))
+                button("hold", "Hold the lot, find the cause", decided in ("", "sign"), second=True), button("fresh", "Another lot", second=True))
     if decided:
-        verdict = _verdict(lot_of(fresh)[0][:count])
-        why = lesson.table((f"{verdict.verdict.capitalize()}: why",), [(reason,) for reason in verdict.reasons])
-        return View((lot_figure(fresh, count, True),), controls, _decided(fresh, count, decided), why)
+        verdict = _verdict_or_why(lot_of(fresh)[0][:count])
+        head, why = (f"{verdict.verdict.capitalize()}: why", verdict.reasons) if isinstance(verdict, LotVerdict) else ("No verdict: why", (str(verdict),))
+        return View((lot_figure(fresh, count, True),), controls, _decided(fresh, count, decided), lesson.table((head,), [(reason,) for reason in why]))
     if not count:
-        words = f"The box holds {ORDERED} lanyards to deliver, and some more to pull. Each eye must hold {needed_said()}. Pull one."
+        words = f"The box holds {ORDERED} lanyards to deliver, and some more to pull. Each eye must hold {needed_said()}. Pull one. You may hold the lot at any time."
     else:
         force, ended = lot_of(fresh)[0][count - 1]
         words = f"Piece {count}: {whole(force)}, {ended}. Pull another, sign, or hold? What you pull is thrown away."
@@ -204,33 +218,46 @@ def lot_view(state: dict) -> View:
 
 def _decided(fresh: str, count: int, decided: str) -> tuple[Said, ...]:
     pieces, forty, told = lot_of(fresh)
-    verdict = _verdict(pieces[:count])
-    shown, short_ones = verdict.verdict == "shown", sum(force < needed_n() for force in forty)
+    verdict, bad = _verdict_or_why(pieces[:count]), _bad(pieces[:count])
+    shown, short_ones = isinstance(verdict, LotVerdict) and verdict.verdict == "shown", sum(force < needed_n() for force in forty)
     if decided == "sign":
-        first = ("You signed, and the pulls show it.", "ok") if shown else ("You signed, and the pulls do not show it.", "no")
+        first = ("You signed, and the pulls show it.", "ok") if shown else (f"You signed, and the pulls do not show it.{f' A reason to hold at once: {bad}.' if bad else ''}", "no")
     else:
-        first = ("You held it, and rightly: the pulls do not show it.", "ok") if not shown else ("You held a lot that the pulls show. Nobody is hurt, but the customer waits.", "")
+        first = (_held_words(verdict, bad, decided), "ok")
     tail = " You had luck, and the next lot need not." if decided == "sign" and not shown and not short_ones else ""
     return (Said(*first), Said(f"Of the next {ORDERED}, {short_ones or 'none'} would not have held {needed_said()}.{tail} {told} (INVENTED pieces)"))
 
 
+def _held_words(verdict: LotVerdict | Refusal, bad: str, decided: str) -> str:
+    """Why holding was right; it always is."""
+    start = "You called back what you had signed. That is always right" if decided == "called back" else "You held it. That is always right"
+    if bad:
+        return f"{start}, and here there was a reason to do it at once: {bad}."
+    if isinstance(verdict, Refusal):
+        return f"{start}, and nobody may sign yet: so few pieces show nothing of the others."
+    if verdict.verdict == "shown":
+        return f"{start}: whoever has a doubt may stop a lot. These pulls do show it, so say what your doubt is, and let somebody look."
+    return f"{start}, and the pulls do not show it."
+
+
 def lot_step(state: dict, name: str, value=None) -> dict:
-    """One more is pulled; or the lot is signed or held, which needs three pulls at least; or another box is brought."""
+    """One more is pulled; or the lot is signed, which needs three pulls at least; or held, which needs nothing; or another box is brought."""
     if name == "fresh":
         return {"fresh": secrets.token_bytes(16).hex(), "pulled": 0, "decided": ""}
+    if name == "hold":
+        return state | {"decided": {"": "hold", "sign": "called back"}.get(state["decided"], state["decided"])}
     if state["decided"]:
-        raise Refusal("a second decision on one lot", "one signature for a lot", "take another lot")
+        raise Refusal("another pull or signature after the decision", "one decision on a lot", "take another lot; hold this one if you doubt it")
     if name == "pull":
         if state["pulled"] == MOST_PULLED:
             raise Refusal("one more pull", f"{MOST_PULLED} pulls of this box", "decide, or take another lot")
         return state | {"pulled": state["pulled"] + 1}
-    decision = "a signature" if name == "sign" else "a hold"
-    if not state["pulled"]:
-        raise Refusal(f"{decision} for a lot of which nothing was pulled", "three pieces or more", "pull some first")
-    try:
-        _verdict(lot_of(state["fresh"])[0][:state["pulled"]])
-    except Refusal as refusal:
-        raise Refusal(f"{decision} after {refusal.given}", refusal.accepted, refusal.do) from None
+    done = lot_of(state["fresh"])[0][:state["pulled"]]
+    if not done:
+        raise Refusal("a signature for a lot of which nothing was pulled", "three pieces or more", "pull some first")
+    found, bad = _verdict_or_why(done), _bad(done)
+    if isinstance(found, Refusal):
+        raise Refusal(f"a signature after {found.given}", found.accepted, f"hold the lot: {bad}" if bad else found.do)
     return state | {"decided": name}
 
 
