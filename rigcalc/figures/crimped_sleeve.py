@@ -73,7 +73,7 @@ def _eye(sheet: Drawing, y: float, end_px: float, d: float = D) -> None:
 
 
 def crimped_sleeve(length_mm: float, crimps: Sequence[tuple[float, int]], jaw_mm: float, longest_mm: float, tail_mm: float = 0.0, jaws_mm: float | None = None,
-                   aiming: bool = True, bend: float = 0.0, spots: Sequence[float] = (), pick: Pick | None = None, size: str = "1/8") -> Figure:
+                   aiming: bool = True, bend: float = 0.0, spots: Sequence[float] = (), pick: Pick | None = None, size: str = "1/8", marks: Sequence[tuple[float, int]] = ()) -> Figure:
     """One sleeve on its eye, to scale along the cable.
 
     Parameters
@@ -88,9 +88,11 @@ def crimped_sleeve(length_mm: float, crimps: Sequence[tuple[float, int]], jaw_mm
         Whether the bare metal beside the jaws is measured: not over the crimp that they have just made.
     spots, pick
         Places in mm that can be pointed at, and what makes a piece of SVG pointable: (shape, value, words).
+    marks : sequence of (float, int)
+        Pen marks still to be seen: mm from the thimble end, and the place each stands for.
     """
     scale, y = ROOM / longest_mm, 190
-    sheet = Drawing(700, 348)
+    sheet = Drawing(700, 374)
     _eye(sheet, y, MOUTH + (length_mm + max(tail_mm, 0)) * scale)
     spans = [(at - jaw_mm / 2, at + jaw_mm / 2) for at, _ in crimps]
     draw_crimped(sheet, MOUTH, y, scale, length_mm, spans, bend=bend)
@@ -98,7 +100,11 @@ def crimped_sleeve(length_mm: float, crimps: Sequence[tuple[float, int]], jaw_mm
         x = MOUTH + at * scale
         sheet.circle(x, y, 15, fill=PAPER, stroke=DEEP, width=2.5)
         sheet.text(x, y + 6, str(turn), size=18, anchor="middle", weight=700, colour=DEEP)
-    sheet.measure(MOUTH, MOUTH + length_mm * scale, 334, f"sleeve now {millimetres(length_mm, 1)}", drop=-70)
+    for at, place in marks:
+        x = MOUTH + at * scale
+        sheet.line(x, y - OPEN_HEIGHT * D / 2 - 5, x, y + 104, stroke=RUST, width=3, dash="7 5")
+        sheet.text(x, y + 123, str(place), size=20, anchor="middle", weight=700, colour=RUST)
+    sheet.measure(MOUTH, MOUTH + length_mm * scale, 360, f"sleeve now {millimetres(length_mm, 1)}", drop=-96)
     if jaws_mm is not None:
         _jaws(sheet, scale, y, jaws_mm, jaw_mm, length_mm, spans, aiming)
     if pick:
@@ -107,7 +113,11 @@ def crimped_sleeve(length_mm: float, crimps: Sequence[tuple[float, int]], jaw_mm
             left = MOUTH + (at - step / 2) * scale
             sheet.add(pick(f'<rect x="{number(left)}" y="{y - 66}" width="{number(step * scale)}" height="132" fill="#fff" fill-opacity="0.01"/>',
                            f"{at:g}", f"{millimetres(at, 2)} from the thimble end"))
-    return sheet.figure(_alt(length_mm, crimps, jaw_mm, jaws_mm, bend, size), "To scale along the cable. Growth is shared evenly over the strokes (a sketch).")
+        for at, place in marks:
+            sheet.add(pick(f'<rect x="{number(MOUTH + at * scale - 26)}" y="{y + 102}" width="52" height="26" fill="#fff" fill-opacity="0.01"/>',
+                           f"{at:.4f}", f"pen mark of place {place}, {millimetres(at, 2)} from the thimble end"))
+    words = "To scale along the cable. Growth is shared evenly over the strokes (a sketch)." + (" Dashes: pen marks with the numbers of their places; they move with the metal." if marks else "")
+    return sheet.figure(_alt(length_mm, crimps, jaw_mm, jaws_mm, bend, size, marks), words + (" In the circles: the strokes as they came." if crimps else ""))
 
 
 def _jaws(sheet, scale, y, at, jaw, length, spans, aiming) -> None:
@@ -128,10 +138,11 @@ def _jaws(sheet, scale, y, at, jaw, length, spans, aiming) -> None:
         sheet.line(MOUTH + a * scale, 118, MOUTH + b * scale, 118, stroke=DEEP, width=5)
 
 
-def _alt(length, crimps, jaw, jaws, bend, size) -> str:
+def _alt(length, crimps, jaw, jaws, bend, size, marks) -> str:
     said = "; ".join(f"stroke {turn} at {millimetres(at, 1)}" for at, turn in sorted(crimps)) or "none"
     words = f"Side view of a sleeve on a {size} in eye, {millimetres(length, 1)} long. Crimps, {millimetres(jaw, 1)} wide, middles from the thimble end: {said}."
     words += " It is curved like a banana." if bend else ""
+    words += f" Pen marks: {'; '.join(f'place {place} at {millimetres(at, 1)}' for at, place in marks)}." if marks else ""
     return words + (f" The jaws stand at {millimetres(jaws, 2)}." if jaws is not None else "")
 
 

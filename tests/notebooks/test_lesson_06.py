@@ -81,7 +81,7 @@ def test_a_sleeve_grows_to_the_charts_length_and_its_crimps_move():
     piece = crimping.start(job)
     for at in (7.5, 3, 15.25):
         piece = crimping.pressed(piece, at, job)
-    assert piece.length_mm == pytest.approx(20) and piece.turns == (2, 1, 3)
+    assert not piece.marks and piece.length_mm == pytest.approx(20) and piece.turns == (2, 1, 3)
     # by hand: 7.5 -> 8.333; 3 -> 3.833, the first -> 10; 15.25 -> 16.083
     assert [at for at, _ in sorted(piece.crimps)] == pytest.approx([3.8333, 10, 16.0833], abs=1e-3)
     gaps, near, far = crimping.gaps_of(piece, 4.5)
@@ -144,6 +144,37 @@ def test_every_sleeve_on_offer_can_be_pressed_right_on_the_page(key):
     job = next(one for one in crimping.jobs() if one.key == key)
     board = after(press.place_the_crimps(), ("job", key), *strokes(*by_the_chart(job)), "done")
     assert tones(board) == ["ok"], said(board)
+
+
+@pytest.mark.parametrize("key", [one.key for one in crimping.jobs()])
+def test_the_jaws_on_the_pen_marks_in_the_charts_order_make_even_shares(key):
+    job = next(one for one in crimping.jobs() if one.key == key)
+    board = after(press.place_the_crimps(), ("job", key))
+    for place in job.row.order:
+        at = next(at for at, name in board.state["piece"].marks if name == place)
+        assert f"pen mark of place {place}, " in board.seen.figures[0].svg
+        after(board, ("spot", f"{at:.4f}"), "press")
+    gaps, near, far = crimping.gaps_of(board.state["piece"], job.row.crimp_width_mm)
+    plan = crimping.finished_plan(job)
+    assert gaps == pytest.approx(list(plan.gaps_mm), abs=1e-3) and (near, far) == pytest.approx((plan.end_mm, plan.end_mm), abs=1e-3)
+    assert not board.state["piece"].marks and tones(after(board, "done")) == ["ok"]
+
+
+def test_the_page_says_where_the_jaws_are_set_on_the_unpressed_sleeve():
+    assert "pen marks, from the thimble end | 3.0, 7.5, 12.0 mm" in str(press.place_the_crimps()) and "goes on a pen mark" in said(press.place_the_crimps())
+    assert "3.0, 7.5, 12.0 mm" in str(sheets.spacing())  # by hand: 3.875 - 0.833; 10 - 2.5; 16.125 - 4.167
+    assert "place 1 at 3 mm; place 2 at 7.5 mm; place 3 at 12 mm" in press.place_the_crimps().seen.figures[0].alt
+
+
+@pytest.mark.parametrize("places, words, never", [
+    ((7.5, 2), "Reject, for 2 reasons", "added"),  # over the end, and one short
+    ((7.5, 3), "the missing one is added", "Reject"),
+    ((7.5, 3, 18), "Reject", "added"),
+    ((3, 9.25, 15.25), "Reject", "added"),
+])
+def test_one_drawing_gets_one_verdict(places, words, never):
+    board = after(press.place_the_crimps(), *strokes(*places), "done")
+    assert tones(board) == ["no"] and words in said(board) and never not in said(board) and said(board).count("Reject") == words.count("Reject"), said(board)
 
 
 def test_without_an_order_in_the_chart_the_maker_is_asked_first():

@@ -12,7 +12,7 @@ from rigcalc.figures.sections import ON_FLASH, TOUCHED
 from rigcalc.figures.tilted_sleeve import in_the_jaws, three_stages
 from rigcalc.notebook import lesson
 from rigcalc.notebook.board import Board, Said, View, button, choice, pick, slider
-from rigcalc.notebook.course.crimping import JAW_STEP, Piece, Row, bend_of, finished_plan, jobs, judge, lesson_job, pressed, start
+from rigcalc.notebook.course.crimping import JAW_STEP, Piece, Row, bend_of, finished_plan, jobs, judge, lesson_job, marks_mm, pressed, start
 from rigcalc.sleeve import chart_line, crimp_plan, order_words, oval_in_the_jaws
 
 __all__ = ["PIECES", "even_places", "more_step", "more_view", "one_more", "order_still", "pieces_still", "pieces_step", "pieces_view", "place_step", "place_the_crimps",
@@ -87,7 +87,7 @@ def place_view(state: dict) -> View:
     spots = [i * step for i in range(int(piece.length_mm / step) + 1)]
     tail = job.tail_mm - (piece.length_mm - row.sleeve_before_mm)
     figure = crimped_sleeve(piece.length_mm, piece.crimps, row.crimp_width_mm, max(longest, piece.length_mm), tail, None if away else state["jaws"], state["aiming"], bend_of(piece, job),
-                            () if away else spots, None if away else lambda shape, value, words: pick(shape, "spot", value, words), row.size)
+                            () if away else spots, None if away else lambda shape, value, words: pick(shape, "spot", value, words), row.size, piece.marks)
     most = JAW_STEP * int(piece.length_mm / JAW_STEP)
     controls = [choice("job", "Sleeve and tool", [(one.words, one.key) for one in jobs()], job.key, as_list=True)]
     if not away:
@@ -96,8 +96,9 @@ def place_view(state: dict) -> View:
     if not state["done"]:
         controls.append(button("done", "Done: it goes to the gauge"))
     controls.append(button("fresh", "Another sleeve", second=True))
-    said = [Said(*state["said"])] if state["said"] else [Said(f"A {row.size} {job.chart.sleeve_metal} sleeve, long axis upright, for tool {job.chart.tool or 'not named'}. Slide the jaws, "
-                                                              "or point along the sleeve; then press. Say 'done' when you are. Nobody stops you before.")]
+    said = [Said(*state["said"])] if state["said"] else [Said(f"A {row.size} {job.chart.sleeve_metal} sleeve, long axis upright, for tool {job.chart.tool or 'not named'}. Slide the jaws "
+                                                              "or point along the sleeve: their middle goes on a pen mark. The marks bear the places, counted from the thimble; "
+                                                              "the chart says which comes first. Press. Say 'done' when you are. Nobody stops you before.")]
     if state["done"]:
         said = [*_verdict(piece, job)]
     return View((figure,), tuple(controls), tuple(said), _row_table(job))
@@ -107,7 +108,13 @@ def _verdict(piece: Piece, job: Row) -> list[Said]:
     found = judge(piece, job)
     if not found:
         return [Said(f"Count, order, gaps and ends are the chart's: {job.row.count} crimps, {', '.join(map(str, piece.turns))}. Now the gauge, on each one.", "ok")]
-    return [Said(words, "no") for _, words in found] + [Said("The gauge would pass each crimp by itself: it neither counts nor measures gaps.")]
+    if found[0][0] == "no order":
+        return [Said(found[0][1], "no")]
+    if [name for name, _ in found] == ["too few"]:
+        return [Said(f"Not done: {found[0][1]} Nothing has pulled on it yet: the missing one is added, where the gap allows. The gauge would not tell: it does not count.", "no")]
+    why = "" if len(found) == 1 else f", for {len(found)} reasons"
+    return [Said(f"Reject{why}. Cut it off; a new eye is made on fresh cable.", "no"), *(Said(words) for _, words in found),
+            Said("The gauge need not show it: it takes one crimp at a time, and neither counts nor measures gaps.")]
 
 
 def _row_table(job: Row) -> lesson.Block:
@@ -115,9 +122,13 @@ def _row_table(job: Row) -> lesson.Block:
     row = job.row
     rows = (("count", f"{row.count}"), ("order", order_words(row)), ("tool and cavity", f"{job.chart.tool or 'not named'}, cavity {row.cavity}"),
             ("sleeve before, after", f"{millimetres(row.sleeve_before_mm, 1)}, {millimetres(row.sleeve_after_mm, 1)}"),
-            ("width of a crimp", millimetres(row.crimp_width_mm, 1)),
+            ("width of a crimp", millimetres(row.crimp_width_mm, 1)), ("pen marks, from the thimble end", f"{_marks(job)} on the unpressed sleeve (worked out: even shares)"),
             ("gaps", (f"at least {millimetres(row.minimum_gap_mm, 1)}, " if row.minimum_gap_mm else "") + f"even to {millimetres(job.shop.bench.gap_tolerance_mm, 1)}; none over the end"))
     return lesson.table(("Chart in force", f"{row.size} {job.chart.sleeve_metal}"), rows, chart_line(job.chart))
+
+
+def _marks(job: Row) -> str:
+    return ", ".join(f"{at:.1f}" for at in marks_mm(job)) + " mm"
 
 
 def place_step(state: dict, name: str, value=None) -> dict:

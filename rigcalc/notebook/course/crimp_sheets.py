@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from rigcalc.figures.drawing import millimetres
 from rigcalc.notebook import lesson
-from rigcalc.notebook.course.crimping import disagreeing, finished_plan, lesson_job
+from rigcalc.notebook.course.crimping import disagreeing, finished_plan, lesson_job, marks_mm
 from rigcalc.notebook.teaching import shop_for_teaching
 from rigcalc.reference import full_source
 from rigcalc.sleeve import chart_line, copper_counts_from_memory, order_words, other_sleeves_order, oval_in_the_jaws
@@ -20,6 +20,7 @@ def spacing() -> lesson.Block:
     row, bare = job.row, job.row.sleeve_after_mm - job.row.count * job.row.crimp_width_mm
     rows = (("sleeve after pressing", millimetres(row.sleeve_after_mm, 1)), (f"{row.count} crimps of {millimetres(row.crimp_width_mm, 1)}", millimetres(row.count * row.crimp_width_mm, 1)),
             ("left bare", millimetres(bare, 1)), (f"shared by {len(plan.gaps_mm)} gaps and 2 ends", f"gaps {millimetres(plan.gaps_mm[0], 1)}, ends {millimetres(plan.end_mm, 1)}" if plan.gaps_mm else millimetres(plan.end_mm, 1)),
+            ("pen marks on the unpressed sleeve, from the thimble end: what grows up to there taken off", ", ".join(f"{at:.1f}" for at in marks_mm(job)) + " mm"),
             ("the chart asks of a gap", f"at least {millimetres(row.minimum_gap_mm, 1)}" if row.minimum_gap_mm else "nothing"))
     return lesson.table(("Step", f"{row.size} {job.chart.sleeve_metal}, tool {job.chart.tool}"), rows, "Sharing out the bare metal (computed; figures of the chart in force)")
 

@@ -12,7 +12,7 @@ from rigcalc.shop import Shop
 from rigcalc.sleeve import ChartRow, CrimpChart, CrimpPlan, crimp_plan
 from rigcalc.units import read_size, size_inches
 
-__all__ = ["JAW_STEP", "Piece", "Row", "bend_of", "disagreeing", "finished_plan", "gaps_of", "jobs", "judge", "lesson_job", "pressed", "stands_in", "start"]
+__all__ = ["JAW_STEP", "Piece", "Row", "bend_of", "disagreeing", "finished_plan", "gaps_of", "jobs", "judge", "lesson_job", "marks_mm", "pressed", "stands_in", "start"]
 
 BANANA = 16.0  # px by which a curved sleeve's middle is lifted: a sketch
 JAW_STEP = 0.25  # mm, the least step of the jaws on the page
@@ -49,10 +49,11 @@ class Row:
 
 @dataclass(frozen=True)
 class Piece:
-    """A sleeve while it is pressed: its length, and the middle of each crimp with its stroke, in mm from the thimble end."""
+    """A sleeve while it is pressed: its length, the middle of each crimp with its stroke, and each pen mark still to be seen with its place, in mm from the thimble end."""
 
     length_mm: float
     crimps: tuple[tuple[float, int], ...] = ()
+    marks: tuple[tuple[float, int], ...] = ()
 
     def spans(self, jaw_mm: float) -> list[tuple[float, float]]:
         """Each crimp from edge to edge, in the order of places."""
@@ -112,8 +113,19 @@ def disagreeing() -> tuple[Row, Row]:
 
 
 def start(job: Row) -> Piece:
-    """The sleeve before the first stroke."""
-    return Piece(job.row.sleeve_before_mm)
+    """The sleeve before the first stroke, its places marked with a pen."""
+    return Piece(job.row.sleeve_before_mm, marks=tuple((at, place) for place, at in enumerate(marks_mm(job), 1)))
+
+
+def marks_mm(job: Row) -> tuple[float, ...]:
+    """Where the pen marks stand on the unpressed sleeve, mm from the thimble end: the jaws' middle on them makes even shares.
+
+    Each place of the finished sleeve, less what will have grown up to there: all of the strokes before it, half of its own.
+
+    >>> [round(at, 2) for at in marks_mm(lesson_job())]
+    [3.04, 7.5, 11.96]
+    """
+    return tuple(at - (place - 0.5) * job.growth_mm for place, at in enumerate(finished_plan(job).places_mm, 1))
 
 
 def pressed(piece: Piece, at_mm: float, job: Row) -> Piece:
@@ -131,8 +143,9 @@ def pressed(piece: Piece, at_mm: float, job: Row) -> Piece:
     after = min([piece.length_mm, *(at - jaw / 2 for at, _ in piece.crimps if at > at_mm)])
     left = half if at_mm - jaw / 2 >= before - 1e-6 else 0.0
     right = half if at_mm + jaw / 2 <= after + 1e-6 else 0.0
-    moved = [(at + left + right if at > at_mm else at, turn) for at, turn in piece.crimps]
-    return Piece(piece.length_mm + left + right, (*moved, (at_mm + left, len(moved) + 1)))
+    moved, marks = ([(at + left + right if at > at_mm else at, name) for at, name in kept]
+                    for kept in (piece.crimps, [one for one in piece.marks if abs(one[0] - at_mm) > jaw / 2]))
+    return Piece(piece.length_mm + left + right, (*moved, (at_mm + left, len(moved) + 1)), tuple(marks))
 
 
 def finished_plan(job: Row) -> CrimpPlan:
@@ -166,14 +179,13 @@ def judge(piece: Piece, job: Row) -> tuple[tuple[str, str], ...]:
     row, found, made = job.row, [], len(piece.crimps)
     gaps, near, far = gaps_of(piece, row.crimp_width_mm)
     if min(near, far) < -1e-6:
-        found.append(("over the end", "A crimp runs over the sleeve's end: the end splits. Reject."))
+        found.append(("over the end", "A crimp runs over the sleeve's end: the end splits."))
     if any(gap < -1e-6 for gap in gaps):
-        found.append(("overlap", "Two crimps lie on each other: the metal between is thinned. Reject."))
+        found.append(("overlap", "Two crimps lie on each other: the metal between is thinned."))
     if made > row.count:
-        found.append(("too many", f"{made} crimps, and the chart says {row.count}. One more is no stronger: it thins the sleeve. Reject."))
+        found.append(("too many", f"{made} crimps, and the chart says {row.count}. One more is no stronger: it thins the sleeve."))
     if made < row.count:
-        found.append(("too few", f"{made} crimp{'s' if made > 1 else ''}, and the chart says {row.count}. "
-                                 "A missing one may be added while nothing has pulled on it and the gap allows."))
+        found.append(("too few", f"{made} crimp{'s' if made > 1 else ''}, and the chart says {row.count}."))
     found += _spacing(piece, job, gaps, near, far)
     found += _order(piece, job)
     return tuple(found)
@@ -199,8 +211,8 @@ def _order(piece: Piece, job: Row) -> list[tuple[str, str]]:
     if row.order is None:
         return [("no order", "The chart gives no order. The maker is asked before the first stroke, not after the last.")]
     if len(turns) != row.count and bend_of(piece, job):
-        return [("order", "The sleeve is curved: it was pressed from one end to the other. Reject.")]
+        return [("order", "The sleeve is curved: it was pressed from one end to the other.")]
     if len(turns) != row.count or turns == tuple(row.order):
         return []
     said = " The sleeve is curved: it was pressed from one end to the other." if bend_of(piece, job) else ""
-    return [("order", f"Pressed in the order {', '.join(map(str, turns))}. The chart says {', '.join(map(str, row.order))}.{said} Reject.")]
+    return [("order", f"Pressed in the order {', '.join(map(str, turns))}. The chart says {', '.join(map(str, row.order))}.{said}")]
