@@ -242,6 +242,8 @@ def _figure(one: Ready | Box, typed: str) -> tuple[str, list[dict] | None] | Non
     if low <= figure <= high:  # it may be right by a figure as the page prints it
         return None
     found = judge(one.key(), value["plain"], unit, itemgetter("missteps"))
+    if one.refusal and found and not found[1]:  # it is told that refusing is possible
+        return None
     return (reading["shown"], found[1]) if found and not found[0] and not found[2] else None
 
 

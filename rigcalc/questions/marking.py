@@ -19,6 +19,7 @@ from rigcalc.units import exact
 __all__ = ["also_windows", "mark", "mark_letters", "told", "told_of_sheet", "windows"]
 
 REFUSE = "refuse"
+CAN_REFUSE = "First ask whether a figure can be stated at all. Where none can, the answer is the word refuse."
 NEAR = Fraction(15, 1000)  # a person who rounds stays within this much of the figure
 
 
@@ -194,6 +195,8 @@ def told(right: bool, fits: list[dict[str, Any]], share: float | None = None, sa
 def _mark_number(key: dict[str, Any], question: dict[str, Any], value: Any) -> dict[str, Any]:
     right, fits, coarse = _number(key, value)
     said = f"Not right. Your sum may be right, but that is too coarse: give it {question['tolerance']}." if coarse else None
+    if not right and not fits and not coarse and question.get("refusal") and not value.get("refuse"):
+        said = f"{_feedback(False, [])} {CAN_REFUSE}"
     return told(right, fits, said=said)
 
 
