@@ -3,9 +3,14 @@
 from __future__ import annotations
 
 import json
+import os
 import re
+import subprocess
+import sys
+from pathlib import Path
 
 import pytest
+from many import many
 from test_lesson_05 import OWN
 
 from rigcalc.cautions import INVENTED, PRACTICE
@@ -83,6 +88,26 @@ def test_every_cell_runs_and_the_page_says_what_stands_in(shop_text, state, name
     shown = run(name)
     assert INVENTED in shown[0] and note in shown[0]
     assert not [found for text in shown for found in BUILDERS_WORDS.findall(text)]
+
+
+LESSONS = sorted(path.name for path in (ROOT / "lessons").glob("[0-9][0-9]_*.ipynb"))
+OTHERS = {"no chart": lambda: without(own_text(), "chart"), "no gauge": lambda: without(own_text(), "gauge"),
+          "no factor": lambda: without(own_text(), "factor"), "no reel": lambda: without(own_text(), "reel"),
+          "metric": lambda: own_text().replace('system = "US"', 'system = "SI"', 1), "own": own_text,
+          "a mistake": lambda: own_text().replace('system = "US"', 'system = "furlongs"', 1)}
+ALONE = "import sys; sys.path[:0] = sys.argv[1:3]; import test_other_shops as t; print(chr(10).join(t.run(sys.argv[3])))"
+
+
+@pytest.mark.parametrize("other", [*OTHERS][:many(1, len(OTHERS))])
+@pytest.mark.parametrize("name", LESSONS if many(0, 1) else [one for one in LESSONS if one[:2] in ("07", "12")])
+def test_every_lesson_runs_whatever_the_shop_lacks(name, other, tmp_path):
+    """In a process of its own, as a page's kernel is: what one shop made is never met by another."""
+    here = Path(__file__).resolve().parent
+    (tmp_path / "shop.toml").write_text(OTHERS[other](), encoding="utf-8")
+    ran = subprocess.run([sys.executable, "-c", ALONE, str(here), str(here.parent), f"lessons/{name}"], capture_output=True, text=True,
+                         env={**os.environ, "RIGCALC_HOME": str(tmp_path)}, timeout=120)
+    assert ran.returncode == 0, ran.stderr[-2000:]
+    assert BUILDERS_WORDS.findall(ran.stdout) == [] and "Chart in force" in ran.stdout
 
 
 def test_the_practice_sheet_repeats_the_note(shop_text):
