@@ -34,6 +34,13 @@ BOARDS = (hung.which_pulls_hardest, hung.one_written_angle, hung.move_the_points
     (hang.printed_wire, ("over the sine | 3935 N", "it prints 3930 N")),
     # order 5: H (4/3 + 4/5) = 84, so H = 39.375; 39.375 x 5/3 and x sqrt(41)/5
     (hang.worked_kayak, ("0.625 | 52.5 lbf", "53.1° from the horizontal: along the leg, over the sine | 65.6 lbf", "over the sine | 50.4 lbf", "governs | leg A")),
+    # the far point higher: slopes 1.0 and 1.2; 84 / 2.2 = 38.18; x sqrt(2) and x sqrt(1 + 1.44)
+    (hang.worked_uneven, ("1.00, so 45.0°", "1.20, so 50.2°", "2.20 | 38.2 lbf", "leg A: level pull × along the leg ÷ across | 54.0 lbf", "÷ across | 59.6 lbf",
+                          "governs | leg B: the steeper one, and here that is the long one")),
+    # 3-4-5: 900 and 1200 give 1500
+    (hang.two_cables, ("its root: 1500 mm", "1600 mm | longer than that: it hangs loose", "1400 mm | shorter than that: it draws")),
+    # order 4: 6 x 9.80665 = 58.84 N; x 6000 / (8 x 150) = 294.2; with 29.42 at right angles: 295.7
+    (hang.worked_curtain, ("[294 N]", "[29 N]", "take the root | 66.5 lbf [296 N]")),
     # order 1: 90 x sqrt(160) / 4; the hinge: 90 x 3
     (hang.worked_gate, ("horizontal | 18.4°", "over the sine | 284.6 lbf", "sideways with | 270.0 lbf")),
     # order 3: 4.5 x sqrt(226)
@@ -227,11 +234,53 @@ def test_off_the_middle_two_may_not_be_enough():
     assert tones(board)[0] == "no" and "too little" in said(board)
 
 
-def test_a_leg_too_long_leaves_two_opposite_ones_or_tips():
+def test_off_the_middle_the_worst_case_is_the_rule():
+    board = after(hung.four_legs(), ("sized", hung.WORKED), ("along", 20), ("across", 20))
+    # A and C alone: the centre lies a fifth of the way from A to C, so A has four fifths of 400
+    assert tones(board)[0] == "ok" and "Leg A governs, with up to 320.0 lbf" in said(board) and "no count of legs is a rule" in said(board)
+    assert "A and C | A 320.0 lbf, C 80.0 lbf" in board.seen.under.text
+
+
+def test_a_leg_too_long_leaves_two_opposite_ones():
     board = after(hung.four_legs(), ("sized", 2), ("long", "A"))
     assert board.seen.figures[0].svg.count(">slack<") == 2 and "200.0 lbf" in board.seen.figures[0].svg
-    after(board, ("along", 20), ("across", 20))
-    assert "does not reach" in said(board) and "tip" in said(board) and board.seen.figures
+    assert "Leg C, across from it, has nothing" in said(board) and "Legs B and D carry all" in said(board) and "Slack:" not in said(board)
+
+
+@pytest.mark.parametrize("long, facing", ["AC", "BD", "CA", "DB"])
+def test_a_leg_too_long_under_the_weight_comes_tight_when_the_frame_tips(long, facing):
+    along, across = {"A": (20, 20), "B": (80, 20), "C": (80, 80), "D": (20, 80)}[long]
+    board = after(hung.four_legs(), ("sized", 2), ("long", long), ("along", along), ("across", across))
+    assert f"tips a little until {long} is tight" in said(board) and f"leg {facing} hangs loose" in said(board) and "reach" not in said(board)
+    # 400 x (1 - 0.2 - 0.2) on it, 400 x 0.2 on each neighbour, nothing on the one across from it
+    shown = board.seen.figures[0].alt
+    assert f"Leg {long}: 240.0 lbf." in shown and f"Leg {facing}: slack." in shown and shown.count(": 80.0 lbf.") == 2
+    after(board, ("along", 100 - along), ("across", 100 - across))
+    assert f"Leg {long} is too long and hangs loose. The other three carry all." in said(board) and f"Leg {long}: slack." in board.seen.figures[0].alt
+
+
+def test_every_place_of_the_weight_and_every_long_leg_has_its_words():
+    for along in range(10, 91, 10):
+        for across in range(10, 91, 10):
+            for long in ("", *"ABCD"):
+                view = hung.four_view({"sized": 2, "along": along, "across": across, "long": long})
+                assert view.under and "elastic" not in " ".join(one.text for one in view.said)
+
+
+def test_the_long_leg_can_be_the_steeper_one():
+    board = after(hung.move_the_points(), ("up", 36), ("chosen", "B"), ("up", 72))
+    assert "Leg B governs: 59.6 lbf" in said(board)
+    assert "short, steep" not in str(sheets.recap()) and "the steeper one pulls harder" in str(sheets.recap())
+
+
+@pytest.mark.parametrize("told", ["how far the leg goes **up**, divided by the leg's own length", "Force times that distance is its moment", "a stiff bar, which can push",
+                                  "Let the load hang plumb from the **shorter** cable alone", "the steeper leg pulls harder. Work out both", "No count is a rule here"])
+def test_words_of_the_books_and_ways_of_working_are_told_before_they_are_asked(told):
+    assert told in " ".join(LESSON.markdown.split())
+
+
+def test_no_field_name_of_a_file_stands_among_the_words():
+    assert not re.search(r"\([a-z]+(_[a-z]+)?\)\?|designer_|--", str(hang.refused_orders()))
 
 
 # --- Stays ----------------------------------------------------------------------------------------

@@ -233,7 +233,12 @@ def _bridle_words(hung: Hung) -> tuple[Said, ...]:
     slack = [leg.name for leg in hung.legs if not leg.most_n]
     top = max(leg.most_n for leg in hung.legs)
     words = f"{who_governs(hung.solved.governs)}: {pull(top)}." + (f" Slack: {', '.join(slack)}." if slack else "")
-    return (Said(words), *(Said(note) for note in hung.solved.notes if not note.startswith("Slack")), *said)
+    return (Said(words), *_plain_notes(hung.solved), *said)
+
+
+def _plain_notes(found: Legs) -> tuple[Said, ...]:
+    """What the calculation notes, without what is slack (the board says that itself) and without its word on elastic cables."""
+    return tuple(Said(note.partition("; the elastic")[0].rstrip(".") + ".") for note in found.notes if not note.startswith("Slack"))
 
 
 def who_governs(names: tuple[str, ...], what: str = "leg") -> str:
@@ -304,42 +309,57 @@ def bridle_still(count: int = 2, trim: tuple[int, ...] = ()) -> Figure:
 
 FEET = ((0.0, 0.0), (2000.0, 0.0), (2000.0, 1000.0), (0.0, 1000.0))
 FRAME_N = 400 * LBF_N
+WORKED = 1  # sized for the worst case, not by counting legs
 
 
-def _frame(state: dict) -> tuple[Legs, list[int]]:
-    """The frame's legs, the one that is too long left out, and which are left."""
-    left = [i for i in range(4) if LETTERS[i] != state["long"]]
-    centre = (state["along"] * 20.0, state["across"] * 10.0)
-    return vertical_legs([FEET[i] for i in left], centre, FRAME_N, names=[LETTERS[i] for i in left]), left
+def _centre(state: dict) -> tuple[float, float]:
+    return state["along"] * 20.0, state["across"] * 10.0
+
+
+def _hanging_on(left: tuple[int, ...], state: dict) -> Legs:
+    return vertical_legs([FEET[i] for i in left], _centre(state), FRAME_N, names=[LETTERS[i] for i in left])
+
+
+def _frame(state: dict) -> tuple[Legs, str]:
+    """The frame's legs as it hangs, and what a leg that is too long makes of it: loose, or tight once the frame has tipped to its side."""
+    if not state["long"]:
+        return _hanging_on((0, 1, 2, 3), state), ""
+    i = LETTERS.index(state["long"])
+    facing, beside = (i + 2) % 4, tuple(sorted(((i + 1) % 4, (i + 3) % 4)))
+    two = " and ".join(LETTERS[k] for k in beside)
+    try:
+        found = _hanging_on(tuple(sorted((*beside, facing))), state)
+    except Refusal:  # the weight lies on its side of the line between its neighbours
+        return _hanging_on(tuple(sorted((*beside, i))), state), (f"Leg {LETTERS[i]} is too long, but the weight lies on its side. The frame tips a little until {LETTERS[i]} is tight, "
+                                                                 f"and hangs crooked. Now leg {LETTERS[facing]} hangs loose, and the other three carry.")
+    if found[LETTERS[facing]].slack:
+        return found, f"Leg {LETTERS[i]} is too long and hangs loose. Leg {LETTERS[facing]}, across from it, has nothing to hold either. Legs {two} carry all."
+    return found, f"Leg {LETTERS[i]} is too long and hangs loose. The other three carry all."
 
 
 def four_view(state: dict) -> View:
-    """A stiff frame on four plumb legs: say first for how much each is sized, then see what each can get."""
+    """A stiff frame on four plumb legs: say first for how much each is sized, then see what each has now, and what it can get at worst."""
     counted = symmetrical_legs(FRAME_N, 4, math.pi / 2, angle_from="horizontal").counted
-    options = [("not yet", 0), *((f"{pull(force)}: {on} carry", on) for on, force, _ in reversed(counted))]
+    options = [("not yet", 0), *((f"{pull(force)}: {on} carry", on) for on, force, _ in reversed(counted)), ("the worst case, worked leg by leg", WORKED)]
     controls = (choice("sized", "Each leg is sized for", options, state["sized"]),
                 slider("along", "Centre of mass, along", 10, 90, 5, state["along"], f"{state['along']} % of the length"),
                 slider("across", "Centre of mass, across", 10, 90, 5, state["across"], f"{state['across']} % of the width"),
                 choice("long", "Came out 5 mm too long", [("none, they say", ""), *LETTERS], state["long"]))
-    centre = (state["along"] * 20.0, state["across"] * 10.0)
-    full = 100 * LBF_N
+    centre, full = _centre(state), 100 * LBF_N
     if not state["sized"]:
         figure = hung_frame(FEET, LETTERS, [None] * 4, [0.0] * 4, [""] * 4, centre, short(FRAME_N), full, short(full))
         return View((figure,), controls, (Said(f"A stiff frame of {pull(FRAME_N)} on four plumb legs. "
                                              + (f"Leg {state['long']} came out 5 mm too long. " if state["long"] else "") + "For how much is each leg sized? Say it, then look."),))
-    try:
-        found, left = _frame(state)
-    except Refusal as refusal:
-        figure = hung_frame(FEET, LETTERS, [None] * 4, [0.0] * 4, [""] * 4, centre, short(FRAME_N), full, short(full))
-        return View((figure,), controls, (Said(f"Leg {state['long']} does not reach. {refusal}", "no"),))
-    legs_now = {LETTERS[i]: found[LETTERS[i]] for i in left}
-    forces = [legs_now[name].tension_n if name in legs_now else 0.0 for name in LETTERS]
-    most = [legs_now[name].most_n if name in legs_now else 0.0 for name in LETTERS]
+    found, hangs = _frame(state)
+    worst = _hanging_on((0, 1, 2, 3), state)
+    now = {leg.name: leg for leg in found.legs}
+    forces, most = ([getattr(now[name], part) if name in now else 0.0 for name in LETTERS] for part in ("tension_n", "most_n"))
     shown = [_sized_words(force, top) for force, top in zip(forces, most)]
     figure = hung_frame(FEET, LETTERS, forces, most, shown, centre, short(FRAME_N), full, short(full))
-    sized = next(force for on, force, _ in counted if on == state["sized"])
-    rests_on = next(words for on, _, words in counted if on == state["sized"])
-    return View((figure,), controls, (_four_words(found, sized, rests_on), *(Said(note) for note in found.notes)), combinations_table(found) if found.combinations else None)
+    said = [_four_words(worst, state["sized"], counted), *([Said(hangs)] if hangs else [])]
+    if worst.combinations and (state["along"], state["across"]) != (50, 50):
+        said.append(Said("The weight is out of the middle: no count of legs is a rule here. Work out each two and each three that can carry, and size every leg for the worst."))
+    return View((figure,), controls, (*said, *_plain_notes(worst)), combinations_table(worst) if worst.combinations else None)
 
 
 def _sized_words(force: float, most: float) -> str:
@@ -348,10 +368,14 @@ def _sized_words(force: float, most: float) -> str:
     return short(force) if most <= force * (1 + 1e-9) else f"{short(force)}\nup to {short(most)}"
 
 
-def _four_words(found: Legs, sized: float, rests_on: str) -> Said:
-    top = max(leg.most_n for leg in found.legs)
-    told = f"You sized each for {pull(sized)} ({rests_on}). {who_governs(found.governs)}, with up to {pull(top)}: "
-    return Said(told + "enough.", "ok") if top <= sized * (1 + 1e-9) else Said(told + "too little.", "no")
+def _four_words(worst: Legs, sized: int, counted) -> Said:
+    top = max(leg.most_n for leg in worst.legs)
+    governs = f"{who_governs(worst.governs)}, with up to {pull(top)}"
+    if sized == WORKED:
+        return Said(f"You size each for the worst case. {governs}: that is the size for every leg.", "ok")
+    force, rests_on = next((force, words) for on, force, words in counted if on == sized)
+    told = f"You sized each for {pull(force)} ({rests_on}). At worst: {governs[:1].lower()}{governs[1:]}: "
+    return Said(told + "enough.", "ok") if top <= force * (1 + 1e-9) else Said(told + "too little.", "no")
 
 
 def four_legs() -> Board:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
@@ -16,7 +17,7 @@ from rigcalc.errors import Refusal
 from rigcalc.figures import Figure
 from rigcalc.figures.bridles import Meaning, three_meanings
 from rigcalc.figures.three_jobs import WrongHanging, three_jobs, wrong_hangings
-from rigcalc.legs import LOWEST_ANGLE_RAD, Legs, legs, symmetrical_legs
+from rigcalc.legs import LOWEST_ANGLE_RAD, Legs, hanging_point, legs, symmetrical_legs
 from rigcalc.notebook import lesson
 from rigcalc.notebook.kits import Kit
 from rigcalc.notebook.teaching import eye_for_teaching, of_order, sample_shop, shop_for_teaching
@@ -29,12 +30,14 @@ from rigcalc.units import INCH_MM, LBF_N, read_length_mm, read_size, show_force,
 
 __all__ = ["INCH", "INVENTED_ORDERS", "degrees", "gate", "in_mm", "inches", "jobs", "jobs_still", "kayak", "kayak_points", "kit", "lantern", "length", "meaning_of", "meanings",
            "opening", "parabola_table", "printed_legs", "printed_boom", "printed_wire", "pull", "pulls_are_no_limits", "refused_orders", "sag_table",
-           "short", "stretch_table", "system", "three_readings", "three_rules", "who_is_under", "worked_gate", "worked_kayak", "worked_lantern", "wrong_answers"]
+           "short", "stretch_table", "system", "three_readings", "three_rules", "two_cables", "who_is_under", "worked_curtain", "worked_gate", "worked_kayak", "worked_lantern",
+           "worked_uneven", "wrong_answers"]
 
 INVENTED_ORDERS = "The orders, their customers and designers are INVENTED; their sheets are made with the invented sample shop."
 SHEET_DAY = date(2026, 4, 1)  # a day on which the invented shop's gauges are in date
 INCH = float(INCH_MM)
 LIKED = "1/8"
+UNEVEN = ((-36.0, 0.0, 36.0), (60.0, 0.0, 72.0))  # inches: beam points over the kayak that do not lie level
 READ_AS = 40  # degrees: a written figure for which three meanings give three hangings, none refused
 
 
@@ -186,8 +189,7 @@ def meanings(degrees_written: float, load_n: float, show: Sequence[str] = ("hori
 def three_readings() -> Figure:
     """One written figure, drawn as each of its three meanings."""
     load = kayak().load_n
-    return three_meanings(f"{READ_AS}°", meanings(READ_AS, load), load, f"One figure, {READ_AS} degrees, and a kayak of {short(load)}. Computed: half "
-                          "the weight over the sine of the angle from the horizontal.")
+    return three_meanings(f"{READ_AS}°", meanings(READ_AS, load), load, f"One figure, {READ_AS} degrees, and a kayak of {short(load)}. Computed.")
 
 
 # --- worked examples ------------------------------------------------------------------------------
@@ -221,14 +223,41 @@ def worked_kayak() -> lesson.Block:
         upright = leg.tension_n * math.sin(leg.from_horizontal_rad)
         rows += [(f"leg {leg.name}, upright: the weight × the other leg's distance ÷ both, {other / (near + far):.3f}", pull(upright)),
                  (f"leg {leg.name} stands at {degrees(leg.from_horizontal_rad)} from the horizontal: along the leg, over the sine", pull(leg.tension_n))]
-    rows.append(("governs", f"leg {' and '.join(found.governs)}: the short, steep one"))
+    rows.append(("governs", f"leg {' and '.join(found.governs)}: the steeper one"))
     return _steps("The kayak's bridle (INVENTED order 5)", rows)
+
+
+def worked_uneven() -> lesson.Block:
+    """The kayak again, its far point higher: the long leg is the steeper one and governs; by slopes and the level pull, which is one for both legs."""
+    points = in_mm(UNEVEN)
+    found = legs(points, (0.0, 0.0, 0.0), kayak().load_n, names=("A", "B"))
+    slopes = [up / abs(across) for across, _, up in points]
+    level = found.legs[0].tension_n * math.cos(found.legs[0].from_horizontal_rad)
+    rows = [("weight", pull(found.load_n))]
+    rows += [(f"leg {leg.name}: across, up, along the leg", f"{length(abs(across))}, {length(up)}, {length(leg.length_mm)}") for leg, (across, _, up) in zip(found.legs, points)]
+    rows += [(f"slope of leg {leg.name}: up ÷ across", f"{slope:.2f}, so {degrees(leg.from_horizontal_rad)} from the horizontal") for leg, slope in zip(found.legs, slopes)]
+    rows.append((f"level pull: the weight ÷ both slopes together, {sum(slopes):.2f}", pull(level)))
+    rows += [(f"leg {leg.name}: level pull × along the leg ÷ across", pull(leg.tension_n)) for leg in found.legs]
+    rows.append(("governs", f"leg {' and '.join(found.governs)}: the steeper one, and here that is the long one"))
+    return _steps("The same kayak, the far beam point higher (INVENTED)", rows)
+
+
+def two_cables() -> lesson.Block:
+    """Two cables of unlike length that meet at a load: does the longer one hang loose? Two longer cables against one shorter."""
+    apart, shorter = 900.0, 1200.0
+    reach = math.hypot(apart, shorter)
+    rows = [("anchors level, apart", f"{apart:.0f} mm"), ("the shorter cable", f"{shorter:.0f} mm"),
+            ("the load hangs plumb from the shorter one: from there to the other anchor", f"{apart:.0f} × {apart:.0f} + {shorter:.0f} × {shorter:.0f} = {reach * reach:.0f}; its root: {reach:.0f} mm")]
+    for longer in (1600.0, 1400.0):
+        across, _, _ = hanging_point([(0.0, 0.0, 0.0), (apart, 0.0, 0.0)], [shorter, longer])
+        rows.append((f"the other cable is {longer:.0f} mm", "longer than that: it hangs loose, the shorter one has all" if across < 1e-6 else "shorter than that: it draws the load aside, and both pull"))
+    return _steps("Two cables that meet at one load (INVENTED measures)", rows)
 
 
 def worked_gate() -> lesson.Block:
     """Order 1's brace, step by step, by moments about the lower hinge."""
     wide, high, weight, found = gate()
-    rows = [("weight, in the middle of the gate", pull(weight)), ("half of it must be held up at the free end", pull(weight / 2)),
+    rows = [("weight, in the middle of the gate", pull(weight)), ("its moment: weight × half the width; so half of it must be held up at the free end", pull(weight / 2)),
             ("the brace: across, up", f"{length(wide)}, {length(high)}"), ("its angle from the horizontal", degrees(found.angle_rad)),
             ("along the brace: half the weight over the sine", pull(found.tension_n)), ("and so the lower hinge is pressed sideways with", pull(abs(found.hinge_right_n)))]
     return _steps("The gate's brace (INVENTED order 1)", rows)
@@ -239,7 +268,7 @@ def printed_boom() -> lesson.Block:
     tip = (math.sin(math.radians(40)), math.cos(math.radians(40)))
     found = brace((0, 0), tip, (tip[0] - 4, tip[1] + 1), 24_000, tip)
     rows = [("load at the boom's tip, as printed", "24 kN"), ("the boom leans from its post by", "40°"), ("the cable to the post rises", "1 in 4 across"),
-            ("its angle from the horizontal", degrees(found.angle_rad)), ("moments about the foot give the cable", f"{found.tension_n / 1000:.2f} kN"),
+            ("its angle from the horizontal", degrees(found.angle_rad)), ("moments about the foot (force × its distance) give the cable", f"{found.tension_n / 1000:.2f} kN"),
             ("and the boom is pressed with", f"{math.hypot(found.hinge_right_n, found.hinge_up_n) / 1000:.1f} kN")]
     return _steps("Printed: Engineering Statics (open text), chapter 3, Cargo Boom; it prints 17.16 kN and 25.9 kN", rows)
 
@@ -260,6 +289,16 @@ def worked_lantern() -> lesson.Block:
             ("each side falls by the sag over half of the span", degrees(found.left_angle_rad)), ("along the wire: over the sine", pull(found.left_n)),
             ("that is the weight times", f"{found.left_n / found.load_n:.1f}")]
     return _steps("The lantern's wire (INVENTED order 3)", rows)
+
+
+def worked_curtain() -> lesson.Block:
+    """Order 4's curtain wire, step by step: level pull, the upright half of the weight, and both together."""
+    order = of_order("04_glasshouse_curtain")
+    found = uniform_load_span(float(read_length_mm(order.span).value), float(read_length_mm(order.sag).value), _weight_n(order))
+    rows = [("mass times 9.80665 m/s2 (g) is the weight", f"{order.weight}: {pull(found.load_n)}"), ("span, sag", f"{length(found.span_mm)}, {length(found.sag_mm)}"),
+            ("level pull: the weight × the span ÷ eight times the sag", pull(found.horizontal_n)), ("upright at each end: half of the weight", pull(found.left_vertical_n)),
+            ("along the wire at the end: square both, add, take the root", pull(found.greatest_n))]
+    return _steps("The curtain's wire (INVENTED order 4)", rows)
 
 
 def three_rules() -> lesson.Block:
@@ -311,7 +350,7 @@ def stretch_table() -> lesson.Block:
         both = sag_with_stretch(wire.span_mm, cable, wire.load_n, area * found.low, area * found.high)
         rows.append((words, f"{both.stiffest.sag_mm:.0f} to {both.softest.sag_mm:.0f} mm", f"{short(both.softest.greatest_n)} to {short(both.stiffest.greatest_n)}"))
     return lesson.table(("The cable is cut", "it sags under the lantern", "and pulls"), rows,
-                        f"{size} in 7x19 stainless, elastic stretch alone (the modulus is a range, {'partly from memory' if found.from_memory else 'read'}: it rates nothing)")
+                        f"{size} in 7x19 stainless, only the stretch that goes back (how stiff cable is, its modulus, is a range, {'partly from memory' if found.from_memory else 'read'}: it rates nothing)")
 
 
 # --- orders ---------------------------------------------------------------------------------------
@@ -338,7 +377,7 @@ def refused_orders() -> lesson.Block:
             _sheet(name)
         except Refusal as refusal:
             asked = getattr(refusal, "questions", ())
-            rows.append((words, by_field(" ".join([str(refusal), *asked]))))
+            rows.append((words, by_field(re.sub(r" \(--[a-z-]+\)", "", " ".join([str(refusal), *asked])))))
     return lesson.table(("The letter", "The answer"), rows, "As they first came (INVENTED)")
 
 

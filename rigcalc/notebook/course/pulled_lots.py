@@ -17,7 +17,7 @@ from rigcalc.notebook import lesson
 from rigcalc.notebook.board import Board, Said, View, button, choice
 from rigcalc.notebook.course.hangings import short, system
 from rigcalc.notebook.teaching import of_order, sample_shop
-from rigcalc.pulltest import MODES, LotVerdict, lot_verdict, tolerance_bound_n, zero_failure_size
+from rigcalc.pulltest import LEAST_PIECES, MODES, LotVerdict, lot_verdict, tolerance_bound_n, zero_failure_size
 from rigcalc.questions.draws import Stream
 from rigcalc.units import LBF_N, show_force
 
@@ -206,7 +206,7 @@ def lot_view(state: dict) -> View:
                 button("hold", "Hold the lot, find the cause", decided in ("", "sign"), second=True), button("fresh", "Another lot", second=True))
     if decided:
         verdict = _verdict_or_why(lot_of(fresh)[0][:count])
-        head, why = (f"{verdict.verdict.capitalize()}: why", verdict.reasons) if isinstance(verdict, LotVerdict) else ("No verdict: why", (str(verdict),))
+        head, why = (f"{verdict.verdict.capitalize()}: why", verdict.reasons) if isinstance(verdict, LotVerdict) else ("No verdict: why", (_no_verdict(count, verdict),))
         return View((lot_figure(fresh, count, True),), controls, _decided(fresh, count, decided), lesson.table((head,), [(reason,) for reason in why]))
     if not count:
         words = f"The box holds {ORDERED} lanyards to deliver, and some more to pull. Each eye must hold {needed_said()}. Pull one. You may hold the lot at any time."
@@ -225,7 +225,11 @@ def _decided(fresh: str, count: int, decided: str) -> tuple[Said, ...]:
     else:
         first = (_held_words(verdict, bad, decided), "ok")
     tail = " You had luck, and the next lot need not." if decided == "sign" and not shown and not short_ones else ""
-    return (Said(*first), Said(f"Of the next {ORDERED}, {short_ones or 'none'} would not have held {needed_said()}.{tail} {told} (INVENTED pieces)"))
+    return (Said(*first), Said(f"Of the next {ORDERED}, {f'{short_ones} would not' if short_ones else 'all would'} have held {needed_said()}.{tail} {told} (INVENTED pieces)"))
+
+
+def _no_verdict(count: int, refusal: Refusal) -> str:
+    return f"{count or 'None'} pulled so far. Of fewer than {LEAST_PIECES} pieces nothing can be said of the others." if count < LEAST_PIECES else str(refusal)
 
 
 def _held_words(verdict: LotVerdict | Refusal, bad: str, decided: str) -> str:
