@@ -82,9 +82,12 @@ def sleeve_lengths(order: Order, facts: Facts, row: ChartRow, shop: Shop, sleeve
 
 
 def lay_out(order: Order, facts: Facts, reel: Reel, row: ChartRow, sleeve: SleeveLengths, shop: Shop) -> Layout:
-    """Tail in whole millimetres, rounded up, seen after the greatest growth too; eyes or lap; and every kind of piece."""
+    """Tail in whole millimetres, rounded up, seen after the greatest growth too, and on coated cable no shorter than that and the bare band; eyes or lap; and every kind of piece."""
     diameter_mm = read_size(reel.size).diameter_mm
-    tail_mm = float(math.ceil(round(tail_to_set_mm(diameter_mm, sleeve.most_growth_mm), 6)))
+    least_mm = tail_to_set_mm(diameter_mm, sleeve.most_growth_mm)
+    if reel.coating_to:  # beside the tail, too, the live leg stays bare
+        least_mm = max(least_mm, sleeve.most_growth_mm + BARE_BAND_MM)
+    tail_mm = float(math.ceil(round(least_mm, 6)))
     if order.is_ring:
         lap = lap_splice(diameter_mm, sleeve.before_mm, sleeve.growth_mm, tail_mm, (row.count, row.count), "closed ring", facts.use)
         pieces = tuple(_ring(piece, lap, facts) for piece in facts.pieces)

@@ -154,11 +154,13 @@ def spliced_mm(first_mm: float, second_mm: float, lap: LapSplice) -> CutLength:
 def strip_mm(sleeve_before_mm: float, growth_mm: float, tail_mm: float, loop_mm: float, bare_band_mm: float = 1) -> Strip:
     """The coating to strip for one eye, in mm: on both legs, for the sleeve, its growth, the tail and a bare band.
 
-    All of the growth is counted towards the loop, so that the band still shows there when pressed.
+    The sleeve has coat at three of its mouths: both legs at the loop, the live leg beside the tail. At each the band
+    is still bare when all of the growth has gone that way. Beside the tail the live leg is bare for the tail's length,
+    so the tail is at least growth and band: one length then does for both legs.
     Parameters: `sleeve_before_mm`, `growth_mm` of the sleeve, `tail_mm` before pressing, `loop_mm` the cable round the
     loop, `bare_band_mm` what stays bare between coat and sleeve when all has grown that way, all in mm.
-    Range: bare band 1 to 5 mm. Errors: `Refusal` outside it, and where no coat would be left in the loop.
-    Source: common practice (both legs; band).
+    Range: bare band 1 to 5 mm; tail at least growth and band. Errors: `Refusal` outside them, and where no coat would
+    be left in the loop. Source: common practice (both legs; band); geometry (the tail).
 
     >>> strip_mm(sleeve_before_mm=11, growth_mm=3, tail_mm=5, loop_mm=90, bare_band_mm=2)  # doctest: +ELLIPSIS
     Strip(each_leg_mm=21.0, marks_mm=(21.0, 101.0, 122.0), steps=...)
@@ -167,6 +169,9 @@ def strip_mm(sleeve_before_mm: float, growth_mm: float, tail_mm: float, loop_mm:
     tail, loop, band = above_zero(tail_mm, "the tail"), above_zero(loop_mm, "the cable round the loop"), above_zero(bare_band_mm, "the bare band")
     if not BAND_LEAST_MM <= band <= BAND_MOST_MM:
         raise Refusal(f"a bare band of {bare_band_mm} mm", f"{int(BAND_LEAST_MM)} to {int(BAND_MOST_MM)} mm", "strip to that")
+    if below(tail, growth + band):
+        raise Refusal(f"a tail of {tail_mm} mm on coated cable, with a sleeve that grows by {growth_mm} mm", f"at least {float(growth + band):g} mm, growth and bare band",
+                      "set the tail longer: else coat can come into the sleeve on the live leg, beside the tail")
     coat = loop - 2 * (growth + band)
     if coat <= 0:
         raise Refusal(f"a loop of {loop_mm} mm to keep its coat", f"more than {float(2 * (growth + band)):g} mm, what is stripped at its two ends",

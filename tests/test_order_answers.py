@@ -153,12 +153,12 @@ def test_a_designer_s_factor_is_no_lower_than_the_shop_s_own():
 # --- strip marks --------------------------------------------------------------------------------------------
 
 def test_strip_marks_are_rounded_outward():
-    # A thimble eye on the 3/16 coat: 11 + 3.5 + 5 + 2 = 21.5 mm bare, coat to 108.5, bare to 130: never to 109, which leaves coat in the sleeve.
+    # A thimble eye on the 3/16 coat: 11 + 3.5 + 6 + 2 = 22.5 mm bare, coat to 109.5, bare to 132: never to 110, which leaves coat in the sleeve.
     first, second, _ = sheet("04_glasshouse_curtain", ends="two thimble eyes", pin=None).strip
     for line in (first, second):
-        assert "bare to 55/64 in [21.5 mm]" in line and "coat stays to 4 1/4 in [108 mm]" in line and "bare to 5 1/8 in [130 mm]" in line
+        assert "bare to 57/64 in [22.5 mm]" in line and "coat stays to 4 1/4 in [109 mm]" in line and "bare to 5 1/4 in [132 mm]" in line
     marks = _marks("04_glasshouse_curtain", ends="two thimble eyes", pin=None)
-    assert marks == pytest.approx((21.5, 108.5, 130.0))
+    assert marks == pytest.approx((22.5, 109.5, 132.0))
 
 
 def _marks(name, **changes):
@@ -178,7 +178,7 @@ def test_no_rounding_shortens_the_bare_length(growth, system):
     from rigcalc._job_steps import strip_lines
     from rigcalc.layout import strip_mm
 
-    strip = strip_mm(11, growth, 5, 87, 2)
+    strip = strip_mm(11, growth, 7, 87, 2)
     line = strip_lines(SimpleNamespace(layout=SimpleNamespace(strips=(strip,)), system=system))[0]
     dead, coat, live = (float(text) for text in re.findall(r"([0-9.]+) mm", line))
     assert dead >= strip.marks_mm[0] and coat <= strip.marks_mm[1] and live >= strip.marks_mm[2] and live - coat < strip.marks_mm[2] - strip.marks_mm[1] + 2

@@ -212,6 +212,7 @@ def test_coated_cable_goes_by_its_bare_core_and_both_legs_are_stripped():
     assert curtain.limit_shown.startswith("165 lbf")                               # 920 x 0.90 / 5 = 165.6, down; not 756 of 3/16
     assert any("Both legs are bare" in line for line in curtain.strip) and any("No wire nicked" in line for line in curtain.strip)
     bare = strip_mm(12, 4, 5, 60)
+    refused(lambda: strip_mm(12, 4, 4.9, 60), "growth and bare band")             # the live leg beside the tail
     assert bare.each_leg_mm == pytest.approx(12 + 4 + 5 + 1)                       # sleeve, growth, tail, a bare band
     refused(lambda: strip_mm(12, 4, 5, 60, bare_band_mm=6), "1 to 5 mm")
     assert "strip both legs" in " ".join(pairing("galvanised", "aluminium", "dry", coated=True).reasons)

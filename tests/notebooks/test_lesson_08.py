@@ -29,8 +29,8 @@ def test_the_wrong_figure_of_the_label_and_what_it_would_hang():
 
 def test_the_strip_of_order_4_is_the_layouts():
     text = str(laps.strip_steps())
-    # 5 tail + 11 sleeve + 3.5 growth + 2 band = 21.5 mm on each leg (invented lengths)
-    assert "bare on each leg | 21.5 mm" in text
+    # 6 tail (3.5 growth + 2 band, to the next whole mm) + 11 sleeve + 3.5 growth + 2 band = 22.5 mm on each leg (invented lengths)
+    assert "bare on each leg | 22.5 mm" in text
     before, growth, tail, loop = laps.sheet_lengths()
     assert all(f"{mark:.1f} mm" in text for mark in strip_mm(before, growth, tail, loop, 2.0).marks_mm)
 
@@ -62,7 +62,7 @@ def test_a_right_strip_is_right_whichever_way_the_metal_went():
 @pytest.mark.parametrize("marks, words", [
     ({"first": 15.0}, "Dead leg, loop side: the sleeve sits on the coat"), ({"first": 18.0}, "Dead leg, loop side: the sleeve grew over the coat"), ({"first": 30.0}, "stay bare, more than 5 mm"),
     ({"second": 125.0}, "Live leg, loop side: the sleeve sits on the coat"), ({"second": 121.0}, "Live leg, loop side: the sleeve grew over"), ({"third": 136.0}, "outer side: the sleeve grew over the coat"),
-    ({"third": 160.0}, "outer side: bare far beyond"), ({"tail": 3.0, "first": 19.5, "second": 115.0, "third": 136.5}, "less than two diameters")])
+    ({"third": 160.0}, "outer side: bare far beyond"), ({"third": 137.5}, "outer side: only 0.4 mm stay bare"), ({"first": 20.0}, "Dead leg, loop side: only 0.5 mm stay bare"), ({"tail": 3.0, "first": 19.5, "second": 115.0, "third": 136.5}, "less than two diameters")])
 def test_each_wrong_mark_is_named_and_costs_cable(marks, words):
     board = pressed(**marks)
     assert words in said(board), said(board)
@@ -128,7 +128,7 @@ def test_each_job_is_decided_by_the_laps_own_refusals():
 
 def test_wrong_ends_are_drawn_and_told_apart():
     assert len({laps.wrong_ends(which).alt for which in range(4)}) == 4
-    assert "18.5 mm of coat under the sleeve" in laps.wrong_ends(0).alt and "1 sleeve" in laps.wrong_ends(2).alt and "no tail shows" in laps.wrong_ends(3).alt
+    assert "19.5 mm of coat under the sleeve" in laps.wrong_ends(0).alt and "1 sleeve" in laps.wrong_ends(2).alt and "no tail shows" in laps.wrong_ends(3).alt
     assert str(laps.wrong_ends_words()).count("\n") == 4
 
 
@@ -139,5 +139,5 @@ def test_every_option_of_every_control_gives_a_view():
 
 def test_sheets_hold_what_they_must():
     text = str(sheets.practice_sheet())
-    assert text.count("STOP") == 3 and "21.5 mm" in text and "5.9 mm to 8.3 mm" in text
+    assert text.count("STOP") == 3 and "22.5 mm" in text and "5.9 mm to 8.3 mm" in text
     assert 10 <= len(str(sheets.recap()).splitlines()) <= 16 and "7-148d" in str(sheets.sources())

@@ -94,9 +94,17 @@ def test_ten_diameters_clear_wac_296_24_29425():
 
 
 def test_bare_band_of_one_to_five():
-    # common practice: 1 to 5 mm of bare cable between coat and sleeve; by hand 5 + 11 + 3 + band on each leg
-    assert strip_mm(11, 3, 5, 90, bare_band_mm=1).each_leg_mm == 20
-    assert strip_mm(11, 3, 5, 90, bare_band_mm=5).each_leg_mm == 24
+    # common practice: 1 to 5 mm of bare cable between coat and sleeve; by hand 8 + 11 + 3 + band on each leg
+    assert strip_mm(11, 3, 8, 90, bare_band_mm=1).each_leg_mm == 23
+    assert strip_mm(11, 3, 8, 90, bare_band_mm=5).each_leg_mm == 27
     for band in (0.99, 5.01):
         with pytest.raises(Refusal, match="1 to 5 mm"):
-            strip_mm(11, 3, 5, 90, bare_band_mm=band)
+            strip_mm(11, 3, 8, 90, bare_band_mm=band)
+
+
+def test_the_tail_of_a_coated_eye_is_growth_and_band_at_least():
+    # the live leg lies bare beside the tail for the tail's length: all 3 mm of growth that way leave 5 - 3 = 2 mm, the band; a tail of 4.9 would not
+    assert strip_mm(11, 3, 5, 90, bare_band_mm=2).each_leg_mm == 21
+    for tail, band in ((4.9, 2), (3.5, 1), (7.9, 5)):
+        with pytest.raises(Refusal, match="growth and bare band"):
+            strip_mm(11, 3, tail, 90, bare_band_mm=band)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from functools import cache
 
+from rigcalc._job_layout import BARE_BAND_MM
 from rigcalc.cable import breaking_force
 from rigcalc.errors import Refusal
 from rigcalc.figures import Figure
@@ -118,21 +119,20 @@ def _eye() -> tuple[float, float, float, float]:
     """Sleeve before, growth, tail and cable round the loop of a soft eye on order 4's hook, in mm."""
     one, _ = kit()
     before, growth = one.row.sleeve_before_mm, one.row.sleeve_after_mm - one.row.sleeve_before_mm
-    tail = float(-(-max(least_tail_mm(one.diameter_mm), growth + 1) // 1))
+    tail = float(-(-max(least_tail_mm(one.diameter_mm), growth + BARE_BAND_MM) // 1))
     made = soft_eye(PIN_MM, one.diameter_mm, before, tail, growth_mm=growth, outside_mm=_mm(coated()))
     return before, growth, tail, made.loop_mm
 
 
-def _right(band: float = 2.0) -> Stripped:
+def _right() -> Stripped:
     before, growth, tail, loop = _eye()
-    first, second, third = strip_mm(before, growth, tail, loop, band).marks_mm
-    return Stripped(first, second, third, tail, before, growth, loop)
+    return Stripped(*strip_mm(before, growth, tail, loop, BARE_BAND_MM).marks_mm, tail, before, growth, loop)
 
 
 def strip_steps() -> lesson.Block:
     """What is stripped on each leg, step by step, and the three marks."""
     before, growth, tail, loop = _eye()
-    found = strip_mm(before, growth, tail, loop, 2.0)
+    found = strip_mm(before, growth, tail, loop, BARE_BAND_MM)
     rows = [(label, millimetres(part, 1)) for label, part in found.steps]
     rows += [("bare on each leg", millimetres(found.each_leg_mm, 1)), ("cable round the loop", millimetres(loop, 1)), ("marks, from the cut end", ", ".join(millimetres(at, 1) for at in found.marks_mm))]
     return lesson.answer(lesson.table((f"{LIKED} in under {coated()} in, soft eye on a hook of {PIN_MM:g} mm", ""), rows, "Worked: the strip for order 4"))
@@ -159,7 +159,7 @@ REEL_MM = 1500.0
 
 def judge(one: Stripped) -> list[Said]:
     """What the strip comes to, when the growth goes all to the loop or all to the tail: coat in the sleeve, a tail that vanishes, too much bare."""
-    most = float(constant("bare band, most").value)
+    thin, most = (float(constant(f"bare band, {end}").value) for end in ("least", "most"))
     inward, outward = one.bands(1.0), one.bands(0.0)
     faults = []
     for name in ("dead leg, loop side", "live leg, loop side"):
@@ -167,15 +167,18 @@ def judge(one: Stripped) -> list[Said]:
             faults.append(f"{name.capitalize()}: the sleeve sits on the coat before it is pressed.")
         elif inward[name] < 0:
             faults.append(f"{name.capitalize()}: the sleeve grew over the coat, {millimetres(-inward[name], 1)} of it.")
+        elif inward[name] < thin:
+            faults.append(f"{name.capitalize()}: only {millimetres(inward[name], 1)} stay bare. Too little to see.")
         elif inward[name] > most:
             faults.append(f"{name.capitalize()}: {millimetres(inward[name], 1)} stay bare, more than {millimetres(most, 0)}. Water gets in for nothing.")
     outer = outward["live leg, outer side"]
     if outer < 0:
         faults.append(f"Live leg, outer side: the sleeve grew over the coat, {millimetres(-outer, 1)} of it.")
+    elif outer < thin:
+        faults.append(f"Live leg, outer side: only {millimetres(outer, 1)} stay bare. Too little to see.")
     elif inward["live leg, outer side"] > one.tail + one.growth + most:
         faults.append("Live leg, outer side: bare far beyond the tail. Water gets in for nothing.")
-    least = float(least_tail_mm(kit()[0].diameter_mm))
-    if one.tail < least - 1e-9:
+    if one.tail < float(least_tail_mm(kit()[0].diameter_mm)) - 1e-9:
         faults.append(f"The tail was set at {millimetres(one.tail, 1)}: less than two diameters.")
     if outward["tail"] <= 0:
         faults.append("The sleeve grew over the tail: no end shows.")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from rigcalc._job_layout import BARE_BAND_MM
 from rigcalc.figures.drawing import millimetres
 from rigcalc.layout import lap_splice, least_tail_mm, strip_mm
 from rigcalc.notebook import lesson
@@ -19,7 +20,7 @@ def recap() -> lesson.Block:
     lines = (
         f"“{LIKED}–{coated()}”: the first figure is the cable, the second is the coat.",
         "Everything goes by the core: sleeve, count, gauge, limit.",
-        "Strip both legs: tail, sleeve, what the sleeve grows, and a bare band that stays in sight.",
+        "Strip both legs: tail, sleeve, what the sleeve grows, and a bare band that stays in sight. Tail: growth and band at least.",
         "Score, bend, pull along the lay. Cloth, then lens. One nicked wire: cut back.",
         "No coat in the sleeve, before pressing and after.",
         "The thimble goes by what lies in its groove: coat or core.",
@@ -42,7 +43,7 @@ def abilities() -> lesson.Block:
 def practice_sheet() -> lesson.Block:
     """A coated eye and a lap at the bench, limits from the chart in force."""
     (one, note), (before, growth, tail, loop) = kit(), sheet_lengths()
-    strip = strip_mm(before, growth, tail, loop, 2.0)
+    strip = strip_mm(before, growth, tail, loop, BARE_BAND_MM)
     made = lap_splice(one.diameter_mm, before, growth, tail, (one.row.count,) * 2, "closed ring", "nobody")
     steps = [lesson.Step(*words) for words in (
         (f"Label read: core and coat; sleeve for {LIKED} in from a labelled bag",), ("Bare core over crowns, three places", "mm"), (f"Bare on each leg: {millimetres(strip.each_leg_mm, 1)}", "mm"),
