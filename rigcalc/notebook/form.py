@@ -18,6 +18,7 @@ from rigcalc.opening.shelf import lessons
 from rigcalc.questions import Stream, compose, mark, read_answer
 from rigcalc.questions.own import families_for_teaching
 from rigcalc.questions.family import Family
+from rigcalc.questions.first_try import first_try
 from rigcalc.questions.nearly import nearly_right
 from rigcalc.skills import where_words
 
@@ -169,6 +170,8 @@ class Exercise(anywidget.AnyWidget):
         if change["name"] == "tries":  # both are heard at one press
             self._turn += 1
             self.saved = keep_answer(self._learner, self._key, told, self._turn, hint="hint" in self._helped, working="work" in self._helped)
+        first = first_try(self._key, self.question, self.typed, marked["missteps"]) if self._turn < 2 and not marked["right"] else ""
+        told = {**told, "feedback": first} if first else told
         self.feedback = {**told, "where": where_words(told["section"]), "page": _page(told["section"])}
 
     @traitlets.observe("act")

@@ -50,6 +50,29 @@ def test_an_answer_is_read_marked_and_explained():
     assert _answer(one, one._key["right"]["shown"])["right"]
 
 
+def test_a_first_wrong_set_is_told_of_the_letters_taken_and_only_the_second_of_each():
+    one = exercise("four-legs-told")
+    right = set(one._key["right"]["letters"])
+    wrong = next(option["letter"] for option in one.question["options"] if option["letter"] not in right)
+    reasons = {slip["letter"]: slip["feedback"] for slip in one._key["missteps"] if "letter" in slip}
+    missed = [reasons[letter] for letter in right if letter in reasons]
+    assert missed
+    first = _answer(one, [wrong])["feedback"]
+    assert f"{wrong}: {reasons[wrong]}" in first and "not chosen yet" in first and not [words for words in missed if words in first]
+    second = _answer(one, [wrong])["feedback"]
+    assert all(words in second for words in missed)
+    assert _answer(one, sorted(right))["right"]
+
+
+def test_a_first_set_that_lacks_one_says_no_letter():
+    one = exercise("four-legs-told")
+    right = sorted(one._key["right"]["letters"])
+    told = _answer(one, right[1:])
+    assert not told["right"] and told["feedback"] == "Not right. All that you chose fit, but one that fits is not chosen yet. Try once more; after that each letter is told."
+    one.fresh()
+    assert "Try once more" in _answer(one, sorted(one._key["right"]["letters"])[1:])["feedback"]
+
+
 def test_a_figure_not_rounded_as_asked_and_a_wrong_unit_are_said():
     one = exercise("limit-of-an-eye")
     right = one._key["right"]["shown"].split(" [")[0].split()
