@@ -10,6 +10,12 @@ from pathlib import Path
 __all__ = ["editor_command", "editor_environment"]
 
 FIRST_PORT = 8795
+# Nobody is asked about news, and tables stand as they do on a learner's page.
+NO_NEWS = {"fetchNews": "false", "checkForUpdates": False}
+LOOK = """body .jp-RenderedHTMLCommon td, body .jp-RenderedHTMLCommon th { text-align:left !important; }
+body .jp-RenderedHTMLCommon table { margin-left:0 !important; }
+body .jp-RenderedHTMLCommon td.number, body .jp-RenderedHTMLCommon th.number { text-align:right !important; }
+"""
 
 
 def editor_command(copy: Path, folder: Path, browser: bool) -> list[str]:
@@ -19,7 +25,7 @@ def editor_command(copy: Path, folder: Path, browser: bool) -> list[str]:
         f"--LabApp.default_url=/lab/tree/{copy.relative_to(folder).as_posix()}", f"--ServerApp.port={FIRST_PORT}",
         "--ServerApp.ip=127.0.0.1", "--ServerApp.answer_yes=True", "--ServerApp.log_level=WARN",
         "--LabApp.news_url=None", "--LabApp.check_for_updates_class=jupyterlab.NeverCheckForUpdate",
-        "--LabApp.extension_manager=readonly",
+        "--LabApp.extension_manager=readonly", "--LabApp.custom_css=True",
     ]
     if not browser:
         command.append("--ServerApp.open_browser=False")
@@ -32,12 +38,20 @@ def editor_environment(folder: Path) -> dict[str, str]:
     """The environment of the editor: its settings, signatures and workspaces lie in the working folder."""
     settings = folder / ".settings"
     config = settings / "config"
-    config.mkdir(parents=True, exist_ok=True)
     # The learners' server is never an extension of an editor: behind one it would hand out files.
     only = {"ServerApp": {"jpserver_extensions": {"voila.server_extension": False}}}
-    (config / "jupyter_server_config.json").write_text(json.dumps(only), encoding="utf-8")
+    _written(config / "jupyter_server_config.json", json.dumps(only))
+    asked = settings / "lab" / "@jupyterlab" / "apputils-extension" / "notification.jupyterlab-settings"
+    if not asked.exists():  # what somebody chose there since stays
+        _written(asked, json.dumps(NO_NEWS))
+    _written(config / "custom" / "custom.css", LOOK)
     return os.environ | {
         "JUPYTER_CONFIG_DIR": str(config), "JUPYTER_DATA_DIR": str(settings / "data"),
         "JUPYTERLAB_SETTINGS_DIR": str(settings / "lab"), "JUPYTERLAB_WORKSPACES_DIR": str(settings / "workspaces"),
         "JUPYTER_PREFER_ENV_PATH": "1",
     }
+
+
+def _written(path: Path, text: str) -> None:
+    path.parent.mkdir(parents=True, exist_ok=True)
+    path.write_text(text, encoding="utf-8")

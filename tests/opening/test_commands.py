@@ -255,6 +255,11 @@ def test_the_editor_is_quiet_and_rooted_in_the_working_folder(tmp_path):
                  f"--ServerApp.root_dir={tmp_path}", "/lab/tree/lessons/05_forming_an_eye.ipynb"):
         assert word in words
     assert editor_environment(tmp_path)["JUPYTER_CONFIG_DIR"].startswith(str(tmp_path))
+    asked = next(tmp_path.rglob("notification.jupyterlab-settings"))
+    assert json.loads(asked.read_text())["fetchNews"] == "false"
+    asked.write_text('{"fetchNews": "true"}')
+    editor_environment(tmp_path)
+    assert asked.read_text() == '{"fetchNews": "true"}'  # chosen by somebody since
 
 
 def test_edit_makes_a_copy_and_opens_it(tmp_path):
