@@ -16,7 +16,7 @@ from rigcalc.notebook.form_text import form_script
 from rigcalc.notebook.teaching import STANDS_IN, draw_for_teaching, shop_for_teaching
 from rigcalc.opening.shelf import lessons
 from rigcalc.questions import Stream, compose, mark, read_answer
-from rigcalc.questions.own import families_for_teaching
+from rigcalc.questions.own import family_for_teaching
 from rigcalc.questions.family import Family
 from rigcalc.questions.first_try import first_try
 from rigcalc.questions.nearly import nearly_right
@@ -138,7 +138,7 @@ class Exercise(anywidget.AnyWidget):
                  slot: int = 1, made: tuple[dict, dict] | None = None, **more: Any) -> None:
         if shop is None:
             shop, _ = shop_for_teaching()
-        self._family = families_for_teaching()[0][family] if isinstance(family, str) else family
+        self._family = family_for_teaching(family) if isinstance(family, str) else family
         self._shop, self._slot, self._plain_title = shop, slot, title
         self._learner, self._turn, self._helped = learner_here(), 0, set()
         first = stream or first_stream(self._family.id)

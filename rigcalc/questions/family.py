@@ -20,7 +20,7 @@ from rigcalc.home import installed_folder, working_folder
 from rigcalc.questions.plainly import wrong_kind
 
 __all__ = ["Family", "FamilyError", "Box", "Call", "Statement", "Misstep", "Answer", "families_folder",
-           "load_families", "own_families_folder", "read_family", "refuse_taken_id", "part_of", "Drawn", "Words"]
+           "installed_family", "load_families", "own_families_folder", "read_family", "refuse_taken_id", "part_of", "Drawn", "Words"]
 
 Words = dict[str, str]
 KINDS = ("one choice", "several choices", "number", "order", "match", "place", "sheet")
@@ -281,6 +281,17 @@ def load_families(folder: str | Path | None = None, home: Path | None = None) ->
     for family in mine.values():
         refuse_taken_id(family, installed, own)
     return dict(sorted((installed | mine).items()))
+
+
+def installed_family(name: str) -> Family | None:
+    """The installed family of an id, read alone; None where no file is named by it."""
+    path = families_folder() / f"{name}.toml"
+    try:
+        now = path.stat()
+    except OSError:
+        return None
+    family = _kept(path, now.st_mtime_ns, now.st_size)
+    return family if family.id == name else None
 
 
 def _of_folder(folder: Path) -> dict[str, Family]:

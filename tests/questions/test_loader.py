@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import re
+import shutil
 
 import pytest
 from a_family import SECRET, shop
 
 from rigcalc.errors import Refusal
 from rigcalc.questions import FamilyError, Stream, compose, draw, families_folder, load_families, mark
-from rigcalc.questions.own import families_for_teaching, own_families_in_words, where_to_correct
+from rigcalc.questions.own import families_for_teaching, family_for_teaching, own_families_in_words, where_to_correct
 from rigcalc.questions.template import fill
 
 GOOD = (families_folder() / "limit-of-an-eye.toml").read_text(encoding="utf-8")
@@ -100,6 +101,16 @@ def test_an_own_family_stands_in_place_of_the_installed_one_or_is_added(own):
     assert said.startswith("Own families in force: 2") and "in place of the installed limit-of-an-eye" in said and "added: ours" in said
     assert f"{own / 'ours.toml'}: correct it there" in where_to_correct(found["ours"])
     assert f"copy {families_folder() / 'cut-length.toml'} to {own / 'cut-length.toml'}" in where_to_correct(found["cut-length"])
+
+
+def test_one_family_alone_is_that_of_all(own):
+    (own / "limit-of-an-eye.toml").write_text(GOOD.replace("minutes = 4", "minutes = 5"), encoding="utf-8")
+    assert family_for_teaching("limit-of-an-eye").minutes == 5 and family_for_teaching("cut-length") == load_families()["cut-length"]
+    shutil.rmtree(own)
+    installed = load_families()
+    assert {name: family_for_teaching(name) for name in installed} == installed
+    with pytest.raises(KeyError):
+        family_for_teaching("no-such-family")
 
 
 def test_an_own_family_elsewhere_is_of_another_workbook(own, tmp_path):
