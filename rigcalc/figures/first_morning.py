@@ -13,7 +13,7 @@ Mark = Callable[[str, str, str, str], str]  # shape, name, value, label -> the s
 
 SPOTS = {"nobody": "a locked fence stands all round, far out of reach", "under": "under the lamp", "beside": "beside the wire, an arm's length off",
          "whip": "past the left post, within the wire's length", "path": "on a path behind a low hedge, well past the right post"}
-_SPOT_X = {"under": 350, "beside": 465, "whip": 70, "path": 662}
+_SPOT_X = {"under": 315, "beside": 372, "whip": 122, "path": 660}
 
 
 def _person(d: Drawing, x: float, ground: float) -> None:
@@ -32,20 +32,21 @@ def wire_and_people(spot: str, zones: bool = False) -> Figure:
     zones : bool
         Whether the reach of the fall and of the whip is drawn. It shows the idea: real reach is for who is on the place to judge.
     """
-    d, ground, left, right, high = Drawing(700, 340), 300, 190, 510, 96
+    d, ground, left, right, high = Drawing(700, 340), 300, 230, 400, 96
+    middle, long = (left + right) / 2, right - left  # past each post the whip reaches as far as the wire is long
     if zones:
-        d.path(f"M{left - 160} {ground}A160 180 0 0 1 {left} {high}L{right} {high}A160 180 0 0 1 {right + 160} {ground}Z", fill="#f3e3da", stroke=RUST, width=2, dash="7 5")
+        d.path(f"M{left - long} {ground}A{long} {ground - high} 0 0 1 {left} {high}L{right} {high}A{long} {ground - high} 0 0 1 {right + long} {ground}Z", fill="#f3e3da", stroke=RUST, width=2, dash="7 5")
         d.path(f"M{left} {high}L{right} {high}L{right} {ground}L{left} {ground}Z", fill="void", stroke=RUST, width=2)
         d.text(left - 92, ground - 88, "whip", size=17, colour=RUST, weight=700, anchor="middle", halo=True)
         d.text(right + 92, ground - 88, "whip", size=17, colour=RUST, weight=700, anchor="middle", halo=True)
-        d.text(270, ground - 22, "fall", size=17, colour=RUST, weight=700, anchor="middle", halo=True)
+        d.text(left + 40, ground - 22, "fall", size=17, colour=RUST, weight=700, anchor="middle", halo=True)
     d.line(8, ground, 692, ground, width=4)
     for x in (left, right):
         d.line(x, ground, x, high - 14, width=9, stroke=QUIET)
-    d.path(f"M{left} {high}Q350 {high + 44} {right} {high}", width=4, stroke=DEEP)
-    d.line(350, high + 22, 350, high + 46)
-    d.shape([(330, high + 76), (340, high + 46), (360, high + 46), (370, high + 76)], fill=STEEL)
-    d.text(350, 62, "a lamp on a wire", anchor="middle", weight=700)
+    d.path(f"M{left} {high}Q{middle:g} {high + 44} {right} {high}", width=4, stroke=DEEP)
+    d.line(middle, high + 22, middle, high + 46)
+    d.shape([(middle - 20, high + 76), (middle - 10, high + 46), (middle + 10, high + 46), (middle + 20, high + 76)], fill=STEEL)
+    d.text(middle, 62, "a lamp on a wire", anchor="middle", weight=700)
     if spot == "nobody":
         for x in (16, 684):
             d.line(x, ground, x, ground - 84, width=5)
@@ -57,7 +58,9 @@ def wire_and_people(spot: str, zones: bool = False) -> Figure:
     else:
         _person(d, _SPOT_X[spot], ground)
         if spot == "path":
-            d.path(f"M606 {ground}q6 -26 12 0q6 -26 12 0q6 -26 12 0", width=3)
+            d.path(f"M588 {ground}q8 -44 16 0q8 -44 16 0q8 -44 16 0", width=3)
+            d.text(612, ground + 26, "hedge", anchor="middle")
+            d.text(674, ground + 26, "path", anchor="middle")
     drawn = " The reach of the fall is hatched below the wire; the reach of the whip goes on past both posts, as far as the wire is long." if zones else ""
     return d.figure(f"A lamp hangs from a wire between two posts. Who can be there: {SPOTS[spot]}.{drawn}", "Not to scale: it shows what is asked, not how far a real wire reaches.")
 
@@ -65,7 +68,7 @@ def wire_and_people(spot: str, zones: bool = False) -> Figure:
 def letters_on_a_desk(letters: Sequence[tuple[str, str]]) -> Figure:
     """Letters side by side on a desk: who writes, and what; three at most, each of up to 180 signs."""
     wide = 224 if len(letters) > 1 else 460
-    lines = [textwrap.wrap(words, 25 if len(letters) > 1 else 54) for _, words in letters]
+    lines = [textwrap.wrap(words, 21 if len(letters) > 1 else 46) for _, words in letters]
     high = 74 + 20 * max(map(len, lines))
     d = Drawing(700, high + 24)
     for at, ((who, _), rows) in enumerate(zip(letters, lines, strict=True)):

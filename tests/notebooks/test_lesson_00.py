@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 from boards import each_option_of, said, tones
 
@@ -42,16 +44,39 @@ def test_an_answer_is_given_once_before_it_is_told():
 
 
 @pytest.mark.parametrize("spot, moves, words, tone", [
-    ("nobody", "none", "the shop's own factor", "ok"), ("under", "none", "in the fall", "no"), ("whip", "none", "the far end comes this way", "no"),
-    ("beside", "none", "in the whip", "no"), ("path", "none", "a hedge stops nobody", ""), ("nobody", "moves", "without a named designer", "no"),
-    ("nobody", "swung on", "people swing on", "no")])
+    ("nobody", "none", "the shop's own factor", "shop"), ("under", "none", "in the fall", "designer"), ("whip", "none", "the far end comes this way", "designer"),
+    ("beside", "none", "in the whip", "designer"), ("path", "none", "a hedge stops nobody", "ask"), ("nobody", "moves", "without a named designer", "designer"),
+    ("nobody", "swung on", "people swing on", "refuse")])
 def test_the_class_of_use_follows_from_who_can_be_there(spot, moves, words, tone):
     board = first.who_can_be_there()
     board.act_of("spot", spot)
     board.act_of("moves", moves)
-    assert words in said(board) and tones(board)[0] == tone
+    assert words not in said(board) and tones(board) == [""]  # nothing is told before the reader's word
+    for _, call in first.WHOSE:
+        board.act_of(call)
+        assert words in said(board) and tones(board) == ["ok" if call == tone else "no"]
     board.act_of("zones", True)
+    assert words in said(board)
     assert "whip goes on past both posts" in board.seen.figures[0].alt
+
+
+def test_past_the_right_post_is_past_the_whip_as_drawn():
+    from rigcalc.figures import first_morning as drawn
+
+    svg = first.wire_and_people("path", True).svg
+    reach = max(float(x) for x in re.findall(r"A[0-9.]+ [0-9.]+ 0 0 1 ([0-9.]+) 300", svg))
+    assert drawn._SPOT_X["path"] - 18 > reach > drawn._SPOT_X["beside"] + 18
+
+
+@pytest.mark.parametrize("family", ["refused-uses", "orders-to-refuse"])
+def test_no_letter_is_told_to_be_safe_by_what_it_does_not_say(family):
+    from rigcalc.questions import load_families
+
+    shut = re.compile(r"fenced|locked|shut|nobody")
+    for line in load_families()[family].wrong:
+        told, letter = line.feedback.en, line.en
+        assert shut.search(letter) or re.search(r"First ask|carries nothing|holds nobody", told), (letter, told)
+        assert not re.search(r"nobody (is )?(under|beneath)|fall on nobody", told), told
 
 
 def test_the_makers_chart_governs_and_without_it_one_asks():

@@ -19,7 +19,7 @@ from rigcalc.sleeve import chart_line
 from rigcalc.units import GRAVITY_M_S2, LBF_N, show_force, show_mass
 
 __all__ = ["answer_to", "bench_still", "find_the_dangers", "five_questions", "force_still", "letters", "not_for", "one_force", "opening", "papers_still", "read_the_letters",
-           "shop_table", "uses_table", "what_the_shop_lacks", "which_paper", "who_can_be_there", "worked"]
+           "shop_table", "uses_table", "what_the_shop_lacks", "which_paper", "who_can_be_there", "whose_factor", "worked"]
 
 SHEET_DAY = date(2026, 4, 1)  # a day on which the invented shop's gauges are in date
 CALLS = (("Make it", "make"), ("Ask first", "ask"), ("Refuse it", "refuse"))
@@ -28,7 +28,7 @@ CALL_WORDS = {"make": "make it", "ask": "ask first", "refuse": "refuse it"}
 # The letters as a customer writes them; each has its order file, which is what decides.
 LETTERS = (
     ("09_engine_hoist", "Boatyard", "We must hoist an engine out of a boat, once only. Make us a bridle, two legs. Your cable is strong enough, we have done the sum."),
-    ("01_gate_brace", "Hill farm", "Our field gate sags. We want a brace with a turnbuckle. The pull is stated and will be checked with your gauge. If the brace lets go, the gate only sags. Nobody swings on it, we asked."),
+    ("01_gate_brace", "Hill farm", "Our field gate sags. We want a brace with a turnbuckle. The pull is stated and will be checked with your gauge. Nobody swings on it, we asked. It is chained shut, and nobody can come near it."),
     ("03a_lantern_no_designer", "Town council", "A lantern is to hang over the lane by the harbour. It is light. People walk below."),
     ("10_zip_line", "Scout camp", "A zip line over the brook, please, and it is for children, so use your best cable."),
     ("02a_cafe_wires_hand_tight", "Courtyard café", "Eight wires for climbing plants on the yard wall. They shall be hand tight."),
@@ -114,9 +114,8 @@ def read_the_letters(first: int = 0, only: bool = False) -> Board:
 def worked() -> lesson.Block:
     """Order 9, decided by the five questions, as it came."""
     order = of_order("09_engine_hoist")
-    rows = (("What is it for?", order.what), ("Does it lift, pull along, or is it part of a vehicle, lift or boat?", order.lifts),
-            ("Does a person hold it, hang on it, or is kept by it?", order.held), ("If it lets go, who can be there?", order.near),
-            ("Who says what it weighs?", order.load_from), ("So", f"refuse it, before any sum. {answer_to('09_engine_hoist')[1]}"))
+    rows = (("What is it for?", order.what), ("If it lets go, who can be there?", f"{order.near}, says the boatyard"), ("Does it move, or swing?", "no" if order.movement == "none" else order.movement),
+            ("Does a person hold it, hang on it, or is kept by it?", order.held), ("Does it lift, pull along, or is it part of a vehicle, lift or boat?", order.lifts), ("So", f"refuse it, before any sum. {answer_to('09_engine_hoist')[1]}"))
     return lesson.answer(lesson.table(("Asked in this order", "Order 9 says"), rows, "Worked: order 9 (INVENTED)"))
 
 
@@ -146,31 +145,48 @@ def uses_table() -> lesson.Block:
 
 
 MOVES = (("hangs still", "none"), ("moves in the wind", "moves"), ("people swing on it", "swung on"))
+WHOSE = (("The shop's own factor", "shop"), ("Only with a named designer", "designer"), ("Ask first who keeps people out", "ask"), ("Refuse it", "refuse"))
+
+
+def whose_factor(spot: str, moves: str) -> tuple[str, str]:
+    """Whose factor a lamp on a wire is hung with, a name of `WHOSE`, and why.
+
+    >>> whose_factor("nobody", "none")[0], whose_factor("whip", "none")[0], whose_factor("path", "none")[0]
+    ('shop', 'designer', 'ask')
+    """
+    near = "nobody" if spot == "nobody" else "people"
+    try:
+        refuse_class(Order(what="lamp on a wire", where="yard", use=near, near="nobody" if near == "nobody" else SPOTS[spot], movement=moves))
+    except Refusal as refusal:
+        return "refuse", str(refusal)
+    if moves != "none":
+        return "designer", "What moves is not static: nobody rates it without a named designer, whoever is there."
+    if spot == "path":
+        return "ask", "Past the fall and past the whip. But a hedge stops nobody: ask who keeps people out. Until somebody answers for that, count them as near."
+    if near == "people":
+        where = {"under": "in the fall", "beside": "beside it, and in the whip", "whip": "in the whip: the far end comes this way when the other lets go"}[spot]
+        return "designer", f"Somebody is {where}. People can be there: only with a named designer's factor and load."
+    return "shop", "Nobody can be under it, beside it, in its fall or in its whip, and it hangs still: the shop's own factor, with its owner."
 
 
 def who_can_be_there() -> Board:
-    """Put somebody near a wire; the class of use follows, or the refusal."""
+    """Put somebody near a wire; the reader says whose factor it needs, and then the class of use follows, or the refusal."""
     def show(state: dict) -> View:
         controls = (choice("spot", "Who can be there?", [(words, name) for name, words in SPOTS.items()], state["spot"], as_list=True),
-                    choice("moves", "The lamp", MOVES, state["moves"]), tick("zones", "show fall and whip", state["zones"]))
+                    choice("moves", "The lamp", MOVES, state["moves"]), tick("zones", "show fall and whip", state["zones"]), *(button(name, words, second=name != "shop") for words, name in WHOSE))
         figure = wire_and_people(state["spot"], state["zones"])
-        near = "nobody" if state["spot"] == "nobody" else "people"
-        try:
-            refuse_class(Order(what="lamp on a wire", where="yard", use=near, near="nobody" if near == "nobody" else SPOTS[state["spot"]], movement=state["moves"]))
-        except Refusal as refusal:
-            return View((figure,), controls, (Said(str(refusal), "no"),))
-        if state["moves"] != "none":
-            said = Said("What moves is not static: nobody rates it without a named designer, whoever is there.", "no")
-        elif state["spot"] == "path":
-            said = Said("Past the fall and past the whip. But a hedge stops nobody: ask who keeps people out. Until somebody answers for that, count them as near.", "")
-        elif near == "people":
-            where = {"under": "in the fall", "beside": "beside it, and in the whip", "whip": "in the whip: the far end comes this way when the other lets go"}[state["spot"]]
-            said = Said(f"Somebody is {where}. People can be there: only with a named designer's factor and load.", "no")
-        else:
-            said = Said("Nobody can be under it, beside it, in its fall or in its whip, and it hangs still: the shop's own factor, with its owner.", "ok")
-        return View((figure,), controls, (said,))
+        if not state["call"]:
+            return View((figure,), controls, (Said("May it be hung like this, and with whose factor? Say it; then it is told."),))
+        right, why = whose_factor(state["spot"], state["moves"])
+        good = state["call"] == right
+        return View((figure,), controls, (Said(why if right == "refuse" and not good else f"{'Right' if good else 'Not so'}. {why}", "ok" if good else "no"),))
 
-    return Board("If it lets go, who can be there?", {"spot": "under", "moves": "none", "zones": False}, show)
+    def step(state: dict, name: str, value) -> dict:
+        if name in dict(WHOSE).values():
+            return state | {"call": name}
+        return state | {name: value} | ({} if name == "zones" else {"call": ""})
+
+    return Board("If it lets go, who can be there?", {"spot": "under", "moves": "none", "zones": False, "call": ""}, show, step)
 
 
 # --- which paper governs ------------------------------------------------------------------------------
