@@ -41,6 +41,9 @@ const CSS = `
   .rc-form ol.rc-order li::before { content:"place ______"; } .rc-form ul.rc-side, .rc-form .rc-chart { background:none; } }
 `;
 
+const PATIENCE_MS = 6000;
+const SILENT = "No answer from the page's calculator: press again, or reload the page; what was marked under your name is kept.";
+
 let styled = false;
 function style(root) {
   if (root instanceof Document && styled) return;
@@ -66,9 +69,11 @@ function render({ model, el }) {
   const save = () => (model.save_changes || model.save).call(model);
   const put = (values) => {
     for (const [name, value] of Object.entries(values)) model.set(name, value);
+    if (exercise()) wait(values);
     save();
   };
   const exercise = () => get("mode") !== "sitting";
+  let missing = null, silent = false, patience = null;  // what is waited for, whether it was waited for too long
   let warned = false;   // what is half done, or an order nobody moved, is confirmed by the second press only
   let tries = 0;        // told to the screen reader by a change of text, even when the words are the same
 
@@ -129,8 +134,30 @@ function render({ model, el }) {
     return frame;
   }
 
+  // What the other side owes after a put: a reading, a marking, or what was asked for after a try.
+  function wait(values) {
+    const question = get("question"), field = values.act && { hint: "hint", work: "working" }[values.act.what];
+    missing = values.tries ? () => !get("feedback") : values.ask_reading ? () => !(get("reading") || {}).shown : field ? () => !get(field)
+      : () => get("question") === question && Boolean(get("feedback") || get("hint") || get("working"));
+    const told = silent;
+    silent = false;
+    clearTimeout(patience);
+    if (told) show();
+    patience = setTimeout(() => {
+      silent = Boolean(missing && missing());
+      if (silent) show();
+    }, PATIENCE_MS);
+  }
+
+  function settle() {
+    missing = null;
+    silent = false;
+    clearTimeout(patience);
+  }
+
   function answered(typed, now = true) {
     warned = false;
+    settle();
     model.set("typed", typed);
     if (get("confirmed")) model.set("confirmed", false);
     if (get("feedback")) model.set("feedback", null);
@@ -151,6 +178,10 @@ function render({ model, el }) {
   }
 
   function confirm() {
+    if (unread()) {
+      control.ask();
+      return;
+    }
     if (!open()) return;
     const doubt = control.doubt ? control.doubt() : "";
     if (doubt && !warned) {
@@ -160,8 +191,16 @@ function render({ model, el }) {
     }
     warned = false;
     tries += 1;
-    put({ typed: control.typed(), confirmed: true, tries });
-    show();
+    try {
+      put({ typed: control.typed(), confirmed: true, tries });
+    } finally {  // a page that has lost its other side cannot send
+      show();
+    }
+  }
+
+  // What was typed could not be read because nobody answers: the next press asks again.
+  function unread() {
+    return silent && Boolean(control && control.ask) && !ready();
   }
 
   function ready() {
@@ -176,12 +215,14 @@ function render({ model, el }) {
   function show() {
     if (!parts.confirm) return;
     const feedback = get("feedback"), confirmed = get("confirmed");
+    if (missing && !missing()) settle();
     if (control && control.show) control.show();
-    parts.confirm.disabled = !ready() || (confirmed && !exercise());
-    parts.confirm.setAttribute("aria-disabled", String(!open()));
+    parts.confirm.disabled = !(ready() || unread()) || (confirmed && !exercise());
+    parts.confirm.setAttribute("aria-disabled", String(!(open() || unread())));
     parts.confirm.textContent = confirmed && !exercise() ? "Confirmed" : "Confirm";
     parts.saved.textContent = exercise() && !feedback ? "" : get("saved") || "";
-    if (feedback && exercise()) {
+    if (silent) say(SILENT, "rc-no");
+    else if (feedback && exercise()) {
       say(feedback.feedback, feedback.right ? "rc-ok" : "rc-no");
       if (!feedback.right) where(feedback);
     } else if (confirmed && exercise()) say("Marking ...");
@@ -242,7 +283,7 @@ function render({ model, el }) {
   for (const [name, heard] of listeners) model.on(name, heard);
   draw();
   if (control && control.ask && !get("reading")) control.ask();
-  return () => { if (control && control.close) control.close(); for (const [name, heard] of listeners) if (model.off) model.off(name, heard); };
+  return () => { settle(); if (control && control.close) control.close(); for (const [name, heard] of listeners) if (model.off) model.off(name, heard); };
 }
 
 export { render };

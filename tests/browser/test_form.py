@@ -32,8 +32,8 @@ form.render({ model, el: document.getElementById("here") });
 
 @pytest.fixture
 def form_page(visit):
-    """Opens a question of a family on a plain page; gives the page, the question and its key."""
-    def open_one(family_id: str, mode: str = "exercise", text: str | None = None, touch: bool = False):
+    """Opens a question of a family on a plain page; gives the page, the question and its key. Who is not `heard` gets no answer."""
+    def open_one(family_id: str, mode: str = "exercise", text: str | None = None, touch: bool = False, heard: bool = True):
         shop, family = load_shop(sample_shop_path()), load_families()[family_id]
         question, key = compose(draw(family, first_stream(family_id), shop), first_stream(family_id), 1)
         if text:
@@ -49,9 +49,37 @@ def form_page(visit):
             body=form_script() if route.request.url.endswith(".js") else PAGE % json.dumps(fields).replace("<", "\\u003c")))
         page.goto("http://127.0.0.1:9/")
         page.locator("fieldset").wait_for()
+        if not heard:
+            page.evaluate("() => { window.answers = [window.readIt, window.markIt]; window.readIt = window.markIt = () => new Promise(() => {}); }")
         return page, question, key
 
     return open_one
+
+
+@pytest.mark.parametrize("family, kind", [("how-a-sleeve-holds", "radio"), ("limit-of-an-eye", "text"), ("line-of-the-job-sheet", "sheet")])
+def test_a_page_that_gets_no_answer_says_so_and_lets_one_press_again(form_page, family, kind):
+    page, _, key = form_page(family, heard=False)
+    confirm, silent = page.get_by_role("button", name="Confirm"), page.get_by_text("No answer from the page's calculator")
+    if kind == "radio":
+        page.get_by_role("radio").first.check()
+        confirm.click()
+        page.get_by_text("Marking ...").wait_for()
+    else:
+        page.get_by_role("textbox").fill("12" if kind == "sheet" else key["right"]["shown"].split(" [")[0])
+        page.get_by_role("textbox").press("Enter")
+    silent.wait_for()
+    assert "reload the page" in silent.inner_text() and page.get_by_text("Marking ...").count() == 0 and confirm.is_enabled()
+    confirm.click()  # still nobody there
+    page.wait_for_function("!document.body.textContent.includes('No answer from')")
+    silent.wait_for()
+    page.evaluate("() => { [window.readIt, window.markIt] = window.answers; }")
+    confirm.click()
+    if kind == "sheet":  # half of it is empty: confirmed by the second press
+        page.get_by_text("Read as").wait_for()
+        confirm.click()
+    page.locator(".rc-said.rc-ok, .rc-said.rc-no:not(.rc-reading)").wait_for()
+    page.get_by_text("Marking ...").wait_for(state="detached")
+    assert silent.count() == 0
 
 
 def test_a_number_by_keyboard_alone_is_read_back_marked_and_explained(form_page, picture):
