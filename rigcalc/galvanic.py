@@ -24,6 +24,7 @@ CABLE_SURFACE = {"galvanised": "hot-dip zinc", "stainless": "stainless steel", "
 SLEEVE_SURFACE = {"aluminium": "aluminium", "plain copper": "copper", "zinc-plated copper": "zinc plating",
                   "tin-plated copper": "tin plating", "stainless": "stainless steel"}
 UNDER = {"hot-dip zinc": "bare carbon steel", "zinc plating": "copper", "tin plating": "copper"}  # what lies under a coating
+EITHER_WAY = {"stainless steel", "copper"}  # surfaces of which the sea-water row does not say which is eaten
 # The guideline's environment for each service: no room here is controlled; none is given for water, so its hardest one.
 ENVIRONMENT = {"dry": "normal", "outdoor": "harsh", "marine": "harsh", "immersed": "harsh"}
 
@@ -190,10 +191,19 @@ def pair_reasons(cable_metal: str, sleeve_metal: str, service: str, cable_length
     surface = {"cable": cable, "sleeve": sleeve, "neither": ""}[rule.anode]
     loaded = rule.anode != "neither" and surface not in UNDER
     bare = UNDER.get(cable, cable), UNDER.get(sleeve, sleeve)
-    reasons = (_anode_reason(rule), _load_reason(rule.anode, surface, loaded), _area_reason(rule.anode, ratio),
-               Reason("voltage", rule.says, rule.source), _plating_reason(cable, sleeve))
+    of_metals = _either_way() if {cable, sleeve} == EITHER_WAY else (_anode_reason(rule), _load_reason(rule.anode, surface, loaded), _area_reason(rule.anode, ratio))
+    reasons = (*of_metals, Reason("voltage", rule.says, rule.source), _plating_reason(cable, sleeve))
     return PairReasons(verdict, rule.anode, loaded, rule.gap_v, _anode(*bare), float(abs(_index(bare[0]) - _index(bare[1]))),
                        ratio, reasons, rule, rule.passes == verdict.allowed)
+
+
+def _either_way() -> tuple[Reason, ...]:
+    """Stainless steel and copper: the index has one figure for stainless, the sea-water row two, and copper lies between them."""
+    sea = sea_potential("copper").source
+    return (Reason("anode", "Which one is eaten hangs on the skin of the stainless. With its skin whole (passive) the copper of the sleeve is eaten; where the skin is gone "
+                            "(active), the stainless of the cable. The index has one figure for stainless, and takes the cable.", sea),
+            Reason("load", "Sleeve or cable, either carries the load: what is eaten is strength.", "workbook judgement"),
+            Reason("area", "If it is the sleeve, a small part faces a long cable, out of sight.", "MIL-DTL-14072F, 3.13.1 b"))
 
 
 def _anode_reason(rule: VoltageRule) -> Reason:

@@ -144,7 +144,33 @@ def test_a_coated_cable_keeps_its_pair_and_adds_a_reason():
 def test_the_year_marks_the_shortest_interval():
     assert pairs.months_of(pairing("stainless", "zinc-plated copper", "marine")) == (3, 6, 9, 12)
     assert pairs.months_of(pairing("galvanised", "aluminium", "outdoor")) == (12,)
-    assert "3 to 6-monthly" in str(pairs.interval_table())
+    assert "every 3 to 6 months, the first time after 3" in str(pairs.interval_table())
+
+
+def test_intervals_are_said_as_the_exercises_say_them():
+    from rigcalc.questions.registry_sleeves import interval_words
+
+    said_here = {cell for line in str(pairs.interval_table()).splitlines()[2:] for cell in line.split(" | ")[1:]}
+    assert said_here == set(interval_words())
+    salt = {"cable": "galvanised", "sleeve": "aluminium", "service": "marine", "coated": False, "called": "stop"}
+    assert "every 3" not in pairs.pair_view(salt).figures[0].alt  # not made: no interval is offered
+
+
+@pytest.mark.parametrize("service", SERVICES)
+def test_copper_on_stainless_is_told_either_way_as_the_sea_row_has_it(service):
+    text = pairs.pair_view({"cable": "stainless", "sleeve": "plain copper", "service": service, "coated": False, "called": "stop"}).under.text
+    assert "passive" in text and "active" in text and "copper is spared" not in text
+    sea = [line.split(" | ")[0] for line in str(pairs.sea_table()).splitlines()[2:]]
+    assert sea.index("stainless 304, active") < sea.index("copper") < sea.index("stainless 304, passive")
+
+
+def test_bag_against_scale_is_one_rule_in_drill_and_recap():
+    assert "counts as a sleeve without a bag" in str(sheets.recap())
+    assert "counts as none" in silver.WRONG_BAG and "counts as none" in silver.SWAPPED.why
+    loose = {sleeve.metal: sleeve.known for sleeve in (*silver.CAN, *silver.CANNOT) if sleeve.lies == "loose"}
+    wrong = [silver.SWAPPED, *(sleeve for sleeve in silver.CANNOT if sleeve.lies == "bag")]
+    assert wrong and all(sleeve.known == loose[sleeve.metal] for sleeve in wrong)
+    assert "cannot be known" not in said(silver.sort_twelve()) and "Two of the twelve" not in LESSON.shown
 
 
 def test_the_table_holds_every_pair():

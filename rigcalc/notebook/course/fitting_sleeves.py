@@ -256,7 +256,7 @@ def jobs_view(state: dict) -> View:
                 button("say", "Now tell me", bool(state["fault"])))
     said = [Said(*state["said"])] if state["said"] else [Said("Six jobs, ready to press. Tomo's hand is on the lever. Point at one: what do you say?")]
     if len(told) == 6:
-        said.append(Said(f"{sum(told.values())} of 6 at the first word. One may be pressed; in section all six would look well made."))
+        said.append(Said(f"{sum(told.values())} of 6 at the first word. One may be pressed. Pressed, all six would look well made from outside, and the gauge would pass them."))
     return View((figure,), controls, tuple(said))
 
 

@@ -47,10 +47,12 @@ def months_of(verdict: Verdict) -> tuple[int, ...]:
     return tuple(range(every, 13, every)) if every else ()
 
 
-def _year_words(verdict: Verdict) -> str:
-    if verdict.inspect_months or call_of(verdict) != "look":
-        return verdict.verdict
-    return f"{verdict.verdict}: whoever answers for the piece sets the interval"
+def _year_words(cable: str, sleeve: str, service: str) -> str:
+    """How often a piece is looked at, in the words that the exercises use too; of a pair that is not made, the verdict."""
+    from rigcalc.questions.registry_sleeves import interval_said
+
+    verdict = pairing(cable, sleeve, service)
+    return interval_said(cable, sleeve, service) if verdict.allowed else verdict.verdict
 
 
 CALLS = (("use", "Use it"), ("look", "Use it, and look at set times"), ("stop", "Do not make it"))
@@ -74,7 +76,7 @@ def pair_view(state: dict) -> View:
     if not state["called"]:
         return View((pair_in_service(*_parts(state)),), controls, (Said(f"What do you do with this pair{' on coated cable' if state['coated'] else ''}? Say it; then the verdict comes."),))
     refused = not verdict.allowed
-    figure = pair_in_service(*_parts(state), months_of(verdict), _year_words(verdict), refused)
+    figure = pair_in_service(*_parts(state), months_of(verdict), _year_words(*_parts(state)), refused)
     right = state["called"] == call_of(verdict)
     memory = " From memory: it teaches, and for real work the maker is asked." if verdict.how_known == "from memory" else ""
     said = Said(f"{'Right' if right else 'Not so'}. {state['cable'].capitalize()} cable, {state['sleeve']} sleeve, {IN_WORDS[state['service']]}: {verdict.verdict}.{memory}",
@@ -104,11 +106,9 @@ def your_pair() -> Board:
 
 def interval_table() -> lesson.Block:
     """The pairs that may be made, with how often each is looked at, service by service."""
-    def cell(cable: str, sleeve: str, service: str) -> str:
-        verdict = pairing(cable, sleeve, service)
-        return "not made" if not verdict.allowed else _year_words(verdict)
+    from rigcalc.questions.registry_sleeves import interval_said
 
-    rows = [(f"{cable}, {sleeve}", *(cell(cable, sleeve, service) for service in SERVICES))
+    rows = [(f"{cable}, {sleeve}", *(interval_said(cable, sleeve, service) for service in SERVICES))
             for cable, sleeve in (("galvanised", "aluminium"), ("galvanised", "zinc-plated copper"), ("stainless", "zinc-plated copper"))]
     return lesson.answer(lesson.table(("Pair", *IN_WORDS.values()), rows, "The three pairs of a working shop, and their looks"))
 
@@ -253,4 +253,4 @@ def sea_table() -> lesson.Block:
     for name in names:
         row = sea_potential(name)
         rows.append((name, f"{row.low_v:g} to {row.high_v:g} V".replace("-", "−"), row.how_known))
-    return lesson.table(("Surface, in flowing sea water", "against the calomel electrode", "known"), rows, "The lower one of two is eaten")
+    return lesson.table(("Surface, in flowing sea water", "volts, all against one fixed reference", "known"), rows, "The lower one of two is eaten. Active: its skin is gone. Passive: its skin is whole")

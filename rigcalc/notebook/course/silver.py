@@ -105,7 +105,7 @@ class Sleeve:
 AL, ZN, SN = "aluminium", "zinc-plated copper", "tin-plated copper"
 HEAVY_LOOSE = "no bag, and it weighs as copper: zinc or tin on it, nobody can say"
 HEAVY_TORN = "the label is torn just where the plating stands, and it weighs as copper: zinc or tin, nobody can say"
-WRONG_BAG = "the bag says aluminium and the scale says copper: the bag is wrong, so its plating is not known either"
+WRONG_BAG = "the bag says aluminium and the scale says copper: the bag is wrong and counts as none, so nobody can say what is on the copper"
 
 
 def _plain(metal: str) -> Sleeve:
@@ -117,7 +117,7 @@ CANNOT = (Sleeve(ZN, "loose", "", UNKNOWN, HEAVY_LOOSE), Sleeve(SN, "loose", "",
 CAN = tuple(_plain(metal) for metal in (AL, AL, AL, ZN, ZN, ZN, SN)) + (
     Sleeve(AL, "loose", "", AL, "no bag, but it weighs as aluminium: the metal is known, its maker is not"),
     Sleeve(AL, "torn", "1/8", AL, "the label is torn, but it weighs as aluminium: the metal is known, its maker is not"))
-SWAPPED = Sleeve(AL, "bag", ZN, AL, "the bag says zinc-plated copper and the scale says aluminium: by weight it is aluminium, in a wrong bag")
+SWAPPED = Sleeve(AL, "bag", ZN, AL, "the bag says zinc-plated copper and the scale says aluminium: the bag is wrong and counts as none; by weight the metal is aluminium, its maker is not known")
 FIRST = "6c6573736f6e2030332c20747765"  # the twelve that lie there at every opening
 
 
