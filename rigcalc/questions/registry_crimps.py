@@ -81,34 +81,6 @@ def crimps_changed(count: int, by: int) -> int:
     return count + by
 
 
-@_calculation
-def practice_count(size: str) -> int:
-    """The common-practice count of crimps for an aluminium sleeve in a hand swager: for practice sheets only."""
-    return _practice(size).count
-
-
-def practice_count_beside(size: str, steps: int) -> int:
-    """The common-practice count of the size so many lines further down (or up) its list; refuses off its end."""
-    from rigcalc.sleeve import built_in_chart
-
-    return int(row_beside([{"size": row.size, "count": row.count} for row in built_in_chart().rows], size, steps)["count"])
-
-
-def _practice(size: str) -> Any:
-    from rigcalc.sleeve import chart_in_force
-
-    return chart_in_force((), "aluminium", size)[1]
-
-
-@_calculation
-def practice_counts_said() -> str:
-    """The common-practice counts with what they are for, as they stand on the page."""
-    from rigcalc.sleeve import built_in_chart, chart_line
-
-    line = chart_line(built_in_chart())
-    return f"{line[:1].upper()}{line[1:]}: " + "; ".join(f"{row.size}: {row.count}" for row in built_in_chart().rows) + "."
-
-
 def circular_count(size: str) -> int:
     """The presses of an aircraft copper sleeve as remembered from a circular: from memory, another sleeve's."""
     from rigcalc.sleeve import copper_counts_from_memory
@@ -123,12 +95,6 @@ def circular_count(size: str) -> int:
 def strokes(pieces: int, eyes: int, count: float) -> float:
     """All strokes of the tool: pieces × eyes on each × crimps on a sleeve."""
     return pieces * eyes * count
-
-
-@_calculation
-def strokes_beside(pieces: int, eyes: int, size: str, steps: int) -> int:
-    """All strokes of somebody who reads the common-practice count of a line beside the right one."""
-    return pieces * eyes * practice_count_beside(size, steps)
 
 
 @_calculation

@@ -66,7 +66,11 @@ def _lbf(pounds: float) -> float:
 EYE = {"label_n": _lbf(2000), "efficiency": 0.9, "factor": {"value": 5}, "efficiency_squared": 0.81, "over": 0.2, "upside_down": 1 / 0.9}
 LEGS = {"load_n": _lbf(300), "half_n": _lbf(150)}
 CAFE = {"pin_to_pin": 2400, "thimble": {"loop_mm": 70, "bearing_to_sleeve_mm": 30}, "row": {"sleeve_before_mm": 15}, "tail": 7}
-PRACTICE = {"pieces": 1, "eyes": 1}
+def _chart(size: str, *rows: tuple[str, int]) -> dict:
+    """One piece with one eye in a chart of these sizes and counts (common practice, aluminium in a hand swager)."""
+    rows = [{"size": name, "count": count} for name, count in rows]
+    return {"pieces": 1, "eyes": 1, "sleeves": 1, "chart": {"rows": rows}, "row": next(row for row in rows if row["size"] == size)}
+
 WORKED = [  # worked by hand
     (1, EYE, _lbf(400), _lbf(360)), (2, EYE, _lbf(9000), _lbf(360)), (3, EYE, _lbf(324), _lbf(360)), (4, EYE, _lbf(444.444), _lbf(360)),
     (5, EYE | {"label_n": _lbf(1760), "other_n": _lbf(2000)}, _lbf(360), _lbf(316.8)),
@@ -84,8 +88,8 @@ WORKED = [  # worked by hand
     (17, {"half_n": _lbf(10)}, _lbf(10), ...),
     (18, EYE | {"bent_share": 0.9 * 0.75}, _lbf(270), _lbf(360)),
     (21, CAFE, 2517, 2524),
-    (24, PRACTICE | {"size": "3/32", "count": 2}, 3, 2), (24, PRACTICE | {"size": "5/32", "count": 3}, 4, 3),
-    (24, PRACTICE | {"size": "1/4", "count": 4}, 5, 4), (25, PRACTICE | {"size": "1/16", "count": 2}, 1, 2),
+    (24, _chart("3/32", ("3/32", 2), ("1/8", 3)), 3, 2), (24, _chart("5/32", ("5/32", 3), ("3/16", 4)), 4, 3),
+    (24, _chart("1/4", ("1/4", 4), ("5/16", 5)), 5, 4), (25, _chart("1/16", ("1/16", 2)), 1, 2),
     (27, {"row": {"gauge_slot": "1/8"}}, "5/32", "1/8"),
     (28, {"reading_mm": 0.171 * 25.4, "case": {"how": "across the flats"}}, "5/32", "none"),
     (29, {"row": {"size": "1/8", "forged": True}}, 2, 3), (30, {"wires": 49, "built": {"construction": "7x7"}}, 5, 4),

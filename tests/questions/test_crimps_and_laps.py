@@ -20,17 +20,27 @@ def _found(family: str, wanted, most: int = 4000):
     raise AssertionError(f"{family}: not drawn in {most}")
 
 
-@pytest.mark.parametrize(("size", "right", "next_size", "circular"),
-                         [("1/16", 2, None, 1), ("3/32", 2, 3, 1), ("1/8", 3, None, None), ("5/32", 3, 4, None),
-                          ("3/16", 4, None, None), ("1/4", 4, 5, 3), ("5/16", 5, None, 3)])
-def test_the_count_of_the_next_size_and_the_circulars_count(size, right, next_size, circular):
-    """Common practice: 2, 2, 3, 3, 4, 4, 5, 5. The circular's copper counts are from memory and accept nothing."""
-    question, key = _found("crimps-in-all", lambda values: values["size"] == size)
+@pytest.mark.parametrize(("chart", "size", "right", "next_size", "circular"),
+                         [("LA-AL", "1/16", 2, None, None), ("LB-AL", "1/8", 3, None, None), ("LB-AL", "5/32", 3, 4, None), ("LB-AL", "3/16", 4, None, None),
+                          ("LC-AL", "1/4", 4, 5, 3), ("LC-AL", "5/16", 5, None, 3)])
+def test_the_count_of_the_next_size_and_the_circulars_count(chart, size, right, next_size, circular):
+    """The sample shop's charts. The circular's copper counts are from memory and accept nothing; they are told where no likelier slip has the same figure."""
+    question, key = _found("crimps-in-all", lambda values: (values["row"]["chart"], values["row"]["size"]) == (chart, size))
+    assert f"tool {chart[:2]}, cavity" in question["text"]
     sleeves = key["values"]["pieces"] * key["values"]["eyes"]
     assert mark(key, question, f"{sleeves * right}")["right"]
     told = {slip["id"]: Fraction(slip["exact"]) / sleeves for slip in key["missteps"]}
     assert told.get("count-of-the-next-size") == next_size
     assert told.get("circulars-copper-count") in (circular, None) and (circular is None) == ("circulars-copper-count" not in told)
+
+
+def test_a_share_of_the_crimps_is_what_was_left_out_and_no_other_sleeves_count():
+    """Two eyes, 4 crimps: 8 a piece. 4 is one eye each, 2 are the sleeves."""
+    question, key = _found("crimps-in-all", lambda v: (v["row"]["count"], v["eyes"]) == (4, 2))
+    pieces = key["values"]["pieces"]
+    assert mark(key, question, f"{pieces * 8}")["right"]
+    for crimps, slip in ((4, "one-eye-each"), (2, "sleeves-not-crimps")):
+        assert mark(key, question, f"{pieces * crimps}")["missteps"] == [slip]
 
 
 def test_two_tools_have_two_counts_and_a_third_has_none():
