@@ -56,7 +56,7 @@ def _clip(x: float, y: float, thick: float, base: float, clip: Clip) -> str:
 
 
 def clipped_end(size: str, diameter_mm: float, turnback_mm: float, base_mm: float, clips: Sequence[Clip], mark: Mark | None = None,
-                letters: bool = True, spacing: bool = False, ghost_mm: float | None = None) -> Figure:
+                letters: bool = True, spacing: bool = False, ghost_mm: float | None = None, base: bool = False) -> Figure:
     """An end with its thimble and clips, to scale along the cable.
 
     Parameters
@@ -75,9 +75,11 @@ def clipped_end(size: str, diameter_mm: float, turnback_mm: float, base_mm: floa
         Whether the distances from middle to middle are written.
     ghost_mm : float, optional
         Where the next clip is held, from the dead end.
+    base : bool
+        Whether the base of the clip next to the dead end is marked, and how much is left free beyond it.
     """
     scale, thick, y = _scale(turnback_mm), max(14.0, min(26.0, diameter_mm * 3.2)), 132
-    d = Drawing(700, 270)
+    d = Drawing(700, 316 if base else 270)
     dead = LOOP_PX + turnback_mm * scale
     _legs(d, y, thick, 690, dead)
     d.text(628, y - thick - 10, "live part", anchor="middle", colour=DEEP, weight=600)
@@ -94,12 +96,18 @@ def clipped_end(size: str, diameter_mm: float, turnback_mm: float, base_mm: floa
             d.text(x, 40, letter, size=18, anchor="middle", weight=700)
     if spacing and len(placed) > 1:
         for (_, one), (_, other) in zip(placed, placed[1:]):
-            d.measure(dead - one.at_mm * scale, dead - other.at_mm * scale, 232, millimetres(other.at_mm - one.at_mm, 0), above=False)
+            d.measure(dead - one.at_mm * scale, dead - other.at_mm * scale, 278 if base else 232, millimetres(other.at_mm - one.at_mm, 1), above=False)
+    free = ""
+    if base and placed:
+        near, far = (placed[0][1].at_mm + way * base_mm / 2 for way in (-1, 1))
+        d.measure(dead - far * scale, dead - near * scale, 206, "base", above=False, drop=-34)
+        d.measure(dead - near * scale, dead, 206, "left free", above=False, drop=-34)
+        free = f" The base of a clip, its length along the cable, is {millimetres(base_mm, 1)}; from the dead end to the clip {'ABCDEFGH'[placed[0][0]]} {millimetres(near, 1)} are free."
     said = "; ".join(f"{'ABCDEFGH'[at]}: {millimetres(clip.at_mm, 0)} from the dead end, nuts and saddle on the {'upper' if clip.saddle == 'live' else 'lower'} part"
                      + (f", nuts standing {'a little' if clip.slack < 0.6 else 'well'} off the saddle" if clip.slack else "") for at, clip in enumerate(clips))
     words = f"{len(clips)} clip{'s' if len(clips) != 1 else ''}: {said}." if clips else "No clip is on it yet."
     held = f" The next one is held {millimetres(ghost_mm, 0)} from the dead end." if ghost_mm is not None else ""
-    return d.figure(f"Side view of an end in {size} in cable with a thimble. The live part runs on above; the dead end lies below, {millimetres(turnback_mm, 0)} from the thimble. {words}{held}",
+    return d.figure(f"Side view of an end in {size} in cable with a thimble. The live part runs on above; the dead end lies below, {millimetres(turnback_mm, 0)} from the thimble. {words}{held}{free}",
                     "To scale along the cable.")
 
 

@@ -37,8 +37,8 @@ def wire_and_people(spot: str, zones: bool = False) -> Figure:
     if zones:
         d.path(f"M{left - long} {ground}A{long} {ground - high} 0 0 1 {left} {high}L{right} {high}A{long} {ground - high} 0 0 1 {right + long} {ground}Z", fill="#f3e3da", stroke=RUST, width=2, dash="7 5")
         d.path(f"M{left} {high}L{right} {high}L{right} {ground}L{left} {ground}Z", fill="void", stroke=RUST, width=2)
-        d.text(left - 92, ground - 88, "whip", size=17, colour=RUST, weight=700, anchor="middle", halo=True)
-        d.text(right + 92, ground - 88, "whip", size=17, colour=RUST, weight=700, anchor="middle", halo=True)
+        d.text(left - 80, ground - 126, "whip", size=17, colour=RUST, weight=700, anchor="middle", halo=True)
+        d.text(right + 80, ground - 126, "whip", size=17, colour=RUST, weight=700, anchor="middle", halo=True)
         d.text(left + 40, ground - 22, "fall", size=17, colour=RUST, weight=700, anchor="middle", halo=True)
     d.line(8, ground, 692, ground, width=4)
     for x in (left, right):

@@ -10,7 +10,7 @@ from rigcalc.cautions import CAUTIONS, INVENTED, INVENTED_GAUGE
 from rigcalc.skills import load_skills
 
 __all__ = ["Block", "Step", "abilities", "answer", "bench_sheet", "cautions", "lesson_style", "opening_lines", "recap_sheet",
-           "sources", "table"]
+           "sources", "table", "when_said"]
 
 
 class Block:
@@ -57,6 +57,15 @@ def table(head: tuple[str, ...], rows, caption: str = "", numbers: tuple[int, ..
 def answer(block: Block) -> Block:
     """The block, hidden in the projector view until somebody asks for it."""
     return Block(f'<div class="answer">{block.html}</div>', block.text)
+
+
+def when_said(block: Block) -> Block:
+    """The block, folded on every page until the reader has said it and opens it; paper leaves it out.
+
+    >>> when_said(Block("<p>No coat.</p>", "No coat.")).html
+    '<details class="when-said"><summary>Said it? Then open the answer.</summary><p>No coat.</p></details>'
+    """
+    return Block(f'<details class="when-said"><summary>Said it? Then open the answer.</summary>{block.html}</details>', block.text)
 
 
 def opening_lines(chart_line: str, invented: bool, note: str = "") -> Block:

@@ -9,7 +9,7 @@ from rigcalc.notebook.course import clipping as clips
 from rigcalc.notebook.course import clipping_sheets as sheets
 
 BOARDS = (clips.fit_the_clips, clips.a_month_later, clips.side_by_side, clips.clips_or_sleeve)
-GOOD = (30.0, 75.0, 120.0)  # the invented maker's row for 1/4: turnback 130, base 20 mm: first at 30, last at 120
+GOOD = (40.0, 78.0, 117.0)  # the invented maker's row for 1/4: turnback 130, base 26.9 mm: first at 40.35, last at 116.55, 38.1 apart
 
 
 def fitted(places=GOOD, saddles=("live",) * 8, torque=18.0, load=True, after=18.0):
@@ -32,6 +32,25 @@ def test_the_worked_example_is_the_rows():
     assert "drop-forged clips | 3" in text and "38.1 mm" in text and "80%" in text and "130 mm" in text
 
 
+def test_six_diameters_is_one_figure_in_table_row_and_drawing():
+    for size, six in (("1/8", "19.1 mm"), ("1/4", "38.1 mm")):
+        found = clips.plan(size)
+        assert f"{found.actual_spacing_mm:.1f} mm" == f"{found.spacing_mm:.1f} mm" == six
+        assert not any("ask the clip maker" in note for note in found.notes)
+    svg = clips.done_still().svg
+    assert svg.count(">38.1 mm<") == 2 and ">base<" in svg and ">left free<" in svg and "26.9 mm are free" in clips.done_still().alt
+
+
+def test_a_turnback_grows_in_proportion_to_the_number():
+    # by hand: 130 for three, so 130 / 3 x 4 = 173.3 for four; 139.7 (5 1/2 in) for two, so 209.55 for three
+    text = str(clips.turnback_table())
+    assert "130 mm ÷ 3 × 4 | 173 mm" in text and "139.7 mm ÷ 2 × 3 | 210 mm" in text
+
+
+def test_the_answers_of_what_came_back_are_folded():
+    assert clips.came_back_words().html.startswith("<details") and "open>" not in clips.came_back_words().html
+
+
 def test_numbers_and_the_rule_of_thumb():
     assert "1/4 in | 3 | 4 | 38.1 mm" in str(clips.number_table())
     assert str(clips.number_table()).count("refused | refused") == 3  # 1/16, 3/32 and 5/32 have no row
@@ -44,9 +63,9 @@ def test_a_good_end_has_nothing_to_mend():
 
 
 @pytest.mark.parametrize("how, words", [
-    ({"saddles": ("live", "dead", "live")}, "bites into the part that carries the load"), ({"places": (30.0, 120.0)}, "3 are the least"),
-    ({"places": (30.0, 60.0, 120.0)}, "less than six diameters"), ({"places": (60.0, 99.0)}, "one base of the clip from the dead end"),
-    ({"places": (30.0, 70.0)}, "close to the thimble"), ({"torque": 0.0}, "were not tightened"), ({"torque": 25.0}, "crushes the cable"),
+    ({"saddles": ("live", "dead", "live")}, "bites into the part that carries the load"), ({"places": (40.0, 117.0)}, "3 are the least"),
+    ({"places": (40.0, 70.0, 117.0)}, "less than six diameters"), ({"places": (40.0, 70.0, 117.0)}, "47 mm apart, far over six diameters, 38.1 mm"), ({"places": (60.0, 99.0)}, "one base of the clip from the dead end"),
+    ({"places": (40.0, 78.0)}, "close to the thimble"), ({"torque": 0.0}, "were not tightened"), ({"torque": 25.0}, "crushes the cable"),
     ({"after": 0.0}, "were not tightened after the load"), ({"after": 12.0}, "Loose: it slips"), ({"load": False}, "never loaded")])
 def test_each_fault_of_a_fitted_end_is_named(how, words):
     board = fitted(**how)
@@ -69,7 +88,10 @@ def test_a_month_later_is_judged_by_what_the_wrench_finds():
     board = clips.a_month_later()
     assert "A: " not in said(board)
     board.act_of("tighten")
-    assert "only 0 of 3" in said(board)
+    assert board.state["act"] == "" and "the wrench on a nut first" in said(board)
+    board.act_of("clip", "A")
+    board.act_of("tighten")
+    assert "only 1 of 3" in said(board)
     found = clips.month(board.state["seed"])
     assert "turned" not in found and "loose" in found
     board = clips.a_month_later()
@@ -79,6 +101,7 @@ def test_a_month_later_is_judged_by_what_the_wrench_finds():
     assert board.seen.said[0].tone == "ok"
     for wrong in ("leave", "hard", "out"):
         other = clips.a_month_later()
+        other.act_of("clip", "B")
         other.act_of(wrong)
         assert other.seen.said[0].tone == "no"
 

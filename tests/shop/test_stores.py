@@ -131,7 +131,7 @@ def test_fittings_keep_the_mark_the_pin_and_their_own_maker_s_angles():
 
 def test_the_clip_row_is_the_maker_s_and_says_invented():
     row = SHOP.clip_row("1/4")
-    assert (row.number, row.turnback_mm, row.torque_nm, row.base_mm, row.invented) == (3, 130, 18, 20, True)
+    assert (row.number, row.turnback_mm, row.torque_nm, row.base_mm, row.invented) == (3, 130, 18, 26.9, True)
 
 
 def test_a_torque_in_lbf_ft_is_read(shop_with):

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import secrets
 
-from rigcalc.clips import ClipPlan, clip_plan, clip_row, clips_needed, published_rules, rule_of_thumb, saddle, where_forbidden
+from rigcalc.clips import ClipPlan, built_in_rows, clip_plan, clip_row, clips_needed, published_rules, rule_of_thumb, saddle, where_forbidden
 from rigcalc.comparing import Comparison, sleeve_against_clips
 from rigcalc.errors import Refusal
 from rigcalc.figures import Figure
@@ -21,7 +21,7 @@ from rigcalc.sleeve import chart_line
 from rigcalc.units import read_size, show_force
 
 __all__ = ["JOBS", "a_month_later", "came_back", "came_back_words", "clips_or_sleeve", "compared", "done_still", "end_still", "fit_the_clips", "forbidden", "jobs_table", "kit", "number_table", "opening",
-           "plan", "side_by_side", "thumb_table", "two_still", "worked"]
+           "plan", "side_by_side", "thumb_table", "turnback_table", "two_still", "widest_diameters", "worked"]
 
 SIZE = "1/4"  # the size of the bench practice, and of the invented clip maker's row
 BASE_OF_ROW_MM = 20.0  # drawn where the row in force names no base
@@ -76,6 +76,16 @@ def number_table() -> lesson.Block:
     return lesson.answer(lesson.table(("Cable", "drop-forged", "not forged, or not known", "spacing"), rows, "How many clips on one end, at least (29 CFR 1918 App. II; WAC 296-874-30020)"))
 
 
+def turnback_table() -> lesson.Block:
+    """A row's turnback brought to the number of clips that is needed: the row in force, forged or not, and a published row for fewer."""
+    rows = []
+    for size, row, forged in ((SIZE, clip_row(SIZE, kit()[0].shop.clips), True), (SIZE, clip_row(SIZE, kit()[0].shop.clips), False), ("5/16", built_in_rows("5/16")[0], True)):
+        found = clip_plan(size, forged, row)
+        rows.append((f"{size} in: {row.number} clips, {millimetres(row.turnback_mm, 1)}", f"{found.number}, {'drop-forged' if forged else 'not forged'}",
+                     "as it stands" if found.number == row.number else f"{millimetres(row.turnback_mm, 1)} ÷ {row.number} × {found.number}", millimetres(found.turnback_mm, 0)))
+    return lesson.answer(lesson.table(("The row says", "you need", "so", "turnback"), rows, f"More clips, longer turnback, in proportion ({published_rules('turnback')[0].source})"))
+
+
 def thumb_table() -> lesson.Block:
     """The rule of thumb beside what is needed."""
     rows = [(f"{one.size} in", one.gives, one.needed, "enough" if one.enough else "too few") for one in map(rule_of_thumb, ("1/8", "3/16", "1/4", "5/16", "3/8", "1/2"))]
@@ -92,12 +102,17 @@ def end_still() -> Figure:
 def done_still() -> Figure:
     """The end fitted well."""
     found = plan()
-    return clipped_end(SIZE, _diameter(SIZE), found.turnback_mm, _base(), [Clip(at) for at in found.places_mm or _even(found)], spacing=True)
+    return clipped_end(SIZE, _diameter(SIZE), found.turnback_mm, _base(), [Clip(at) for at in found.places_mm or _even(found)], spacing=True, base=True)
 
 
 def _even(found: ClipPlan) -> list[float]:
     first, last = _base() * 1.5, found.turnback_mm - _base() / 2
     return [first + (last - first) * at / (found.number - 1) for at in range(found.number)]
+
+
+def widest_diameters() -> float:
+    """The widest spacing that any published rule allows, in diameters of the cable."""
+    return max(rule.value for rule in published_rules("spacing") if rule.bound == "at most")
 
 
 FRESH = {"clips": (), "at": 60.0, "saddle": "live", "torque": 0.0, "loaded": False, "tight_after": 0.0, "judged": False}
@@ -115,9 +130,11 @@ def judge(state: dict) -> list[Said]:
     gaps = [other[0] - one[0] for one, other in zip(clips, clips[1:])]
     if any(gap < found.spacing_mm - 1 for gap in gaps):
         faults.append(f"Two stand {millimetres(min(gaps), 0)} apart, less than six diameters, {millimetres(found.spacing_mm, 1)}.")
-    if clips and abs(clips[0][0] - base * 1.5) > base * 0.75:
+    if any(gap > widest_diameters() * _diameter(SIZE) for gap in gaps) and len(clips) >= found.number:
+        faults.append(f"Two stand {millimetres(max(gaps), 0)} apart, far over six diameters, {millimetres(found.spacing_mm, 1)}: even them out.")
+    if clips and abs(clips[0][0] - base * 1.5) > base * 0.4:
         faults.append("The first belongs one base of the clip from the dead end.")
-    if clips and found.turnback_mm - clips[-1][0] > base * 1.25:
+    if clips and found.turnback_mm - clips[-1][0] > base * 0.9:
         faults.append("No clip sits close to the thimble: the loop can work.")
     for name, torque in (("", state["torque"]), *(((" after the load", state["tight_after"]),) if state["loaded"] else ())):
         if not torque:
@@ -189,7 +206,7 @@ def came_back(which: int) -> Figure:
 
 def came_back_words() -> lesson.Block:
     """What was wrong with the three."""
-    return lesson.answer(lesson.table(("End", "What was wrong, and what is done"), [(at, words) for at, (words, _) in enumerate(BACK, 1)]))
+    return lesson.when_said(lesson.table(("End", "What was wrong, and what is done"), [(at, words) for at, (words, _) in enumerate(BACK, 1)]))
 
 
 # --- a month later -------------------------------------------------------------------------------------
@@ -222,7 +239,7 @@ def a_month_later() -> Board:
         tried = state["tried"]
         clips = [Clip(at, "dead" if found[n] == "turned" else "live", 0.9 if found[n] == "loose" and n in tried else 0.0) for n, at in enumerate(places[:3])]
         figure = clipped_end(SIZE, _diameter(SIZE), plan().turnback_mm, _base(), clips, pick)
-        controls = [button("fresh", "Another one", second=True)] if state["act"] else [button(value, words, second=value != "leave") for words, value in ACTS]
+        controls = [button("fresh", "Another one", second=True)] if state["act"] else [button(value, words, bool(tried), second=True) for words, value in ACTS]
         last = [Said(f"{'ABC'[state['last']]}: {FINDINGS[found[state['last']]]}", "")] if state["last"] is not None else []
         if not state["act"]:
             return View((figure,), tuple(controls), (*last, Said(f"It has hung for a month. Put the wrench on a nut: point at a clip. {len(tried)} of 3 tried. Then say what is done.")))
@@ -242,6 +259,8 @@ def a_month_later() -> Board:
             return state | {"tried": sorted({*state["tried"], at}), "last": at}
         if name == "fresh":
             return {"seed": secrets.token_hex(32), "tried": [], "last": None, "act": ""}
+        if not state["tried"]:
+            raise Refusal("an answer before a nut was tried", "the wrench on a nut first", "point at a clip")
         return state | {"act": name}
 
     return Board("A month later", {"seed": seed, "tried": [], "last": None, "act": ""}, show, step)

@@ -395,4 +395,4 @@ WRONG = ("Only the dead leg was stripped: the live leg has its coat in the sleev
 
 def wrong_ends_words() -> lesson.Block:
     """What was wrong with the four."""
-    return lesson.answer(lesson.table(("End", "What is wrong"), list(enumerate(WRONG, 1))))
+    return lesson.when_said(lesson.table(("End", "What is wrong"), list(enumerate(WRONG, 1))))
