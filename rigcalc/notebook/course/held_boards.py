@@ -52,7 +52,7 @@ def stays_view(state: dict) -> View:
     told = f"Slack: {slack}. {who_governs(found.governs, 'stay')}. {found.note}"
     if named in found.slack:
         return View((figure,), controls, (Said(f"Stay {named} would have to push, and a cable cannot. {told}", "ok"),))
-    return View((figure,), controls, (Said(f"Stay {named} pulls: the wind comes from its side. {told}", "no"),))
+    return View((figure,), controls, (Said(f"Stay {named} pulls: it stands nearer to where the wind comes from than any slack one. {told}", "no"),))
 
 
 WINDS = ("the right", "top right", "the top", "top left", "the left", "bottom left", "the bottom", "bottom right")  # of the drawing, by 45 degrees

@@ -61,16 +61,16 @@ def practice_sheet() -> lesson.Block:
     breaking = breaking_force(reel.size, reel.construction, reel.metal, reel.certificate_n, reel.certificate).force_n
     needed = whole(float(breaking * EFFICIENCY), "up")
     steps = [lesson.Step(*one) for one in (
-        ("Labels: reel, bag, tool, gauge, pull gauge in date", "", True), (f"Two eyes each, {k.row.count} crimps an eye by the chart, every crimp gauged",),
-        ("Tail after pressing: it shows",), ("Taken blind from the lot, numbered",), ("STOP: guard shut, nobody in line, hands off; shown", "", True),
-        ("Load brought up slowly, read aloud",), ("Greatest force", "figure and unit"), ("Ended: C cable, M mouth, S slipped, T thimble, L stopped at load", "letter"),
-        ("Load off before anyone looks close",), (f"Needed: {needed} (90 % of the breaking force). Mean, standard deviation", "figures", True, 2),
+        ("Labels: reel, bag, tool, gauge, pull gauge in date", "", True), (f"Two eyes, {k.row.count} crimps each; all gauged; tails show",),
+        ("Taken blind from the lot, numbered", "", True), ("STOP: guard shut, nobody in line, hands off; shown", "", True),
+        ("Load up slowly, read aloud; load off before anyone looks",), ("Greatest force", "figure and unit"), ("Ended: C cable, M mouth, S slipped, T thimble, L let off", "letter"),
+        (f"Needed: {needed} (90 % of the breaking force). Mean, standard deviation", "figures", True, 2),
         (f"k for {COVERAGE:.0%} with {CONFIDENCE:.0%} confidence; bound", "figures", True, 2), ("STOP: the lot: shown, not shown, rejected; shown to the trainer", "", True),
         ("All pulled pieces cut up; destroyed by", "name", True))]
     sheet = lesson.bench_sheet(f"Bench practice sheet: pull a lot, {k.size} in {k.construction} {CABLE_METAL}", steps, tuple(f"Piece {number}" for number in range(1, 7)), chart_line(k.chart),
                               shop.invented, note, "One slipped, or below what is needed: hold the lot at once. Never pull alone. Name of the person beside you: ______________________")
     # six columns are too many for the width that a blank has on other sheets: the page would not hold them
-    return lesson.Block(sheet.html.replace('<td class="blank">', '<td class="blank" style="min-width:1.5cm">'), sheet.text)
+    return lesson.Block(sheet.html.replace('<td class="blank">', '<td class="blank" style="min-width:1.2cm">'), sheet.text)
 
 
 def cautions() -> lesson.Block:
