@@ -227,7 +227,7 @@ def mark_and_press() -> Board:
 
 def nicks() -> lesson.Block:
     """How a knife is led, and what is done with a nicked wire."""
-    return lesson.table(("Do", "Never"), (("score the coat round, lightly, and along, away from the hand", "cut across down to the wires"), ("bend it open, pull the coat off along the lay", "pull with the edge against the wires"),
+    return lesson.table(("Do", "Never"), (("score the coat round, lightly, and along, away from the hand", "cut across down to the wires"), ("bend it open, pull the coat off the way the strands run", "pull with the edge against the wires"),
                                           ("wipe with a cloth and feel: one hooked wire is a nick", "feel with a finger"), ("a nick: cut back, and strip again", "twist the wire in and press")), "Stripping (common practice)")
 
 

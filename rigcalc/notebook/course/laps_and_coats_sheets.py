@@ -21,7 +21,7 @@ def recap() -> lesson.Block:
         f"“{LIKED}–{coated()}”: the first figure is the cable, the second is the coat.",
         "Everything goes by the core: sleeve, count, gauge, limit.",
         "Strip both legs: tail, sleeve, what the sleeve grows, and a bare band that stays in sight. Tail: growth and band at least.",
-        "Score, bend, pull along the lay. Cloth, then lens. One nicked wire: cut back.",
+        "Score, bend, pull the way the strands run. Cloth, then lens. One nicked wire: cut back.",
         "No coat in the sleeve, before pressing and after.",
         "The thimble goes by what lies in its groove: coat or core.",
         "A tail is covered only when it has been gauged and written down, and its end still shows.",
