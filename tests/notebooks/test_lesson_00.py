@@ -74,7 +74,7 @@ def test_no_letter_is_told_to_be_safe_by_what_it_does_not_say(family):
 
     shut = re.compile(r"fenced|locked|shut|nobody")
     for line in load_families()[family].wrong:
-        told, letter = line.feedback.en, line.en
+        told, letter = line.feedback["en"], line.en
         assert shut.search(letter) or re.search(r"First ask|carries nothing|holds nobody", told), (letter, told)
         assert not re.search(r"nobody (is )?(under|beneath)|fall on nobody", told), told
 
