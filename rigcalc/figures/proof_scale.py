@@ -24,7 +24,7 @@ class RuleBar:
 
 def proof_scale(limit_n: float, limit: str, breaking_n: float, breaking: str, cap_n: float, cap: str, rules: Sequence[RuleBar],
                 window_n: tuple[float, float] | None = None, window: str = "", peak_n: float | None = None, peak: str = "", caption: str = "") -> Figure:
-    """A bar a rule from nothing to the breaking force, limit and cap as lines; once the bench is set, the window and how far it was pulled."""
+    """A bar a rule from nothing to the breaking force, limit and cap as lines; once the bench is set, the window and how far it was pulled, all to one scale."""
     step, top = 50, 84.0
     foot = top + step * len(rules)
     sheet = Drawing(700, foot + (126 if window_n else 44))
@@ -48,14 +48,15 @@ def proof_scale(limit_n: float, limit: str, breaking_n: float, breaking: str, ca
     more = ""
     if window_n:
         y = foot + 34
-        low, high = (LEFT + (RIGHT - LEFT) * force / (1.3 * window_n[1]) for force in window_n)
+        low, high = (at(force) for force in window_n)
         sheet.rect(LEFT, y, RIGHT - LEFT, 28, fill=PAPER, width=2)
         sheet.rect(low, y, high - low, 28, fill="crimp", stroke=GREEN, width=2.5)
-        sheet.text((low + high) / 2, y + 50, f"counts: {window}", size=16, anchor="middle", weight=700, colour=GREEN)
+        sheet.line(at(cap_n), foot - 2, at(cap_n), y + 28, stroke=RUST, width=3, dash="10 5")
+        sheet.text(max((low + high) / 2, LEFT + 120), y + 50, f"counts: {window}", size=16, anchor="middle", weight=700, colour=GREEN)
         more = f" The reading counts from {window}."
-        sheet.text(LEFT, y + 50, "the bench's gauge", size=15, colour=QUIET)
+        sheet.text(RIGHT, y + 50, "the bench's gauge, same scale", size=15, anchor="end", colour=QUIET)
         if peak_n is not None:
-            x = LEFT + (RIGHT - LEFT) * min(1.0, peak_n / (1.3 * window_n[1]))
+            x = at(peak_n)
             sheet.arrow(x, y - 22, x, y + 14, colour=RUST, width=4, head=14)
             sheet.text(max(x, LEFT + 24), y - 28, peak, size=16, anchor="middle", weight=700, colour=RUST, halo=True)
             more += f" The furthest the needle went: {peak}."

@@ -221,6 +221,12 @@ def test_the_window_of_a_reading(percent, counts):
     assert (tones(board) == ["ok"]) == counts
 
 
+def test_bars_and_gauge_are_drawn_to_one_scale():
+    # half of twice the limit is the limit: the needle stands under the limit's line, 360/2000 of the way from 30 to 670
+    at = [after(proof.prove_it(), ("rule", "twice the limit"), "set", ("now", now)).seen.figures[0].svg.count("M145.2 ") for now in (0, 50)]
+    assert at[1] > at[0] >= 1
+
+
 def test_the_needle_forgets_nothing():
     board = after(proof.prove_it(), ("rule", "twice the limit"), "set", ("now", 110), ("now", 98), "stop")
     assert "Set the piece aside" in said(board)
