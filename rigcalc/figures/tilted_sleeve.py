@@ -57,8 +57,8 @@ def in_the_jaws(stage: float, lean: float, crooked: float = 0.0, pressed: float 
 def three_stages() -> Figure:
     """Upright; leaning as the jaws touch it; and a stroke that went on while it leaned."""
     sheet = Drawing(700, 330)
-    for i, (stage, lean, crooked, words) in enumerate(((TOUCHED, 0, 0, "upright, centred"), (TOUCHED, 16, 0, "it leans, no metal has\nmoved: open, stand it up"),
-                                                       (1, 34, 34, "✗ metal moved as it leaned:\nreject, for good"))):
+    for i, (stage, lean, crooked, words) in enumerate(((TOUCHED, 0, 0, "upright, centred"), (TOUCHED, 16, 0, "no metal has moved:\nopen, stand it up"),
+                                                       (1, 34, 34, "✗ moved as it leaned:\nreject, for good"))):
         x = 118 + i * 232
         _draw(sheet, x, 138, 52, stage, lean, crooked)
         sheet.text(x, 292, words, anchor="middle", weight=700, colour=RUST if crooked else DEEP)

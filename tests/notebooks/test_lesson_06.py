@@ -18,6 +18,7 @@ from rigcalc.notebook.course import chart_boards as wall
 from rigcalc.notebook.course import crimp_boards as press
 from rigcalc.notebook.course import crimp_sheets as sheets
 from rigcalc.notebook.course import crimping
+from rigcalc.questions import load_families
 from rigcalc.shop import check_shop
 from rigcalc.sleeve import ChartRow
 
@@ -72,6 +73,12 @@ def test_recap_and_practice_sheet_are_filled_from_the_chart_in_force():
     assert text.count("STOP: ") >= 4
     for words in ("cavity P", "none under 0.5 mm", "within 1 mm", "slot 1/8", "20 mm"):
         assert words in text, words
+
+
+def test_a_wrong_answer_points_to_this_lesson_and_no_order_is_asked_twice():
+    asked = re.findall(r'Exercise\("([\w-]+)"\)', " ".join(cell.source for cell in LESSON.code))
+    assert len(asked) >= 10 and "order-of-crimps" not in asked  # lesson 05 asks that one
+    assert not [name for name in asked if not load_families()[name].section.startswith("06#")]
 
 
 # --- Pressing ---------------------------------------------------------------------------------------
