@@ -176,10 +176,11 @@ def who_can_be_there() -> Board:
                     choice("moves", "The lamp", MOVES, state["moves"]), tick("zones", "show fall and whip", state["zones"]), *(button(name, words, second=name != "shop") for words, name in WHOSE))
         figure = wire_and_people(state["spot"], state["zones"])
         if not state["call"]:
-            return View((figure,), controls, (Said("May it be hung like this, and with whose factor? Say it; then it is told."),))
+            moves = "People swing on it" if state["moves"] == "swung on" else f"The lamp {({name: words for words, name in MOVES})[state['moves']]}"
+            return View((figure,), controls, (Said(f"{moves}. May it be hung like this, and with whose factor? Say it; then it is told."),))
         right, why = whose_factor(state["spot"], state["moves"])
-        good = state["call"] == right
-        return View((figure,), controls, (Said(why if right == "refuse" and not good else f"{'Right' if good else 'Not so'}. {why}", "ok" if good else "no"),))
+        good, call = state["call"] == right, {name: words for words, name in WHOSE}[state["call"]]
+        return View((figure,), controls, (Said(f"You say: {call[:1].lower()}{call[1:]}. {'Right' if good else 'Not so'}. {why}", "ok" if good else "no"),))
 
     def step(state: dict, name: str, value) -> dict:
         if name in dict(WHOSE).values():

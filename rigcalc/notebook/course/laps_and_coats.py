@@ -81,7 +81,7 @@ def by_core_or_coat() -> lesson.Block:
             rows.append((f"{core}–{coat}", _limit_words(core), _limit_words(coat)))
         except Refusal as refusal:
             rows.append((f"{core}–{coat}", str(refusal), ""))
-    return lesson.answer(lesson.table(("Label", "sized by the core", "sized by the coat: wrong"), rows, "Working limit, galvanised, two eyes, by the shop's own factor and the table's forces"))
+    return lesson.when_said(lesson.table(("Label", "sized by the core", "sized by the coat: wrong"), rows, "Working limit, galvanised, two eyes, by the shop's own factor and the table's forces"))
 
 
 def coat_still() -> Figure:
