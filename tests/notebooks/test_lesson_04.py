@@ -124,6 +124,7 @@ def test_every_size_is_laid_side_by_side_or_refused_with_its_reason(size):
         assert "strength" in board.seen.under.text and board.seen.figures[0].alt.startswith(f"Two ends in {size} in cable")
     else:
         assert size in ("1/16", "3/32", "5/32", "3/8") and "Refused: " in said(board)
+        assert ("No clip goes on this one" in said(board)) == (size != "3/8")  # 3/8 has a clip row; the shop has no such reel
 
 
 def test_side_by_side_uses_ninety_and_eighty_percent_of_the_same_cable():

@@ -313,6 +313,15 @@ def two_still() -> Figure:
     return _drawn(SIZE, True)
 
 
+def _no_comparison(size: str) -> str:
+    """Why nothing is laid side by side: no clip goes on it, or this shop has no cable of it."""
+    try:
+        plan(size)
+    except Refusal:
+        return "No clip goes on this one. A sleeve may, if the chart has its row."
+    return "Clips have a row for it. Only this shop has no such cable to lay beside them."
+
+
 def side_by_side() -> Board:
     """Both ends to scale and line by line, for a size of your choice."""
     def show(state: dict) -> View:
@@ -320,7 +329,7 @@ def side_by_side() -> Board:
         try:
             found = compared(state["size"], state["forged"])
         except Refusal as refusal:
-            return View((), controls, (Said(str(refusal), "no"), Said("No clip goes on this one here. A sleeve may, if the chart has its row.")))
+            return View((), controls, (Said(str(refusal), "no"), Said(_no_comparison(state["size"]))))
         said = [Said(f"A case for the sleeve: {found.case_for_sleeve}"), Said(f"A case for clips: {found.case_for_clips}")]
         return View((_drawn(state["size"], state["forged"]),), controls, tuple(said), _rows(found))
 
@@ -337,7 +346,7 @@ JOBS = (
     ("Forty lanyards for machine pins, all alike.", "sleeve", "Many equal pieces at a bench: quicker, lighter, smooth near hands."),
     ("Hoisting a pump out of a well.", "neither", "Lifting. Clips are forbidden there by the rules, and a hand-pressed eye is refused. Ask a qualified rigger."),
     ("A shade-cloth wire that comes down every autumn and goes up again at another height.", "clips", "It is undone and set anew every year: a pressed sleeve would be cut off each time."),
-    ("Curtain wire that the cloth slides along, with its end beside people's sleeves.", "sleeve", "Nuts and a dead end catch cloth and hands. A sleeve is short and smooth."),
+    ("Curtain wire in a glasshouse that is locked meanwhile; the cloth slides along it, close past its end.", "sleeve", "Nuts and a dead end catch the cloth. A sleeve is short and smooth."),
     ("A stay of 3/32 in cable, to be clipped on the spot.", "neither", "No clip row for this size, and a stay that can fall on people needs a named designer. Ask first."),
     ("A 1/4 in brace behind a locked fence; the shop's tool for 1/4 in is out of use.", "clips", "No tool, no eye. Clips need a wrench only, and hold a little less: the limit is worked with their own share."),
 )
