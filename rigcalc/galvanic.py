@@ -243,8 +243,8 @@ def _plating_reason(cable: str, sleeve: str) -> Reason:
     for part, surface in coated:
         left = (UNDER[surface], sleeve) if part == "cable" else (cable, UNDER[surface])
         gap, anode = abs(_index(left[0]) - _index(left[1])), _anode(*left)
-        says.append(f"Without its {surface} the {part} shows {UNDER[surface]}: {left[0]} on the cable, {left[1]} on the sleeve, "
-                    f"{float(gap):g} V, {'neither' if anode == 'neither' else 'the ' + anode} the anode.")
+        which = "and which one is eaten hangs on the skin of the stainless" if set(left) == EITHER_WAY else f"{'neither' if anode == 'neither' else 'the ' + anode} the anode"
+        says.append(f"Without its {surface} the {part} shows {UNDER[surface]}: {left[0]} on the cable, {left[1]} on the sleeve, {float(gap):g} V, {which}.")
     return Reason("plating", " ".join(says), source)
 
 

@@ -141,6 +141,14 @@ def test_the_rule_fails_the_standard_pair_and_passes_plain_copper_on_stainless()
     assert (copper.rule_passes, copper.allowed, copper.gap_v) == (True, False, 0.15)
 
 
+@pytest.mark.parametrize("service", SERVICES)
+def test_of_copper_on_stainless_neither_is_called_the_one_that_is_eaten(service):
+    as_new, worn = pair_reasons("stainless", "plain copper", service), pair_reasons("stainless", "zinc-plated copper", service)
+    assert "passive" in as_new.reasons[0].says and "active" in as_new.reasons[0].says and "spared" not in as_new.reasons[0].says
+    assert "hangs on the skin" in worn.reasons[-1].says and "the cable the anode" not in worn.reasons[-1].says
+    assert [reason.about for reason in as_new.reasons] == ["anode", "load", "area", "voltage", "plating"]
+
+
 def test_which_of_copper_and_stainless_is_nobler_hangs_on_its_skin():
     copper = sea_potential("copper")
     assert sea_potential("stainless 304, active").high_v < copper.low_v < copper.high_v < sea_potential("stainless 304, passive").low_v
