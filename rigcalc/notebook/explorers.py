@@ -122,7 +122,7 @@ def jaws_step(state: dict, name: str, value=None) -> dict:
     if name == "stage":
         return state | {"stage": value, "pressed": max(state["pressed"], value if value / 100 > TOUCHED else 0)}
     if state["pressed"] and value != state[name]:
-        raise Refusal("a change to a sleeve whose metal has moved", "a fresh sleeve", "take one: nothing makes this one new")
+        raise Refusal(f"{'a turn of' if name == 'upright' else 'other legs in'} a sleeve whose metal has moved", "a fresh sleeve", "take one: nothing makes this one new")
     return state | {name: value}
 
 

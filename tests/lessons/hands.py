@@ -101,8 +101,8 @@ def _move(board, control: dict, done: Driven) -> None:
             target.press("Enter")
         else:
             target.press(key)
-        if kind != "button" and _value(box) == was and not isinstance(key, tuple):
-            continue  # it stood at this end already
+        if kind != "button" and _value(box) == was and not isinstance(key, tuple) and snapshot(board)["turn"] == before["turn"]:
+            continue  # it stood at this end already, and was not put back by a refusal
         done.acts += 1
         if not _settled(board, before["turn"]):
             done.faults.append(f"{done.title}: '{control['label']}' ({key}) was not answered")

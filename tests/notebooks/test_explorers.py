@@ -61,9 +61,10 @@ def test_the_gauge_passes_what_it_cannot_see_and_the_words_say_so():
 def test_moving_a_control_changes_drawing_and_words():
     board = explorers.close_the_jaws()
     seen = [board.view]
-    for name, value in (("stage", 50), ("stage", 100), ("upright", False)):
+    for name, value in (("stage", 50), ("stage", 100), ("fresh", None), ("upright", False)):
         board.act_of(name, value)
         seen.append(board.view)
+    assert seen[3]["figures"] == seen[0]["figures"] and seen[3]["said"] == seen[0]["said"]
     assert len({view["figures"][0]["svg"] for view in seen}) == len({view["said"][0]["text"] for view in seen}) == 4
     assert all(len(view["figures"][0]["alt"]) > 40 for view in seen)
 

@@ -104,8 +104,7 @@ def test_metal_that_moved_stays_moved_until_a_fresh_sleeve_is_taken(content, upr
     board = explorers.close_the_jaws()
     for name, value in (("content", content), ("upright", upright), ("stage", 10)):
         board.act_of(name, value)
-    closed = {one.name: one for one in board.seen.controls}
-    assert not dict(closed["fresh"].more)["enabled"]
+    assert not dict(next(one for one in board.seen.controls if one.name == "fresh").more)["enabled"]
     for stage in (50, 0):
         board.act_of("stage", stage)
         assert words in said(board) and "No metal has moved" not in said(board), (stage, said(board))
@@ -113,7 +112,7 @@ def test_metal_that_moved_stays_moved_until_a_fresh_sleeve_is_taken(content, upr
     for name, value in (("upright", not upright), ("content", "coated" if content == "bare" else "bare")):
         held = dict(board.state)
         board.act_of(name, value)
-        assert "fresh sleeve" in said(board) and board.state == held
+        assert "a fresh sleeve" in said(board) and board.state == held
     board.act_of("fresh")
     assert board.state["pressed"] == 0 and words not in said(board)
     board.act_of("upright", True)
