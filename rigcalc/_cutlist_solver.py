@@ -42,6 +42,7 @@ class Solution:
     scrap_least: int = 0
     unplaced: tuple[int, ...] = ()
     proven: bool = True
+    lacking: int = 0  # how much longer one stock would have to be for what found no place
 
 
 def remainder(problem: Problem, which: int, row: tuple[int, ...]) -> int:
@@ -71,14 +72,19 @@ def holds(problem: Problem, cuts: Cuts) -> bool:
 
 def first_fit(problem: Problem) -> Cuts | None:
     """The better of two first-fit decreasing lists, offcuts first: reels as they are listed, and longest first."""
-    listed = sorted(range(len(problem.stock)), key=lambda which: problem.reels[which])
-    longest = sorted(listed, key=lambda which: (problem.reels[which], -problem.stock[which]))
-    found = [cuts for order in (listed, longest) if (cuts := _first_fit_in(problem, order)) is not None]
+    found = [cuts for order in _orders(problem) for cuts, left_over in [_filled_in(problem, order)] if not left_over]
     return min(found, key=lambda cuts: worth(problem, cuts), default=None)
 
 
-def _first_fit_in(problem: Problem, order: list[int]) -> Cuts | None:
-    left = [length + problem.kerf for length in problem.stock]
+def _orders(problem: Problem) -> tuple[list[int], list[int]]:
+    """The stock in the two orders in which it is filled."""
+    listed = sorted(range(len(problem.stock)), key=lambda which: problem.reels[which])
+    return listed, sorted(listed, key=lambda which: (problem.reels[which], -problem.stock[which]))
+
+
+def _filled_in(problem: Problem, order: list[int]) -> tuple[Cuts, int]:
+    """The stock filled in an order, the longest pieces first, and how many pieces find no place."""
+    left, left_over = [length + problem.kerf for length in problem.stock], 0
     cuts = [[0] * len(problem.lengths) for _ in problem.stock]
     for i, length in enumerate(problem.lengths):
         still = problem.counts[i]
@@ -87,9 +93,8 @@ def _first_fit_in(problem: Problem, order: list[int]) -> Cuts | None:
             cuts[which][i] += fits
             left[which] -= fits * (length + problem.kerf)
             still -= fits
-        if still:
-            return None
-    return tuple(map(tuple, cuts))
+        left_over += still
+    return tuple(map(tuple, cuts)), left_over
 
 
 def fewest_reels_bound(problem: Problem) -> int:
@@ -112,15 +117,16 @@ def solve(problem: Problem, seconds: float, aim: float) -> Solution:
     ends = time.perf_counter() + seconds
     least = fewest_reels_bound(problem)
     if least > sum(problem.reels):
-        return Solution(None, least, unplaced=_unplaced(problem, ends)[0])
+        unplaced, _, lacking = _unplaced(problem, ends)
+        return Solution(None, least, unplaced=unplaced, lacking=lacking)
     best = _best(problem, [first_fit(problem), *filled(problem, least, ends - seconds / 2)])
     if best is None or worth(problem, best)[0] > least:
         cuts, bound, impossible = _program(problem, ends - seconds / 2, 0.0, "reels")
         least = max(least, bound)
         best = _best(problem, [best, cuts])
         if best is None:
-            unplaced, proven = _unplaced(problem, ends)
-            return Solution(None, least, unplaced=unplaced, proven=impossible or proven)
+            unplaced, proven, lacking = _unplaced(problem, ends)
+            return Solution(None, least, unplaced=unplaced, proven=impossible or proven, lacking=lacking)
     scrap_least = 0
     if worth(problem, best)[1] > 0:
         cuts, scrap_least, _ = _program(problem, ends, aim, "scrap", worth(problem, best))
@@ -134,11 +140,20 @@ def _best(problem: Problem, lists: list[Cuts | None]) -> Cuts | None:
     return min(found, key=lambda cuts: worth(problem, cuts), default=None)
 
 
-def _unplaced(problem: Problem, ends: float) -> tuple[tuple[int, ...], bool]:
-    """How many of each length find no place at best, and whether it is proven that some do not."""
-    cuts, bound, _ = _program(problem, max(ends, time.perf_counter() + 1), 0.0, "unplaced")
-    placed = cuts if cuts is not None else tuple((0,) * len(problem.lengths) for _ in problem.stock)
-    return tuple(count - sum(row[i] for row in placed) for i, count in enumerate(problem.counts)), bound > 0
+def _unplaced(problem: Problem, ends: float) -> tuple[tuple[int, ...], bool, int]:
+    """How many of each length find no place at best, whether it is proven that some do not, and how much longer a stock would hold them."""
+    def without(cuts: Cuts) -> tuple[int, ...]:
+        return tuple(count - sum(row[i] for row in cuts) for i, count in enumerate(problem.counts))
+
+    def cable(cuts: Cuts) -> int:
+        return sum((length + problem.kerf) * count for length, count in zip(problem.lengths, without(cuts)))
+
+    solved, bound, _ = _program(problem, max(ends, time.perf_counter() + 1), 0.0, "unplaced")
+    tried = [_filled_in(problem, order)[0] for order in _orders(problem)] + [solved] * (solved is not None and holds(problem, solved))
+    best = min(tried, key=cable)
+    room = max((length + problem.kerf - sum((one + problem.kerf) * count for one, count in zip(problem.lengths, row))
+                for length, row in zip(problem.stock, best)), default=0)
+    return without(best), bound > 0, max(1, cable(best) - room)
 
 
 def _program(problem: Problem, ends: float, aim: float, goal: str,

@@ -8,12 +8,13 @@ from rigcalc._given import among, said
 from rigcalc._records import record
 from rigcalc._section import above_zero
 from rigcalc.errors import Refusal
-from rigcalc.reference import table
+from rigcalc.reference import constant, table
 from rigcalc.units import INCH_MM, either_side, exact, size_inches
 
 __all__ = ["Possibility", "SizeReading", "band_mm", "flats_mistaken_for", "flats_reading_mm", "metric_band_mm",
            "metric_sizes_agreeing", "neighbours", "possible_sizes", "sizes", "sizes_agreeing"]
 
+LEAST_LEFT = constant("least of a worn cable").value
 ACROSS = ("crowns", "flats", "unknown")
 
 
@@ -160,7 +161,8 @@ def possible_sizes(reading_mm: float, across: str = "unknown", uncertainty_mm: f
 
     `reading_mm`: the reading in mm. `across`: "crowns", "flats" or "unknown". `uncertainty_mm`: by how much the
     caliper may be wrong either way, in mm; sizes whose band the interval touches are named.
-    Errors: `Refusal` for another word, a reading not above zero, an uncertainty below zero or above the reading.
+    Worn is named only where half of a size or more is left. Errors: `Refusal` for another word, a reading not above zero, an
+    uncertainty below zero or above the reading.
     Source: AC 43.13-1B Table 7-3 (inch bands); geometry (flats); ISO 10425 Table C.1 and, below 6 mm, from memory
     (metric); common practice (coated, worn).
 
@@ -208,6 +210,7 @@ def _coated(low: float) -> Possibility:
 
 def _worn(low: float) -> tuple[Possibility, ...]:
     above = [name for name in sizes() if band_mm(name)[0] > low + 1e-9][:1]
+    above = [name for name in above if low > float(LEAST_LEFT) * band_mm(name)[0]]
     why = "wear, stretch or a squeezed place makes a cable thinner: measure a new, unloaded part of it"
     return tuple(Possibility("worn or stretched", (name,), why, "common practice, measuring", "common practice") for name in above)
 

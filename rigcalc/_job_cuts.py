@@ -46,7 +46,7 @@ def plan_cuts(layout: Layout, reel: Reel, strength: BreakingForce, shop: Shop, l
         found = cut_list(_pieces(layout, material, trial, pulled), stock, shop.cutting.kerf_mm, shop.cutting.keep_mm, seconds=2)
     except Refusal as refusal:
         return JobCuts(None, "No cut list: the stock cannot give the order.",
-                       f"STOP: not enough cable. {refusal.given} was asked of the stock; {refusal.do}.", trial, pulled)
+                       f"STOP: not enough cable. Asked of the stock: {refusal.given}. It would take {refusal.accepted}: {refusal.do}.", trial, pulled)
     return JobCuts(found, "", "", trial, pulled)
 
 

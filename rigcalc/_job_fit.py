@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from rigcalc._order_read import Facts, PieceFacts
     from rigcalc.spans import Span
 
-__all__ = ["Fit", "Fits", "fit_pieces", "pull_made_short"]
+__all__ = ["Fit", "Fits", "fit_pieces", "pull_of_line"]
 
 Tied = list[tuple["PieceFacts", str, float]]
 
@@ -53,8 +53,7 @@ def fit_pieces(order: Order, facts: Facts, tolerance_mm: float, most_n: float | 
     parts = tuple(_fit(piece, part, needed_mm, order, tolerance_mm) for piece, part, needed_mm in _tied(facts.pieces, shape.kind, shape.parts_mm))
     short = None
     if shape.span is not None and facts.greatest_tension is None:
-        lines = 1 if len(facts.pieces) == 1 else len(shape.parts_mm)
-        short = _short(shape.span, tolerance_mm * lines, most_n)
+        short = _short(shape.span, tolerance_mm, _shortest_line(parts, len(shape.parts_mm), len(facts.pieces), tolerance_mm), most_n)
     return Fits(parts, tolerance_mm, short)
 
 
@@ -118,10 +117,16 @@ def _first_up(text: str) -> str:
 
 # --- a span that comes out short ----------------------------------------------------------------------------
 
-def _short(span: Span, by_mm: float, most_n: float | None) -> tuple[float, float]:
-    """The sag and pull of a span whose line comes out short by the tolerance: refused where that is taut or passes the limit."""
-    found = pull_made_short(span, by_mm)
-    less = f"made {sheet_length(by_mm, direction='down')} short, which is still within tolerance, the line"
+def _shortest_line(parts: tuple[Fit, ...], of_shape: int, kinds: int, tolerance_mm: float) -> float:
+    """The shortest line in mm that passes: the pieces as they are ordered, each made short by the tolerance, with their fittings."""
+    lines = [part.piece_mm + part.take_up_mm - tolerance_mm for part in parts]
+    return min(lines) if of_shape == 1 or kinds == 1 else sum(lines)
+
+
+def _short(span: Span, tolerance_mm: float, line_mm: float, most_n: float | None) -> tuple[float, float]:
+    """The sag and pull of a span whose pieces come out short by the tolerance: refused where that is taut or passes the limit."""
+    found = pull_of_line(span, line_mm)
+    less = f"with each piece made {sheet_length(tolerance_mm, direction='down')} short, which is still within tolerance, the line"
     sag = f"a sag of {show_length(span.sag_mm)}"
     accepted = "a greater sag, or a line that is tightened and whose tension is checked"
     if found is None:
@@ -132,8 +137,8 @@ def _short(span: Span, by_mm: float, most_n: float | None) -> tuple[float, float
     return found
 
 
-def pull_made_short(span: Span, by_mm: float) -> tuple[float, float] | None:
-    """The sag in mm and the greatest pull in N of a span whose line is shorter by `by_mm`; None where it would be taut."""
+def pull_of_line(span: Span, line_mm: float) -> tuple[float, float] | None:
+    """The sag in mm and the greatest pull in N of a span whose line is `line_mm` long; None where it would be taut."""
     from rigcalc.spans import LEAST_SAG, point_load_span, uniform_load_span
 
     def hung(sag_mm: float) -> Span:
@@ -141,10 +146,12 @@ def pull_made_short(span: Span, by_mm: float) -> tuple[float, float] | None:
             return uniform_load_span(span.span_mm, sag_mm, span.load_n, span.rise_mm)
         return point_load_span(span.span_mm, sag_mm, span.load_n, span.at_mm, span.rise_mm)
 
-    low, high, wanted = LEAST_SAG * span.span_mm, span.sag_mm, span.length_mm - by_mm
-    if high <= low or hung(low).length_mm > wanted:
+    low, high = LEAST_SAG * span.span_mm, span.sag_mm
+    if high <= low or hung(low).length_mm > line_mm:
         return None
+    if hung(high).length_mm <= line_mm:
+        return high, span.greatest_n
     for _ in range(60):
         middle = (low + high) / 2
-        low, high = (middle, high) if hung(middle).length_mm < wanted else (low, middle)
+        low, high = (middle, high) if hung(middle).length_mm < line_mm else (low, middle)
     return high, hung(low).greatest_n

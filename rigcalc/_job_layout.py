@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from rigcalc._order import MissingFacts, Order
 from rigcalc._records import record
+from rigcalc.errors import Refusal
 from rigcalc.layout import (EyeParts, LapSplice, Strip, clear_length_mm, cut_length_mm, lap_splice, ring_cut_mm, soft_eye, strip_mm,
                             tail_to_set_mm)
 from rigcalc.units import read_size, show_length
@@ -65,6 +66,10 @@ class Layout:
 
 def sleeve_lengths(order: Order, facts: Facts, row: ChartRow, shop: Shop, sleeve_metal: str, tool: str | None) -> SleeveLengths:
     """The sleeve before pressing and its growth: three sleeves measured in the shop, else the chart, else the order."""
+    for name, charted, given in (("before", row.sleeve_before_mm, facts.sleeve_before_mm), ("after", row.sleeve_after_mm, facts.sleeve_after_mm)):
+        if None not in (charted, given) and abs(charted - given) > 1e-9:
+            raise Refusal(f"a sleeve of {given:g} mm {name} pressing (--sleeve-{name}) where the chart in force says {charted:g} mm",
+                          "the chart's own length", "measure again and leave that answer out, or have the chart's row put right")
     measured = shop.growth(sleeve_metal, row.size, tool) if tool else None
     if measured:
         return SleeveLengths(measured.mean_before_mm, measured.mean_growth_mm, f"mean of {len(measured.after_mm)} sleeves, measured by {measured.measured_by}",
@@ -89,6 +94,9 @@ def lay_out(order: Order, facts: Facts, reel: Reel, row: ChartRow, sleeve: Sleev
         least_mm = max(least_mm, sleeve.most_growth_mm + BARE_BAND_MM)
     tail_mm = float(math.ceil(round(least_mm, 6)))
     if order.is_ring:
+        if reel.coating_to:
+            raise Refusal(f"a ring with a lap splice of cable coated to {reel.coating_to}", "bare cable for a lap splice",
+                          "take a bare reel: a coat under two sleeves, in their gap and under their growth is not laid out here")
         lap = lap_splice(diameter_mm, sleeve.before_mm, sleeve.growth_mm, tail_mm, (row.count, row.count), "closed ring", facts.use)
         pieces = tuple(_ring(piece, lap, facts) for piece in facts.pieces)
         return Layout(tail_mm, sleeve, (), lap, (), None, pieces, CutPiece("half of a trial lap", 2, "", TRIAL_LAP_MM, ()))

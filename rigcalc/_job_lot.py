@@ -16,10 +16,12 @@ from rigcalc.units import read_force_n, show_force
 
 if TYPE_CHECKING:
     from rigcalc._order import Order
+    from rigcalc.shop import Shop
 
-__all__ = ["Lot", "pulled_lot"]
+__all__ = ["Lot", "UnshownLot", "fails", "pulled_lot", "refuse_failed_lot"]
 
 LEAST_PULLED, MOST_PULLED = 3, 100
+SLIPPED = "slipped in the sleeve"
 
 
 @record
@@ -59,16 +61,41 @@ def pulled_lot(order: Order, strength: BreakingForce, system: str) -> Lot | None
     return Lot(count, coverage, confidence, tuple(lines), verdict)
 
 
+class UnshownLot(Refusal):
+    """A lot that is held: a matter of the bench, not of whoever asked."""
+
+
 def _refuse_unshown(verdict: LotVerdict) -> None:
     """Refuses the release of a lot that does not show its strength, in one sentence."""
     if verdict.verdict == "shown":
         return
     bound = (f"whose lowest is {show_pull(verdict.lowest_n)} and whose bound is {show_pull(verdict.bound.bound_n)}" if verdict.bound
              else f"whose lowest is {show_pull(verdict.lowest_n)}")
-    raise Refusal(f"the release of a lot of {verdict.pieces} pulled pieces {bound} ({verdict.verdict})",
+    raise UnshownLot(f"the release of a lot of {verdict.pieces} pulled pieces {bound} ({verdict.verdict})",
                   f"a bound of at least {show_force(verdict.needed_n, direction='up')} ({verdict.coverage:.0%} of pieces, {verdict.confidence:.0%} "
-                  "confidence), with no piece below it",
-                  "hold the whole lot, find the cause (tool closing, cavity, gauge, sleeves), set it right, make the lot again and pull again")
+                  "confidence), no piece below it, and all of them broken in one way",
+                  f"hold the whole lot: {_lower_first(verdict.reasons[0])} Then find the cause (tool closing, cavity, gauge, sleeves, or a pull that was stopped), set it right, "
+                  "and pull again")
+
+
+def _lower_first(text: str) -> str:
+    return text[:1].lower() + text[1:].rstrip(".") + "."
+
+
+def refuse_failed_lot(shop: Shop, make: tuple[str, str, str, str], tool: str | None, breaking_force_n: float) -> None:
+    """Refuses 90 % for a make (size, construction, metal, sleeve metal) of which the shop's own newest pulled lot held less."""
+    lots = shop.lots("eye", *make, tool=tool)
+    failed = lots[0] if lots and fails(lots[0].forces_n, lots[0].endings, breaking_force_n) else None
+    if failed:
+        raise Refusal(f"{make[0]} eyes pressed in {failed.tool}, of which the shop's own pulled lot {failed.id} held {show_pull(min(failed.forces_n))} at least"
+                      + (", and slipped" if SLIPPED in failed.endings else ""),
+                      f"a newest lot that broke at {show_force(breaking_force_n * float(EFFICIENCY), direction='up')} or more, without a slip",
+                      "press none of these: find the cause, set it right, pull a new lot, and set the old one aside in the shop file with the reason")
+
+
+def fails(forces_n: tuple[float, ...], endings: tuple[str, ...], breaking_force_n: float) -> bool:
+    """Whether pulled pieces speak against an eye's 90 % of a breaking force in N: any of them broke below it, or slipped."""
+    return min(forces_n) < breaking_force_n * float(EFFICIENCY) * (1 - 1e-9) or SLIPPED in endings
 
 
 def _count(text: str) -> int:

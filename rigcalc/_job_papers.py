@@ -82,9 +82,18 @@ def record_lines(plan: Plan, version: str) -> tuple[str, ...]:
             f"Tool {plan.chart.tool}, cavity {row.cavity}; gauge {gauge}; chart {plan.chart.id} edition {plan.chart.edition}",
             f"Count on each sleeve {row.count}; first-off of the day gauged {BLANK}",
             *_who_set(plan),
-            f"Pull (load, instrument number, its date, how it ended) {BLANK}",
+            f"Trial piece: measured pin to pin {BLANK}   correction for the cut {BLANK}",
+            *_pulls(plan),
             f"Pressed again (piece, place, reason) {BLANK}",
             f"Rejects, cause, destroyed by {LINE}")
+
+
+def _pulls(plan: Plan) -> tuple[str, ...]:
+    """Where pulls are written: the instrument once, then a line for each piece that is pulled to its end."""
+    instrument = (f"Instrument {BLANK}   due {BLANK}",)
+    if plan.lot is None:
+        return (*instrument, f"Pulled to {BLANK}   held for {BLANK}   how it ended {LINE}")
+    return (*instrument, *(f"Pulled piece {n}: force at the end {BLANK}   how it ended {LINE}" for n in range(1, plan.lot.pieces + 1)))
 
 
 def _who_set(plan: Plan) -> tuple[str, ...]:

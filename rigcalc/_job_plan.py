@@ -9,7 +9,7 @@ from rigcalc._job_fit import Fits, fit_pieces
 from rigcalc._job_cuts import JobCuts, plan_cuts
 from rigcalc._job_layout import Layout, lay_out, sleeve_lengths
 from rigcalc._job_links import chosen_fittings, held_by_fittings
-from rigcalc._job_lot import Lot, pulled_lot
+from rigcalc._job_lot import Lot, pulled_lot, refuse_failed_lot
 from rigcalc._job_proof import proof_lines
 from rigcalc._job_sag import PieceSag, piece_sags
 from rigcalc._order import Order
@@ -112,7 +112,7 @@ def make_plan(order: Order, facts: Facts, shop: Shop, on: date) -> Plan:
     real = not practice and not chart.invented
     refuse_from_memory(verdict, real, _makers_word(chart, row))
     force = breaking_force(reel.size, reel.construction, reel.metal, reel.certificate_n, certificate_name(reel))
-    factor, share, rated = (None, None, None) if order.is_ring else _rate(order, facts, shop, reel, sleeve_metal, row, force,
+    factor, share, rated = (None, None, None) if order.is_ring else _rate(order, facts, shop, reel, sleeve_metal, row, chart.tool, force,
                                                                           real, on)
     sleeve = sleeve_lengths(order, facts, row, shop, sleeve_metal, chart.tool)
     layout = lay_out(order, facts, reel, row, sleeve, shop)
@@ -198,10 +198,11 @@ def tool_question(order: Order, shop: Shop) -> tuple[str, ...]:
 
 # --- the limit -------------------------------------------------------------------------------------------
 
-def _rate(order: Order, facts: Facts, shop: Shop, reel: Reel, sleeve_metal: str, row: ChartRow, force: BreakingForce,
+def _rate(order: Order, facts: Facts, shop: Shop, reel: Reel, sleeve_metal: str, row: ChartRow, tool: str | None, force: BreakingForce,
           real: bool, on: date) -> tuple[DesignFactor, Efficiency, Limit]:
     """Factor, efficiency and limit; refused where the limit does not cover the order."""
     share = _share(reel, sleeve_metal, row, real)
+    refuse_failed_lot(shop, (reel.size, reel.construction, reel.metal, sleeve_metal), tool, force.force_n)
     factor = _designers(facts.designer, shop) if facts.designer else _shop_factor(shop)
     _covers(facts, reel, working_load_limit_n(force.force_n, share.value, factor.value), factor, share)
     rated = limit(force, factor, facts.use, order.designer if facts.designer else None,

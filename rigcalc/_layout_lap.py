@@ -18,6 +18,7 @@ GAP_LEAST: Fraction = constant("gap of a lap splice, least").value  # cable diam
 GAP_MOST: Fraction = constant("gap of a lap splice, most").value
 BAND_LEAST_MM: Fraction = constant("bare band, least").value
 BAND_MOST_MM: Fraction = constant("bare band, most").value
+LEAST_RING: Fraction = constant("least ring").value  # of its lap
 LAP_LINES = ("closed ring", "static line")
 _NO_LIMIT = "no limit is known for it: only pieces of the shop's own, pulled as a lot, can give one"
 _WHERE = {"hoisting": "ask for a sling or hoist rope made and tested for it", "sling": "ask for a made and tested sling",
@@ -116,8 +117,8 @@ def ring_cut_mm(round_mm: float, lap: LapSplice, correction_mm: float = 0) -> Cu
     """The length to cut, in mm, for a closed ring with one lap.
 
     `round_mm` is the finished length round the ring, along the cable; `correction_mm` from the trial piece; both in mm.
-    Errors: `Refusal` unless the ring, corrected or not, is longer than its lap, and for a correction of more than a tenth of it.
-    Source: geometry: once round, and the lap lies double.
+    Errors: `Refusal` unless the ring, corrected or not, is three times as long as its lap or longer, and for a correction of more
+    than a tenth of it. Source: geometry: once round, and the lap lies double; the least ring is a workbook judgement.
 
     >>> lap = lap_splice(2.38125, 11, 3, 5, counts=(2, 2), line="closed ring", use="nobody")
     >>> ring_cut_mm(9000, lap).total_mm
@@ -126,9 +127,10 @@ def ring_cut_mm(round_mm: float, lap: LapSplice, correction_mm: float = 0) -> Cu
     once = above_zero(round_mm, "the length round the ring")
     correction = check_correction(correction_mm, once)
     overlap = above_zero(of_kind(lap, LapSplice, "the lap").overlap_mm, "the lap")
-    if min(once, once + correction) <= overlap:
+    if min(once, once + correction) < LEAST_RING * overlap:
         corrected = f", with a correction of {float(correction):g} mm," if correction else ""
-        raise Refusal(f"a ring of {round_mm} mm{corrected}", f"more than its own lap, {lap.overlap_mm:g} mm", "make the ring larger")
+        raise Refusal(f"a ring of {round_mm} mm{corrected}", f"at least {float(LEAST_RING):g} times its own lap, {float(LEAST_RING * overlap):g} mm",
+                      "make the ring larger: the rest of so small a ring is bent sharply at the sleeves' mouths")
     steps = [("once round the ring", once), ("the lap, lying double: two tails, two sleeves and the gap", overlap)]
     if correction:
         steps.append(("correction from the trial piece", correction))

@@ -15,6 +15,7 @@ MOVEMENTS = ("none", "moves", "shock", "swung on")
 LAP = "ring with a lap splice"
 ENDS = ("two thimble eyes", "two soft eyes", "thimble eye and soft eye", LAP)
 MEASURED = ("pin to pin", "round the ring")
+_ONE_OF = {"use", "movement", "held", "lifts", "service", "ends", "measured", "shape", "load_spread", "proof"}  # answers of fixed words, in either case
 SHAPES = ("straight", "brace", "span", "legs", "ring")
 LONGEST_FACT = 300
 MOST_KINDS = 12
@@ -125,7 +126,8 @@ class Order:
         for field in fields(self):
             value = getattr(self, field.name)
             if value is not None and field.name != "pieces":
-                object.__setattr__(self, field.name, _one_line(field.name, value))
+                line = _one_line(field.name, value)
+                object.__setattr__(self, field.name, line.casefold() if line and field.name in _ONE_OF else line)
         pieces = self.pieces or None
         if pieces is not None and not (isinstance(pieces, tuple) and len(pieces) <= MOST_KINDS
                                        and all(isinstance(piece, OrderPiece) for piece in pieces)):
@@ -268,9 +270,14 @@ def _of_pieces(order: Order) -> list[str]:
 
 
 def needs_designer(order: Order) -> bool:
-    """Whether only a named person's factor and load can rate this order: people near it, or movement."""
+    """Whether a named person's factor and load rate this order: people near it, movement, or a designer who has been named."""
     known = uses().get((order.use or "").lower())
-    return (known is not None and known.name == "people") or order.movement in ("moves", "shock")
+    return (known is not None and known.name == "people") or order.movement in ("moves", "shock") or has_designer(order)
+
+
+def has_designer(order: Order) -> bool:
+    """Whether the order brings a named person's factor or load, which then counts, whoever may be near."""
+    return any((order.designer, order.designer_factor, order.designer_load))
 
 
 def is_no(answer: str) -> bool:
@@ -296,7 +303,7 @@ def refuse_class(order: Order) -> str | None:
     if kind.name == "refused":
         raise Refusal(f"the use '{order.use}'", "static work: nobody can be there, or people with a named designer",
                       f"there is no way round this; {kind.ask}")
-    refuse_against_answers(order.named, order.where or "", kind.name, order.movement, order.service)
+    refuse_against_answers(order.named, order.where or "", kind.name, order.movement, order.service, order.held)
     return kind.name
 
 

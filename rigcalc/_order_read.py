@@ -16,11 +16,13 @@ from rigcalc._records import record
 from rigcalc.errors import Refusal
 from rigcalc.pairing import SERVICES
 from rigcalc.rating import DesignFactor, class_of_use, refuse_temperature
+from rigcalc.reference import constant
 from rigcalc.units import Reading, read_force_n, read_length_mm
 
 __all__ = ["LONGEST_TAKE_UP_MM", "Facts", "PieceFacts", "read_facts", "read_share", "unreadable"]
 
 MOST_PIECES = 1000
+LEAST_SHARE = constant("least coverage and confidence of a pulled lot").value
 LONGEST_MM, SHORTEST_MM = 100_000, 50
 LONGEST_TAKE_UP_MM = 1000  # turnbuckle, shackles and links of one line
 PIN_MM = (2, 100)
@@ -328,10 +330,10 @@ def _temperature(text: str | None) -> None:
 
 
 def read_share(text: str) -> float:
-    """A share in per cent, as "90 %"."""
+    """A share in per cent that a lot can be asked for, as "90 %"."""
     found = re.fullmatch(r"([0-9]{2}(?:\.[0-9]{1,2})?) ?%", text)
-    if not found or not 50 < float(found[1]) < 100:
-        raise Refusal(f"the share '{text}'", "above 50 % and below 100 %, as 90 %", "write it so")
+    if not found or not float(LEAST_SHARE) * 100 <= float(found[1]) < 100:
+        raise Refusal(f"the share '{text}'", f"{float(LEAST_SHARE):.0%} or more and below 100 %, as 95 %", "write it so")
     return round(float(found[1]) / 100, 6)
 
 

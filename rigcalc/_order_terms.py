@@ -9,9 +9,9 @@ from __future__ import annotations
 import re
 from functools import cached_property
 
-__all__ = ["AFLOAT", "ASKS_PEOPLE", "BESIDE", "CEILING", "CRACKING", "EMPTY", "FURNISHING", "GARDEN", "HONEST", "HUNG", "INSTEAD", "MODEST", "BY_VEHICLE",
+__all__ = ["AFLOAT", "ASKS_PEOPLE", "BESIDE", "CEILING", "CRACKING", "CROWDED", "EMPTY", "FURNISHING", "GARDEN", "HELD_BACK", "HONEST", "HUNG", "INSTEAD", "MODEST", "BY_VEHICLE",
            "LIFTED", "LOADS", "MASTS", "MOVING", "NAMED_AFTER", "NEAR_SOMEBODY", "OVER", "PERSONS", "PLACES", "PLAIN", "ACROSS", "PURPOSE",
-           "REFUSED", "ROOMS", "SOMEBODY", "STAYED", "TIGHTENERS", "TRAVELS", "USED", "VEHICLE", "WAYS"]
+           "REFUSED", "ROOMS", "SHAKEN", "SOMEBODY", "STAYED", "TIGHTENERS", "TRAVELS", "USED", "VEHICLE", "WAYS"]
 
 
 class _Words:
@@ -40,6 +40,7 @@ HONEST = _Words(
     r"(?:raised|flower|plant|planting|seed|rose|vegetable|veg|herb|asparagus|strawberry|fruit|reed|nursery|river|stream|garden) beds?",
     r"(?:plant|planting|potting|staging|seed|seedling|propagat\w+|nursery|glasshouse|greenhouse|bonsai) bench(?:es)?",
     r"strain(?:er|ing) posts?", r"roof truss(?:es)?", r"(?:plant|tree|rose) nurser(?:y|ies)", r"(?:kitchen|market) gardens?", r"weather stations?", r"(?:insect|bug|bee) hotels?", r"(?:tree|trunk|gutter|snow|slug) guards?",
+    r"(?:kayak|canoe|boat|dinghy) (?:rack|shelf|stand)s? for (?:\w+ )?(?:boat|kayak|canoe|dinghy|dinghie)s?",
     r"(?:hand|sack) trucks?", r"bird[ -]?baths?", r"(?:bee)?hive lids?", r"(?:silt|root|bird|snow|deer|rabbit|slug|noise) barriers?",
     r"(?:parked|stored|laid[ -]up|scrapped) (?:\w+ )?(?:truck|lorry|trailer|caravan|tractor|van|car|wagon)s?")
 GARDEN = _Words(r"allotments?", r"(?:kitchen )?gardens?", r"glass ?houses?", r"green ?houses?", r"poly ?tunnels?", r"fields?", r"orchards?", r"vineyards?")
@@ -205,7 +206,7 @@ _TRAVELS = (
     r"hand ?brakes?|parking brakes?|brake rods?|accelerators?|steering|throttles?|pedals?", r"motor ?sports?|race ?tracks?", r"(?:go-?)?karts?", r"golf (?:bugg(?:y|ies)|carts?)", r"harvesters?|excavators?|diggers?|bulldozers?|ploughs? (?:hitch|beam|lift)s?", r"mowers?",
     r"mini ?bus(?:es)?|jeeps?|suvs?|4x4s?|atvs?|utes?|scooters?|mopeds?|quads?", r"locomotives?|railway carriages?|rail ?cars?|rolling stock", r"jet ?skis?|submarines?|hover ?crafts?",
     r"halyards?", r"(?:main|jib|fore|stay|spinnaker|genoa|gaff)[ -]?(?:sail|sheet)s?", r"(?<!shade )(?<!sun )sail(?:ing|s)? ?(?:sheet|hoist|boom|mast|track|lacing|halyard|rope|wire)s?", r"spinnakers?", r"(?:boom|gaff) ?(?:vang|brace|stay|guy|lift)?s?", r"vangs?|kicking straps?",
-    r"(?:standing|running|yacht|boat|ship'?s?|dinghy) rigging", r"(?:yacht|boat|dinghy|ship|barge)s?'? (?:shroud|stay|rail|wire|mast|boom|cradle|trailer)s?", r"bob ?stays?|whisker stays?", r"rudders?|tillers?", r"anchor (?:line|chain|cable|rode|warp|wire)s?", r"dock(?:ing)? lines?",
+    r"(?:standing|running|yacht|boat|ship'?s?|dinghy) rigging", r"(?:yacht|boat|dinghy|ship|barge)s?'? (?:shroud|stay|rail|wire|mast|boom|cradle|trailer)s?", r"bob ?stays?|whisker stays?", r"rudders?|tillers?", r"anchor (?:chain|rode|warp)s?", r"dock(?:ing)? lines?",
     r"balloons?", r"air(?:craft|planes?)|aeroplanes?|helicopters?|gliders?", r"microlights?|ultralights?|parachut\w*", r"drones?", r"tow(?:s|ed|ing)?",
             r"brake (?:cable|wire)s?", r"clutch (?:cable|wire)s?", r"throttle (?:cable|wire)s?", r"break[ -]?away", r"recovery (?:rope|strap|cable|line|wire)s?",
             r"(?:load|cargo) (?:restraint|lashing|strap|securing|net)s?", r"cargo", rf"(?:tie[ -]?downs?|lash\w*|straps?|secur\w+|restrain\w*) (?:for |of )?{_A}(?:\w+ )?(?:loads?|freight)")
@@ -229,6 +230,17 @@ NAMED_AFTER = _Words(r"(?:slings?|winch|tow|harness|aircraft|aeroplane|airplane|
 # --- what moves, cracks, tightens and carries ----------------------------------------------------------
 
 _BEASTS = r"(?:dog|hound|goat|horse|pony|donkey|mule|mare|stallion|cow|bull|ox|calf|cattle|sheep|ram|pig|boar|llama|alpaca|parrot|hawk|falcon|animal)s?'?"
+# A body is held back by it, or leans on it: whatever is answered, such a cable is not made here.
+HELD_BACK = _Words(
+    rf"{_BEASTS}(?: \w+)? (?:run|runner|line|lead|leash|tether|tie[ -]?out|chain|rope|restraint|walker|hitch|halter|tie|lead)s?", r"tether(?:s|ed|ing)?", r"leash(?:es)?",
+    r"kennel (?:chain|rope|wire|line)s?", r"hitching \w+", r"(?:stall|cross|head) ties?", r"leads? (?:for|of) (?:a|the|my|our) \w+|(?:\w+'s) lead",
+    rf"(?:tie|ties|tying|tied|hold|holds|holding|hitch|restrain|catch)\w*(?: up)? {_A}(?:\w+ )?{_BEASTS}", rf"keep(?:s|ing)? {_A}(?:\w+ )?{_BEASTS} in", rf"{_BEASTS} (?:lean|pull|push|rub|scratch)s? (?:on|at|against)",
+    rf"(?:lean|leans|leaned|leant) (?:on|against) by {_A}(?:\w+ )?{_BEASTS}")
+# Moved by the wind, or by itself.
+SHAKEN = _Words(r"flap(?:s|ped|ping)", r"flutter\w*", r"sway(?:s|ed|ing)?", r"shak(?:e|es|en|ing)", r"billow\w*", r"whips|whipping", r"rattl\w*", r"bounc(?:e|es|ing)", r"jerk\w*", r"rock(?:s|ing) (?:in|with|to)")
+# Where crowds and children are, plants on the wall are in reach of somebody; and what is high up falls on whoever passes.
+CROWDED = _Words(r"kindergartens?", r"creches?", r"(?:day|children's) nurser(?:y|ies)", r"hospitals?", r"(?:railway|train|bus|coach|metro|underground|tube) stations?",
+                 r"bus (?:stop|shelter)s?", r"market ?(?:square|place)s?", r"(?:upper|top|second|third|fourth|fifth|sixth|seventh|eighth|ninth|tenth|[2-9](?:nd|rd|th)) floors?", r"(?:upper|top) stor(?:e?y|eys)")
 MOVING = _Words(
     rf"{_BEASTS}(?: \w+)? (?:crush|tie|chain|rope|restraint|walker|hitch|halter|lead|perch|stand|grid|guard|stocks|pen rope|holding \w+|kennel chain)s?", r"kennel (?:chain|rope|wire|line)s?", r"hitching \w+", r"(?:stall|cross|head) ties?",
     rf"(?:tie|ties|tying|tied|hold|holds|holding|hitch|restrain|secur|catch)\w*(?: up)? {_A}(?:\w+ )?{_BEASTS}", rf"{_BEASTS}[ -]hold\w*", r"restraints?", r"(?:loading |folding |drop |boat )ramps?", r"that folds? (?:up|down|out|away)", r"clothes (?:airer|horse|maiden|pulley)s?",

@@ -43,10 +43,13 @@ def _refused(what: str, where: str) -> str:
     return found.group() if found else ""
 
 
-def refuse_against_answers(what: str, where: str, use: str, movement: str | None, service: str | None) -> None:
+def refuse_against_answers(what: str, where: str, use: str, movement: str | None, service: str | None, held: str | None = None) -> None:
     """Refuses an order whose words say that it moves, that people can be there, or that pool air gets at it, against its answers."""
     plain = terms.HONEST.sub("", f"{what}; {where}")
-    moving = terms.MOVING.search(plain) or terms.AFLOAT.search(terms.NAMED_AFTER.sub("", plain)) or terms.AFLOAT.search(terms.NAMED_AFTER.sub("", where))
+    back = terms.HELD_BACK.search(plain)
+    if back and held is not None:
+        raise Refusal(f"the answer {held} on who is held by it together with '{back.group()}'", STATIC_ONLY, ASK_LIFE)
+    moving = terms.SHAKEN.search(plain) or terms.MOVING.search(plain) or terms.AFLOAT.search(terms.NAMED_AFTER.sub("", plain)) or terms.AFLOAT.search(terms.NAMED_AFTER.sub("", where))
     if moving and movement == "none":
         raise Refusal(f"the movement none together with '{moving.group()}'", "moves or shock, with a named designer's factor and load",
                       "enter --movement moves, or shock, and ask a named designer")
@@ -83,6 +86,9 @@ def _where_people_are(what: str, plain: str) -> str:
     """The word for a place that people use, for more than plants, a fence or a pin; a ceiling without a word on its room is one."""
     if terms.EMPTY.search(plain):
         return ""
+    crowded = terms.CROWDED.search(plain)
+    if crowded:
+        return crowded.group()
     ceiling = terms.CEILING.search(plain)
     used = terms.ROOMS.search(plain) or terms.PLACES.search(plain) or terms.CRACKING.search(plain)
     if used and (terms.HUNG.search(plain) or not terms.MODEST.search(what)):

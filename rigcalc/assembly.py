@@ -6,6 +6,7 @@ import hashlib
 from datetime import date
 from typing import TYPE_CHECKING
 
+from rigcalc._job_lot import UnshownLot
 from rigcalc._job_papers import customer_lines, inspection_lines, piece_names, record_columns, record_lines, record_pieces, tag_lines
 from rigcalc._job_plan import Plan, make_plan, tool_question
 from rigcalc._job_sheet import HOLD_POINTS, CrimpPicture, CutKind, Item, JobSheet, Part, Step
@@ -70,7 +71,8 @@ def job_sheet(order: Order, shop: Shop, on: date | None = None) -> JobSheet:
     except MissingFacts as missing:
         raise MissingFacts(own_unit_first(missing.questions, shop.system)) from None
     except Refusal as refusal:
-        raise Refusal(*own_unit_first((refusal.given, refusal.accepted, refusal.do), shop.system)) from None
+        kind = UnshownLot if isinstance(refusal, UnshownLot) else Refusal
+        raise kind(*own_unit_first((refusal.given, refusal.accepted, refusal.do), shop.system)) from None
 
 
 def _job_sheet(order: Order, shop: Shop, on: date) -> JobSheet:

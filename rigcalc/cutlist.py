@@ -216,11 +216,10 @@ class _Job:
     def _lacking(self, found: Solution) -> Refusal:
         """Which pieces find no place, and how much cable is lacking."""
         without = [(length, count) for length, count in zip(self.problem.lengths, found.unplaced) if count]
-        lacking = sum((length + self.problem.kerf) * count for length, count in without) - self.problem.kerf
         named = " and ".join(f"{count} of {self._named(length)}, {length / TENTHS:g} mm" for length, count in without)
         sure = "" if found.proven else " (no list was found in the time given; that there is none is not proven)"
         return Refusal(f"an order of {self.pieces[0].material} with no stock left for {named}{sure}",
-                       f"stock with {lacking / TENTHS:g} mm more in one length, kerf included", "get another reel, or cut fewer pieces")
+                       f"stock with {found.lacking / TENTHS:g} mm more in one length, kerf included", "get another reel, or cut fewer pieces")
 
     def _named(self, length: int) -> str:
         return " or ".join(f"'{piece.name}'" for piece in self.pieces if _tenths(piece.length_mm, piece.name, up=True) == length)

@@ -8,13 +8,14 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Sequence
 from datetime import date
+from fractions import Fraction
 from statistics import NormalDist, fmean, stdev
 
 from rigcalc._given import among, listed, said, words, yes_or_no
 from rigcalc._records import record
 from rigcalc.cautions import INVENTED_GAUGE
 from rigcalc.errors import Refusal
-from rigcalc.reference import table
+from rigcalc.reference import constant, table
 from rigcalc.sleeve import fill, refuse_size_without_sleeve
 from rigcalc.units import exact
 
@@ -25,6 +26,7 @@ NEVER_SUFFICIENT = ("A pass at the gauge is necessary and never sufficient: a ga
                     "knows nothing of what lies inside.")
 SIDES = ("at most", "at least")
 LEAST_READINGS = 3
+LEAST_READING: Fraction = constant("least reading of a crimp").value  # of its limit; twice the limit is the most
 _STANDARD = NormalDist()
 
 
@@ -159,8 +161,8 @@ def judge_reading(reading_mm: float, limit_mm: float | None, uncertainty_mm: flo
     where the maker publishes the limit; whether the size must be "at most" or "at least" the limit;
     whether the limit is invented for teaching.
     Between the two guarded edges nothing is proven either way, and the piece is not released.
-    Errors: `Refusal` where the maker publishes no size (record the reading, judge nothing), and for an uncertainty or a guard
-    that is not above zero: without a guard band a pass would only mean more likely than not.
+    Errors: `Refusal` where the maker publishes no size (record the reading, judge nothing), for a reading of less than half or more
+    than twice the limit (a slip of units), and for an uncertainty or a guard that is not above zero: without a guard band a pass would only mean more likely than not.
     Source: JCGM 106:2012 clause 8 (guarded acceptance and guarded rejection; clause from memory).
 
     >>> judge_reading(6.20, 6.35, 0.05, guard_factor(0.05), "maker's sheet 4, edition 2").outcome
@@ -173,6 +175,9 @@ def judge_reading(reading_mm: float, limit_mm: float | None, uncertainty_mm: flo
         raise Refusal(f"a reading of {reading:g} mm without a size that the maker publishes", "a limit of the maker's sheet, with its name and edition",
                       "record the reading and do not judge it; use the maker's gauge, or ask the maker")
     limit, spread = _above_zero(limit_mm, "the maker's limit"), _above_zero(uncertainty_mm, "the standard uncertainty")
+    if not float(LEAST_READING) * limit < reading < limit / float(LEAST_READING):
+        raise Refusal(f"a reading of {reading:g} mm beside a limit of {limit:g} mm", "a reading between half of the limit and twice the limit",
+                      "look whether it was read in inches, or a digit has slipped, and measure again")
     band = _above_zero(guard, "the guard band, in standard uncertainties,") * spread
     sign = _sign(side)
     room = sign * (limit - reading)

@@ -182,7 +182,9 @@ def _refuse_flat(anchors: list[Vector], at: Vector, names: tuple[str, ...], ways
     for index in sorted({index for way in ways for index in way}):
         angle = _from_horizontal(anchors[index], at)
         if angle < LOWEST_ANGLE_RAD - 1e-9:
-            _too_flat(f"the leg {names[index]} at {math.degrees(angle):.1f} degrees from the horizontal")
+            degrees = math.degrees(angle)
+            _too_flat(f"the leg {names[index]} at {degrees:.1f} degrees from the horizontal" if degrees < 29.95 else
+                      f"the leg {names[index]} at {degrees:.5f} degrees from the horizontal, just too flat")
 
 
 def _too_flat(given: str) -> None:

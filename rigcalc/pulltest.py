@@ -270,7 +270,7 @@ def _modes(modes: Sequence[str], pieces: int) -> list[str]:
 def _refuse_other_unit(greatest_n: float, breaking_force_n: float) -> None:
     most = MOST_OF_A_CABLE * exact(breaking_force_n)
     if exact(greatest_n) > most:
-        raise Refusal(f"a pull of {greatest_n:g} N on cable of {float(exact(breaking_force_n)):g} N", f"at most {float(MOST_OF_A_CABLE):g} times the breaking force",
+        raise Refusal(f"a pull of {show_force(greatest_n)} on cable of {show_force(breaking_force_n)}", f"at most {float(MOST_OF_A_CABLE):g} times the breaking force",
                       "look at the units of both: one of them may be in lbf")
 
 

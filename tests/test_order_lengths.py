@@ -14,7 +14,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from test_orders import SHOP, order, refusal, says, sheet
 
-from rigcalc._job_fit import pull_made_short
+from rigcalc._job_fit import pull_of_line
 from rigcalc.assembly import MissingFacts, OrderPiece
 from rigcalc.spans import point_load_span, uniform_load_span
 
@@ -116,9 +116,15 @@ def test_one_wire_from_wall_to_wall_is_as_long_as_both_sides():
 
 def test_a_span_made_short_pulls_more_and_the_limit_has_to_cover_that():
     # 3 mm off 10 mm of slack: s = 150 sqrt(7/10) = 125.5 mm, and 294 / 0.8367 = 352 N level.
-    sag, pull = pull_made_short(uniform_load_span(6000, 150, 6 * 9.80665), 3)
+    hung = uniform_load_span(6000, 150, 6 * 9.80665)
+    sag, pull = pull_of_line(hung, hung.length_mm - 3)
     assert sag == pytest.approx(125.5, abs=0.3) and pull == pytest.approx(math.hypot(351.6, 29.4), abs=1)
+    # The curtain's line needs 6010 mm and is ordered so: 6007 mm when made short. Ordered 2 mm shorter still, 6005 mm: s = 150 sqrt(5/10) = 106 mm.
     assert "[353 N]" in says(sheet("04_glasshouse_curtain").shape)["Made short"]
+    assert "[106.1 mm]" in says(sheet("04_glasshouse_curtain", length="6.008 m").shape)["Made short"]
+    # Lantern: 4500 + 82 - 3 = 4579 mm on half of 9144: sqrt(4579^2 - 4572^2) = 253.07 mm (down: 253.0), and 9 lbf / 2 x 4579 / 253.1 = 81.4 lbf.
+    made = says(sheet("03_lantern").shape)["Made short"]
+    assert "253.0 mm" in made and "81.4 lbf" in made
     # A sag of 80 mm leaves 2.8 mm of slack: 3 mm short it would be taut.
     assert "taut" in refusal("04_glasshouse_curtain", sag="80 mm", length="6.003 m")
     # At 84 mm 0.14 mm of slack are left, which is a sag of 18 mm: 2.5 kN, far over 165 lbf.
@@ -130,7 +136,7 @@ def test_a_span_made_short_pulls_more_and_the_limit_has_to_cover_that():
 @given(span=st.floats(1000, 20000), share=st.floats(0.02, 0.1), by=st.floats(0.1, 2), at=st.floats(0.2, 0.8), even=st.booleans())
 def test_whatever_comes_out_short_pulls_more(span, share, by, at, even):
     hung = uniform_load_span(span, span * share, 100) if even else point_load_span(span, span * share, 100, span * at)
-    found = pull_made_short(hung, by)
+    found = pull_of_line(hung, hung.length_mm - by)
     if found is not None:
         again = uniform_load_span(span, found[0], 100) if even else point_load_span(span, found[0], 100, span * at)
         assert found[1] >= hung.greatest_n and again.length_mm == pytest.approx(hung.length_mm - by, abs=1e-3)
@@ -144,7 +150,7 @@ def test_the_sag_of_a_tightened_piece_is_that_of_the_whole_line():
 
 def test_in_a_shop_with_another_tolerance_that_one_is_stated():
     shop = dataclasses.replace(SHOP, bench=dataclasses.replace(SHOP.bench, pin_to_pin_tolerance_mm=5.0))
-    assert any("[5 mm]" in item.value for item in sheet("04_glasshouse_curtain", shop, length="6.006 m").shape)
+    assert any("[5 mm]" in item.value for item in sheet("04_glasshouse_curtain", shop, length="6.014 m").shape)
 
 
 @pytest.mark.parametrize("name, low, high", [("01_gate_brace", 0.1875, 0.2055), ("02_cafe_wires", 0.125, 0.139)])

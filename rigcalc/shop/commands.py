@@ -96,6 +96,8 @@ def _check_card(shop: Shop, code: str) -> int:
 
     if card_stands(shop, code):
         print(f"Card {code.strip()} stands: the chart in force is the one it was drawn from.")
+        for gauge in _gauges_of(shop, code):
+            print(f"STOP: gauge {gauge.id} {gauge.out_of_date(date.today())}: it judges nothing until it is checked, whatever the card says.")
         return 0
     tool = code.strip().rpartition("-")[0]
     if all(one.id.casefold() != tool.casefold() for one in shop.tools):
@@ -105,6 +107,13 @@ def _check_card(shop: Shop, code: str) -> int:
     print(f"Card {code.strip()} is VOID: the chart for tool {tool} is not the one it was drawn from. Take it down and print a new "
           f"one: rigcalc shop --card {tool}")
     return 2
+
+
+def _gauges_of(shop: Shop, code: str) -> list:
+    """The gauges out of date that a card's charts name."""
+    tool = shop.tool(code.strip().rpartition("-")[0])
+    named = {row.gauge for chart in shop.charts if chart.tool == tool.id for row in chart.rows}
+    return [gauge for gauge in shop.gauges if gauge.id in named and not gauge.in_date(date.today())]
 
 
 def _print_wanted(shop: Shop, given: argparse.Namespace) -> int:
@@ -162,6 +171,23 @@ def _summary(path: Path) -> str:
     return "\n".join(lines)
 
 
+def _failed_lots(shop: Shop) -> list[str]:
+    """Pulled lots that count and speak against the 90 % of an eye."""
+    from rigcalc._job_lot import fails
+    from rigcalc.cable import breaking_force
+
+    notes = []
+    for lot in shop.pulled_lots:
+        try:
+            force_n = breaking_force(lot.size, lot.construction, lot.metal).force_n
+        except Refusal:
+            continue
+        if lot.what == "eye" and lot.set_aside is None and fails(lot.forces_n, lot.endings, force_n):
+            notes.append(f"the pulled lot {lot.id} held less than an eye is taken to hold, or slipped: no sheet is made for its size, metals and tool until a new lot "
+                         "is pulled and this one set aside.")
+    return notes
+
+
 def shop_notes(shop: Shop) -> list[str]:
     """What a shop without mistakes still lacks: a design factor, gauges in date, a maker's chart; a sentence each."""
     from rigcalc.shop.check import odd_certificates
@@ -173,6 +199,7 @@ def shop_notes(shop: Shop) -> list[str]:
     notes += [f"the growth of {g.size} {g.sleeve_metal} sleeves on tool {g.tool} was measured by edition {g.edition} of its chart, which "
               "is not in force: measure three again." for g in shop.growths if not shop.growth_stands(g)]
     notes += [f"offcut {o.id} has no certificate: it is scrap for this work." for o in shop.offcuts if not o.certified]
+    notes += _failed_lots(shop)
     if shop.proof and shop.proof.instrument_due < date.today():
         notes.append(f"the proof instrument {shop.proof.instrument} was due on {shop.proof.instrument_due}: it proves nothing until it is checked.")
     if not shop.has_maker_chart:

@@ -6,6 +6,7 @@ import sys
 from dataclasses import replace
 from datetime import date
 
+from rigcalc._job_lot import UnshownLot
 from rigcalc.assembly import MissingFacts, Order, job_sheet
 from rigcalc.errors import Refusal
 from rigcalc.shop.commands import Words
@@ -56,6 +57,8 @@ def _answer_in_writing(given) -> int:
         letter = {"text": letter_text, "html": letter_html}.get(given.form)
         if letter is None:
             raise Refusal(f"--letter --as {given.form}", "text or html", "write one of the two") from None
+        if isinstance(refusal, UnshownLot):
+            raise Refusal("--letter for a lot that was pulled here and is held", "an order that is refused to whoever asked", "leave --letter out: what to do is the bench's matter") from None
         print(letter(order, refusal, shop, date.today()))
         return 2
     raise Refusal("--letter for an order that can be made", "an order that is refused", "leave --letter out: a job sheet comes out")

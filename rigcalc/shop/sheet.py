@@ -188,8 +188,10 @@ _STYLE = """<style>
 .tag { border:2px solid currentColor; border-radius:4px; padding:.4rem .8rem; background:#fff; }
 .tag p { margin:.1rem 0; } .stop { font-weight:700; } .sheet td.blank { min-width:9rem; }
 .first figure { margin:.2rem 0; } .first figure svg { display:block; }
-.two { display:grid; grid-template-columns:repeat(auto-fit,minmax(21rem,1fr)); gap:0 1.4rem; } .two th[scope=row] { width:8.5rem; }
-.sheet table.lines th,.sheet table.lines td { border:1px solid currentColor; min-width:3.2rem; height:1.7rem; }
+.blank-word { white-space:nowrap; } @media screen { .two > * { min-width:0; overflow-x:auto; } }
+@media screen and (max-width:60rem) { .sheet table.sum td,.sheet table.sum th { white-space:normal; } }
+.two { display:grid; grid-template-columns:repeat(auto-fit,minmax(min(100%,21rem),1fr)); gap:0 1.4rem; } .two th[scope=row] { width:8.5rem; }
+.sheet table.lines th,.sheet table.lines td { border:1px solid currentColor; min-width:3.2rem; height:2.1rem; }
 .sheet table.lines th[scope=row] { width:auto; font-weight:400; white-space:nowrap; }
 .written p { margin:.45rem 0; white-space:pre-wrap; } .written .whole { display:flex; align-items:flex-end; } .whole .rule { flex:1; border-bottom:1px solid currentColor; margin-left:.5rem; }
 .sheet ol li { margin:.3rem 0; } .sheet p,.sheet ul,.sheet ol,.sheet li,p.chart-line { max-width:none; }
@@ -199,7 +201,7 @@ _STYLE = """<style>
  .two { grid-template-columns:1fr 1fr; gap:0 12pt; } .two th[scope=row] { width:6.6rem; } .keep { break-inside:avoid; } .long { break-inside:auto; } .long tr { break-inside:avoid; }
  .sheet ol li { break-inside:avoid; margin:.15rem 0; } .hold { break-before:avoid; margin:.1rem 0; padding:0 .4rem; } .sheet ul,.sheet ol,.sheet p { margin:.15rem 0; }
  .first figure svg { max-height:20mm; }
- .sheet .own { break-before:page; } .sheet table.lines { break-inside:auto; } .sheet table.lines tr { break-inside:avoid; } .sheet table.lines th,.sheet table.lines td { height:1.4rem; padding:0 4pt; } .written p { margin:.3rem 0; } .sheet table.lines thead { display:table-header-group; }
+ .sheet .own { break-before:page; } .sheet table.lines { break-inside:auto; } .sheet table.lines tr { break-inside:avoid; } .sheet table.lines th,.sheet table.lines td { height:1.6rem; padding:0 4pt; } .written p { margin:.22rem 0; } .sheet table.lines thead { display:table-header-group; }
  .cautions { margin-top:.6rem; padding-top:.2rem; font-size:.95em; break-inside:avoid; } .cautions ul,.cautions li { max-width:none; } }
 </style>"""
 
@@ -321,8 +323,13 @@ def _record_line(line: str) -> str:
     """A line of the record; one that ends in a long blank is ruled to the edge."""
     words = line.rstrip("_")
     if len(line) - len(words) < LONG_BLANK:
-        return f"<p>{escape(line)}</p>"
-    return f'<p class="whole"><span>{escape(words.rstrip())}</span><span class="rule"></span></p>'
+        return f"<p>{_with_blanks(line)}</p>"
+    return f'<p class="whole"><span>{_with_blanks(words.rstrip())}</span><span class="rule"></span></p>'
+
+
+def _with_blanks(line: str) -> str:
+    """The line escaped, the last word before each blank kept on one line with it."""
+    return re.sub(r"(\S+ _{4,})", r'<span class="blank-word">\1</span>', escape(line))
 
 
 def _customer(sheet: JobSheet) -> str:
@@ -330,4 +337,4 @@ def _customer(sheet: JobSheet) -> str:
     if not sheet.customer:
         return ""
     lines = "".join(f"<li>{escape(line)}</li>" for line in sheet.customer)
-    return f'<section class="own"><h2>For the customer: this order, its use and its looking after</h2><p>{escape(_customer_head(sheet))}</p><ul>{lines}</ul></section>'
+    return f'<section class="own"><h2>For the customer: this order, its use and its looking after</h2><p>{_with_blanks(_customer_head(sheet))}</p><ul>{lines}</ul></section>'

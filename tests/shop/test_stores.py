@@ -164,7 +164,7 @@ def test_cutting_and_proof():
     ('what = "eye"', 'what = "splice"', "pulled_lot 1 what", '"eye", "lap"'),
     ('"441 lbf", "498 lbf", "489 lbf"]', '"441 lbf", "498 lbf"]', "pulled_lot 1 endings", "5, one for each force"),
     ('"441 lbf", "498 lbf"', '"441", "498 lbf"', "pulled_lot 1 forces", "with its unit"),
-    ('endings = ["broke at the sleeve\'s mouth", "broke in', 'endings = ["snapped", "broke in', "pulled_lot 2 endings", '"broke in the cable"'),
+    ('endings = ["broke at the sleeve\'s mouth", "broke at', 'endings = ["snapped", "broke at', "pulled_lot 2 endings", '"broke in the cable"'),
     ('reel = "R1"\nsize = "1/16"', 'reel = "R77"\nsize = "1/16"', "pulled_lot 1 reel", "the id of a [[reel]]"),
     ('reel = "R1"\nsize = "1/16"', 'reel = "R2"\nsize = "1/16"', "pulled_lot 1 size", '"3/32", what reel R2 is'),
     ('instrument_due = 2046-03-02\nset_aside', 'instrument_due = 2026-03-01\nset_aside', "pulled_lot 1 instrument_due", "the day of pulling"),

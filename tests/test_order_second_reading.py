@@ -1,0 +1,101 @@
+"""What a second reader got past the order's own questions, or could not get past them: each is refused, or counts."""
+
+from __future__ import annotations
+
+import dataclasses
+
+import pytest
+from test_orders import FOLDER, SHOP, order, refusal, refusal_of_shop, says, sheet
+
+from rigcalc._job_lot import UnshownLot
+from rigcalc.cable import possible_sizes
+from rigcalc.errors import Refusal
+from rigcalc.gauge import guard_factor, judge_reading
+from rigcalc.legs import legs
+
+LOT = next(lot for lot in SHOP.pulled_lots if lot.set_aside is None)
+
+
+def with_lot(**changes):
+    return dataclasses.replace(SHOP, pulled_lots=(dataclasses.replace(LOT, **changes),))
+
+
+def test_a_ring_of_coated_cable_is_refused():
+    assert "coated to 3/16" in refusal("07_bird_net_ring", reel="R3", tool="LA")
+
+
+def test_a_ring_that_is_nearly_all_lap_is_refused():
+    assert "times its own lap" in refusal("07_bird_net_ring", length="100 mm")
+
+
+def test_a_designer_who_is_named_counts_with_nobody_near_too():
+    named = {"designer": "Corla Venn", "designer_load": "160 lbf", "designer_date": "2026-03-11"}
+    made = sheet("02_cafe_wires", designer_factor="8", **named)
+    assert "divided by 8" in " ".join(made.limit_working) and "Corla Venn" in " ".join(made.limit_working)
+    assert "lower than the shop's own" in refusal("02_cafe_wires", designer_factor="4", **named)
+    assert "the design load" in refusal("02_cafe_wires", designer_factor="10", **named | {"designer_load": "2000 lbf"})
+
+
+def test_answers_of_fixed_words_are_read_in_either_case():
+    assert sheet("02_cafe_wires", ends="Two Thimble Eyes", service="Outdoor", measured="Pin to Pin").cut_mm == sheet("02_cafe_wires").cut_mm
+
+
+def test_a_lot_of_the_shops_own_that_failed_stops_its_make():
+    weak = tuple(0.62 * force for force in LOT.forces_n)
+    for changes in ({"forces_n": weak}, {"endings": ("slipped in the sleeve", *LOT.endings[1:])}):
+        said = refusal_of_shop("08a_lanyards_to_make", with_lot(**changes))
+        assert f"pulled lot {LOT.id}" in said and "set the old one aside" in said
+    assert sheet("08a_lanyards_to_make", with_lot(forces_n=weak, set_aside="tool not closing")).cut_mm
+    assert sheet("08a_lanyards_to_make", with_lot(forces_n=weak, tool="LB")).cut_mm  # another tool's lot says nothing of this one
+
+
+def test_the_shop_is_told_of_a_lot_that_failed():
+    from rigcalc.shop.commands import shop_notes
+
+    assert any(f"pulled lot {LOT.id}" in note for note in shop_notes(with_lot(forces_n=tuple(0.62 * force for force in LOT.forces_n))))
+    assert not any("pulled lot" in note for note in shop_notes(SHOP))
+
+
+def test_a_lot_that_is_held_says_why_and_is_no_matter_for_a_letter(capsys):
+    from rigcalc.cli import main
+
+    with pytest.raises(UnshownLot) as held:
+        sheet("08b_lanyards_first_lot")
+    assert "all of them broken in one way" in held.value.accepted and held.value.do.startswith("hold the whole lot: ")
+    assert main(["job", str(FOLDER / "08b_lanyards_first_lot.toml"), "--letter"]) == 2
+    assert "the bench's matter" in "".join(capsys.readouterr())
+
+
+@pytest.mark.parametrize("share", ["80 %", "60 %", "50 %"])
+def test_a_lot_that_could_show_nothing_is_not_planned(share):
+    assert "90% or more" in refusal("08a_lanyards_to_make", pull_coverage=share)
+    assert "90% or more" in refusal("08a_lanyards_to_make", pull_confidence=share)
+
+
+def test_a_sleeve_that_differs_from_the_chart_is_asked_back():
+    assert "the chart in force says" in refusal("01_gate_brace", sleeve_after="24 mm")
+    assert sheet("01_gate_brace", sleeve_before="22 mm", sleeve_after="29 mm").cut_mm == sheet("01_gate_brace").cut_mm
+
+
+def test_a_reading_in_inches_is_no_reading_in_millimetres():
+    # JCGM 106 says nothing of slips; half and twice the limit are a judgement, as they stand in constants.csv
+    for reading in (0.244, 3.1, 12.5):
+        with pytest.raises(Refusal, match="read in inches, or a digit has slipped"):
+            judge_reading(reading, 6.2, 0.05, guard_factor(0.05), "maker's sheet 4")
+    assert judge_reading(3.2, 6.2, 0.05, guard_factor(0.05), "maker's sheet 4").outcome == "pass"
+    assert possible_sizes(0.125).named("worn or stretched") == () and possible_sizes(1.1).named("worn or stretched") == ("3/64",)
+    assert possible_sizes(0.55).named("worn or stretched") == ()  # half of 3/64, 1.19 mm, is 0.595 mm
+    assert possible_sizes(0.62).named("worn or stretched") == ("3/64",)
+
+
+def test_a_leg_just_too_flat_is_told_by_how_much():
+    with pytest.raises(Refusal, match=r"at 29\.99\d* degrees from the horizontal, just too flat"):
+        legs(((1000, 0, 577.2), (-1000, 0, 577.2)), (0, 0, 0), 100)
+
+
+def test_a_span_is_judged_by_the_pieces_that_were_ordered():
+    # 6001.6 mm on a span of 6000 mm, 3 mm short, is taut: by hand, 5998.6 < 6000
+    assert "would be taut" in refusal("04_glasshouse_curtain", sag="100 mm", length="6001.6 mm")
+    # 4497.5 + 82 - 3 = 4576.5 mm on half of 9144 mm: sag sqrt(4576.5^2 - 4572^2) = 202.9 mm, 4.5 lbf x 4576.5 / 202.9 = 101.5 lbf
+    pieces = tuple(dataclasses.replace(piece, length="4.4975 m") for piece in order("03_lantern").pieces)
+    assert "101.5 lbf" in says(sheet("03_lantern", pieces=pieces).shape)["Made short"]
