@@ -229,7 +229,8 @@ def oval_in_the_jaws() -> Fact:
     opened and centred again when it tilts.
 
     >>> oval_in_the_jaws().says
-    "The oval stands upright: its long axis in line with the jaws' closing, centred and square. When it tilts: open, centre, close again fully."
+    "The oval stands upright: its long axis in line with the jaws' closing, centred and square. It tilts before metal moves: open, centre, close again; after: reject."
     """
     return Fact("The oval stands upright: its long axis in line with the jaws' closing, centred and square. "
-                "When it tilts: open, centre, close again fully.", f"{CIRCULAR}, para 7-148b(2)")
+                "It tilts before metal moves: open, centre, close again; after: reject.",
+                f"{CIRCULAR}, para 7-148b(2); reject: common practice")
