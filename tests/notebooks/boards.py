@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable
 
 from rigcalc.notebook.board import Board
 
-__all__ = ["after", "each_option_of", "said", "tones"]
+__all__ = ["after", "each_option_of", "said", "tones", "verdicts"]
 
 
 def said(board: Board) -> str:
@@ -17,6 +17,11 @@ def said(board: Board) -> str:
 def tones(board: Board) -> list[str]:
     """The tone of each sentence."""
     return [one.tone for one in board.seen.said]
+
+
+def verdicts(board: Board) -> list[str]:
+    """The tone of each sentence that is a verdict."""
+    return [tone for tone in tones(board) if tone]
 
 
 def after(board: Board, *acts: tuple[str, object] | str) -> Board:

@@ -5,13 +5,12 @@ from __future__ import annotations
 import re
 
 import pytest
-from boards import after, said
+from boards import after, said, verdicts
 from stored import stored
 from test_other_shops import own_text
 
 from rigcalc.cautions import INVENTED, INVENTED_GAUGE
 from rigcalc.errors import Refusal
-from rigcalc.figures.sections import ON_FLASH
 from rigcalc.home import installed_folder
 from rigcalc.notebook.board import Board
 from rigcalc.notebook.course import chart_boards as wall
@@ -24,10 +23,6 @@ from rigcalc.sleeve import ChartRow
 
 LESSON = stored(installed_folder() / "lessons" / "06_crimps.ipynb")
 BOARDS = (wall.first_look, wall.find_the_row, wall.find_the_tool, press.one_more, press.place_the_crimps, press.six_sleeves, press.tilting)
-
-
-def tones(board: Board) -> list[str]:
-    return [one.tone for one in board.seen.said if one.tone]
 
 
 def strokes(*places):
@@ -150,7 +145,7 @@ def by_the_chart(job):
 def test_every_sleeve_on_offer_can_be_pressed_right_on_the_page(key):
     job = next(one for one in crimping.jobs() if one.key == key)
     board = after(press.place_the_crimps(), ("job", key), *strokes(*by_the_chart(job)), "done")
-    assert tones(board) == ["ok"], said(board)
+    assert verdicts(board) == ["ok"], said(board)
 
 
 @pytest.mark.parametrize("key", [one.key for one in crimping.jobs()])
@@ -164,7 +159,7 @@ def test_the_jaws_on_the_pen_marks_in_the_charts_order_make_even_shares(key):
     gaps, near, far = crimping.gaps_of(board.state["piece"], job.row.crimp_width_mm)
     plan = crimping.finished_plan(job)
     assert gaps == pytest.approx(list(plan.gaps_mm), abs=1e-3) and (near, far) == pytest.approx((plan.end_mm, plan.end_mm), abs=1e-3)
-    assert not board.state["piece"].marks and tones(after(board, "done")) == ["ok"]
+    assert not board.state["piece"].marks and verdicts(after(board, "done")) == ["ok"]
 
 
 def test_the_page_says_where_the_jaws_are_set_on_the_unpressed_sleeve():
@@ -181,7 +176,7 @@ def test_the_page_says_where_the_jaws_are_set_on_the_unpressed_sleeve():
 ])
 def test_one_drawing_gets_one_verdict(places, words, never):
     board = after(press.place_the_crimps(), *strokes(*places), "done")
-    assert tones(board) == ["no"] and words in said(board) and never not in said(board) and said(board).count("Reject") == words.count("Reject"), said(board)
+    assert verdicts(board) == ["no"] and words in said(board) and never not in said(board) and said(board).count("Reject") == words.count("Reject"), said(board)
 
 
 def test_without_an_order_in_the_chart_the_maker_is_asked_first():
@@ -260,9 +255,9 @@ def test_fresh_ones_keep_their_secret_as_hex(make):
 
 def test_nothing_is_judged_before_done_and_nothing_is_pressed_after():
     board = after(press.place_the_crimps(), *strokes(3, 9.25, 15.25))
-    assert not tones(board) and board.state["piece"].turns == (1, 2, 3)
+    assert not verdicts(board) and board.state["piece"].turns == (1, 2, 3)
     after(board, "done")
-    assert tones(board) == ["no"] and "Pressed in the order 1, 2, 3. The chart says 2, 1, 3" in said(board) and "curved" in said(board)
+    assert verdicts(board) == ["no"] and "Pressed in the order 1, 2, 3. The chart says 2, 1, 3" in said(board) and "curved" in said(board)
     assert not {"press", "jaws", "done"} & {one.name for one in board.seen.controls} and "data-pick" not in board.seen.figures[0].svg
     with pytest.raises(Refusal):
         press.place_step(board.state, "press")
@@ -308,7 +303,7 @@ def look(metal, size, tool, pointed, cavity="") -> Board:
 ])
 def test_the_row_in_force_or_the_refusal_that_names_its_neighbours(metal, size, tool, pointed, tone, words):
     board = look(metal, size, tool, pointed)
-    assert tones(board) == [tone] and words in said(board), said(board)
+    assert verdicts(board) == [tone] and words in said(board), said(board)
 
 
 def test_a_row_tells_its_edition_and_who_copied_and_checked_it():
@@ -333,7 +328,7 @@ def test_what_else_is_printed_for_a_size_is_marked():
 @pytest.mark.parametrize("took, tone", [("first", "no"), ("second", "no"), ("more", "no"), ("both", "ok")])
 def test_both_charts_stand_each_at_its_bench(took, tone):
     board = after(wall.first_look(), took)
-    assert tones(board) == [tone] and ("3 in LB, 2 in BB" in said(board)) == (took == "both")
+    assert verdicts(board) == [tone] and ("3 in LB, 2 in BB" in said(board)) == (took == "both")
 
 
 @pytest.mark.parametrize("metal, size, pointed, tone, words", [
@@ -345,15 +340,15 @@ def test_both_charts_stand_each_at_its_bench(took, tone):
 ])
 def test_tool_and_cavity_or_none(metal, size, pointed, tone, words):
     board = after(wall.find_the_tool(), ("metal", metal), ("size", size), ("none", None) if pointed == "none" else ("hole", pointed))
-    assert tones(board) == [tone] and words in said(board), said(board)
+    assert verdicts(board) == [tone] and words in said(board), said(board)
 
 
 @pytest.mark.parametrize("count, tone, words", [(2, "no", "grips nothing"), (3, "ok", "3"), (4, "no", "no stronger"), (5, "no", "need a sleeve of 24.5 mm")])
 def test_one_more_is_no_stronger(count, tone, words):
     board = after(press.one_more(), ("many", count))
-    assert not tones(board)
+    assert not verdicts(board)
     after(board, "this")
-    assert tones(board) == [tone] and words in said(board)
+    assert verdicts(board) == [tone] and words in said(board)
 
 
 @pytest.mark.parametrize("fault", press.PIECES)
@@ -362,7 +357,7 @@ def test_each_of_the_six_pieces_has_the_fault_that_is_told(fault):
     found = [name for name, _ in crimping.judge(piece, crimping.lesson_job())]
     assert (found[0] == fault if fault else not found) and bool(bend) == (fault == "order")
     board = after(press.six_sleeves(), ("piece", "ABCDEF"[press.PIECES.index(fault)]), ("fault", fault), "say")
-    assert tones(board) == ["ok"]
+    assert verdicts(board) == ["ok"]
 
 
 def test_six_pieces_are_counted_at_the_first_word_and_hide_their_names():
@@ -373,47 +368,3 @@ def test_six_pieces_are_counted_at_the_first_word_and_hide_their_names():
     for letter, fault in zip("ABCDEF", press.PIECES, strict=True):
         after(board, ("piece", letter), ("fault", "overlap"), "say", ("fault", fault), "say")
     assert "1 of 6 at the first word" in said(board)
-
-
-CLOSE = ["squeeze"] * 5
-REJECT = "reject for good"
-
-
-def tilts(at: int, *acts) -> Board:
-    return after(Board("one", press._tilt_start(at), press.tilt_view, press.tilt_step), *acts)
-
-
-@pytest.mark.parametrize("at, acts, tone, words", [
-    (2, [*CLOSE, "done"], "no", REJECT),
-    (2, [*CLOSE, "done"], "no", ON_FLASH),  # the same words as in lesson 05
-    (2, ["squeeze", "squeeze", "open", "upright", *CLOSE, "done"], "ok", "opened, stood it upright and closed again fully"),
-    (1, ["squeeze", "open", "upright", *CLOSE, "done"], "ok", "before metal had moved"),
-    (2, ["squeeze", "squeeze", "open", "upright", "squeeze", "squeeze", "done"], "no", "have not met"),
-    (2, ["squeeze", "squeeze", "done"], "no", "no metal has moved"),
-    (2, ["squeeze", "squeeze", "off"], "no", "no metal has moved"),
-    (2, ["squeeze", "squeeze", "open", *CLOSE, "done"], "no", REJECT),
-    (2, [*CLOSE, "open", "upright", *CLOSE, "done"], "no", REJECT),  # squashed leaning, then stood up and closed: never a pass
-    (2, ["squeeze"] * 3 + ["open", "upright", *CLOSE, "open", "done"], "no", "You stood it up afterwards: that mends nothing"),
-    (2, ["squeeze"] * 3 + ["open", "upright", "off"], "ok", "new eye on fresh cable"),
-    (3, ["squeeze"] * 3 + ["open", "upright", *CLOSE, "done"], "no", REJECT),  # it turned while metal moved
-    (3, ["squeeze"] * 3 + ["off"], "ok", "fresh cable"),
-    (0, [*CLOSE, "done"], "ok", "upright all the way"),
-    (0, [*CLOSE, "open", "done"], "ok", "upright all the way"),
-    (0, ["squeeze", "off"], "no", "nothing has gone wrong"),
-])
-def test_a_leaning_sleeve_is_stood_up_before_metal_moves_and_rejected_for_good_after(at, acts, tone, words):
-    board = tilts(at, *acts)
-    assert tones(board) == [tone] and words in said(board), said(board)
-
-
-def test_no_hand_goes_between_closing_jaws_and_what_was_pressed_stays_pressed():
-    assert "open the jaws first" in said(after(press.tilting(), "squeeze", "upright"))
-    board = tilts(2, *["squeeze"] * 4, "open")
-    assert "stays as it was pressed" in said(board) and "pressed already" in board.seen.figures[0].alt and "reject" not in board.seen.figures[0].alt
-    assert "stays as it was pressed" not in said(tilts(2, "squeeze", "squeeze", "open"))
-
-
-def test_the_page_says_the_rule_that_its_board_acts_on():
-    assert "for good" in LESSON.shown and "fresh cable" in LESSON.shown
-    text = " ".join((str(sheets.recap()), str(sheets.practice_sheet()), str(sheets.sources())))
-    assert text.count("metal") >= 3 and "fresh cable" in str(sheets.recap()) and "fresh cable" in str(sheets.practice_sheet())
