@@ -72,7 +72,7 @@ def record_lines(plan: Plan, version: str) -> tuple[str, ...]:
     if plan.practice:
         return ()
     reel, row = plan.reel, plan.row
-    certificate = f"{certificate_name(reel)} ({show_force(reel.certificate_n, plan.system, 'down')})" if reel.certificate else "certificate none; table strength"
+    certificate = f"{certificate_name(reel)} ({show_force(reel.certificate_n, plan.system)})" if reel.certificate else "certificate none; table strength"
     gauge = f"{row.gauge}, checked {plan.gauge.checked_on}, due {plan.gauge.due_on}" if plan.gauge else BLANK
     thimble = f"   Thimble {plan.layout.thimble.size} {plan.layout.thimble.metal}, lot {BLANK}" if plan.layout.thimble else ""
     return (f"Order {plan.order.number or BLANK}   Job sheet {version} of {plan.on}   Pieces {plan.facts.quantity}",

@@ -70,7 +70,7 @@ class Plan:
 
     @property
     def limit_shown(self) -> str:
-        """The limit in the shop's units, rounded down in the unit shown; in words where there is none."""
+        """The limit in the shop's units, rounded down as it is stated; in words where there is none."""
         if self.limit is None:
             return "none"
         return self.limit.shown_us if self.system == "US" else self.limit.shown_si

@@ -124,7 +124,7 @@ def _size_items(plan: Plan) -> list[Item]:
 def _strength(plan: Plan) -> str:
     """The table and the certificate side by side, and which of them counts."""
     sides = (("table", plan.strength.from_table_n), (plan.reel.certificate or "certificate", plan.strength.from_certificate_n))
-    known = [f"{name} {show_force(force_n, plan.system, 'down')}" for name, force_n in sides if force_n is not None]
+    known = [f"{name} {show_force(force_n, plan.system)}" for name, force_n in sides if force_n is not None]
     return f"{'; '.join(known)}; the lower counts" if len(known) > 1 else f"{known[0]}, the only figure there is"
 
 
@@ -196,7 +196,7 @@ def limit_working(plan: Plan) -> tuple[str, ...]:
         return ("Two sleeves on a lap splice: no published efficiency exists for it, and one sleeve holds about half of an eye "
                 "(common practice). Only a lot of such laps, pulled in this shop, could rate it, and then for that make alone.",)
     factor, eyes_n = plan.factor, plan.strength.force_n * plan.share.value
-    return (f"breaking force {show_force(plan.strength.force_n, plan.system, 'down')}: {plan.strength.source}",
+    return (f"breaking force {show_force(plan.strength.force_n, plan.system)}: {plan.strength.source}",
             f"times {plan.share.value:.2f} for the eyes, once: {show_force(eyes_n, plan.system, 'up' if plan.lot else 'down')} ({plan.share.how_known})",
             f"divided by {factor.value:g}, set by {factor.owner} on {factor.set_on} for {factor.scope}: {plan.limit_shown}")
 

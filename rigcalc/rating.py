@@ -31,7 +31,7 @@ from rigcalc.pairing import refuse_never
 from rigcalc.reference import table
 from rigcalc.sleeve import refuse_size_without_sleeve
 from rigcalc.temperature import refuse_temperature
-from rigcalc.units import LBF_N, exact, read_force_n, show_force
+from rigcalc.units import LBF_N, exact, in_unit, read_force_n, show_force
 
 __all__ = ["CLASSES", "EFFICIENCY", "EFFICIENCY_CONDITIONS", "Conditions", "DesignFactor", "Efficiency", "Limit",
            "PulledShare", "UseClass", "class_of_use", "efficiency", "limit", "load_from_mass_n", "pulled_share",
@@ -156,7 +156,7 @@ def limit(breaking_force: BreakingForce, factor: DesignFactor | None, use: str, 
           design_load_n: float | None = None, *, share: float | Efficiency | None = None, moves: bool = False,
           tightened: bool = False, greatest_tension_n: float | None = None, tension_check: str | None = None,
           system: str = "US", notes: tuple[str, ...] = (), order: str | None = None, on: date | None = None) -> Limit:
-    """The working load limit of an assembly with two eyes, rounded down in each unit shown.
+    """The working load limit of an assembly with two eyes, rounded down in the unit it is stated in; the figure in brackets is that one turned.
 
     Parameters: the breaking force; the factor in force; the use; for `people` the named designer, whose own
     factor it must be, for this order by its scope, and the design load in N; `share` is the efficiency (0.90 unless the
@@ -191,7 +191,7 @@ def limit(breaking_force: BreakingForce, factor: DesignFactor | None, use: str, 
     stated_n = _stated_n(force_n, system)
     _check_tension(stated_n, tightened, greatest_tension_n, tension_check)
     _check_load(stated_n, design_load_n, "the design load")
-    return Limit(force_n, stated_n, show_force(force_n, "US", "down"), show_force(force_n, "SI", "down"), factor.owner,
+    return Limit(force_n, stated_n, _shown(force_n, "US"), _shown(force_n, "SI"), factor.owner,
                  factor.scope, factor.set_on, factor.value, part, breaking_force.force_n, kind.name,
                  _working(breaking_force, part, factor, force_n), EFFICIENCY_CONDITIONS, listed(notes, "the notes", str), system=breaking_force.system)
 
@@ -202,12 +202,17 @@ def _stated_n(force_n: float, system: str) -> float:
     return float(read_force_n(stated).value)
 
 
+def _shown(force_n: float, system: str) -> str:
+    """The limit as it is stated; in brackets the stated figure turned into the other unit, so that the two never promise more than one another."""
+    return show_force(_stated_n(force_n, system), system, "down")
+
+
 def _working(breaking_force: BreakingForce, part: float, factor: DesignFactor, force_n: float) -> tuple[str, ...]:
     at_the_eye = float(exact(breaking_force.force_n) * exact(part))
-    return (f"breaking force {show_force(breaking_force.force_n, direction='down')}, {breaking_force.source}",
+    return (f"breaking force {show_force(breaking_force.force_n)}, {breaking_force.source}",
             f"times {part:.2f} for the eyes, once: {show_force(at_the_eye, direction='down')}",
             f"divided by {factor.value:g}, set by {factor.owner} on {factor.set_on} for {factor.scope}: "
-            f"{show_force(force_n, direction='down')}")
+            f"{_shown(force_n, 'US')}")
 
 
 def _check_splice(share: Efficiency, breaking_force: BreakingForce, kind: UseClass, more: bool) -> None:
@@ -304,5 +309,6 @@ def _check_load(force_n: float, load_n: float | None, what: str) -> None:
     if exact(load_n) <= 0:
         raise Refusal(f"{what} {float(load_n):g} N", "a force above zero", "ask for the load and who says so")
     if exact(load_n) > exact(force_n) * (1 + Fraction(1, 10**12)):
-        raise Refusal(f"{what} {show_force(load_n, direction='up')}", f"at most {show_force(force_n, direction='down')}",
+        whole = abs(in_unit(load_n, "lbf") - round(in_unit(load_n, "lbf"))) < 1e-6  # a part of a lbf too much is seen: it is rounded up
+        raise Refusal(f"{what} {show_force(load_n, direction='nearest' if whole else 'up')}", f"at most {show_force(force_n, direction='down')}",
                       "take a stronger cable, or ask whoever set the load")
