@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from html import escape
 from importlib.resources import files
 
-from rigcalc.cautions import CAUTIONS, INVENTED, INVENTED_GAUGE
+from rigcalc.cautions import CAUTIONS, INVENTED, INVENTED_GAUGE, WORK_CAUTIONS
 from rigcalc.skills import load_skills
 
 __all__ = ["Block", "Step", "abilities", "answer", "bench_sheet", "cautions", "lesson_style", "opening_lines", "recap_sheet",
@@ -84,11 +84,22 @@ def cautions() -> Block:
 
 
 def recap_sheet(title: str, lines, foot: str) -> Block:
-    """A recap that prints on one page: numbered lines under a title."""
+    """A recap that prints on one page: numbered lines under a title, at its foot the chart in force and the cautions.
+
+    Where the chart in force is invented, the sheet says so above its lines: it may hang on a wall without its page.
+
+    >>> print(recap_sheet("Two rules: recap", ("Wipe.", "Look."), "Chart in force: INVENTED chart A"))  # doctest: +ELLIPSIS
+    Two rules: recap
+    1. Wipe.
+    2. Look.
+    Chart in force: INVENTED chart A. INVENTED: shop, people and figures of this sheet are made up for teaching. The sleeve and tool maker's chart governs: ...
+    """
+    mark = INVENTED if "INVENTED" in foot else ""
     items = "".join(f"<li>{escape(line)}</li>" for line in lines)
-    html = (f'<section class="one-page recap" aria-label="{escape(title)}"><h3>{escape(title)}</h3><ol>{items}</ol>'
-            f'<p class="foot">{escape(foot)}</p></section>')
-    return Block(html, "\n".join([title, *(f"{i}. {line}" for i, line in enumerate(lines, 1)), foot]))
+    html = (f'<section class="one-page recap" aria-label="{escape(title)}"><h3>{escape(title)}</h3>' + (f'<p class="invented">{escape(mark)}</p>' if mark else "")
+            + f'<ol>{items}</ol><p class="foot">{escape(foot)}. {escape(" ".join(WORK_CAUTIONS))}</p></section>')
+    end = " ".join([f"{foot}.", *([mark] if mark else ()), *WORK_CAUTIONS])
+    return Block(html, "\n".join([title, *(f"{i}. {line}" for i, line in enumerate(lines, 1)), end]))
 
 
 def sources(rows) -> Block:
