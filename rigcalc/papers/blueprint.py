@@ -12,9 +12,10 @@ import msgspec
 
 from rigcalc.errors import Refusal
 from rigcalc.home import installed_folder, working_folder
-from rigcalc.papers.cut import Cut, Judge, judged_cut
+from rigcalc.papers.cut import Cut, Judge, judged_cut, judging_faults
 from rigcalc.papers.records import sha256
-from rigcalc.questions.family import families_folder, line_of, own_families_folder, read_family
+from rigcalc.questions.family import families_folder, own_families_folder, read_family
+from rigcalc.questions.toml_slips import FileFault, dotted, line_of, read_toml
 
 __all__ = ["Blueprint", "Cut", "Judge", "Place", "blueprint_names", "families_at", "installed_blueprint", "load_blueprint", "judged_cut",
            "own_blueprints_folder", "rules_in_words"]
@@ -92,23 +93,13 @@ def load_blueprint(name: str | Path = "narrow", families=None, home: Path | None
         path = own if own.exists() else installed_blueprint(str(name))
     try:
         data = path.read_bytes()
-        plan = _plan(data)
     except OSError:
         raise Refusal(f"the blueprint {path}", "a blueprint file that can be read",
                       "give its name in quizzes/blueprints/ or its path") from None
-    except (tomllib.TOMLDecodeError, UnicodeDecodeError) as error:
-        raise Refusal(f"{path.name}: {error}", "a TOML file in UTF-8", "mend that line and try again") from None
-    except msgspec.ValidationError as error:
-        what, _, field = str(error).partition(" - at `$.")
-        raise Refusal(f"{_where(path, data, _steps(field))}: {what}", "the fields and kinds of values of "
-                      "quizzes/blueprints/narrow.toml", "mend that line and try again") from None
+    text, plan = read_toml(path.name, data, Blueprint)
     for steps, given, accepted in [*_faults(plan), *_unasked(plan, _asked_by(families, home)), *_against_installed(plan, path)]:
-        raise Refusal(f"{_where(path, data, steps)}: {given}", accepted, "mend the blueprint and try again")
+        raise FileFault(path.name, line_of(text, steps), dotted(steps), given, accepted, "mend the blueprint and try again")
     return msgspec.structs.replace(_spread_out(plan), sha256=sha256(data))
-
-
-def _plan(data: bytes) -> Blueprint:
-    return msgspec.convert(tomllib.loads(data.decode("utf-8")), Blueprint)
 
 
 def _against_installed(plan: Blueprint, path: Path):
@@ -116,7 +107,7 @@ def _against_installed(plan: Blueprint, path: Path):
     for there in installed_blueprint("narrow").parent.glob("*.toml"):
         if there.resolve() == path.resolve():
             continue
-        installed = _plan(there.read_bytes())
+        installed = read_toml(there.name, there.read_bytes(), Blueprint)[1]
         if installed.id != plan.id:
             continue
         same = msgspec.structs.replace(plan, invented=installed.invented) == installed
@@ -188,19 +179,15 @@ def _named_wrongly(index: int, place: Place, asked_by: dict[str, tuple]):
                f"{place.number} families or more, or none")
 
 
-def _steps(field: str) -> list[str | int]:
-    return [int(index) if index else word for word, index in re.findall(r"(\w+)|\[(\d+)\]", field)
-            if word or index]
-
-
-def _where(path: Path, data: bytes, steps: list[str | int]) -> str:
-    line = line_of(data.decode("utf-8"), steps) if steps else None
-    named = ".".join(str(step + 1) if isinstance(step, int) else step for step in steps)
-    return ", ".join([path.name] + ([f"line {line}"] if line else []) + ([f"field {named}"] if named else []))
-
-
 def _faults(plan: Blueprint):
     """Each fault as (steps to the field, what is given, what is accepted)."""
+    if not re.fullmatch(r"[a-z0-9]+(-[a-z0-9]+)*", plan.id):
+        yield ["id"], f"'{plan.id}'", "small letters, figures and hyphens, as in one-kind-of-eye"
+    if plan.version < 1:
+        yield ["version"], f"version {plan.version}", "1 or more, one higher at every change"
+    for field, what in (("title", "what the paper is called, in words"), ("allowed", "what candidates may use, in words")):
+        if not getattr(plan, field).strip():
+            yield [field], "nothing", what
     if not plan.question:
         yield [], "no [[question]]", "at least one question"
     for index, place in enumerate(plan.question):
@@ -215,30 +202,7 @@ def _faults(plan: Blueprint):
         yield ["question"], f"marks adding up to {total}", "marks adding up to 100"
     if not 5 <= plan.minutes <= 240:
         yield ["minutes"], f"{plan.minutes} minutes", "5 to 240 minutes"
-    if not 1 <= plan.cut.marks <= 100:
-        yield ["cut", "marks"], f"a cut of {plan.cut.marks} marks", "1 to 100 marks"
-    for field in ("set_by", "set_on", "how"):
-        if not getattr(plan.cut, field).strip():
-            yield ["cut", field], "nothing", "who set the cut, when and how, in words"
-    yield from _judging_faults(plan)
-
-
-def _judging_faults(plan: Blueprint):
-    judges = plan.cut.judge
-    if plan.cut.method == "panel" and len(judges) < 2:
-        yield ["cut", "method"], f"a panel of {len(judges)}", "two judges or more, or the method 'one named person'"
-    if plan.cut.method == "one named person" and len(judges) > 1:
-        yield ["cut", "method"], f"one named person with {len(judges)} judges", "the method 'panel'"
-    if len({judge.name.strip().casefold() for judge in judges}) < len(judges) or not all(judge.name.strip() for judge in judges):
-        yield ["cut", "judge"], "a judge without a name, or named twice", "each judge's own name"
-    for index, judge in enumerate(judges):
-        if len(judge.judged) != len(plan.question) or not all(0 <= share <= 1 for share in judge.judged):
-            yield (["cut", "judge", index, "judged"], f"{len(judge.judged)} expectations of {judge.name}",
-                   f"{len(plan.question)} shares from 0 to 1, one a [[question]], in their order")
-            return
-    if judges and judged_cut(plan.cut, plan.question) != plan.cut.marks:
-        yield (["cut", "marks"], f"a cut of {plan.cut.marks} marks",
-               f"what the judges' expectations give, {judged_cut(plan.cut, plan.question)}")
+    yield from judging_faults(plan.cut, plan.question)
 
 
 def rules_in_words(plan: Blueprint) -> list[str]:

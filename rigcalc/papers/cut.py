@@ -3,12 +3,16 @@
 from __future__ import annotations
 
 import math
+import re
 import statistics
+from datetime import date
 from typing import Literal
 
 import msgspec
 
-__all__ = ["Cut", "Judge", "cut_as_kept", "judged_cut", "judges_cuts", "rounded_in_words", "spread_in_words"]
+from rigcalc._order_person import is_person
+
+__all__ = ["Cut", "Judge", "cut_as_kept", "judged_cut", "judges_cuts", "judging_faults", "rounded_in_words", "spread_in_words"]
 
 
 class Judge(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
@@ -48,6 +52,72 @@ def judged_cut(cut: Cut, places: list) -> int:
     """
     own = [marks for _, marks in judges_cuts(cut, places)]
     return math.ceil(sum(own) / len(own) - 1e-9)
+
+
+def judging_faults(cut: Cut, places: list):
+    """Each fault of a cut as (steps to the field, what is given, what is accepted); none where it may stand."""
+    if not 1 <= cut.marks <= 100:
+        yield ["cut", "marks"], f"a cut of {cut.marks} marks", "1 to 100 marks"
+    if not cut.how.strip():
+        yield ["cut", "how"], "nothing", "how the cut was set, in words"
+    yield from _day_faults(cut.set_on)
+    yield from _name_faults(cut)
+    judges = cut.judge
+    if cut.method == "panel" and len(judges) < 2:
+        yield ["cut", "method"], f"a panel of {len(judges)}", "two judges or more, or the method 'one named person'"
+    if cut.method == "one named person" and len(judges) > 1:
+        yield ["cut", "method"], f"one named person with {len(judges)} judges", "the method 'panel'"
+    expected = list(_expectation_faults(judges, places))
+    yield from expected
+    if judges and not expected and judged_cut(cut, places) != cut.marks:
+        yield ["cut", "marks"], f"a cut of {cut.marks} marks", f"what the judges' expectations give, {judged_cut(cut, places)}"
+
+
+def _day_faults(set_on: str):
+    accepted = "the day the cut was set, year first, in quotes, as \"2026-03-02\", today or earlier"
+    try:
+        day = date.fromisoformat(set_on) if re.fullmatch(r"\d{4}-\d\d-\d\d", set_on) else None
+    except ValueError:
+        day = None
+    if day is None:
+        yield ["cut", "set_on"], f"'{set_on}'" if set_on.strip() else "nothing", accepted
+    elif day > date.today():
+        yield ["cut", "set_on"], f"'{set_on}', a day to come", accepted
+
+
+def _name_faults(cut: Cut):
+    named = [name.strip() for name in re.split(r",|;|&|\band\b", cut.set_by) if name.strip()]
+    person = "the first and family name of each who set the cut, with commas or 'and' between them"
+    for name in named:
+        if not is_person(name):
+            yield ["cut", "set_by"], f"'{name}', which is no person's first and family name,", person
+    if not named:
+        yield ["cut", "set_by"], "nothing", person
+    seen: list[str] = []
+    for index, judge in enumerate(cut.judge):
+        plain = " ".join(judge.name.split()).casefold()
+        if not is_person(judge.name):
+            yield (["cut", "judge", index, "name"], f"'{judge.name}', which is no person's first and family name,", "a judge's own first and family name")
+        if plain in seen:
+            yield ["cut", "judge", index, "name"], f"'{judge.name}', a judge named twice,", "each judge once"
+        seen.append(plain)
+    if cut.judge and sorted(" ".join(name.split()).casefold() for name in named) != sorted(seen):
+        yield (["cut", "set_by"], f"'{cut.set_by}', while the expectations are those of {' and '.join(judge.name for judge in cut.judge)},",
+               "the names of the judges, all of them and nobody else, with commas between them")
+
+
+def _expectation_faults(judges: list[Judge], places: list):
+    """Expectations that are no shares, or not as many as there are questions."""
+    for index, judge in enumerate(judges):
+        steps = ["cut", "judge", index, "judged"]
+        for number, share in enumerate(judge.judged, 1):
+            if not 0 <= share <= 1:
+                meant = f"; 85 in 100 are written 0.85, so perhaps {share / 100:g}" if 1 < share <= 100 and share == int(share) else ""
+                asked = f", for '{places[number - 1].skill}'," if number <= len(places) else ""
+                yield steps, f"{share:g} as expectation number {number} of {judge.name}{asked}", f"a share from 0 to 1{meant}"
+        if len(judge.judged) != len(places):
+            yield (steps, f"{len(judge.judged)} expectations of {judge.name} for {len(places)} [[question]]",
+                   f"{len(places)} shares from 0 to 1, one a [[question]], in their order")
 
 
 def rounded_in_words(cut: Cut, places: list) -> str:

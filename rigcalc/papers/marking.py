@@ -18,7 +18,7 @@ from rigcalc.papers.answers import DamagedAnswers, Returned, check_typed, read_r
 from rigcalc.papers.key_records import Box, DamagedKey, KeyRecord, Ready, key_record, whole_record
 from rigcalc.papers.records import canonical, private_folder, sha256, stamp, write_synced
 from rigcalc.questions import mark, read_answer
-from rigcalc.questions.marking import mark_letters, told, told_of_sheet
+from rigcalc.questions.marking import mark_letters, rounded_up, told, told_of_sheet
 from rigcalc.questions.quick_judging import PLAIN, judge
 from rigcalc.questions.reading import LONGEST, read_figure
 
@@ -174,7 +174,7 @@ def _quickly(one: Ready, typed, partly: bool = False) -> dict | None:
     right, share, marks, missteps, feedback = True, 1.0, one.weight, [], "Right."
     if fits is not None:
         outcome = fits if type(fits) is dict else told(False, fits)
-        right, missteps, feedback, share = False, outcome["missteps"], outcome["feedback"], round(outcome["share"], 4)
+        right, missteps, feedback, share = False, outcome["missteps"], _with_share(outcome, partly), round(outcome["share"], 4)
         marks = _marks(one.weight, False, outcome["share"], partly)
     return {"slot": one.slot, "place": one.place, "skill": one.skill, "weight": one.weight, "must_be_right": one.must_be_right,
             "text": one.text, "right": right, "typed": typed, "read_as": read_as, "missteps": missteps, "feedback": feedback,
@@ -220,7 +220,17 @@ def _sheet(one: Ready, typed: list[str]) -> tuple[str, dict | None] | None:
         found.append(entry[1])
         right = right and entry[1] is None
     return "; ".join(said), None if right else told_of_sheet(
-        [(box.id, box.label, told(fits is None, fits or [])) for box, fits in zip(one.boxes, found)])
+        [(box.id, box.label, *_box(box, text, fits)) for box, text, fits in zip(one.boxes, typed, found)])
+
+
+def _box(box: Box, text: str, fits: list[dict] | None) -> tuple[dict, str]:
+    """What one box is told, and what stands in it; as `rigcalc.questions.marking` has it."""
+    outcome = told(fits is None, fits or [])
+    if box.kind != "number":
+        return outcome, f"answer {text}"
+    if fits is not None and rounded_up(box.key(), read_figure(text, box.accept, box.refusal, *box.signs)["value"]):
+        outcome["rounded_up"] = True
+    return outcome, text.strip()
 
 
 def _figure(one: Ready | Box, typed: str) -> tuple[str, list[dict] | None] | None:
@@ -261,6 +271,12 @@ def _marks(weight: int, right: bool, share: float, partly: bool) -> int | float:
     return tenths / 10 if tenths % 10 else tenths // 10
 
 
+def _with_share(outcome: dict, partly: bool) -> str:
+    """What is told, and where parts count, why a sheet with right boxes has none."""
+    lost = partly and outcome.get("rounded_up")
+    return f"{outcome['feedback']} A limit was rounded up: no part of this sheet counts." if lost else outcome["feedback"]
+
+
 def _corrected(row: dict, question: dict, corrections: list[dict], paper_id: str, partly: bool) -> dict:
     """A marked slot with every correction of it applied, the oldest first."""
     for one in corrections:
@@ -283,7 +299,7 @@ def _slot(question: dict, key: dict, typed, nothing: str, partly: bool = False) 
     if typed is not None:
         reading = read_answer(question, typed)
         outcome = mark(key, question, typed, reading)
-        right, missteps, feedback, share = outcome["right"], outcome["missteps"], outcome["feedback"], outcome["share"]
+        right, missteps, feedback, share = outcome["right"], outcome["missteps"], _with_share(outcome, partly), outcome["share"]
         read_as, marks = reading["shown"] if reading["ok"] else "could not be read", _marks(key["weight"], right, share, partly)
         share = round(share, 4)
     return {"slot": question["slot"], "place": key["place"], "skill": key["skill"], "weight": key["weight"],

@@ -7,17 +7,14 @@ stand in the file and nothing is imported by name. A refused file names the file
 from __future__ import annotations
 
 import hashlib
-import re
-import tomllib
 from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
 import msgspec
 
-from rigcalc.errors import Refusal
 from rigcalc.home import installed_folder, working_folder
-from rigcalc.questions.plainly import wrong_kind
+from rigcalc.questions.toml_slips import FileFault, Steps, dotted, line_of, read_toml
 
 __all__ = ["Family", "FamilyError", "Box", "Call", "Statement", "Misstep", "Answer", "families_folder",
            "installed_family", "load_families", "own_families_folder", "read_family", "refuse_taken_id", "part_of", "Drawn", "Words"]
@@ -27,13 +24,8 @@ KINDS = ("one choice", "several choices", "number", "order", "match", "place", "
 BOX_KINDS = ("number", "one choice")
 
 
-class FamilyError(Refusal):
+class FamilyError(FileFault):
     """A family file says something that cannot be used; the sentence names file, line and field."""
-
-    def __init__(self, file: str, line: int | None, field: str, given: str, accepted: str, do: str) -> None:
-        self.file, self.line, self.field = file, line, field
-        where = f"{file}, line {line}, field {field}" if line else f"{file}, field {field}"
-        super().__init__(f"{where}: {given}", accepted, do)
 
 
 class _Strict(msgspec.Struct, forbid_unknown_fields=True, kw_only=True, frozen=True):
@@ -159,6 +151,7 @@ class Family(_Strict, kw_only=True):
     few_texts: str | None = None
     sha256: str = ""
     file: str = ""
+    folder: str = ""
 
 
 def part_of(family: Family, box: Box) -> Family:
@@ -177,73 +170,9 @@ def own_families_folder(home: Path | None = None) -> Path:
     return working_folder(home) / "quizzes" / "families"
 
 
-def _found(data: Any, steps: list[str | int]) -> bool:
-    for step in steps:
-        try:
-            data = data[step]
-        except (KeyError, IndexError, TypeError):
-            return False
-    return True
-
-
-def line_of(text: str, steps: list[str | int]) -> int | None:
-    """The line of a TOML text at which a field first appears, found by reading ever longer beginnings."""
-    lines = text.splitlines()
-    for depth in range(len(steps), 0, -1):
-        for number in range(1, len(lines) + 1):
-            try:
-                data = tomllib.loads("\n".join(lines[:number]))
-            except tomllib.TOMLDecodeError:
-                continue
-            if _found(data, steps[:depth]):
-                return number
-    return None
-
-
-def _steps(path: str) -> list[str | int]:
-    """msgspec's path `$.misstep[0].with` as ['misstep', 0, 'with']; `[...]` (a dict's value) ends it."""
-    steps: list[str | int] = []
-    for word, index in re.findall(r"\.(\w+)|\[(\d+|\.\.\.)\]", path):
-        if index == "...":
-            break
-        steps.append(word or int(index))
-    return steps
-
-
-def _dotted(steps: list[str | int]) -> str:
-    return ".".join(str(step + 1) if isinstance(step, int) else step for step in steps) or "(whole file)"
-
-
-def refuse(name: str, text: str, steps: list[str | int], given: str, accepted: str, do: str) -> FamilyError:
+def refuse(name: str, text: str, steps: Steps, given: str, accepted: str, do: str) -> FamilyError:
     """The refusal of one field of one family file, with its line."""
-    return FamilyError(name, line_of(text, steps), _dotted(steps), given, accepted, do)
-
-
-def _decode(name: str, text: str, kind: type) -> Any:
-    try:
-        data = tomllib.loads(text)
-    except tomllib.TOMLDecodeError as wrong:
-        spot = re.search(r"line (\d+)", str(wrong))
-        raise FamilyError(name, int(spot[1]) if spot else len(text.splitlines()), "(whole file)",
-                          f"text that is no TOML ({wrong})", "a TOML file", "mend that line") from None
-    try:
-        return msgspec.convert(data, kind)
-    except msgspec.ValidationError as wrong:
-        message, _, path = str(wrong).partition(" - at `")
-        steps = _steps(path.rstrip("`"))
-        unknown = re.search(r"unknown field `([^`]+)`", message)
-        missing = re.search(r"missing required field `([^`]+)`", message)
-        if unknown:
-            steps = [*steps, unknown[1]]
-            said, accepted, do = "a field that no family has", "the fields listed in quizzes/families/README.md", "remove or rename it"
-        elif missing:
-            line = line_of(text, steps) if steps else 1
-            raise FamilyError(name, line, _dotted([*steps, missing[1]]), "nothing", "a value for this field",
-                              "add it") from None
-        else:
-            given, accepted = wrong_kind(message) or (message, "the kind of value listed in quizzes/families/README.md")
-            said, do = given, "mend that field"
-        raise refuse(name, text, steps, said, accepted, do) from None
+    return FamilyError(name, line_of(text, steps), dotted(steps), given, accepted, do)
 
 
 def read_family(path: Path) -> Family:
@@ -252,12 +181,11 @@ def read_family(path: Path) -> Family:
 
     try:
         raw = path.read_bytes()
-        text = raw.decode("utf-8")
-    except (OSError, UnicodeDecodeError) as wrong:
-        raise FamilyError(path.name, None, "(whole file)", f"a file that cannot be read ({wrong})",
-                          "a TOML text file in UTF-8", "look at the file") from None
-    family = _decode(path.name, text, Family)
-    family = msgspec.structs.replace(family, sha256=hashlib.sha256(raw).hexdigest(), file=path.name)
+    except OSError as wrong:
+        raise FamilyError(path.name, None, "", f"a file that cannot be read ({wrong.strerror})", "a TOML text file in UTF-8",
+                          "look at the file") from None
+    text, family = read_toml(path.name, raw, Family, FamilyError)
+    family = msgspec.structs.replace(family, sha256=hashlib.sha256(raw).hexdigest(), file=path.name, folder=str(path.parent))
     check_family(family, text)
     return family
 

@@ -16,9 +16,12 @@ from rigcalc.questions.reading import read_answer
 from rigcalc.questions.scale import bounds, in_fraction, right_in, rounded
 from rigcalc.units import exact
 
-__all__ = ["also_windows", "mark", "mark_letters", "told", "told_of_sheet", "windows"]
+__all__ = ["also_windows", "each_letter", "lines_right", "mark", "mark_letters", "rounded_up", "told", "told_of_sheet", "windows"]
 
 REFUSE = "refuse"
+NO_SLIP = "No usual slip leads to this answer: go through it step by step."
+FROM_ABOVE = "If this was worked from {} above, put that right first."
+LIMITS = ("lbf", "N", "kN", "kg", "lb")  # units in which a figure rounded down is a limit
 CAN_REFUSE = "First ask whether a figure can be stated at all. Where none can, the answer is the word refuse."
 NEAR = Fraction(15, 1000)  # a person who rounds stays within this much of the figure
 
@@ -177,7 +180,7 @@ def _feedback(right: bool, fits: list[dict[str, Any]]) -> str:
     if right:
         return "Right."
     if not fits:
-        return "Not right. No usual slip leads to this answer: go through it step by step."
+        return f"Not right. {NO_SLIP}"
     if len(fits) == 1:
         return f"Not right. {fits[0]['feedback']}"
     return f"Not right. Two things fit. Either: {fits[0]['feedback']} Or: {fits[1]['feedback']}"
@@ -190,6 +193,15 @@ def told(right: bool, fits: list[dict[str, Any]], share: float | None = None, sa
     fits = fits[:2]
     return {"right": False, "missteps": [slip["id"] for slip in fits], "feedback": said or _feedback(False, fits),
             "share": 0.0 if share is None else share}
+
+
+def rounded_up(key: dict[str, Any], value: dict[str, Any]) -> bool:
+    """Whether a figure is a limit rounded up: above the right one, which is rounded down, by no more than its step."""
+    turn, right, unit = key["right"]["round"], key["right"]["exact"], value.get("unit")
+    if not turn or turn["direction"] != "down" or right == REFUSE or unit not in LIMITS or unit not in turn["step"]:
+        return False
+    figure, (meant, _, high) = _figure(value["base"], unit), _window(right, _rule(key), unit)
+    return high < figure <= meant + Fraction(turn["step"][unit])
 
 
 def _mark_number(key: dict[str, Any], question: dict[str, Any], value: Any) -> dict[str, Any]:
@@ -213,15 +225,23 @@ def _mark_several(key: dict[str, Any], question: dict[str, Any], value: list[str
     single = [slip for slip in slips if "letter" in slip and slip["letter"] in chosen ^ wanted]
     share = max(0, len(chosen & wanted) - len(chosen - wanted)) / len(wanted)
     found = told(chosen == wanted, fits or single, share)
-    return found if fits or len(single) < 2 else found | {"feedback": _each_option(single)}
+    return found if fits or found["right"] else found | {"feedback": each_letter(single, chosen - wanted, wanted - chosen)}
 
 
-def _each_option(single: list[dict[str, Any]]) -> str:
-    """Every option wrongly taken or left out with its letter; one sentence for those that share it."""
-    letters: dict[str, list[str]] = {}
-    for slip in single:
-        letters.setdefault(slip["feedback"], []).append(slip["letter"])
-    return "Not right. " + " ".join(f"{', '.join(sorted(row))}: {said}" for said, row in letters.items())
+def each_letter(slips: list[dict[str, Any]], taken: set[str], left_out: set[str]) -> str:
+    """Every option wrongly taken or left out with its letter; one sentence for those that share it.
+
+    >>> each_letter([{"letter": "D", "feedback": "It slips."}], {"D"}, {"E", "F"})
+    'Not right. D does not belong: It slips. You left out E, F.'
+    """
+    said = {slip["letter"]: slip["feedback"] for slip in slips if "letter" in slip}
+    parts = ["Not right."]
+    for letters, one, more in ((taken, "{} does not belong", "{} do not belong"), (left_out, "You left out {}", "You left out {}")):
+        rows: dict[str, list[str]] = {}
+        for letter in sorted(letters):
+            rows.setdefault(said.get(letter, ""), []).append(letter)
+        parts += [(one if len(row) == 1 else more).format(", ".join(row)) + (f": {why}" if why else ".") for why, row in rows.items()]
+    return " ".join(parts)
 
 
 def _mark_row(key: dict[str, Any], question: dict[str, Any], value: list[str]) -> dict[str, Any]:
@@ -229,27 +249,59 @@ def _mark_row(key: dict[str, Any], question: dict[str, Any], value: list[str]) -
     fits = [] if value == wanted else [slip for slip in _slips(key) if slip["row"] == value]
     if key["kind"] == "order":
         return told(value == wanted, fits)
-    good = sum(one == other for one, other in zip(value, wanted, strict=True))
-    found = told(value == wanted, fits, good / len(wanted))
-    return found if fits or found["right"] else found | {
-        "feedback": f"Not right. {good} of the {len(wanted)} lines have the letter that belongs to them."}
+    wrong = [at for at, (one, other) in enumerate(zip(value, wanted, strict=True), 1) if one != other]
+    good = len(wanted) - len(wrong)
+    found = told(not wrong, fits, good / len(wanted))
+    if fits or not wrong:
+        return found
+    which = f"; line {wrong[0]} has not" if len(wrong) == 1 else f"; lines {', '.join(map(str, wrong))} have not" if good else ""
+    return found | {"feedback": f"Not right. {lines_right(good, len(wanted))}{which}."}
+
+
+def lines_right(good: int, of: int) -> str:
+    """How many lines of a match have their letter, in words without an end.
+
+    >>> lines_right(1, 4), lines_right(0, 2)
+    ('1 of the 4 lines has the letter that belongs to it', 'None of the 2 lines has the letter that belongs to it')
+    """
+    return f"{good or 'None'} of the {of} lines " + ("has the letter that belongs to it" if good < 2 else "have the letters that belong to them")
 
 
 def _mark_sheet(key: dict[str, Any], question: dict[str, Any], value: list[Any]) -> dict[str, Any]:
     """Each box marked alone; right when all are. The share is of the boxes that are right."""
-    return told_of_sheet([(own["id"], box["label"], told(False, [], said="Nothing was filled in.") if given is None
-                           else MARKERS[own["kind"]](own, box, given))
+    return told_of_sheet([(own["id"], box["label"], *_mark_box(own, box, given))
                           for box, own, given in zip(question["boxes"], key["boxes"], value, strict=True)])
 
 
-def told_of_sheet(found: list[tuple[str, str, dict[str, Any]]]) -> dict[str, Any]:
-    """What a sheet is told, from each box's id and label and what that box alone is told."""
-    boxes = [{"id": name} | one for name, _, one in found]
-    lines = [f"{label}: {one['feedback'].removeprefix('Not right. ')}" for _, label, one in found if not one["right"]]
-    right = all(one["right"] for one in boxes)
-    return {"right": right, "missteps": [f"{one['id']}: {slip}" for one in boxes for slip in one["missteps"]],
-            "feedback": "Right." if right else f"Not right. {' '.join(lines)}", "boxes": boxes,
-            "share": sum(one["share"] for one in boxes) / len(boxes)}
+def _mark_box(own: dict[str, Any], box: dict[str, Any], given: Any) -> tuple[dict[str, Any], str]:
+    """What one box is told, and what stands in it, as a later box could be worked from it."""
+    if given is None:
+        return told(False, [], said="Nothing was filled in."), ""
+    if "unread" in given:
+        return told(False, [], said=given["unread"]), ""
+    found = MARKERS[own["kind"]](own, box, given)
+    if own["kind"] != "number":
+        return found, f"answer {given}"
+    return found | ({"rounded_up": True} if not found["right"] and rounded_up(own, given) else {}), given.get("typed", REFUSE)
+
+
+def told_of_sheet(found: list[tuple[str, str, dict[str, Any], str]]) -> dict[str, Any]:
+    """What a sheet is told, from each box's id and label, what that box alone is told, and what stands in it.
+
+    A later box that no slip explains may have been worked from an earlier wrong one. A limit rounded up leaves no share.
+    """
+    above, boxes, lines = "", [], []
+    for name, label, one, typed in found:
+        if not one["right"]:
+            if above and NO_SLIP in one["feedback"]:
+                one = one | {"feedback": one["feedback"].replace(NO_SLIP, FROM_ABOVE.format(above))}
+            above = above or typed
+            lines.append(f"{label}: {one['feedback'].removeprefix('Not right. ')}")
+        boxes.append({"id": name} | one)
+    up = any(one.get("rounded_up") for one in boxes)
+    return {"right": not lines, "missteps": [f"{one['id']}: {slip}" for one in boxes for slip in one["missteps"]],
+            "feedback": f"Not right. {' '.join(lines)}" if lines else "Right.", "boxes": boxes, "rounded_up": up,
+            "share": 0.0 if up else sum(one["share"] for one in boxes) / len(boxes)}
 
 
 def mark_letters(kind: str, row: list[str], slips: list[dict[str, Any]], value: list[str]) -> dict[str, Any]:
@@ -264,7 +316,7 @@ MARKERS = {"one choice": _mark_letter, "several choices": _mark_several, "number
 
 def mark(key: dict[str, Any], question: dict[str, Any], typed: Any, reading: dict[str, Any] | None = None) -> dict[str, Any]:
     """One answer marked: {"right", "missteps" (ids, at most two; of a sheet at most two a box), "feedback", "section",
-    "share"}, and of a sheet "boxes".
+    "share"}, and of a sheet "boxes" and "rounded_up".
 
     `share` is how much of it is right, 0 to 1; whether a part counts is for the blueprint to say.
     `typed` is what was handed in, as untrusted data: a letter, the raw text of a number, a list of letters, or for
@@ -276,7 +328,7 @@ def mark(key: dict[str, Any], question: dict[str, Any], typed: Any, reading: dic
         return {"right": False, "missteps": [], "feedback": said, "section": key["section"], "share": 0.0}
     value = reading["value"]
     if value is None:  # a sheet with a box that cannot be read: the other boxes still count
-        value = [one["value"] if one and one["ok"] else None for one in reading["boxes"]]
+        value = [one and (one["value"] if one["ok"] else {"unread": one["shown"]}) for one in reading["boxes"]]
     found = MARKERS[key["kind"]](key, question, value)
     found["section"] = key["section"]
     return found

@@ -26,6 +26,10 @@ def wrong_kind(message: str) -> tuple[str, str] | None:
 
     >>> wrong_kind("Expected `float`, got `str`")
     ('a text in quotes', 'a number')
+    >>> wrong_kind("Expected `int`, got `float`")
+    ('a number with a point', 'a whole number')
     """
     found = re.fullmatch(r"Expected `([^`]+)`, got `([^`]+)`", message)
-    return (kinds_in_words(found[2]), kinds_in_words(found[1])) if found else None
+    if found is None:
+        return None
+    return "a number with a point" if found[2] == "float" else kinds_in_words(found[2]), kinds_in_words(found[1])

@@ -17,9 +17,13 @@ __all__ = ["read_answer", "read_figure", "LONGEST"]
 LONGEST = 60
 LONGEST_NUMBER = 12  # digits of a plain figure
 REFUSALS = ("refuse", "refused", "i refuse", "refuse it", "i refuse it")
+PRESS = "press it if this is meant"
 DEGREES = ("deg", "deg.", "degree", "degrees", "\u00b0", "\u00ba")
 
 _MASS = re.compile(r"[0-9] ?(kg|kgs|kilograms?|kilos?|lbs?|pounds?|g|grams?|t)\.?$", re.ASCII | re.IGNORECASE)
+_POUNDS = re.compile(r"(.*[0-9]) ?(?:lbs?|pounds?)\.?", re.ASCII | re.IGNORECASE)
+_END = re.compile(r"""(?<=[A-Za-z\u00b0\u00ba"'\u2032\u2033]) ?[.,]+$""")  # a stop or comma behind a unit
+_COUNTED = re.compile(r"([0-9][0-9./ ]*?)[ -]*([a-z]+)\.?", re.ASCII | re.IGNORECASE)
 _CELSIUS = re.compile(r"([+-]|\u2212|\u2013)? ?([0-9]+(?:\.[0-9]+)?) ?(?:(?:°|º|deg\.?|degrees?)? ?(c|celsius|centigrade)?)?", re.ASCII | re.IGNORECASE)
 
 
@@ -115,37 +119,59 @@ def _number(question: dict[str, Any], typed: Any) -> dict[str, Any]:
     if not isinstance(typed, str) or not typed.strip():
         return _unread(f"{_short(typed)} was given; accepted: {_wanted(accept)}; type it.")
     signs = question.get("separators") or separators("en")
+    if accept == ("",) and (alone := _without_what_is_counted(question, typed)):
+        found = read_answer(question, alone)
+        return {**found, "value": found["value"] and {**found["value"], "typed": typed.strip()}}
     found = read_figure(typed, accept, bool(question.get("refusal")), signs["decimal"], signs["thousands"])
     return {**found, "value": found["value"] and dict(found["value"])}
+
+
+def _without_what_is_counted(question: dict[str, Any], typed: str) -> str:
+    """The figure alone of `4 crimps`, where the question asks how many crimps; else an empty text."""
+    found = _COUNTED.fullmatch(typed.strip())
+    asked = [*re.findall(r"how many ([a-z]+)", question.get("text", "").casefold()), *question.get("label", "").casefold().split()[:1]]
+    return found[1] if found and found[2].casefold().removesuffix("s") in [noun.removesuffix("s") for noun in asked] else ""
 
 
 @lru_cache(maxsize=16384)  # a class types the same figures again and again; what is read depends on nothing else
 def read_figure(typed: str, accept: tuple[str, ...], refusal: bool, decimal: str, thousands: str) -> dict[str, Any]:
     """How a figure is read, not empty and of no more than LONGEST signs; what is given back is not to be changed."""
-    if refusal and " ".join(typed.casefold().rstrip(". ").split()) in REFUSALS:
+    if refusal and " ".join(typed.casefold().strip(" .,!'\"").split()) in REFUSALS:
         return _read("refuse: no figure can be stated", {"refuse": True})
     if decimal == "." and (quick := read_plainly(typed.strip(), accept)):
         return _read(quick[2], {"base": quick[0], "unit": quick[1], "typed": typed.strip(), "plain": typed.strip()})
-    signs = {"decimal": decimal, "thousands": thousands}
-    plain, choices = plain_figures(typed.strip(), signs)
+    signs, wanted = {"decimal": decimal, "thousands": thousands}, _wanted(accept)
+    refuse = ", or the word refuse" if refusal else ""
+    plain, choices = plain_figures(_END.sub("", typed.strip()), signs)
     if plain is None:
-        said = f"The signs in {_short(typed)} can be read in more than one way" if len(choices) > 1 else f"{_short(typed)} was given"
-        do = "say which is meant" if len(choices) > 1 else "press it if this is meant" if choices else "type it again"
-        return _unread(f"{said}; accepted: {_wanted(accept)}{', a point before decimals' if len(choices) == 1 else ''}; {do}.", choices or None)
-    if dimension(accept[0]) == "force" and _MASS.search(plain):  # no help: whether it is a mass may be what is asked
-        return _unread(f"{_short(typed)} was given, a mass; accepted: {_wanted(accept)}; type it in one of these units.")
+        if len(choices) == 1:
+            return _unread(f"{_short(typed)} was given; accepted: {wanted}, a point before decimals; {PRESS}.", choices)
+        if choices:
+            return _unread(f"The signs in {_short(typed)} can be read in more than one way; accepted: {wanted}; say which is meant.", choices)
+        return _unread(f"{_short(typed)} was given; accepted: {wanted}{refuse}; type it again.")
+    if dimension(accept[0]) == "force" and _MASS.search(plain):  # no more help: whether it is a mass may be what is asked
+        pounds = _POUNDS.fullmatch(plain)
+        if pounds and "lbf" in accept:
+            return _unread(f"{_short(typed)} was given, a mass; accepted: {wanted}; {PRESS}.", [shown_with(f"{pounds[1]} lbf", signs)])
+        return _unread(f"{_short(typed)} was given, a mass; accepted: {wanted}{refuse}; type it in one of these units.")
     try:
         value, unit, shown = _quantity(accept, plain)
-    except Refusal as refusal:
-        asked = getattr(refusal, "choices", None)
-        ask = [shown_with(one, signs) for one in asked if _unit_of(one) in (None, *accept)] if asked else None
-        return _unread(str(refusal), ask)
+    except Refusal as wrong:
+        ask = [shown_with(one, signs) for one in getattr(wrong, "choices", None) or () if _unit_of(one) in (None, *accept)]
+        do = PRESS if len(ask) == 1 else wrong.do
+        return _unread(f"{wrong.given} was given; accepted: {_accepted(wrong, accept)}{'' if ask else refuse}; {do}.", ask or None)
     if unit == "cm" and "mm" in accept:  # marked as the millimetres that it is
         unit, plain = "mm", f"{float(value):.12g} mm"
         shown = f"{shown}, that is {plain}"
     if unit not in accept:
-        return _unread(f"An answer in {unit} was given; accepted: {', '.join(accept)}; type it in one of these units.")
+        return _unread(f"An answer in {unit} was given; accepted: {', '.join(accept)}{refuse}; type it in one of these units.")
     return _read(shown_with(shown, signs), {"base": str(value), "unit": unit, "typed": typed.strip(), "plain": plain})
+
+
+def _accepted(wrong: Refusal, accept: tuple[str, ...]) -> str:
+    """What is accepted, in the units that the question names: centimetres are read beside millimetres, and fractions belong to inches."""
+    told = wrong.accepted if "cm" in accept else wrong.accepted.replace("mm, cm", "mm")
+    return told if "in" in accept else told.removesuffix(", fractions in inches")
 
 
 def _quantity(accept: tuple[str, ...], plain: str) -> tuple[Fraction, str, str]:

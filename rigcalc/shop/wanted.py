@@ -87,7 +87,7 @@ def sizes_wanted(shop: Shop, sizes: Sequence[str], metal: str = "galvanised", se
 def _wanted(shop: Shop, size: str, metal: str, service: str, on: date) -> Wanted:
     """One size."""
     verdicts = {sleeve: pairing(metal, sleeve, service) for sleeve in SLEEVE_METALS}
-    allowed = tuple((sleeve, found.verdict) for sleeve, found in verdicts.items() if found.allowed)
+    allowed = tuple((sleeve, found.verdict + (", from memory: ask its maker" if found.how_known == "from memory" else "")) for sleeve, found in verdicts.items() if found.allowed)
     ways = tuple(_way(shop, chart, row, dict(allowed)[chart.sleeve_metal], on) for chart in shop.charts for row in chart.rows
                  if row.size == size and chart.sleeve_metal in dict(allowed))
     reels = tuple(_reel(reel) for reel in shop.reels if (reel.size, reel.metal) == (size, metal))

@@ -58,7 +58,7 @@ def test_a_first_wrong_set_is_told_of_the_letters_taken_and_only_the_second_of_e
     missed = [reasons[letter] for letter in right if letter in reasons]
     assert missed
     first = _answer(one, [wrong])["feedback"]
-    assert f"{wrong}: {reasons[wrong]}" in first and "not chosen yet" in first and not [words for words in missed if words in first]
+    assert f"{wrong} does not belong: {reasons[wrong]}" in first and "not chosen yet" in first and not [words for words in missed if words in first]
     second = _answer(one, [wrong])["feedback"]
     assert all(words in second for words in missed)
     assert _answer(one, sorted(right))["right"]

@@ -110,7 +110,7 @@ def test_items_are_right_by_what_they_are_and_each_may_tell_its_own(tmp_path):
     assert key["right"]["letters"] == right and mark(key, question, right[::-1])["right"]
     assert mark(key, question, list(letter.values()))["missteps"] == ["all"]
     both = mark(key, question, [letter["a gate"], letter["a hoist"]])
-    assert both["missteps"] and set(both["missteps"]) == {"hoists", "shy"} and all(f"{letter[one]}: " in both["feedback"] for one in ("a trellis", "a hoist"))
+    assert both["missteps"] and set(both["missteps"]) == {"hoists", "shy"} and f"{letter['a hoist']} does not belong: " in both["feedback"] and f"You left out {letter['a trellis']}: " in both["feedback"]
     assert both["share"] == 0  # one right, one wrong, of two right
     assert mark(key, question, [letter["a gate"]])["share"] == 0.5
     assert mark(key, question, [letter["a gate"], letter["a trellis"], letter["a swing"]])["share"] == 0.5
@@ -228,7 +228,7 @@ def test_options_that_share_a_sentence_are_named_together_and_it_is_said_once():
     slips = [{"id": one, "letter": one, "letters": sorted({"A", "B"} ^ {one}), "feedback": said}
              for one, said in (("C", "It lifts."), ("D", "It lifts."), ("E", "It moves."))]
     found = mark_letters("several choices", ["A", "B"], slips, ["A", "B", "C", "D", "E"])
-    assert found["feedback"] == "Not right. C, D: It lifts. E: It moves."
+    assert found["feedback"] == "Not right. C, D do not belong: It lifts. E does not belong: It moves."
 
 
 def test_a_row_of_letters_is_never_right_as_it_stands_on_the_page():

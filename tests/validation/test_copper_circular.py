@@ -41,4 +41,4 @@ def test_the_circulars_order_is_read_and_another_sleeves():
     order = other_sleeves_order()
     assert (order.order, order.source) == ((2, 1, 3), "AC 43.13-1B, para 7-148c")
     assert "copper" in order.sleeve and "Another sleeve's" in order.says
-    assert oval_in_the_jaws().source == "AC 43.13-1B, para 7-148b(2)"
+    assert oval_in_the_jaws().source == "AC 43.13-1B, para 7-148b(2); reject: common practice"
