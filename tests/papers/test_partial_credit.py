@@ -83,6 +83,19 @@ def test_parts_count_only_where_the_blueprint_says_so(tmp_path, families, kind):
     assert shares == pytest.approx(none + row["marks"]) and shares < 100
 
 
+@pytest.mark.parametrize("more, has_part", [(1, False), (2, True), (-1, True)])
+def test_a_limit_rounded_up_leaves_no_share_of_its_sheet(tmp_path, families, more, has_part):
+    held = a_class_of_kinds(tmp_path, families, "shares")
+    slot, right = answers(held)["sheet"]
+    boxes = next(key["boxes"] for key in a_class.key_of(held)["keys"] if key["slot"] == slot)
+    at = next(number for number, box in enumerate(boxes) if (box["right"].get("round") or {}).get("direction") == "down")
+    figure, unit = right[at].partition(" [")[0].split()
+    typed = [*right[:at], f"{int(figure) + more} {unit}", *right[at + 1:]]
+    row = next(one for one in score_of(held, {slot: typed})["slots"] if one["slot"] == slot)
+    assert not row["right"] and (row["marks"] > 0) == has_part == (row["share"] > 0)
+    assert ("A limit was rounded up: no part of this sheet counts." in row["feedback"]) != has_part
+
+
 def test_a_must_be_right_question_half_right_is_missed(tmp_path, families):
     held = a_class_of_kinds(tmp_path, families, "shares", must="several choices")
     slot, _ = answers(held)["several choices"]

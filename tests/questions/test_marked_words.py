@@ -1,0 +1,75 @@
+"""What is said of a marked answer: letters left out, lines of a match, and what may have been worked from a wrong box."""
+
+from __future__ import annotations
+
+import pytest
+
+from rigcalc.questions import mark
+from rigcalc.questions.first_try import first_try
+from rigcalc.questions.marking import NO_SLIP, mark_letters
+from rigcalc.questions.typed import right_typed
+
+from a_family import pairs
+
+SLIPS = [{"id": one, "letter": one, "letters": sorted({"A", "E"} ^ {one}), "feedback": said} for one, said in (("E", "It holds."), ("F", "It slips."))]
+
+
+@pytest.mark.parametrize("chosen, told", [
+    (["A"], "You left out E: It holds."), (["A", "E", "F"], "F does not belong: It slips."),
+    (["A", "F"], "F does not belong: It slips. You left out E: It holds."), (["E"], "You left out A."),
+    (["A", "B", "C", "E"], "B, C do not belong.")])
+def test_a_set_with_a_fault_names_its_letters_and_what_is_wrong_with_them(chosen, told):
+    assert mark_letters("several choices", ["A", "E"], SLIPS, chosen)["feedback"] == f"Not right. {told}"
+
+
+@pytest.mark.parametrize("row, told", [
+    (["A", "C", "B", "D"], "2 of the 4 lines have the letters that belong to them; lines 2, 3 have not."),
+    (["A", "A", "A", "A"], "1 of the 4 lines has the letter that belongs to it; lines 2, 3, 4 have not."),
+    (["A", "B", "C", "A"], "3 of the 4 lines have the letters that belong to them; line 4 has not."),
+    (["D", "A", "D", ""], "None of the 4 lines has the letter that belongs to it.")])
+def test_a_match_names_the_lines_that_are_not_right(row, told):
+    assert mark_letters("match", ["A", "B", "C", "D"], [], row)["feedback"] == f"Not right. {told}"
+
+
+def test_an_exercise_tells_a_first_wrong_match_how_many_and_not_which():
+    key = {"right": {"row": ["A", "B", "C"]}, "missteps": []}
+    question = {"kind": "match", "left": ["one", "two", "three"], "options": [{"letter": one} for one in "ABC"]}
+    assert first_try(key, question, ["A", "C", "B"], []) == (
+        "Not right. 1 of the 3 lines has the letter that belongs to it. Try once more; after that each line is told.")
+    assert first_try(key, question, ["A", "C", "B"], ["a-whole-row"]) == first_try(key, question, ["B", "C", "A"], []) == ""
+
+
+@pytest.fixture(scope="module")
+def sheet():
+    """A sheet of three boxes of figures with its key, and its right answer."""
+    question, key = pairs("limit-in-three-boxes", 3)[0]
+    assert all(box["kind"] == "number" for box in question["boxes"])
+    return question, key, right_typed(question, key)
+
+
+def test_a_later_wrong_box_is_told_that_it_may_be_worked_from_the_earlier_one(sheet):
+    question, key, right = sheet
+    told = mark(key, question, [" 777777 lbf", "888888 lbf", "999999 lbf"])
+    said = [box["feedback"] for box in told["boxes"]]
+    assert NO_SLIP in said[0] and all("If this was worked from 777777 lbf above, put that right first." in one and NO_SLIP not in one for one in said[1:])
+    assert told["feedback"].count("777777 lbf above") == 2
+    assert NO_SLIP in mark(key, question, [right[0], "888888 lbf", right[2]])["boxes"][1]["feedback"]
+    assert NO_SLIP in mark(key, question, ["", "888888 lbf", right[2]])["boxes"][1]["feedback"]
+
+
+def test_a_named_slip_after_a_wrong_box_keeps_its_own_words(sheet):
+    question, key, right = sheet
+    slip = next(slip for slip in key["boxes"][2]["missteps"] if slip["exact"] != "refuse")
+    told = mark(key, question, ["777777 lbf", right[1], _shown(key["boxes"][2], slip)])
+    assert told["boxes"][2]["missteps"] and slip["feedback"] in told["feedback"]
+
+
+def _shown(own, slip):
+    from rigcalc.questions.typed import misstep_typed
+    return misstep_typed({}, own | {"kind": "number"}, slip)
+
+
+def test_a_box_that_cannot_be_read_is_not_said_to_be_empty(sheet):
+    question, key, right = sheet
+    told = mark(key, question, [right[0], "some", ""])
+    assert "'some' was given" in told["boxes"][1]["feedback"] and told["boxes"][2]["feedback"] == "Nothing was filled in."
