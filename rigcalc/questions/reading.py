@@ -142,7 +142,8 @@ def read_figure(typed: str, accept: tuple[str, ...], refusal: bool, decimal: str
         return _read(quick[2], {"base": quick[0], "unit": quick[1], "typed": typed.strip(), "plain": typed.strip()})
     signs, wanted = {"decimal": decimal, "thousands": thousands}, _wanted(accept)
     refuse = ", or the word refuse" if refusal else ""
-    plain, choices = plain_figures(_END.sub("", typed.strip()), signs)
+    ended = typed.strip().rstrip(" .,") if accept == ("",) else _END.sub("", typed.strip())
+    plain, choices = plain_figures(ended, signs)
     if plain is None:
         if len(choices) == 1:
             return _unread(f"{_short(typed)} was given; accepted: {wanted}, a point before decimals; {PRESS}.", choices)
