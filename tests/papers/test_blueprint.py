@@ -2,18 +2,21 @@ from __future__ import annotations
 
 import math
 import re
+import typing
 from datetime import date
 
 import pytest
+from msgspec.structs import fields as fields_of
 
 from rigcalc.errors import Refusal
 from rigcalc.home import installed_folder
 from rigcalc.papers.balance import choose_families
-from rigcalc.papers.blueprint import Cut, Judge, Place, families_at, judged_cut, load_blueprint, rules_in_words
+from rigcalc.papers.blueprint import Blueprint, Cut, Judge, Place, families_at, judged_cut, load_blueprint, rules_in_words
 from rigcalc.papers.cut import cut_as_kept
 from rigcalc.papers.results import cut_in_words
 from rigcalc.papers.issue import practice_paper
 from rigcalc.questions import Stream, load_families
+from rigcalc.questions.family import KINDS
 from rigcalc.shop import load_shop, sample_shop_path
 from rigcalc.skills import load_skills
 
@@ -48,41 +51,41 @@ def test_the_cut_is_what_the_named_person_expects():
     ("level = 1", "level = 4", "field question.1.level: level 4"),
     ('method = "one named person"', 'method = "panel"', "a panel of 1"),
     ("marks = 76", "marks = 70", "a cut of 70 marks"),
-    ('minutes = 30', 'minutes = "30"', "line 9, field minutes: a text in quotes was given; accepted: a whole number"),
-    ('minutes = 30', 'minutes = 30.5', "line 9, field minutes: a number with a point was given; accepted: a whole number"),
-    ('minutes = 30', 'minute = 30', "line 9, field minute: a field that is not known here was given; accepted: form, id, version, title, minutes, book"),
+    ('minutes = 30', 'minutes = "30"', "line 10, field minutes: a text in quotes was given; accepted: a whole number"),
+    ('minutes = 30', 'minutes = 30.5', "line 10, field minutes: a number with a point was given; accepted: a whole number"),
+    ('minutes = 30', 'minute = 30', "line 10, field minute: a field that is not known here was given; accepted: form, id, version, title, minutes, book"),
     ('minutes = 30', '', "field minutes: nothing was given; accepted: a value for this field; add minutes"),
-    ('calculator = true', 'calculator = "yes"', "line 12, field calculator: a text in quotes was given; accepted: true or false"),
-    ("0.60]", "1.40]", "line 27, field cut.judge.1.judged: 1.4 as expectation number 12 of Ines Varrow, for 'follows-the-order', was given; accepted: a share from 0 to 1"),
+    ('calculator = true', 'calculator = "yes"', "line 13, field calculator: a text in quotes was given; accepted: true or false"),
+    ("0.60]", "1.40]", "line 29, field cut.judge.1.judged: 1.4 as expectation number 12 of Ines Varrow, for 'follows-the-order', was given; accepted: a share from 0 to 1"),
     ("0.60]", "85]", "85 as expectation number 12 of Ines Varrow, for 'follows-the-order', was given; accepted: a share from 0 to 1; 85 in 100 are written 0.85"),
     (", 0.60]", "]", "11 expectations of Ines Varrow for 12 [[question]]"),
     ('how = "', 'how = "" # ', "field cut.how: nothing"),
-    ("form = 1", "form = ", "own.toml, line 5: a value that is no text, number, date or list"),
+    ("form = 1", "form = ", "own.toml, line 6: a value that is no text, number, date or list"),
     ("form = 1", "form = 3", "field form: '3' was given; accepted: 1;"),
-    ('partial_credit = "none"', 'partial_credit = "half"', 'line 13, field partial_credit: \'half\' was given; accepted: "none" or "shares"'),
-    ('book = "closed"', 'book = "shut"', 'line 10, field book: \'shut\' was given; accepted: "closed" or "open"'),
+    ('partial_credit = "none"', 'partial_credit = "half"', 'line 15, field partial_credit: \'half\' was given; accepted: "none" or "shares"'),
+    ('book = "closed"', 'book = "shut"', 'line 11, field book: \'shut\' was given; accepted: "closed" or "open"'),
     ('book = "closed"', 'book = 1', 'field book: \'1\' was given; accepted: "closed" or "open"'),
-    ('method = "one named person"', 'method = "alone"', 'line 19, field cut.method: \'alone\' was given; accepted: "one named person" or "panel"'),
-    ('title = "Written paper: one kind of eye"', 'title = " "', "line 8, field title: nothing was given; accepted: what the paper is called"),
+    ('method = "one named person"', 'method = "alone"', 'line 21, field cut.method: \'alone\' was given; accepted: "one named person" or "panel"'),
+    ('title = "Written paper: one kind of eye"', 'title = " "', "line 9, field title: nothing was given; accepted: what the paper is called"),
     ('allowed = "', 'allowed = "" # ', "field allowed: nothing"),
-    ('version = 2', 'version = 0', "line 7, field version: version 0 was given; accepted: 1 or more"),
-    ('id = "narrow"', 'id = "Our Paper"', "line 6, field id: 'Our Paper' was given; accepted: small letters"),
-    ('set_on = "2026-03-02"', 'set_on = "tomorrow"', "line 21, field cut.set_on: 'tomorrow' was given; accepted: the day the cut was set"),
+    ('version = 2', 'version = 0', "line 8, field version: version 0 was given; accepted: 1 or more"),
+    ('id = "narrow"', 'id = "Our Paper"', "line 7, field id: 'Our Paper' was given; accepted: small letters"),
+    ('set_on = "2026-03-02"', 'set_on = "tomorrow"', "line 23, field cut.set_on: 'tomorrow' was given; accepted: the day the cut was set"),
     ('set_on = "2026-03-02"', 'set_on = "28 November"', "'28 November' was given; accepted: the day"),
     ('set_on = "2026-03-02"', 'set_on = "2026-02-30"', "'2026-02-30' was given; accepted: the day"),
     ('set_on = "2026-03-02"', 'set_on = ""', "field cut.set_on: nothing was given"),
     ('set_on = "2026-03-02"', 'set_on = "2999-03-02"', "'2999-03-02', a day to come was given"),
     ('set_on = "2026-03-02"', 'set_on = 2026-03-02', "field cut.set_on: a date was given; accepted: a text in quotes"),
-    ('set_by = "Ines Varrow"', 'set_by = "Somebody"', "line 20, field cut.set_by: 'Somebody', which is no person's first and family name, was given"),
+    ('set_by = "Ines Varrow"', 'set_by = "Somebody"', "line 22, field cut.set_by: 'Somebody', which is no person's first and family name, was given"),
     ('set_by = "Ines Varrow"', 'set_by = ""', "field cut.set_by: nothing"),
     ('set_by = "Ines Varrow"', 'set_by = "Osk Tamberlin"', "field cut.set_by: 'Osk Tamberlin', while the expectations are those of Ines Varrow, was given"),
-    ('name = "Ines Varrow"', 'name = "the workshop"', "line 26, field cut.judge.1.name: 'the workshop', which is no person's"),
-    ("[[cut.judge]]", "[cut.judge]", "own.toml, line 25, field cut.judge: [cut.judge] in single brackets was given; accepted: [[cut.judge]] in double brackets"),
-    ("[[question]]", "[question]", "own.toml, line 29: [question] in single brackets was given; accepted: [[question]] in double brackets, once for each of them; write [[question]]"),
-    ("[cut]", "[[cut]]", "own.toml, line 17"),
-    ('title = "Written', 'title = Written', "own.toml, line 8: a value that is no text"),
-    ('one kind of eye"', 'one kind of eye', "own.toml, line 8: a text is opened with a quote and not closed on its line"),
-    ("0.60]", "0.60", "own.toml, line 27: a list or text that begins in line 27 and is not closed, or lacks a comma, before line 29"),
+    ('name = "Ines Varrow"', 'name = "the workshop"', "line 28, field cut.judge.1.name: 'the workshop', which is no person's"),
+    ("[[cut.judge]]", "[cut.judge]", "own.toml, line 27, field cut.judge: [cut.judge] in single brackets was given; accepted: [[cut.judge]] in double brackets"),
+    ("[[question]]", "[question]", "own.toml, line 31: [question] in single brackets was given; accepted: [[question]] in double brackets, once for each of them; write [[question]]"),
+    ("[cut]", "[[cut]]", "own.toml, line 19"),
+    ('title = "Written', 'title = Written', "own.toml, line 9: a value that is no text"),
+    ('one kind of eye"', 'one kind of eye', "own.toml, line 9: a text is opened with a quote and not closed on its line"),
+    ("0.60]", "0.60", "own.toml, line 29: a list or text that begins in line 29 and is not closed, or lacks a comma, before line 31"),
 ])
 def test_a_broken_blueprint_is_named_with_file_line_and_field(tmp_path, old, new, says):
     text = NARROW.read_text()
@@ -98,14 +101,14 @@ def test_a_broken_blueprint_is_named_with_file_line_and_field(tmp_path, old, new
 def test_a_broken_field_is_found_at_its_line(tmp_path):
     broken = tmp_path / "own.toml"
     broken.write_text(NARROW.read_text().replace("minutes = 30", "minutes = 3"))
-    with pytest.raises(Refusal, match="own.toml, line 9, field minutes: 3 minutes"):
+    with pytest.raises(Refusal, match="own.toml, line 10, field minutes: 3 minutes"):
         load_blueprint(broken)
 
 
 def test_a_sign_that_is_no_utf_8_is_named_with_its_line(tmp_path):
     broken = tmp_path / "own.toml"
     broken.write_bytes(NARROW.read_bytes().replace(b"one kind of eye", b"one kind \xd7 of eye", 1))
-    with pytest.raises(Refusal, match="own.toml, line 8: a sign that is not UTF-8 text was given; accepted: a plain text file saved as UTF-8"):
+    with pytest.raises(Refusal, match="own.toml, line 9: a sign that is not UTF-8 text was given; accepted: a plain text file saved as UTF-8"):
         load_blueprint(broken)
 
 
@@ -113,6 +116,19 @@ def test_today_is_a_day_a_cut_may_be_set_on(tmp_path):
     own = tmp_path / "own.toml"
     own.write_text(NARROW.read_text().replace("2026-03-02", date.today().isoformat()).replace("version = 2", "version = 3"))
     assert load_blueprint(own).cut.set_on == date.today().isoformat()
+
+
+def test_the_page_on_blueprints_lists_every_field_and_every_accepted_value():
+    page = NARROW.with_name("README.md").read_text(encoding="utf-8")
+    rows = {found[1]: found[0] for found in re.finditer(r"^\| `(\w+)` \|.*$", page, re.MULTILINE)}
+    fields = [field for form in (Blueprint, Cut, Judge, Place) for field in fields_of(form)]
+    assert set(rows) == {field.encode_name for field in fields} - {"cut", "question", "judge", "sha256"}
+    assert all(head in page for head in ("[cut]", "[[cut.judge]]", "[[question]]"))
+    for field in fields:
+        for value in typing.get_args(field.type) if typing.get_origin(field.type) is typing.Literal else ():
+            assert (f'`"{value}"`' if isinstance(value, str) else f"| {value} |") in rows[field.encode_name], value
+    kinds = re.findall(r"^\| ([a-z, ]+) \|", page.partition("| Share that counts |")[2], re.MULTILINE)
+    assert sorted(kind for row in kinds for kind in row.split(", ")) == sorted(KINDS)
 
 
 def test_an_absent_blueprint_is_refused():
