@@ -44,6 +44,15 @@ class Fitting:
     angle_chart: AngleChart | None = None
     marked: str = ""
 
+    @property
+    def called(self) -> str:
+        """Its kind and its name; the name alone where that says the kind."""
+        return _called(self.kind, self.name)
+
+
+def _called(kind: str, name: str) -> str:
+    return name if kind.casefold() in name.casefold() else f"{kind} {name}"
+
 
 @record
 class Weakest:
@@ -96,7 +105,7 @@ def fitting_limit_n(fitting: Fitting, angle_rad: float = 0.0) -> float:
     if angle <= _IN_LINE:
         return float(limit)
     if fitting.angle_chart is None:
-        raise Refusal(f"a pull at {math.degrees(angle):.0f} degrees off the line of the {fitting.kind} {fitting.name}",
+        raise Refusal(f"a pull at {math.degrees(angle):.0f} degrees off the line of the {fitting.called}",
                       "a pull in line, or the fitting's own chart of limits under an angle",
                       "ask its maker, or turn it into the line of the pull: no general table stands in for its chart")
     return _from_chart(fitting, angle, limit)
@@ -110,12 +119,12 @@ def _marked(fitting: Fitting) -> Fraction:
         raise _unmarked(fitting.kind, fitting.name)
     limit = exact(fitting.limit_n)
     if limit <= 0:
-        raise Refusal(f"{float(limit):g} N marked on the {fitting.kind} {fitting.name}", "a force above zero", "read the mark again")
+        raise Refusal(f"{float(limit):g} N marked on the {fitting.called}", "a force above zero", "read the mark again")
     return limit
 
 
 def _unmarked(kind: str, name: str) -> Refusal:
-    return Refusal(f"the {kind} {name} without a marked limit", "a fitting marked with its working limit and unit",
+    return Refusal(f"the {_called(kind, name)} without a marked limit", "a fitting marked with its working limit and unit",
                    "take a marked one, or get the limit in writing from its maker: none is guessed")
 
 
@@ -126,20 +135,20 @@ def _from_chart(fitting: Fitting, angle: Fraction, straight: Fraction) -> float:
     angles, limits = [Fraction(0), *(row[0] for row in rows)], [straight, *(row[1] for row in rows)]
     in_order = all(a < b for a, b in zip(angles, angles[1:])) and all(a >= b > 0 for a, b in zip(limits, limits[1:]))
     if not rows or not in_order or not isinstance(chart.given_by, str) or not chart.given_by.strip():
-        raise Refusal(f"the angle chart of the {fitting.kind} {fitting.name}",
+        raise Refusal(f"the angle chart of the {fitting.called}",
                       "rising angles, limits above zero that never rise with the angle nor pass the mark, and who gives it",
                       "copy it again from the maker's sheet")
     for upto, limit in rows:
         if angle <= upto + _IN_LINE:
             return float(limit)
-    raise Refusal(f"a pull at {math.degrees(angle):.0f} degrees off the line of the {fitting.kind} {fitting.name}",
+    raise Refusal(f"a pull at {math.degrees(angle):.0f} degrees off the line of the {fitting.called}",
                   f"at most {math.degrees(rows[-1][0]):.0f} degrees, the last row of its chart", "ask its maker")
 
 
 def _pairs(rows: object, fitting: Fitting) -> list[tuple]:
     pairs = [listed(row, "a row of an angle chart") for row in listed(rows, "the rows of an angle chart")]
     if any(len(pair) != 2 for pair in pairs):
-        raise Refusal(f"the angle chart of the {fitting.kind} {fitting.name}", "an angle and a limit in each row", "copy it again from the maker's sheet")
+        raise Refusal(f"the angle chart of the {fitting.called}", "an angle and a limit in each row", "copy it again from the maker's sheet")
     return pairs
 
 
@@ -168,6 +177,6 @@ def _link(item: Fitting | tuple[Fitting, float]) -> tuple[str, float]:
     fitting, angle_rad = item if isinstance(item, tuple) and len(item) == 2 else (item, None)
     _marked(fitting)
     if angle_rad is None and fitting.kind in _ANGLE_IS_ASKED:
-        raise Refusal(f"the {fitting.kind} {fitting.name} without the angle of its pull", "the angle off the line of its shank, 0 in line",
+        raise Refusal(f"the {fitting.called} without the angle of its pull", "the angle off the line of its shank, 0 in line",
                       "ask how it will be pulled: it loses strength under an angle")
-    return f"{fitting.kind} {fitting.name}", fitting_limit_n(fitting, 0.0 if angle_rad is None else angle_rad)
+    return fitting.called, fitting_limit_n(fitting, 0.0 if angle_rad is None else angle_rad)

@@ -11,10 +11,10 @@ from rigcalc._layout_lengths import TAIL_DIAMETERS, CutLength, above_zero, added
 from rigcalc._records import record
 from rigcalc.errors import Refusal
 from rigcalc.reference import constant
-from rigcalc.units import exact
+from rigcalc.units import exact, round_to
 
 __all__ = ["CLEAR_DIAMETERS", "LAP_LINES", "TAIL_DIAMETERS", "CutLength", "EyeParts", "LapSplice", "SoftEye", "Strip", "TrialPiece",
-           "bearing_to_bearing_mm", "clear_length_mm", "cut_length_mm", "lap_splice", "least_tail_mm", "refuse_growth", "ring_cut_mm",
+           "bearing_to_bearing_mm", "clear_length_mm", "cut_length_mm", "lap_splice", "least_pin_mm", "least_tail_mm", "refuse_growth", "ring_cut_mm",
            "side_force_fraction", "soft_eye", "spliced_mm", "strip_mm", "tail_to_set_mm", "trial_piece"]
 
 PIN_DIAMETERS: Fraction = constant("pin of a soft eye").value  # in cable diameters
@@ -102,10 +102,21 @@ def soft_eye(pin_mm: float, cable_mm: float, sleeve_before_mm: float, tail_mm: f
     return eye
 
 
+def least_pin_mm(cable_mm: float) -> float:
+    """The thinnest pin for a soft eye in mm, two diameters of the bare cable, rounded up to 0.01 mm: what must at least be is never rounded down.
+
+    Errors: `Refusal` unless the cable's diameter in mm is above zero. Source: EN 13414-1 Table 4 note 1.
+
+    >>> least_pin_mm(2.38125)
+    4.77
+    """
+    return float(round_to(PIN_DIAMETERS * above_zero(cable_mm, "the cable's diameter"), "0.01", "up"))
+
+
 def _check_pin(pin: Fraction, cable: Fraction, length: Fraction, growth: Fraction) -> None:
     if below(pin, PIN_DIAMETERS * cable):
-        raise Refusal(f"a pin of {float(pin):g} mm in a soft eye of {float(cable):g} mm cable",
-                      f"a pin of at least two cable diameters, {float(PIN_DIAMETERS * cable):g} mm (EN 13414-1 Table 4 note 1)",
+        raise Refusal(f"a pin of {float(pin):g} mm in a soft eye of {float(round_to(cable, '0.01', 'nearest')):g} mm cable",
+                      f"a pin of at least two cable diameters, {float(least_pin_mm(cable)):g} mm (EN 13414-1 Table 4 note 1)",
                       "take a larger pin, or a thimble")
     if below(length - growth, EYE_PINS * pin):
         raise Refusal(f"a soft eye of {float(length):g} mm, sleeve to pin centre, for a {float(pin):g} mm pin",

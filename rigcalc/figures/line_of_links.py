@@ -47,6 +47,8 @@ def line_of_links(links: Sequence[DrawnLink], angle_deg: float | None = None, po
     told = [link for link in links if link.limit_n is not None]
     sheet = Drawing(700, 458 if told else 308)
     sheet.rect(664, 40, 18, 142, fill="#d8cdb8", width=2.5)
+    if not links or links[0].place != "anchor":
+        sheet.rect(22, 40, 18, 142, fill="#d8cdb8", width=2.5)  # the anchor is left out: the line goes to the wall itself
     ends = [SPANS[link.place] for link in links]
     for (_, left), (right, _) in zip([(0.0, 40.0), *ends], [*ends, (664.0, 0.0)]):
         if right - left > 1 and not (left == 40.0 and links[0].place == "anchor"):

@@ -78,7 +78,8 @@ def test_no_reel_and_no_figure_before_class_and_owner():
                                                     for owner in ("shop", "kayak", "lantern", "book", "none")])
 def test_only_its_own_factor_goes_through(order, kind, owner, ok):
     board = after(carry.what_may_it_carry(), ("order", order), ("class", kind), ("owner", owner))
-    assert (board.state["owner"] == owner) is ok and ("Refused" in said(board)) is not ok
+    assert ("reel" in [one.name for one in board.seen.controls]) is ok and ("Refused" in said(board)) is not ok
+    assert board.seen.controls[2].value == values(board, "owner").index(owner)  # what was chosen stays chosen
 
 
 def test_the_engine_is_refused_whoever_asks():
@@ -105,7 +106,18 @@ def test_every_reel_gives_steps_or_one_refusal():
     board = after(carry.what_may_it_carry(), ("class", "nobody"), ("owner", "shop"))
     for reel in values(board, "reel")[1:]:
         after(board, ("reel", ""), ("reel", reel))
-        assert (board.state["reel"] == "") == ("Refused" in said(board)) == (reel in ("R9", "BIN"))
+        assert (not board.seen.figures) == ("Refused" in said(board)) == (reel in ("R9", "BIN"))
+
+
+@pytest.mark.parametrize("refused", [("reel", "R9"), ("reel", "BIN"), ("owner", "book")])
+def test_no_limit_stands_after_a_refusal(refused):
+    board = after(carry.what_may_it_carry(), ("class", "nobody"), ("owner", "shop"), ("reel", "R4"), "on", "on", "on", "on")
+    assert "360 lbf stands on the tag" in said(board)
+    after(board, refused)
+    assert "Refused" in said(board) and "lbf stands" not in said(board) and not board.seen.figures and "ok" not in tones(board)
+    name, value = refused
+    chosen = next(one for one in board.seen.controls if one.name == name)
+    assert values(board, name)[chosen.value] == value and "on" not in [one.name for one in board.seen.controls]
 
 
 # --- The weakest link -----------------------------------------------------------------------------

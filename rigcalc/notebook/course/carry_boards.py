@@ -75,11 +75,18 @@ def carry_view(state: dict) -> View:
     if not state["owner"]:
         return View((), tuple(controls), (Said(f"Right: {CLASS_WORDS[kind.name]}. Now: whose factor may this order carry?", "ok"),), under)
     factor = _factors()[state["owner"]][1]
+    try:
+        _check_factor(state, state["owner"])
+    except Refusal as refusal:
+        return View((), tuple(controls), (Said(str(refusal), "no"), Said("No factor, so no reel and no limit. Whose factor may this order carry?")), under)
     controls.append(choice("reel", "Reel", [("not taken yet", ""), *((reel.label, reel.id) for reel in reels())], state["reel"], as_list=True))
     if not state["reel"]:
         return View((), tuple(controls), (Said(f"The factor is {factor_words(factor)}. {stands_in()} Take a reel.".replace("  ", " "), "ok"),), under)
     reel = next(one for one in reels() if one.id == state["reel"])
-    found = rated(reel, factor)
+    try:
+        found = rated(reel, factor)
+    except Refusal as refusal:
+        return View((), tuple(controls), (Said(f"{reel.label}: {refusal}", "no"), Said("So no limit stands for this order. Take another reel.")), under)
     last = len(found.cuts) + 1
     controls += [button("on", "Take the next step", state["step"] < last), button("again", "Begin the steps again", second=True)]
     figure = limit_steps(found.cuts, state["step"], found.glass, f"{reel.label}; factor {factor_words(factor)}.")
@@ -101,19 +108,14 @@ def _verdict(state: dict, reel, factor, found) -> tuple[Said, ...]:
 
 
 def carry_step(state: dict, name: str, value=None) -> dict:
-    """An order, a class, an owner, a reel or a step is chosen; what is refused leaves everything as it was."""
+    """An order, a class, an owner, a reel or a step is chosen; what is refused is shown as refused, and no figure stands beside it."""
     if name == "order":
         return START | {"order": value}
     if name == "class":
         return state | {"class": value, "owner": "", "reel": "", "step": 0}
     if name == "owner":
-        if value:
-            _check_factor(state, value)
         return state | {"owner": value, "step": min(state["step"], 2)} if value else state | {"owner": "", "reel": "", "step": 0}
     if name == "reel":
-        if value:
-            reel = next(one for one in reels() if one.id == value)
-            force_of(reel), share_of(reel)
         return state | {"reel": value, "step": 0}
     if name == "again":
         return state | {"step": 0}

@@ -7,7 +7,7 @@ from rigcalc.figures import Figure
 from rigcalc.figures.drawing import millimetres
 from rigcalc.figures.soft_eyes import SoftEyeDrawn, soft_eyes
 from rigcalc.figures.warmth import Stretch, warmth
-from rigcalc.layout import EYE_PINS, PIN_DIAMETERS, side_force_fraction, soft_eye, tail_to_set_mm
+from rigcalc.layout import EYE_PINS, PIN_DIAMETERS, least_pin_mm, side_force_fraction, soft_eye, tail_to_set_mm
 from rigcalc.notebook import lesson
 from rigcalc.notebook.board import Board, Said, View, choice, slider
 from rigcalc.notebook.teaching import of_order
@@ -68,7 +68,7 @@ def worked_eye() -> lesson.Block:
     """Order 4's soft eye on its hook, step by step."""
     pin, cable = float(read_length_mm(of_order(CURTAIN).pin).value), _diameter(CORE)
     eye = soft_eye(pin, cable, SLEEVE_MM, tail_to_set_mm(cable))
-    rows = (("the hook", millimetres(pin)), (f"the bare cable, {CORE}", millimetres(cable)), (f"least pin: {float(PIN_DIAMETERS):g} cable diameters", f"{millimetres(float(PIN_DIAMETERS) * cable)}: kept"),
+    rows = (("the hook", millimetres(pin)), (f"the bare cable, {CORE}", millimetres(cable)), (f"least pin: {float(PIN_DIAMETERS):g} cable diameters", f"{millimetres(least_pin_mm(cable))}: kept"),
             (f"least eye: {float(EYE_PINS):g} pin diameters, sleeve to the pin's centre, after pressing", millimetres(eye.length_mm)), ("before pressing", "that, and what the sleeve grows towards the eye"),
             ("at the sleeve's mouth", side_push(pin, eye.length_mm)))
     return lesson.answer(lesson.table(("Step", "gives"), rows, "The curtain's soft eye (INVENTED order 4)"))

@@ -86,7 +86,7 @@ def weakest(state: dict) -> Weakest:
 def governing(state: dict) -> tuple[str, ...]:
     """The places that govern."""
     found = weakest(state)
-    names = {CABLE: "cable"} | {f"{one.kind} {one.name}": place for place, one in _in_line(state).items()}
+    names = {CABLE: "cable"} | {one.called: place for place, one in _in_line(state).items()}
     return tuple(names[name] for name in (found.governs, *found.ties))
 
 
