@@ -31,6 +31,7 @@ html.projector .rc-board { max-width:none; border-width:4px; } html.projector .r
 @media print { .rc-board .rcb-controls { display:none; } }
 `;
 
+const QUIET_MS = 400;
 let boards = 0;
 
 function make(tag, kind, text) {
@@ -63,7 +64,7 @@ function render({ model, el }) {
   shell.append(title, controls, said, drawn, under);
   el.appendChild(shell);
 
-  let told = 0, built = "", parts = {}, sliding = null, shown = [];
+  let told = 0, built = "", parts = {}, shown = [];
 
   function act(name, value, picked = false) {
     model.set("act", { told: ++told, name, value, picked });
@@ -99,13 +100,28 @@ function render({ model, el }) {
       range.type = "range"; label.htmlFor = range.id = `${id}-${one.name}`;
       out.setAttribute("aria-hidden", "true"); // the handle says its value itself
       label.append(out);
-      let waiting = false;
-      const send = () => { waiting = false; act(one.name, Number(range.value)); };
-      range.addEventListener("input", () => { sliding = one.name; if (!waiting) { waiting = true; setTimeout(send, 25); } });
-      range.addEventListener("change", () => { sliding = null; });
-      return { box, put: (now) => {
+      // Values come back late: while a hand is on the handle, or was there a moment ago, they do not move it. What answers
+      // an older place than the last one sent does not move it either.
+      let waiting = false, held = "", last = -QUIET_MS, now = null, sent = [], settling = null;
+      const send = () => { waiting = false; sent.push(Number(range.value)); act(one.name, sent[sent.length - 1]); };
+      const settle = () => {
+        clearTimeout(settling);
+        const left = last + QUIET_MS - performance.now();
+        if (held || waiting || left > 0) settling = setTimeout(settle, Math.max(left, 50));
+        else if (!sent.length) range.value = now.value;
+        else if (Number(range.value) === now.value) sent = [];
+      };
+      range.addEventListener("input", () => { last = performance.now(); if (!waiting) { waiting = true; setTimeout(send, 25); } });
+      const free = () => { held = ""; };
+      range.addEventListener("keydown", () => { held = "by key"; });
+      range.addEventListener("pointerdown", () => { held = "by pointer"; addEventListener("pointerup", free, { once: true }); });
+      range.addEventListener("change", () => { if (held === "by pointer") free(); });
+      for (const ended of ["keyup", "pointercancel", "blur"]) range.addEventListener(ended, free);
+      return { box, put: (given) => {
+        now = given;
         range.min = now.least; range.max = now.most; range.step = now.step;
-        if (sliding !== one.name && !waiting) range.value = now.value; // what was slid and is not sent yet stays
+        sent = sent.slice(sent.indexOf(now.value) + 1 || sent.length);
+        settle();
         out.textContent = now.shown; range.setAttribute("aria-valuetext", now.shown);
       }, then: () => box.append(label, range) };
     },
@@ -145,7 +161,7 @@ function render({ model, el }) {
     const wanted = frame(list);
     if (wanted !== built) {
       const held = root.activeElement && controls.contains(root.activeElement) ? root.activeElement.closest("[data-control]")?.dataset.control : null;
-      controls.textContent = ""; parts = {}; sliding = null;
+      controls.textContent = ""; parts = {};
       for (const one of list) {
         const part = MAKE[one.kind](one);
         part.box.dataset.control = one.name;
