@@ -67,6 +67,7 @@ function render({ model, el }) {
   let told = 0, built = "", parts = {}, shown = [];
 
   function act(name, value, picked = false) {
+    for (const [other, part] of Object.entries(parts)) if (other !== name && part.leave) part.leave();
     model.set("act", { told: ++told, name, value, picked });
     model.save_changes();
   }
@@ -123,7 +124,7 @@ function render({ model, el }) {
         sent = sent.slice(sent.indexOf(now.value) + 1 || sent.length);
         settle();
         out.textContent = now.shown; range.setAttribute("aria-valuetext", now.shown);
-      }, then: () => box.append(label, range) };
+      }, then: () => box.append(label, range), leave: () => { last = -QUIET_MS; sent = []; } };  // the hand is at another control
     },
     amount(one) {
       const box = make("div"), label = make("label", "rcb-label", one.label), field = make("input");

@@ -13,10 +13,10 @@ SCRIPT = files("rigcalc.notebook").joinpath("board.js").read_text(encoding="utf-
 PAGE = """<!doctype html><html lang="en"><head><meta charset="utf-8"><title>board</title></head><body><div id="here"></div><script type="module">
 import board from "/board.js";
 const view = (value, turn) => ({ turn, said: [], figures: [], under: "", controls: [{ kind: "slider", name: "tail", label: "Tail", least: 0, most: 40, step: 1,
-  value, shown: `${value} d` }] });
+  value, shown: `${value} d` }, { kind: "button", name: "fresh", label: "Begin again", enabled: true }] });
 const fields = { title: "Try it", view: view(5, 0) }, heard = {}, seen = [];
 const model = { get: (name) => fields[name], on: (name, tell) => (heard[name] ||= []).push(tell), set(name, value) { fields[name] = value; },
-  save_changes() { const { value, told } = fields.act; setTimeout(() => { fields.view = view((%(answer)s)(value), told); heard["change:view"].forEach((tell) => tell()); }, %(late)d); } };
+  save_changes() { const { name, value: sent, told } = fields.act, value = name === "fresh" ? 0 : sent; setTimeout(() => { fields.view = view((%(answer)s)(value), told); heard["change:view"].forEach((tell) => tell()); }, %(late)d); } };
 window.seen = seen;
 board.render({ model, el: document.getElementById("here") });
 const range = document.querySelector("input[type=range]");
@@ -101,3 +101,15 @@ def test_a_drag_by_the_mouse_is_not_drawn_back(slider):
     assert dragged == sorted(dragged) and len(dragged) > 3 and int(handle.input_value()) == dragged[-1] > 28
     page.evaluate("put(3)")
     assert handle.input_value() == "3"
+
+
+def test_what_another_control_does_moves_the_handle_at_once(slider):
+    """A fresh start right after a move left the handle at its end, where the next press of End was no move."""
+    page, handle = slider(20)
+    page.keyboard.press("End")
+    page.wait_for_timeout(60)
+    page.get_by_role("button", name="Begin again").click()
+    page.wait_for_timeout(100)
+    assert handle.input_value() == "0"
+    handle.press("End")
+    page.wait_for_function("document.querySelector('.rcb-now').textContent === '40 d'")
