@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+import textwrap
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from rigcalc.figures.drawing import DEEP, GREEN, INK, PAPER, QUIET, STEEL, Drawing, Figure
@@ -10,6 +11,9 @@ from rigcalc.figures.drawing import DEEP, GREEN, INK, PAPER, QUIET, STEEL, Drawi
 __all__ = ["Stretch", "warmth"]
 
 COLDEST, WARMEST = -60.0, 220.0
+
+
+LEFT, RIGHT, TALL = 262, 676, 66  # px: the scale's ends beside the names, a row
 
 
 @dataclass(frozen=True)
@@ -24,29 +28,43 @@ class Stretch:
 
 
 def warmth(rows: Sequence[Stretch], low_c: float, high_c: float, caption: str = "") -> Figure:
-    """A bar a row; the range that the whole piece stands is the band between the two lines."""
-    sheet = Drawing(700, 62 * len(rows) + 84)
+    """A bar a row, its name beside it; the range that the whole piece stands is the band between the two lines.
+
+    What is not known is a dashed bar with a question mark: an end without a figure promises nothing.
+    """
+    sheet = Drawing(700, TALL * len(rows) + 84)
 
     def at(degrees: float) -> float:
-        return 30 + 640 * (min(WARMEST, max(COLDEST, degrees)) - COLDEST) / (WARMEST - COLDEST)
+        return LEFT + (RIGHT - LEFT) * (min(WARMEST, max(COLDEST, degrees)) - COLDEST) / (WARMEST - COLDEST)
 
-    foot = 62 * len(rows) + 34
+    foot = TALL * len(rows) + 34
     sheet.rect(at(low_c), 8, at(high_c) - at(low_c), foot - 8, fill="#e7f1ea", stroke=PAPER, width=0)
     for degrees, words in ((low_c, f"{low_c:g} °C"), (high_c, f"+{high_c:g} °C")):
         sheet.line(at(degrees), 10, at(degrees), foot, stroke=GREEN, width=3, dash="9 5")
         sheet.text(at(degrees), foot + 24, words, size=17, anchor="middle", weight=700, colour=GREEN)
     told = []
     for row, one in enumerate(rows):
-        y = 62 * row + 36
-        figures = _words(one)
-        sheet.text(34, y, f"{one.name}: {figures}", size=15, weight=700 if one.binds or one.place else 400, halo=True)
-        left, right = at(COLDEST if one.low_c is None else one.low_c), at(WARMEST if one.high_c is None else one.high_c)
-        if one.low_c is not None or one.high_c is not None:
-            sheet.rect(left, y + 10, right - left, 16, fill="coat" if one.place else STEEL if one.binds else PAPER, stroke=DEEP if one.place else INK if one.binds else QUIET, width=3 if one.binds else 1.8)
+        y, figures = TALL * row + 22, _words(one)
+        sheet.text(14, y, "\n".join([*textwrap.wrap(one.name, 30)[:2], figures]), size=15, weight=700 if one.binds or one.place else 400)
+        _bar(sheet, one, at, y + 4)
         told.append(f"{one.name}: {figures}")
-    sheet.line(30, foot, 670, foot, width=2)
-    sheet.text(670, foot + 24, "warmer →", size=15, anchor="end", colour=QUIET)
+    sheet.line(LEFT, foot, RIGHT, foot, width=2)
+    sheet.text(RIGHT, foot + 24, "warmer →", size=15, anchor="end", colour=QUIET)
     return sheet.figure(f"Temperatures in degrees Celsius, a bar a row. The whole piece stands {low_c:g} to {high_c:g}. {'; '.join(told)}.", caption)
+
+
+def _bar(sheet: Drawing, one: Stretch, at: Callable[[float], float], y: float) -> None:
+    left, right = at(COLDEST if one.low_c is None else one.low_c), at(WARMEST if one.high_c is None else one.high_c)
+    if one.low_c is not None and one.high_c is not None:
+        sheet.rect(left, y, right - left, 18, fill="coat" if one.place else STEEL if one.binds else PAPER, stroke=DEEP if one.place else INK if one.binds else QUIET, width=3 if one.binds else 1.8)
+        return
+    for edge in (y, y + 18):
+        sheet.line(left, edge, right, edge, stroke=QUIET, width=2, dash="5 5")
+    for known, x in ((one.low_c, left), (one.high_c, right)):
+        if known is None:
+            sheet.text(x + (12 if x == left else -12), y + 15, "?", size=18, anchor="middle", weight=700, colour=QUIET, halo=True)
+        else:
+            sheet.line(x, y - 2, x, y + 20, stroke=INK, width=4)
 
 
 def _words(one: Stretch) -> str:

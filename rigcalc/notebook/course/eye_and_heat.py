@@ -61,7 +61,7 @@ def eyes_told() -> lesson.Block:
     """The same three, judged."""
     cable = _diameter(CORE)
     rows = [(f"pin {pin} mm, eye {length} mm", f"{pin / cable:.1f} cables", f"{length / pin:.1f} pins", _judged(pin, cable, length)[0]) for pin, length in EXAMPLES]
-    return lesson.answer(lesson.table(("Eye", "the pin is", "the eye is", "verdict"), rows, f"The three eyes in bare {CORE} cable"))
+    return lesson.when_said(lesson.table(("Eye", "the pin is", "the eye is", "verdict"), rows, f"The three eyes in bare {CORE} cable"))
 
 
 def worked_eye() -> lesson.Block:
@@ -120,8 +120,8 @@ def heat_still() -> Figure:
     low, high = (float(word) for word in of_order(CURTAIN).temperature.removesuffix(" C").split(" to "))
     refuse_temperature(low, high, found)
     military = next(row for row in published_temperatures() if row.part == "coat, MIL-DTL-83420 type II")
-    rows = (Stretch("cable, its maker silent", None, None), Stretch("aluminium sleeve, its maker silent", None, None), Stretch("coat, plain vinyl, its maker silent", None, None),
-            Stretch("common practice while one is silent", float(LOWEST_C), float(HIGHEST_C), True), Stretch("military coat, if it were one", None, float(military.highest_c)),
+    rows = (Stretch("cable", None, None), Stretch("aluminium sleeve", None, None), Stretch("coat, plain vinyl", None, None),
+            Stretch("common practice, while one maker is silent", float(LOWEST_C), float(HIGHEST_C), True), Stretch("military coat, if it were one", None, float(military.highest_c)),
             Stretch("the glasshouse", low, high, place=True))
     return warmth(rows, found.lowest_c, found.highest_c, f"{constant('lowest temperature').source}; {military.cited}; the glasshouse is INVENTED order 4's.")
 
@@ -135,12 +135,14 @@ def heat_table() -> lesson.Block:
 
 def ask_the_makers() -> lesson.Block:
     """Four answers from makers, and what the whole piece then stands."""
-    asked = (("nobody has answered", {}), ("the sleeve's maker alone, +95", {"sleeve": Stands(-40, 95, "sleeve maker's letter")}),
+    letters = (("nobody has answered", {}), ("the sleeve's maker alone, +95", {"sleeve": Stands(-40, 95, "sleeve maker's letter")}),
              ("cable +120 and sleeve +95, bare", {"cable": Stands(-40, 120, "cable maker's letter"), "sleeve": Stands(-40, 95, "sleeve maker's letter")}),
              ("the same, with the military coat", {"cable": Stands(-40, 120, "cable maker's letter"), "sleeve": Stands(-40, 95, "sleeve maker's letter"), "coat": "MIL-DTL-83420 type II",
                                                    "coat_stands": Stands(-40, 100, "coat maker's letter")}))
     rows = []
-    for words, given in asked:
+    for words, given in letters:
         found = temperature_range(**given)
         rows.append((words, f"{found.lowest_c:g} to +{found.highest_c:g} °C", found.highest_from))
-    return lesson.answer(lesson.table(("The makers say (INVENTED)", "the piece may hang in", "the upper end is from"), rows, "The least of all parts; silence is no yes"))
+    asked = lesson.table(("The makers say (INVENTED)",), [row[:1] for row in rows], "Four answers")
+    told = lesson.when_said(lesson.table(("The makers say (INVENTED)", "the piece may hang in", "the upper end is from"), rows, "The least of all parts; silence is no yes"))
+    return lesson.Block(asked.html + told.html, f"{asked.text}\n{told.text}")

@@ -14,15 +14,16 @@ from rigcalc.notebook import lesson
 from rigcalc.notebook.course.hangings import SHEET_DAY, gate, kayak, kit, pull, system
 from rigcalc.notebook.teaching import of_order, sample_shop, shop_for_teaching
 from rigcalc.published import published_factors
+from rigcalc.questions import Stream
 from rigcalc.questions.registry_proof import limit_as_stated_n
-from rigcalc.rating import DesignFactor, Efficiency, class_of_use, efficiency, required_breaking_force_n, working_load_limit_n
+from rigcalc.rating import EFFICIENCY, DesignFactor, Efficiency, class_of_use, efficiency, required_breaking_force_n, working_load_limit_n
 from rigcalc.sleeve import chart_line
 from rigcalc.spans import uniform_load_span
 from rigcalc.units import LBF_N, exact, read_force_n, read_length_mm, show_force
 
 __all__ = ["CLASS_WORDS", "ORDERS", "Rated", "covers", "designers_factor", "down", "factor_words", "force_of", "fine", "glass_of", "opening", "order_words",
-           "published_table", "pull_words", "rated", "reels", "rounding_still", "share_of", "shop_factor", "stands_in", "stated_n", "steps_still", "strength_up",
-           "three_limits", "whose_words", "worked_curtain", "worked_gate", "worked_kayak"]
+           "published_table", "pull_words", "rated", "reels", "rounding_still", "scope_stream", "share_of", "shop_factor", "stands_in", "stated_n", "steps_still", "strength_up",
+           "three_limits", "waved", "whose_words", "worked_curtain", "worked_gate", "worked_kayak"]
 
 ORDERS = {"gate": "01_gate_brace", "curtain": "04_glasshouse_curtain", "kayak": "05_kayak_bridle", "engine": "09_engine_hoist"}
 TITLES = {"gate": "gate brace", "curtain": "curtain wire", "kayak": "kayak bridle", "engine": "engine hoist"}
@@ -178,9 +179,14 @@ def _sheet(name: str):
 
 
 def _worked(order: str, caption: str) -> lesson.Block:
-    sheet = _sheet(ORDERS[order])
-    steps = [(line.rpartition(": ")[0], line.rpartition(": ")[2]) if not line.startswith("breaking") else ("breaking force, the lower of two papers", line.removeprefix("breaking force ")) for line in sheet.limit_working]
-    return lesson.answer(lesson.table(("Step", "gives"), [*steps, ("as on the tag", sheet.limit_shown), ("and so", sheet.limit_notes[0])], caption))
+    sheet, shop = _sheet(ORDERS[order]), sample_shop()
+    first, eyes, divided = sheet.limit_working
+    factor = designers_factor() if of_order(ORDERS[order]).designer else shop.factors[0]
+    before = working_load_limit_n(force_of(shop.reel(of_order(ORDERS[order]).reel)).force_n, float(EFFICIENCY), factor.value)
+    steps = [("breaking force, the lower of two papers", first.removeprefix("breaking force ")), (eyes.partition(": ")[0], eyes.partition(": ")[2]),
+             (divided.rpartition(": ")[0], show_force(before, shop.system, step="0.1" if shop.system == "US" else None)),
+             ("rounded down, as on the tag", sheet.limit_shown), ("and so", sheet.limit_notes[0])]
+    return lesson.answer(lesson.table(("Step", "gives"), steps, caption))
 
 
 def worked_gate() -> lesson.Block:
@@ -205,7 +211,7 @@ def three_limits() -> lesson.Block:
         sheet, one = _sheet(ORDERS[order]), of_order(ORDERS[order])
         factor = designers_factor() if one.designer else sample_shop().factors[0]
         rows.append((TITLES[order], sample_shop().reel(one.reel).label, f"{factor.value:g}", f"{factor.owner}: {factor.scope}", sheet.limit_shown))
-    return lesson.answer(lesson.table(("Job", "Reel", "Factor", "Whose, for what", "May carry"), rows, "Three jobs, three limits (INVENTED orders 1, 4, 5)"))
+    return lesson.when_said(lesson.table(("Job", "Reel", "Factor", "Whose, for what", "May carry"), rows, "Three jobs, three limits (INVENTED orders 1, 4, 5)"))
 
 
 # --- whose factor ---------------------------------------------------------------------------------
@@ -222,22 +228,37 @@ def order_words(order: str) -> lesson.Block:
 
 
 def whose_words() -> lesson.Block:
-    """The four orders: class of use, and whose factor that asks for."""
-    rows = []
+    """The four orders as they ask; and folded, for when it has been said, the class of use and whose factor that asks for."""
+    rows, asked = [], []
     for order in ORDERS:
         one = of_order(ORDERS[order])
         kind = class_of_use(one.use)
         whose = {"nobody": f"the shop's own: {factor_words(shop_factor())}", "people": f"only a named designer's: {one.designer}, {one.designer_factor}, with design load {one.designer_load}",
                  "refused": f"nobody's; {kind.ask}"}[kind.name]
-        rows.append((one.what, one.near, CLASS_WORDS[kind.name], whose))
-    return lesson.answer(lesson.table(("Job", "If it lets go", "Class of use", "Whose factor"), rows, f"Class first, then factor (INVENTED orders 1, 4, 5, 9). {stands_in()}".strip()))
+        asked.append((one.what, one.near))
+        rows.append((one.what, CLASS_WORDS[kind.name], whose))
+    letters = lesson.table(("Job", "If it lets go"), asked, "Four letters (INVENTED orders 1, 4, 5, 9)")
+    told = lesson.when_said(lesson.table(("Job", "Class of use", "Whose factor"), rows, f"Class first, then factor. {stands_in()}".strip()))
+    return lesson.Block(letters.html + told.html, f"{letters.text}\n{told.text}")
+
+
+WAVED = ("wire rope sling, general lifting", "pendant and guy lines, Alberta", "winch lines, Alberta", "suspension rope of a non-adjustable scaffold", "builders' hoist, international code of practice",
+         "rigging that raises or lowers a worker, Alberta")
+
+
+def waved() -> tuple:
+    """The published factors that the page shows, each written for other equipment."""
+    return tuple(one for one in published_factors() if one.equipment in WAVED)
+
+
+def scope_stream() -> Stream:
+    """Where the question on the scope takes its first orders from: not those that the page has told of just above it."""
+    return Stream(bytes([35]) * 16, "lesson 09, the shop's scope")
 
 
 def published_table() -> lesson.Block:
     """Some factors that rule books give to other equipment, each said to be not for this work."""
-    wanted = ("wire rope sling, general lifting", "pendant and guy lines, Alberta", "winch lines, Alberta", "suspension rope of a non-adjustable scaffold", "builders' hoist, international code of practice",
-              "rigging that raises or lowers a worker, Alberta")
-    rows = [(one.equipment, f"{one.factor:g}", one.note, one.source, one.how_known, one.said) for one in published_factors() if one.equipment in wanted]
+    rows = [(one.equipment, f"{one.factor:g}", one.note, one.source, one.how_known, one.said) for one in waved()]
     return lesson.table(("Written for", "Factor", "Its note", "From", "Known", "Here"), rows, "For comparison only", numbers=(1,))
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from rigcalc.notebook import lesson
 from rigcalc.notebook.course.hangings import kit
-from rigcalc.notebook.course.limits import down, factor_words, force_of, pull_words, rated, reels, share_of, shop_factor, stands_in
+from rigcalc.notebook.course.limits import down, factor_words, force_of, pull_words, rated, reels, share_of, shop_factor, stands_in, waved
 from rigcalc.notebook.kits import CABLE_METAL
 from rigcalc.notebook.teaching import shop_for_teaching
 from rigcalc.published import published_factors
@@ -25,7 +25,7 @@ def recap() -> lesson.Block:
         "Nobody there, static: the shop's factor, with owner, day and scope. People there: only the designer named on this order.",
         "A factor from a rule book belongs to that equipment. It is never taken.",
         "Breaking force: the lower of table and certificate. Neither: refuse. Size by the bare core, metal by the label.",
-        f"Times the efficiency of the eyes, once, though there are two. {float(constant('eye efficiency').value):.0%} is common practice, under its conditions.",
+        f"Times the efficiency of the eyes, once, though there are two. {float(constant('eye efficiency').value):.0%} is common practice, under its conditions; for plated copper on stainless it is carried over: the sleeve maker's figure counts.",
         "Divided by the factor, once.",
         "Then rounded down, with its unit. A strength to ask for is rounded up.",
         "Between rated sizes and off the table there is no answer.",
@@ -70,9 +70,10 @@ def sources() -> lesson.Block:
         ("breaking forces", f"{full_source('AC 43.13-1B')}, Table 7-3, p 7-28", "read"),
         ("the lower of table and certificate counts", "this workbook's rule: the cable's own certificate counts", "judgement"),
         (f"an eye is taken to hold {float(share.value):.0%}", share.locator, share.how_known),
+        ("the same for zinc-plated copper on stainless", "carried over from aluminium: not read for that pair", "common practice, carried over"),
         ("efficiency first, then the factor", f"a printed rule of other equipment has the same order: {scaffold.equipment}, {scaffold.source}; for comparison", scaffold.how_known),
         ("classes of use, and who owns the factor", "this workbook's judgement", "judgement"),
-        ("factors of other equipment", "each from the text beside it", "read; some from memory"),
+        ("factors of other equipment", "each from the text beside it", "; ".join(dict.fromkeys(one.how_known for one in waved()))),
         ("the shop's factor", factor_words(shop_factor()), "INVENTED" if shop_for_teaching()[0].invented or stands_in() else "the shop's file"),
         ("weakest link; side push at a soft eye", "statics: links of one line carry the same pull; each leg of an eye carries half", "computed"),
         (f"common temperatures {float(LOWEST_C):g} to +{float(HIGHEST_C):g} °C", low.locator, low.how_known),

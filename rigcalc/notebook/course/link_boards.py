@@ -128,7 +128,7 @@ def links_worked() -> lesson.Block:
     """The line as it begins, its limits side by side and the least."""
     found = weakest(start())
     rows = [(name, down(force), "governs" if name in (found.governs, *found.ties) else "") for name, force in found.links]
-    return lesson.answer(lesson.table(("Link", "may carry", ""), rows, "The least of them is the line's limit"))
+    return lesson.when_said(lesson.table(("Link", "may carry", ""), rows, "The least of them is the line's limit"))
 
 
 def links_view(state: dict) -> View:

@@ -136,7 +136,7 @@ def missteps_still() -> Figure:
 def missteps_table() -> lesson.Block:
     """All of them: what was done, right and wrong, and how many times too much."""
     rows = [(one.name, one.done, one.right, one.wrong, f"{one.wrong_n / one.right_n:.2f} ×" if one.right_n else "not allowed at all") for one in missteps()]
-    return lesson.answer(lesson.table(("Misstep", "Done", "Right", "It lets hang", "of the right one"), rows, "The usual missteps", numbers=(4,)))
+    return lesson.when_said(lesson.table(("Misstep", "Done", "Right", "It lets hang", "of the right one"), rows, "The usual missteps", numbers=(4,)))
 
 
 def hang_view(state: dict) -> View:
@@ -162,5 +162,5 @@ def hang_step(state: dict, name: str, value=None) -> dict:
 
 
 def what_would_have_hung() -> Board:
-    """Choose a misstep, say which way it goes, and see the load."""
-    return Board("What would it have let you hang?", {"misstep": "left-out", "call": ""}, hang_view, hang_step)
+    """Choose a misstep, say which way it goes, and see the load; it begins with another than the still figure tells."""
+    return Board("What would it have let you hang?", {"misstep": "divided", "call": ""}, hang_view, hang_step)
