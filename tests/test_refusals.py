@@ -119,7 +119,7 @@ GOOD = {
     "layout.cut_length_mm": dict(pin_to_pin_mm=2400.0, first=EYE, second=EYE, correction_mm=1.0, diameter_mm=3.175, stretch_mm=1.0),
     "layout.lap_splice": dict(diameter_mm=3.175, sleeve_before_mm=15.0, growth_mm=5.0, tail_mm=7.0, counts=(3, 3), line="closed ring", use="nobody",
                               gap_mm=9.0),
-    "layout.least_tail_mm": BENDS, "layout.refuse_growth": dict(diameter_mm=3.175, growth_mm=5.0), "layout.tail_to_set_mm": dict(diameter_mm=3.175, growth_mm=5.0),
+    "layout.least_pin_mm": dict(cable_mm=2.4), "layout.least_tail_mm": BENDS, "layout.refuse_growth": dict(diameter_mm=3.175, growth_mm=5.0), "layout.tail_to_set_mm": dict(diameter_mm=3.175, growth_mm=5.0),
     "layout.ring_cut_mm": dict(round_mm=3000.0, lap=LAP, correction_mm=1.0),
     "layout.side_force_fraction": dict(pin_mm=12.0, length_mm=36.0),
     "layout.soft_eye": dict(pin_mm=12.0, cable_mm=2.4, sleeve_before_mm=11.0, tail_mm=5.0, length_mm=45.0, growth_mm=3.0, outside_mm=4.7),
