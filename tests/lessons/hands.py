@@ -169,13 +169,17 @@ def _point(board, most: int, done: Driven) -> None:
 # --- Exercises ------------------------------------------------------------------------------------
 
 def asked_in(path) -> list[tuple[dict, dict]]:
-    """The questions that a lesson opens with, each with its key: the fixed first instances, worked out again here."""
+    """The questions that a lesson opens with, each with its key: the fixed first instances, worked out again here.
+
+    Those that a lesson draws from a stream of its own are left out: they are not what is stored of that family's first instance.
+    """
     from notebooks.stored import stored
 
     from rigcalc.notebook.form import Exercise
 
-    made = [Exercise(name) for name in stored(path).families]
-    return [(one.question, one._key) for one in made]
+    page = stored(path)
+    made = [Exercise(name) for name in page.families]
+    return [(one.question, one._key) for one in made if repr(one) in page.shown]
 
 
 def right_and_wrong(question: dict, key: dict) -> tuple:

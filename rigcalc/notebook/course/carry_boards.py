@@ -6,8 +6,8 @@ from rigcalc.cable import breaking_force
 from rigcalc.errors import Refusal
 from rigcalc.figures.limit_steps import limit_steps
 from rigcalc.notebook.board import Board, Control, Said, View, button, choice
-from rigcalc.notebook.course.hangings import system
-from rigcalc.notebook.course.limits import (CLASS_WORDS, ORDERS, covers, designers_factor, down, factor_words, force_of, order_words, pull_words, rated, reels,
+from rigcalc.notebook.course.hangings import pull, system
+from rigcalc.notebook.course.limits import (CLASS_WORDS, ORDERS, covers, designers_factor, down, factor_words, force_of, order_words, rated, reels,
                                             share_of, shop_factor, stands_in)
 from rigcalc.notebook.teaching import of_order
 from rigcalc.published import published_factors
@@ -102,7 +102,7 @@ def _verdict(state: dict, reel, factor, found) -> tuple[Said, ...]:
         one = limit(force_of(reel), factor, _order(state).use, share=share, order=f"order {_order(state).number}", system=system(), **_loads(state))
     except Refusal as refusal:
         return (Said(str(refusal), "no"), *notes)
-    words = " and ".join(f"{name}, {pull_words(force)}" for name, force in covers(state["order"]))
+    words = " and ".join(f"{name}, {pull(force).partition(' [')[0]}" for name, force in covers(state["order"]))
     return (Said(f"{down(one.stated_n)} stands on the tag. It covers {words}.", "ok"),
             Said(f"The greatest of these is {greatest / found.stated_n:.0%} of the limit. {factor.owner} answers for the factor."), *notes)
 
