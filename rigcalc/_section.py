@@ -110,7 +110,7 @@ def _built(row: Row) -> Construction:
 
 
 def _unknown(designation: object, names: list[str], do: str) -> Refusal:
-    return Refusal("cable of unknown construction" if designation == "unknown" else f"the construction {said(designation)}", f"{', '.join(names[:-1])} and {names[-1]}", do)
+    return Refusal("cable of unknown construction" if among(designation, ("unknown",)) else f"the construction {said(designation)}", f"{', '.join(names[:-1])} and {names[-1]}", do)
 
 
 def _layers(wires: int) -> tuple[int, ...]:
