@@ -10,7 +10,9 @@ const CSS = `
 .rc-form p { margin:.4rem 0; max-width:44rem; white-space:pre-line; }
 .rc-form .rc-chart { border-left:6px solid #17405c; background:#efe9dc; padding:.4rem .8rem; }
 .rc-form .rc-quiet { color:#56606a; font-size:.95rem; }
-.rc-form figure { margin:.6rem 0; } .rc-form figure img { max-width:100%; height:auto; }
+.rc-form .rc-saved.rc-warn { color:#1d2328; font-size:1rem; font-weight:700; padding:.45rem .8rem; border-left:6px solid #9a3b12; background:#faf8f3; }
+.rc-form figure { margin:.6rem 0; } .rc-form figure img { max-width:100%; height:auto; display:block; }
+.rc-form figure.rc-large { overflow-x:auto; } .rc-form figure.rc-large img { max-width:none; }
 .rc-form .rc-option { display:flex; gap:.6rem; align-items:baseline; min-height:2.6rem; padding:.4rem .5rem; font-weight:400; margin:0; border-radius:5px; cursor:pointer; }
 .rc-form .rc-option:hover { background:#f5f1e8; }
 .rc-form .rc-option input { width:1.15rem; height:1.15rem; flex:none; transform:translateY(.15rem); accent-color:#17405c; margin:0; }
@@ -95,6 +97,7 @@ function render({ model, el }) {
     set.appendChild(make("p", "rc-text", question.text));
     if (question.chart) set.appendChild(make("p", "rc-chart", question.chart));
     if (question.figure) set.appendChild(figure(question.figure));
+    if (parts.larger) set.appendChild(parts.larger);
     const how = [question.instruction];
     if (question.kind === "number") how.push(units(question));
     const told = make("p", "rc-quiet", how.filter(Boolean).join(" "));
@@ -103,7 +106,7 @@ function render({ model, el }) {
     if (control && control.close) control.close();
     control = CONTROLS[question.kind] ? CONTROLS[question.kind](host, question, set) : null;
     const row = make("div", "rc-row");
-    parts.confirm = make("button", "", "Confirm");
+    parts.confirm = make("button", "rc-confirm", "Confirm");
     parts.confirm.type = "button";
     parts.confirm.addEventListener("click", confirm);
     row.appendChild(parts.confirm);
@@ -126,12 +129,35 @@ function render({ model, el }) {
     image.alt = drawn.alt;
     image.src = `data:image/svg+xml;base64,${btoa(unescape(encodeURIComponent(drawn.svg)))}`;
     frame.appendChild(image);
+    const wide = /<svg[^>]*? width="([0-9.]+)"/.exec(drawn.svg);
+    if (wide) sized(frame, image, Number(wide[1]));
     if (drawn.spoken) {
       const told = make("details");
       told.append(make("summary", "", "The drawing in words"), make("p", "", drawn.spoken));
       frame.appendChild(told);
     }
     return frame;
+  }
+
+  // The words of a drawing grow with the page's own; where there is no room for that, a button draws it larger.
+  function sized(frame, image, wide) {
+    image.style.width = `${wide / 16}rem`;
+    const more = make("button", "rc-second", "Larger drawing");
+    more.type = "button";
+    more.hidden = true;
+    more.addEventListener("click", () => {
+      const large = frame.classList.toggle("rc-large");
+      more.textContent = large ? "Whole drawing" : "Larger drawing";
+      if (large) frame.setAttribute("tabindex", "0");  // moved sideways by the arrow keys
+      else frame.removeAttribute("tabindex");
+    });
+    parts.larger = more;
+    const seen = new ResizeObserver(() => {
+      if (!frame.isConnected) return seen.disconnect();
+      const wanted = wide / 16 * parseFloat(getComputedStyle(document.documentElement).fontSize);
+      more.hidden = !frame.classList.contains("rc-large") && image.clientWidth >= wanted - 2;
+    });
+    seen.observe(image);
   }
 
   // What the other side owes after a put: a reading, a marking, or what was asked for after a try.
@@ -219,7 +245,9 @@ function render({ model, el }) {
     if (control && control.show) control.show();
     parts.confirm.disabled = !(ready() || unread()) || (confirmed && !exercise());
     parts.confirm.setAttribute("aria-disabled", String(!(open() || unread())));
-    parts.confirm.textContent = confirmed && !exercise() ? "Confirmed" : "Confirm";
+    const waits = get("waits"), unsaved = get("unsaved");  // a page that saves says what has not reached the disk
+    parts.confirm.textContent = !confirmed || exercise() || (waits && !unsaved) ? "Confirm" : waits ? "Waits for the room" : "Confirmed";
+    parts.saved.className = `rc-quiet rc-saved${unsaved ? " rc-warn" : ""}`;
     parts.saved.textContent = exercise() && !feedback ? "" : get("saved") || "";
     if (silent) say(SILENT, "rc-no");
     else if (feedback && exercise()) {
@@ -275,7 +303,7 @@ function render({ model, el }) {
     draw();
     if (had) (shell.querySelector("input, select, ol button:not(:disabled)") || parts.confirm).focus();
   }]];
-  for (const name of ["typed", "reading", "feedback", "saved", "confirmed", "hint", "working", "mode"])
+  for (const name of ["typed", "reading", "feedback", "saved", "confirmed", "waits", "unsaved", "hint", "working", "mode"])
     listeners.push([`change:${name}`, () => {
       if (name === "typed" && control) control.refresh();
       show();

@@ -80,7 +80,7 @@ def _receipt(paper: dict, done: dict) -> str:
                 f"<p class='receipt'>{escape(done['receipt'])}</p>")
     return ("<p>Your answers are on the disk and can no longer be changed. This is your receipt; write it down or "
             "print this page:</p>"
-            f"<p class='receipt' id='receipt'>{escape(done['receipt'])}</p>"
+            f"<p class='receipt' id='receipt' tabindex='-1'>{escape(done['receipt'])}</p>"
             f"<p>Handed in at {escape(_clock(done['at']))}, paper {escape(paper['paper_id'])}.</p>"
             "<p>The receipt is made from your answers and this paper together: the same receipt on your result shows "
             "that what was marked is what you handed in.</p>"

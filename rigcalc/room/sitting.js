@@ -1,59 +1,15 @@
 // The sitting page: one form a question, every answer saved by the room before this page says so.
 import form from "/room/form.js";
-import { element, button, lasting, clock } from "/room/parts.js";
+import { blank, words, same, here, post, element, button, lasting, clock, front, notConfirmed, Model } from "/room/parts.js";
 
-const blank = (typed) => typed === null || typed === undefined || typed.length === 0;
-const words = (typed) => (Array.isArray(typed) ? typed.join(", ") : String(typed));
-const same = (a, b) => JSON.stringify(a) === JSON.stringify(b);
-const told = (confirmed) => (confirmed ? "Confirmed and saved." : "Saved, not confirmed yet.");
+const told = ({ typed, confirmed }) => (blank(typed) ? "No answer stands here." : confirmed ? "Confirmed and saved." : "Saved, not confirmed yet.");
 const FEW = 15;  // questions whose buttons stand open above the question
 const now = (one) => ({ typed: one.model.get("typed"), confirmed: Boolean(one.model.get("confirmed")) });
 
 const data = JSON.parse(document.getElementById("data").textContent);
-const here = location.pathname.replace(/\/$/, "");
-
-async function post(what, body) {
-  const answer = await fetch(`${here}/${what}`, {
-    method: "POST", headers: { "Content-Type": "application/json" }, body: JSON.stringify(body), cache: "no-store",
-  });
-  return { status: answer.status, ...(await answer.json()) };
-}
-
-// What a form sees in place of a notebook's model: get, set, save, on.
-class Model {
-  constructor(fields) { this.fields = fields; this.heard = {}; }
-  get(name) { return this.fields[name]; }
-  set(name, value) {
-    const given = typeof name === "object" ? name : { [name]: value };
-    const changed = Object.keys(given).filter((key) => JSON.stringify(this.fields[key]) !== JSON.stringify(given[key]));
-    for (const key of changed) this.fields[key] = given[key];
-    for (const key of changed) for (const tell of [...(this.heard[`change:${key}`] || [])]) tell(this, given[key]);
-  }
-  save_changes() { this.host?.(); }
-  save() { this.host?.(); }
-  on(name, tell) { (this.heard[name] ||= []).push(tell); }
-  off(name, tell) { this.heard[name] = tell ? (this.heard[name] || []).filter((one) => one !== tell) : []; }
-}
-
-function front() {
-  const start = document.getElementById("start"), said = document.getElementById("said");
-  start.addEventListener("click", async () => {
-    start.disabled = true;
-    try {
-      const answer = await post("start", {});
-      if (answer.ok) return location.reload();
-      said.textContent = answer.said;
-    } catch {
-      said.textContent = "The room cannot be reached. Press Start again; if it stays so, call the assessor.";
-    }
-    said.hidden = false;
-    start.disabled = false;
-  });
-  start.focus();
-}
-
 function sitting() {
   let at = 0, all = false, reviewing = false, ended = false;
+  const moved = new Set();  // changed in another window since the list before handing in was shown
   const net = lasting(data.paper.paper_id);
   const entries = data.paper.questions.map(entry);
   let page = null;
@@ -66,7 +22,7 @@ function sitting() {
     const one = { question, slot: question.slot, revision: kept?.revision ?? 0, counts: kept?.counts ?? null,
       sent: { typed: kept?.typed ?? empty, confirmed: kept?.confirmed ?? false }, flying: false, wanted: null };
     one.model = new Model({ question, typed: one.sent.typed, confirmed: one.sent.confirmed, reading: null,
-      feedback: null, mode: "sitting", saved: kept ? told(kept.confirmed) : "", ask_reading: 0,
+      feedback: null, mode: "sitting", saved: kept ? told(kept) : "", waits: false, unsaved: false, ask_reading: 0,
       title: `Question ${question.slot} of ${data.paper.questions.length}` });
     return one;
   }
@@ -130,14 +86,14 @@ function sitting() {
     const wish = one.wanted;
     one.wanted = null;
     one.flying = true;
-    one.model.set("saved", "Saving …");
+    if (!one.model.get("unsaved")) one.model.set("saved", "Saving …");
     try {
       const answer = await post("save", { slot: one.slot, revision: one.revision + 1, ...wish });
       one.flying = false;
       settle(one, wish, answer);
     } catch {
       one.flying = false;
-      one.model.set("saved", "NOT saved yet: the room cannot be reached. Leave this page open, it goes on trying.");
+      one.model.set({ unsaved: true, saved: "NOT saved yet: the room cannot be reached. Leave this page open, it goes on trying." });
       one.wanted = one.wanted || wish;
       setTimeout(() => { if (one.wanted && !one.flying) send(one); }, 1500);
     }
@@ -145,12 +101,13 @@ function sitting() {
   }
 
   function settle(one, wish, answer) {
+    one.model.set("unsaved", false);
     if (answer.ok) {
       one.revision = answer.saved; one.sent = wish; one.counts = answer.counts;
       time.set(answer.seconds_left);
-      one.aside.replaceChildren();
       one.clash = false;
-      one.model.set("saved", told(wish.confirmed));
+      if (wish.confirmed || !one.taken) cleared(one);
+      one.model.set("saved", told(wish));
       if (one.unread) read(one);
       if (wish.confirmed && !all && document.activeElement === document.body) (page.after.disabled ? page.end : page.after).focus();
       if (same(now(one), wish)) net.drop(one.slot);
@@ -171,11 +128,18 @@ function sitting() {
     one.taking = false;
   }
 
+  function cleared(one) {
+    one.aside.replaceChildren();
+    one.taken = one.clash = false;
+  }
+
   function adopt(one, kept) {
+    if (reviewing && !(same([kept.typed, kept.confirmed], [one.sent.typed, one.sent.confirmed]) && same(kept.counts, one.counts))) moved.add(one);
+    cleared(one);
     one.revision = kept.revision; one.counts = kept.counts;
     one.sent = { typed: kept.typed, confirmed: kept.confirmed };
     if (one.panel.contains(document.activeElement)) document.activeElement.blur();  // a box in use would keep its own text
-    quietly(one, { typed: kept.typed, confirmed: kept.confirmed, saved: told(kept.confirmed) });
+    quietly(one, { typed: kept.typed, confirmed: kept.confirmed, saved: told(kept), unsaved: false });
     net.drop(one.slot);
     if (!blank(kept.typed)) read(one);
     mark(one);
@@ -184,6 +148,7 @@ function sitting() {
   function conflict(one, mine, kept, where = "in another window") {
     one.wanted = null;
     one.clash = true;
+    one.taken = false;
     one.revision = kept.revision;
     one.counts = kept.counts;
     one.sent = { typed: kept.typed, confirmed: kept.confirmed };
@@ -192,14 +157,27 @@ function sitting() {
       `This question was answered ${where} too, and that one was quicker. Saved there: ${words(kept.typed) || "nothing"}`
       + `${kept.confirmed ? " (confirmed)" : ""}. Here: ${words(mine.typed) || "nothing"}. The one from here is set aside and does not `
       + "count. Choose which you want."),
-      button("Keep the saved one", "second", () => { one.aside.replaceChildren(); one.clash = false; adopt(one, kept); one.head.focus(); }),
+      button("Keep the saved one", "second", () => { adopt(one, kept); one.head.focus(); }),
       button("Take the one from here", "second", () => {
-        one.aside.replaceChildren();
-        one.clash = false;
         quietly(one, { typed: mine.typed, confirmed: false });
-        read(one); want(one); one.head.focus();
+        taken(one);
+        read(one); want(one);
       }));
     if (page && !reviewing) one.aside.scrollIntoView({ block: "center" });
+  }
+
+  // The answer chosen after a clash counts once it is confirmed: that is said, and can be done, where it was chosen.
+  function taken(one) {
+    one.taken = true;
+    one.clash = false;
+    const said = element("p", "said no", `Taken, but not confirmed yet: ${one.counts === null ? "it does not count" : `${words(one.counts)} counts`}`
+      + " until you confirm the one from here.", { tabindex: "-1" });
+    one.aside.replaceChildren(said, button("Confirm the one from here", "", () => {
+      const press = one.panel.querySelector(".rc-confirm");
+      if (press.disabled) one.panel.querySelector(".rc-form input")?.focus();  // it cannot be read: there it is said
+      else press.click();
+    }));
+    said.focus();
   }
 
   async function read(one) {
@@ -207,13 +185,14 @@ function sitting() {
     const asked = (one.asked = (one.asked || 0) + 1), typed = one.model.get("typed");
     try {
       const answer = await post("read", { slot: one.slot, typed });
+      if (one.unread && same(now(one), one.sent)) one.model.set({ unsaved: false, saved: told(one.sent) });
       one.unread = false;
       if (asked === one.asked && same(typed, one.model.get("typed"))) {
         one.model.set("reading", answer.reading || { ok: false, shown: answer.said, ask: null });
       }
     } catch {
       one.unread = true;  // read again as soon as the room answers
-      one.model.set("saved", "The room cannot be reached: what you typed is kept here. Try again in a moment.");
+      one.model.set({ unsaved: true, saved: "The room cannot be reached: what you typed is kept here. Try again in a moment." });
     }
   }
 
@@ -233,7 +212,9 @@ function sitting() {
     one.step.dataset.state = state;
     one.panel.dataset.state = state;
     one.state = state;
+    one.model.set("waits", now(one).confirmed && !(same(now(one), one.sent) && !one.flying));
     if (page) count();
+    if (page && reviewing) page.open.renew();
     let note = one.panel.querySelector(".counts");
     if (!note) one.panel.append((note = element("p", "counts quiet")));
     note.textContent = state === "changed"
@@ -269,29 +250,23 @@ function sitting() {
 
   function review() {
     reviewing = true;
+    moved.clear();
+    page.renewed = "";
     show();
-    const open = entries.filter((one) => stand(one) !== "confirmed");
-    const head = element("h2", "", "Before you hand in", { tabindex: "-1" });
-    const list = element("ul");
-    for (const one of open) {
-      const item = element("li");
-      const why = { empty: "no answer", "not confirmed": "typed, but not confirmed: it does not count",
-        changed: `changed since you confirmed; ${words(one.counts)} counts` }[stand(one)] + (one.clash ? "; answered in two windows" : "");
-      item.append(button(`Question ${one.slot}`, "link", () => go(entries.indexOf(one))), `: ${why}`);
-      list.append(item);
-    }
     page.told = element("p", "said no", "", { role: "alert", hidden: true });
+    page.open = notConfirmed(entries, { stand, go });
+    const head = element("h2", "", "Before you hand in", { tabindex: "-1" });
     const back = button("Back to the questions", "second", () => go(at));
     const last = button("Hand in for good", "", () => handIn(last));
-    page.review.replaceChildren(head, page.told,
-      element("p", "", open.length ? `${entries.length - open.length} of ${entries.length} questions are confirmed. Not so:`
-        : `All ${entries.length} questions are confirmed.`), list,
+    page.review.replaceChildren(head, page.told, page.open.sum, page.open.list,
       element("p", "", "After handing in nothing can be changed."), ended ? last : back, ended ? "" : last);
     head.focus();
+    poll();
   }
 
   const busy = (one) => one.flying || one.wanted || !same(now(one), one.sent);
-  const named = (some) => `Question ${some.map((one) => one.slot).join(", ")}`;
+  const named = (some) => `${some.length > 1 ? "Questions" : "Question"} ${some.map((one) => one.slot).join(", ")}`;
+  const were = (some) => `${named(some)} ${some.length > 1 ? "were" : "was"}`;
 
   // What is typed and not yet on the disk is sent at once; what is still unsaved after three seconds is given back.
   async function unsaved() {
@@ -302,29 +277,40 @@ function sitting() {
     return entries.filter((one) => busy(one) && !one.clash);
   }
 
+  function tell(text) {
+    page.told.textContent = text;
+    page.told.hidden = false;
+  }
+
   async function handIn(last) {
     const say = (text) => {
-      page.told.textContent = text; page.told.hidden = false; last.disabled = false;
+      tell(text);
+      page.renewed = "";
+      last.disabled = false;
+      if (document.activeElement === document.body) last.focus();
       page.told.scrollIntoView({ block: "center" });
     };
     last.disabled = true;
     const open = ended ? [] : await unsaved(), clashing = ended ? [] : entries.filter((one) => one.clash);
     if (clashing.length) {
-      review();
-      return say(`Not handed in: ${named(clashing)} was answered in two windows, and the two differ. Open it, choose one, then hand in.`);
+      return say(`Not handed in: ${were(clashing)} answered in two windows, and the two differ. Open it, choose one, then hand in.`);
     }
-    if (open.length) return say(`Not handed in: ${named(open)} is not saved yet, because the room does not answer. This page goes on trying.`);
+    if (open.length) return say(`Not handed in: ${named(open)} ${open.length > 1 ? "are" : "is"} not saved yet, because the room does not answer. This page goes on trying.`);
+    const anew = () => {
+      const some = [...moved];
+      moved.clear();
+      say(`Not handed in: ${some.length ? were(some) : "an answer was"} changed in another window since this list was shown. `
+        + "It is shown anew: look it over, then press Hand in for good again.");
+    };
+    await poll();
+    if (moved.size) return anew();
     try {
-      const before = new Map(entries.map((one) => [one, one.revision]));
       const seen = Object.fromEntries(entries.filter((one) => one.revision).map((one) => [one.slot, one.revision]));
       const answer = await post("hand-in", { seen });
       if (answer.ok) { net.clear(); return location.reload(); }
       if (answer.conflict) {
         await poll();
-        const moved = entries.filter((one) => one.revision !== before.get(one));
-        review();
-        return say(`Not handed in: ${moved.length ? named(moved) : "an answer"} was changed in another window meanwhile. `
-          + "What is saved now is shown: look at it, then hand in.");
+        return anew();
       }
       say(answer.said);
     } catch {
@@ -349,6 +335,10 @@ function sitting() {
       const kept = answer.state.answers[one.slot];
       if (kept && kept.revision > one.revision && !busy(one)) adopt(one, kept);
       else if (one.unread) read(one);
+    }
+    if (reviewing && moved.size) {
+      const text = `${were([...moved])} changed in another window since this list was shown: it is shown anew.`;
+      if (text !== page.renewed) tell(page.renewed = text);
     }
     const { others, later } = answer.windows;
     page.other.hidden = !others;
@@ -390,3 +380,4 @@ function sitting() {
 
 if (data.phase === "front") front();
 if (data.phase === "sitting") sitting();
+if (data.phase === "done") document.getElementById("receipt")?.focus();

@@ -26,6 +26,7 @@ model.on("change:act", async () => { const told = await window.tellIt(fields.act
 window.strayed = 0;
 document.addEventListener("keydown", () => { window.strayed += 1; });
 window.fields = fields;
+window.model = model;
 form.render({ model, el: document.getElementById("here") });
 </script></body></html>"""
 
@@ -304,3 +305,53 @@ def test_the_focus_stays_where_the_hand_is(form_page):
     page.get_by_role("button", name="Confirm").press("Enter")
     page.get_by_role("button", name="Work it through").wait_for()
     assert page.evaluate("document.activeElement.textContent") == "Confirm"
+
+
+def test_a_drawings_words_grow_with_the_page_and_a_button_draws_it_larger_where_there_is_no_room(form_page, picture):
+    page, question, _ = form_page("order-of-crimps", mode="sitting")
+    image, larger = page.get_by_role("img"), page.get_by_role("button", name="Larger drawing")
+    wide = float(re.search(r' width="([0-9.]+)"', question["figure"]["svg"])[1])
+    assert image.bounding_box()["width"] == pytest.approx(wide, abs=1) and larger.is_hidden()
+    page.evaluate("document.documentElement.style.fontSize = '22px'")
+    page.wait_for_function(f"Math.abs(document.querySelector('img').clientWidth - {wide * 22 / 16}) < 2")
+    assert larger.is_hidden()
+    page.set_viewport_size({"width": 700, "height": 900})
+    larger.wait_for()
+    assert page.evaluate("document.documentElement.scrollWidth <= innerWidth")
+    larger.press("Enter")
+    assert image.bounding_box()["width"] == pytest.approx(wide * 22 / 16, abs=2)
+    assert page.evaluate("document.documentElement.scrollWidth <= innerWidth")
+    frame = page.locator("figure")
+    frame.focus()
+    page.keyboard.press("ArrowRight")
+    page.wait_for_function("document.querySelector('figure').scrollLeft > 0")
+    picture(page, "form_larger_drawing")
+    page.get_by_role("button", name="Whole drawing").press("Enter")
+    assert image.bounding_box()["width"] < 700 and frame.get_attribute("tabindex") is None
+
+
+def test_a_confirmation_that_is_not_saved_waits(form_page):
+    page, _, _ = form_page("why-the-tail", mode="sitting")
+    page.get_by_role("radio").first.check()
+    page.get_by_role("button", name="Confirm").click()
+    page.get_by_role("button", name="Confirmed").wait_for()
+    page.evaluate("model.set('waits', true)")
+    assert page.locator(".rc-confirm").inner_text() == "Confirm" and page.locator(".rc-confirm").is_disabled()
+    page.evaluate("model.set('unsaved', true)")
+    assert page.locator(".rc-confirm").inner_text() == "Waits for the room" and "rc-warn" in page.locator(".rc-saved").get_attribute("class")
+    page.evaluate("model.set('unsaved', false); model.set('waits', false)")
+    assert page.locator(".rc-confirm").inner_text() == "Confirmed" and "rc-warn" not in page.locator(".rc-saved").get_attribute("class")
+
+
+@pytest.mark.parametrize("family, typed, told, meant", [
+    ("between-the-rows", "none", "or the word refuse; ", None), ("between-the-rows", "REFUSE!", "Read as refuse: no figure can be stated", None),
+    ("limit-of-an-eye", "330 pounds", "press it if this is meant.", "330 lbf"), ("crimps-in-all", "4 crimps", "Read as 4", None)])
+def test_what_is_typed_in_odd_ways_is_read_or_told_what_to_do(form_page, family, typed, told, meant):
+    page, _, _ = form_page(family)
+    page.get_by_role("textbox").fill(typed)
+    page.locator(".rc-reading", has_text=told).wait_for()
+    if meant:
+        page.get_by_role("button", name=f"I mean {meant}").click()
+        page.get_by_text(f"Read as {meant} (pounds-force)").wait_for()
+    else:
+        assert page.get_by_role("button", name="I mean").count() == 0

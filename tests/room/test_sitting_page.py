@@ -56,6 +56,7 @@ def test_a_whole_sitting_by_keys_alone(sat):
     press_until(page, ".review button:last-child")
     page.keyboard.press("Enter")
     expect(page.get_by_role("heading", name="You have handed in")).to_be_visible()
+    expect(page.locator("#receipt")).to_be_focused()
     picture(page, "5-receipt")
     result = mark_returned(sat.room.held.returned, sat.room.held.keys).results[0]
     assert result["score"] == 100 and page.locator("#receipt").text_content() == result["receipt"]
@@ -141,10 +142,19 @@ def test_a_dead_room_is_said_and_what_was_typed_is_saved_when_it_is_back(browser
         page.locator(".steps button").nth(slot - 1).click()
     panel(page, slot).get_by_role("radio").nth(2).check()
     panel(page, slot).get_by_role("button", name="Confirm").click()
-    expect(panel(page, slot).locator(".rc-saved")).to_contain_text("NOT saved yet")
+    warned = panel(page, slot).locator(".rc-saved")
+    expect(warned).to_contain_text("NOT saved yet")
     expect(page.locator(".steps button").nth(slot - 1)).to_contain_text("not confirmed")
+    picture(page, "8-room-down")
+    expect(panel(page, slot).get_by_role("button", name="Waits for the room")).to_be_disabled()
+    assert "Confirmed" not in panel(page, slot).inner_text()
+    assert warned.evaluate("one => Number(getComputedStyle(one).fontWeight)") >= 700
+    page.wait_for_timeout(2500)  # it tries again meanwhile, and the warning stands
+    expect(warned).to_contain_text("NOT saved yet")
     with Room(held, port):
         expect(panel(page, slot).locator(".rc-saved")).to_have_text("Confirmed and saved.", timeout=10_000)
+        expect(panel(page, slot).get_by_role("button", name="Confirmed", exact=True)).to_be_visible()
+        assert warned.evaluate("one => Number(getComputedStyle(one).fontWeight)") < 700
     page.context.close()
     assert '"confirmed":true' in (held.room / "answers" / f"{held.issued[0].paper_id}.jsonl").read_text()
 
@@ -323,6 +333,9 @@ def test_of_many_questions_the_first_stands_on_the_screen_and_the_list_folds_out
         assert bar["height"] < 1.6 * page.locator(".bar button").last.bounding_box()["height"]
         title = page.locator(".panel:visible").get_by_text("Question 21 of 43").last.bounding_box()
         assert title["y"] >= bar["y"] + bar["height"] - 1
+        letters = "one => parseFloat(getComputedStyle(one).fontSize)"
+        text = page.locator(".panel:visible .rc-text").evaluate(letters)
+        assert text >= 22 and all(one.evaluate(letters) >= text for one in page.locator(".bar .time, .bar button").all())
         page.context.close()
         assert sat.wrong == []
 
@@ -335,3 +348,129 @@ def test_of_few_questions_the_list_stands_open_and_counts_what_is_confirmed(sat)
     page.locator(".panel:visible input[type=radio]").first.check()
     page.locator(".panel:visible").get_by_role("button", name="Confirm").click()
     expect(page.locator(".list summary")).to_have_text("All 3 questions: 1 confirmed")
+
+
+def test_the_list_before_handing_in_follows_the_other_window_and_asks_again(sat):
+    """It went on saying that A counts when B had been confirmed in the other window, and was handed in so."""
+    first, slot = started(sat), slot_of(sat, "one choice")
+    first.locator(".steps button").nth(slot - 1).click()
+    radio, confirm = panel(first, slot).get_by_role("radio"), panel(first, slot).get_by_role("button", name="Confirm", exact=True)
+    radio.nth(0).check()
+    confirm.click()
+    expect(panel(first, slot).locator(".rc-saved")).to_have_text("Confirmed and saved.")
+    radio.nth(1).check()
+    expect(panel(first, slot).locator(".rc-saved")).to_have_text("Saved, not confirmed yet.")
+    second = sat.open()
+    second.get_by_role("button", name="Look over and hand in").click()
+    row = second.locator(".review li").filter(has_text=f"Question {slot}:")
+    expect(row).to_have_text(f"Question {slot}: changed since you confirmed; A counts")
+    expect(second.locator(".review")).to_contain_text("0 of 3 questions are confirmed")
+    confirm.click()
+    expect(row).to_have_count(0, timeout=10_000)
+    expect(second.locator(".review")).to_contain_text("1 of 3 questions are confirmed")
+    told = second.locator(".review .said.no")
+    expect(told).to_have_text(f"Question {slot} was changed in another window since this list was shown: it is shown anew.")
+    picture(second, "9-list-renewed")
+    second.get_by_role("button", name="Hand in for good").click()
+    expect(told).to_have_text(f"Not handed in: Question {slot} was changed in another window since this list was shown. "
+                              "It is shown anew: look it over, then press Hand in for good again.")
+    expect(second.get_by_role("button", name="Hand in for good")).to_be_enabled()
+    second.get_by_role("button", name="Hand in for good").click()
+    expect(second.locator("#receipt")).to_be_visible()
+    kept = json.loads((sat.room.held.returned / f"{sat.room.held.issued[0].paper_id}.json").read_bytes())
+    assert [(one["slot"], one["typed"]) for one in kept["answers"]] == [(slot, "B")]
+
+
+def test_what_changed_a_moment_before_handing_in_is_asked_about(sat):
+    first, slot = started(sat), slot_of(sat, "one choice")
+    first.locator(".steps button").nth(slot - 1).click()
+    panel(first, slot).get_by_role("radio").nth(2).check()
+    expect(panel(first, slot).locator(".rc-saved")).to_have_text("Saved, not confirmed yet.")
+    second = sat.open()
+    second.get_by_role("button", name="Look over and hand in").click()
+    second.wait_for_timeout(300)
+    panel(first, slot).get_by_role("button", name="Confirm", exact=True).click()
+    expect(panel(first, slot).locator(".rc-saved")).to_have_text("Confirmed and saved.")
+    last = second.get_by_role("button", name="Hand in for good")
+    last.focus()
+    second.keyboard.press("Enter")
+    expect(second.locator(".review .said.no")).to_contain_text(f"Not handed in: Question {slot} was changed in another window")
+    expect(last).to_be_focused()
+    expect(second.locator(".review")).to_contain_text("1 of 3 questions are confirmed")
+    second.keyboard.press("Enter")
+    expect(second.locator("#receipt")).to_be_focused()
+
+
+def test_the_list_hears_what_is_confirmed_here_and_keeps_the_focus(sat):
+    page, slot = started(sat), slot_of(sat, "one choice")
+    page.locator(".steps button").nth(slot - 1).click()
+    panel(page, slot).get_by_role("radio").nth(0).check()
+    page.route("**/save", lambda route: (page.wait_for_timeout(600), route.continue_()))
+    panel(page, slot).get_by_role("button", name="Confirm", exact=True).click()
+    page.get_by_role("button", name="Look over and hand in").click()
+    links = page.locator(".review li button")
+    expect(links).to_have_count(3)
+    other = next(question["slot"] for question in questions(sat) if question["slot"] != slot)
+    page.get_by_role("button", name=f"Question {other}", exact=True).focus()
+    expect(links).to_have_count(2)
+    expect(page.get_by_role("button", name=f"Question {other}", exact=True)).to_be_focused()
+    page.unroute("**/save")
+    page.get_by_role("button", name="Hand in for good").click()  # changed by this hand alone: not asked about
+    expect(page.locator("#receipt")).to_be_visible()
+
+
+def test_the_answer_taken_from_here_says_that_it_is_not_confirmed_and_is_confirmed_there(sat):
+    first, slot = started(sat), slot_of(sat, "one choice")
+    second = sat.open()
+    for page in (first, second):
+        page.locator(".steps button").nth(slot - 1).click()
+    first.context.set_offline(True)
+    panel(first, slot).get_by_role("radio").nth(0).check()
+    panel(first, slot).get_by_role("button", name="Confirm", exact=True).click()
+    panel(second, slot).get_by_role("radio").nth(1).check()
+    panel(second, slot).get_by_role("button", name="Confirm", exact=True).click()
+    expect(panel(second, slot).locator(".rc-saved")).to_have_text("Confirmed and saved.")
+    first.context.set_offline(False)
+    aside = panel(first, slot).locator(".aside")
+    aside.get_by_role("button", name="Take the one from here").click(timeout=10_000)
+    expect(aside).to_contain_text("Taken, but not confirmed yet: B counts until you confirm the one from here.")
+    expect(panel(first, slot).locator(".rc-saved")).to_have_text("Saved, not confirmed yet.")
+    expect(aside).to_contain_text("not confirmed yet")  # it stays when the answer is saved
+    expect(panel(first, slot).get_by_role("radio").nth(0)).to_be_checked()
+    picture(first, "10-taken")
+    first.keyboard.press("Tab")
+    expect(aside.get_by_role("button", name="Confirm the one from here")).to_be_focused()
+    first.keyboard.press("Enter")
+    expect(aside).to_be_empty()
+    expect(panel(first, slot).locator(".rc-saved")).to_have_text("Confirmed and saved.")
+    expect(panel(second, slot).get_by_role("radio").nth(0)).to_be_checked(timeout=10_000)
+
+
+def test_a_box_that_was_emptied_is_not_said_to_be_saved_as_an_answer(sat):
+    page, slot = started(sat), slot_of(sat, "number")
+    page.locator(".steps button").nth(slot - 1).click()
+    box, saved = panel(page, slot).locator("input"), panel(page, slot).locator(".rc-saved")
+    box.fill("356 lbf")
+    expect(saved).to_have_text("Saved, not confirmed yet.")
+    for empty in ("", "  "):
+        box.fill(empty)
+        expect(saved).to_have_text("No answer stands here.")
+        page.wait_for_timeout(1000)
+        expect(saved).to_have_text("No answer stands here.")
+        expect(page.locator(".steps button").nth(slot - 1)).to_contain_text("empty")
+        box.fill("356 lbf")
+        expect(saved).to_have_text("Saved, not confirmed yet.")
+    box.fill("")
+    expect(saved).to_have_text("No answer stands here.")
+    page.reload()
+    page.locator(".steps button").nth(slot - 1).click()
+    expect(saved).to_have_text("No answer stands here.")
+
+
+def test_what_cannot_be_read_is_named_so_before_handing_in(sat):
+    page, slot = started(sat), slot_of(sat, "number")
+    page.locator(".steps button").nth(slot - 1).click()
+    panel(page, slot).locator("input").fill("none")
+    expect(panel(page, slot).locator(".rc-reading")).to_contain_text("Cannot be read")
+    page.get_by_role("button", name="Look over and hand in").click()
+    expect(page.locator(".review li").filter(has_text=f"Question {slot}:")).to_have_text(f"Question {slot}: cannot be read, so it is not confirmed and does not count")
