@@ -230,13 +230,19 @@ def weakest_named(cable_limit_n: float, fittings: list[dict[str, Any]]) -> str:
     found = _weakest(cable_limit_n, fittings)
     if found.ties:
         raise Refusal("two links of one limit", "one link that governs", "take other fittings")
-    return next((one["kind"] for one in fittings if found.governs == f"{one['kind']} {one['name']}"), "cable")
+    return next((link.kind for link in _links(fittings) if found.governs == link.called), "cable")
+
+
+def _links(fittings: list[dict[str, Any]]) -> list[Any]:
+    from rigcalc.fittings import Fitting
+
+    return [Fitting(one["kind"], one["name"], one["limit_n"]) for one in fittings]
 
 
 def _weakest(cable_limit_n: float, fittings: list[dict[str, Any]]) -> Any:
-    from rigcalc.fittings import Fitting, weakest_link
+    from rigcalc.fittings import weakest_link
 
-    return weakest_link(cable_limit_n, [Fitting(one["kind"], one["name"], one["limit_n"]) for one in fittings])
+    return weakest_link(cable_limit_n, _links(fittings))
 
 
 @_calculation

@@ -178,3 +178,10 @@ def test_aluminium_on_stainless_is_never_a_right_pair_anywhere():
         seen += len(bad)
         assert not right & set(bad)
     assert seen > 20
+
+
+@pytest.mark.parametrize(("cable_limit_n", "governs"), [(1000.0, "cable"), (3000.0, "shackle")])
+def test_the_link_with_the_least_limit_governs_a_fitting_named_by_its_kind_too(cable_limit_n, governs):
+    links = [{"kind": "shackle", "name": "shackle", "limit_n": 1200.0}, {"kind": "turnbuckle", "name": "turnbuckle S4", "limit_n": 1500.0}]
+    assert call("weakest_named", {"cable_limit_n": cable_limit_n, "fittings": links}) == governs
+    assert call("weakest_named", {"cable_limit_n": cable_limit_n, "fittings": [one | {"name": "S7"} for one in links]}) == governs
