@@ -114,7 +114,7 @@ def _expectation_faults(judges: list[Judge], places: list):
             if not 0 <= share <= 1:
                 meant = f"; 85 in 100 are written 0.85, so perhaps {share / 100:g}" if 1 < share <= 100 and share == int(share) else ""
                 asked = f", for '{places[number - 1].skill}'," if number <= len(places) else ""
-                yield steps, f"{share:g} as expectation number {number} of {judge.name}{asked}", f"a share from 0 to 1{meant}"
+                yield [*steps, number - 1], f"{share:g} as expectation number {number} of {judge.name}{asked}", f"a share from 0 to 1{meant}"
         if len(judge.judged) != len(places):
             yield (steps, f"{len(judge.judged)} expectations of {judge.name} for {len(places)} [[question]]",
                    f"{len(places)} shares from 0 to 1, one a [[question]], in their order")

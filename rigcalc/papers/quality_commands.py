@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 import inspect
 import os
+import sys
 from difflib import get_close_matches
 from pathlib import Path
 
@@ -18,6 +19,7 @@ from rigcalc.papers.quality_words import quality_text
 from rigcalc.papers.records import write_synced
 from rigcalc.papers.simulation import simulate
 from rigcalc.questions import Stream, load_families
+from rigcalc.questions.family import families_and_faults
 
 __all__ = ["how_good", "package_questions", "simulate_candidates"]
 
@@ -53,11 +55,17 @@ def _see_family(name: str) -> int:
     from rigcalc.notebook.worked_examples import drawn
     from rigcalc.shop import load_shop
 
-    families = load_families()
+    families, faults = families_and_faults()
+    own = next((fault for fault in faults if fault.file in (f"{name}.toml", name)), None)
+    if own and name not in families:
+        raise own
+    if name in families:
+        print(drawn(families[name], load_shop()), end="")
+    for fault in faults:
+        print(f"An own family that cannot be used: {fault}", file=sys.stderr)
     if name not in families:
         near = get_close_matches(name, families, 3) or sorted(families)[:3]
         raise Refusal(f"the family '{name[:60]}'", f"the id of a family in force, such as {', '.join(near)}", "give its id, which stands in its file")
-    print(drawn(families[name], load_shop()), end="")
     return 0
 
 

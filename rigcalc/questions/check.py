@@ -2,21 +2,26 @@
 
 from __future__ import annotations
 
+import re
 from difflib import get_close_matches
 from functools import lru_cache
 from typing import Any
 
 from rigcalc.questions import registry, template
+from rigcalc.questions.check_statements import check_together, drawn_rows, fitting
 from rigcalc.questions.family import BOX_KINDS, KINDS, Answer, Drawn, Family, Misstep, refuse
 from rigcalc.questions.members import MEMBERS
 from rigcalc.questions.naming import calculations_like
-from rigcalc.questions.scale import dimension
+from rigcalc.questions.scale import UNITS, dimension
 from rigcalc.skills import frame, load_skills, owed_sections, skills_file
 
 __all__ = ["check_family"]
 
 WAYS = ("member_of", "one_of", "range", "some_of", "shuffle", "calculation")
 GIVEN = ("system", "shop")
+ID = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
+DIRECTIONS = ("down", "up", "nearest")
+WITHOUT_STEP = ("eyes-in-two-tools", "line-of-the-job-sheet")  # installed families whose ranges of whole numbers do not write their step of 1
 
 
 class _Check:
@@ -27,6 +32,12 @@ class _Check:
 
     def no(self, steps: list[str | int], given: str, accepted: str, do: str) -> None:
         raise refuse(self.family.file, self.text, steps, given, accepted, do)
+
+    def named(self, steps: list[str | int], given: str) -> None:
+        """An id of small letters, figures and hyphens."""
+        if not ID.fullmatch(given):
+            plain = "-".join(re.findall(r"[a-z0-9]+", given.casefold())) or "rope-for-a-fence"
+            self.no(steps, f"'{given}'", "small letters and figures, with hyphens between words", f"write {plain}")
 
     def one_of(self, steps: list[str | int], given: Any, accepted: Any) -> None:
         if given not in accepted:
@@ -46,15 +57,23 @@ class _Check:
     def names(self, steps: list[str | int], value: Any, known: set[str]) -> None:
         """Every $name in a field must be drawn above it."""
         if isinstance(value, str) and value.startswith("$"):
-            first = value[1:].split(".")[0]
-            if first not in known:
+            if value[1:].split(".")[0] not in known:
                 self.no(steps, f"'{value}'", ", ".join(sorted(known)), "draw that value above, or mend the name")
+            self.field(steps, value[1:], f"'{value}'")
         elif isinstance(value, dict):
             for name, one in value.items():
                 self.names([*steps, name], one, known)
         elif isinstance(value, list):
             for one in value:
                 self.names(steps, one, known)
+
+    def field(self, steps: list[str | int], path: str, given: str) -> None:
+        """What is read from a row of a pool must stand in the pool."""
+        name, _, field = path.partition(".")
+        rows = drawn_rows(self.family, name)
+        there = {key for row in rows or [] for key in row}
+        if rows and field and field.split(".")[0] not in there:
+            self.no(steps, given, ", ".join(f"{name}.{one}" for one in sorted(there)), "mend the name, or write the field into the pool")
 
     def needs(self, steps: list[str | int], answer: Answer, name: str, known: set[str]) -> None:
         """A field that this kind cannot do without."""
@@ -67,11 +86,21 @@ class _Check:
             return
         if not words or not words.get("en"):
             self.no(steps, "no English text", 'en = "..."', "write the sentence")
+        self.braces([*steps, "en"], words["en"])
         for name, form in template.gaps(words["en"]):
             if name.split(".")[0] not in known:
                 self.no([*steps, "en"], f"the gap {{{name}}}", ", ".join(sorted(known)), "mend the name in the text")
+            self.field([*steps, "en"], name, f"the gap {{{name}}}")
             if form and form not in template.FORMATS:
                 self.no([*steps, "en"], f"the form '{form}'", ", ".join(template.FORMATS), "take one of these")
+
+
+    def braces(self, steps: list[str | int], text: str) -> None:
+        """Every brace must be part of a gap; else it would be printed as it stands."""
+        left = template.no_gap(text)
+        if left is not None:
+            self.no(steps, f"a brace that makes no gap, at '{left}'", "gaps such as {size}, {cable.size} or {load_n:force}",
+                    "close the brace, mend the name in it, or take it out")
 
 
 def _draws(check: _Check) -> set[str]:
@@ -93,28 +122,47 @@ def _draw(check: _Check, steps: list[str | int], one: Drawn, known: set[str]) ->
             check.one_of([*steps, way], getattr(one, way), [*MEMBERS, *check.family.pools])
     if one.some_of is not None and not one.count:
         check.no([*steps, "count"], "nothing", "how many to take", "write count = 4, for instance")
-    if one.range is not None and (len(one.range) != 2 or one.range[0] > one.range[1] or (one.step or 1) <= 0):
-        check.no([*steps, "range"], f"{one.range} by {one.step}", "[least, most] and a step above zero", "mend it")
+    if one.range is not None:
+        _range(check, steps, one)
     if one.one_of is not None and not one.one_of:
         check.no([*steps, "one_of"], "an empty list", "at least one value", "add a value")
     check.names([*steps, "where"], one.where, known)
+    pool = check.family.pools.get(one.member_of or one.some_of)
+    if pool is not None and not fitting(pool, one.where):
+        check.no([*steps, "where" if one.where else "member_of"], f"{one.where}, which no row of '{one.member_of or one.some_of}' fits,",
+                 f"fields and values of its rows, which have {', '.join(sorted({key for row in pool for key in row})) or 'nothing'}", "mend the name or the value")
     check.names(steps, one.one_of, known)
     check.names(steps, one.shuffle, known)
     check.call(steps, one.calculation, one.with_, known)
 
 
+def _range(check: _Check, steps: list[str | int], one: Drawn) -> None:
+    if len(one.range) != 2 or one.range[0] > one.range[1]:
+        check.no([*steps, "range"], f"{one.range}", "[least, most]", "mend it")
+    if one.step is None and check.family.id not in WITHOUT_STEP or one.step is not None and one.step <= 0:
+        check.no([*steps, "step" if one.step is not None else "range"], f"the step {one.step:g}" if one.step is not None else "a range without a step",
+                 "a step above zero", "write step = 1 for whole numbers, or step = 20 for round ones")
+
+
 def _number(check: _Check, steps: list[str | int], answer: Answer) -> None:
     if answer.unit is None or not answer.accept:
         check.no([*steps, "answer"], "no unit or no accepted units", 'unit = "lbf" and accept = ["lbf", "N"]', "add them")
-    for unit in [answer.unit, *([answer.unit_si] if answer.unit_si else [])]:
-        check.one_of([*steps, "answer", "accept"], unit, answer.accept)
-    kinds = {dimension(unit) for unit in answer.accept}
-    if len(kinds) != 1 or None in kinds:
-        check.no([*steps, "answer", "accept"], ", ".join(answer.accept), "units of one quantity, such as lbf, N, kN", "mend them")
+    at = [*steps, "answer", "accept"]
+    for unit in answer.accept:
+        if dimension(unit) is None:
+            check.no(at, f"'{unit}', a unit that nothing reads,", ", ".join(one for own in UNITS.values() for one in own if one), "mend it")
+    if len({dimension(unit) for unit in answer.accept}) != 1:
+        check.no(at, ", ".join(answer.accept), "units of one quantity, such as lbf, N, kN", "mend them")
+    for field in ("unit", "unit_si"):
+        unit = getattr(answer, field)
+        if unit is not None and unit not in answer.accept:
+            check.no([*steps, "answer", field], f"'{unit}', which does not stand in accept,", ", ".join(answer.accept) or '""', "write it into accept too, or mend it")
     for name, value in answer.tolerance.items():
         check.one_of([*steps, "answer", "tolerance", name], name, ["relative", "absolute", *answer.accept])
         if value < 0:
             check.no([*steps, "answer", "tolerance", name], f"{value}", "0 or more", "mend it")
+    if answer.round:
+        check.one_of([*steps, "answer", "round", "direction"], answer.round.direction, DIRECTIONS)
     for unit in answer.accept if answer.round else ():
         if unit not in answer.round.step:
             check.no([*steps, "answer", "round", "step"], f"no step for {unit}", "a step for each accepted unit", "add it")
@@ -134,6 +182,7 @@ def _statements(check: _Check, known: set[str]) -> None:
         check.words(["wrong", number], {"en": one.en}, known)
         if not one.id or not one.feedback:
             check.no(["wrong", number], "a wrong statement without id or feedback", "both", "say which misstep it is")
+        check.named(["wrong", number, "id"], one.id)
         check.words(["wrong", number, "feedback"], one.feedback, known)
     if family.answer.topic:
         check.names(["answer", "topic"], family.answer.topic, known)
@@ -175,6 +224,7 @@ def _boxes(check: _Check, known: set[str]) -> None:
     for number, box in enumerate(boxes):
         steps: list[str | int] = ["box", number]
         check.one_of([*steps, "kind"], box.kind, BOX_KINDS)
+        check.named([*steps, "id"], box.id)
         if box.id in [other.id for other in boxes[:number]]:
             check.no([*steps, "id"], f"'{box.id}' twice", "an id of its own for each box", "rename one")
         check.words([*steps, "label"], {"en": box.label} if isinstance(box.label, str) else box.label, known)
@@ -193,10 +243,31 @@ def _part(check: _Check, steps: list[str | int], kind: str, answer: Answer, miss
     told = known | {"value"} if kind == "one choice" else known
     for number, one in enumerate(missteps):
         at = [*steps, "misstep", number]
+        check.named([*at, "id"], one.id)
+        if one.id in [other.id for other in missteps[:number]]:
+            check.no([*at, "id"], f"'{one.id}' a second time", "an id of its own for each [[misstep]]", "rename one of the two")
+        _same_as_right(check, at, one, answer)
         check.call(at, one.calculation, one.with_, known)
         check.names([*at, "value"], one.value, known)
         check.words([*at, "feedback"], one.feedback, told)
         check.words([*at, "option"], one.option, known | {"value"}, needed=False)
+
+
+def _same_as_right(check: _Check, at: list[str | int], one: Misstep, answer: Answer) -> None:
+    """A misstep that is worked and shown as the right answer is."""
+    worked = (one.calculation, one.with_, one.value) == (answer.calculation, answer.with_, answer.value)
+    if worked and one.round in (None, answer.round) and one.option in (None, answer.option) and (one.calculation or one.value is not None):
+        check.no(at, f"the misstep '{one.id}', which is the right answer itself,", "another calculation, value or rounding than that of [answer]",
+                 "work the misstep as somebody who goes wrong works it")
+
+
+def _pools(check: _Check) -> None:
+    """No text of a pool may hold a brace that would be printed as it stands."""
+    for pool, rows in check.family.pools.items():
+        for number, row in enumerate(rows):
+            for name, text in row.items():
+                if isinstance(text, str):
+                    check.braces(["pools", pool, number, name], text)
 
 
 def check_family(family: Family, text: str) -> None:
@@ -205,7 +276,13 @@ def check_family(family: Family, text: str) -> None:
     check.one_of(["form"], family.form, (1,))
     check.one_of(["kind"], family.kind, KINDS)
     check.one_of(["level"], family.level, (1, 2, 3))
+    check.named(["id"], family.id)
+    if family.version < 1:
+        check.no(["version"], f"{family.version}", "1 or more, one higher at every change", "write version = 1")
+    if family.minutes < 1:
+        check.no(["minutes"], f"{family.minutes:g}", "1 minute or more", "say how long the question takes")
     _place(check)
+    _pools(check)
     known = _draws(check)
     check.words(["ask"], family.ask, known)
     check.words(["chart"], family.chart, known, needed=False)
@@ -249,6 +326,7 @@ def _kind(check: _Check, known: set[str]) -> None:
     else:
         _statements(check, known)
         _options(check, [], check.family.answer) if kind == "one choice" else _several(check, known)
+        check_together(check.family, check.no)
     if kind != "sheet" and check.family.box:
         check.no(["box"], f"boxes in a question of the kind '{kind}'", "[[box]] with kind = \"sheet\" only", "remove them")
 

@@ -7,30 +7,17 @@ takes among the options, ranked by size (or by length, for sentences), is drawn 
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from fractions import Fraction
 from typing import Any
 
 from rigcalc.errors import Refusal
 from rigcalc.questions import template
 from rigcalc.questions.draws import Stream
-from rigcalc.questions.family import Family, Statement
+from rigcalc.questions.family import Family, Misstep, Statement
 from rigcalc.questions.instance import Option
+from rigcalc.questions.lengths import one_fault, rank
+from rigcalc.questions.undrawn import Undrawn
 
-__all__ = ["Undrawn", "choose", "offered"]
-
-
-class Undrawn(Exception):
-    """These values make no fair question; draw again."""
-
-
-def _rank(value: Any, shown: str) -> Any:
-    """Where an option stands among the others: figures and sizes by size, 'none' last, sentences by length."""
-    if isinstance(value, (int, float, Fraction)):
-        return (0, Fraction(value), shown)
-    try:
-        return (0, Fraction(str(value)), shown)
-    except (ValueError, ZeroDivisionError):
-        return (1, Fraction(len(shown)), shown)
+__all__ = ["choose", "offered"]
 
 
 def _shown(words: dict[str, str] | None, value: Any, values: Mapping[str, Any], system: str,
@@ -50,7 +37,7 @@ def _candidates(family: Family, values: Mapping[str, Any], system: str, stream: 
     answer = family.answer
     value = work(answer, values)
     text = _shown(answer.option, value, values, system, answer.names)
-    right = (_rank(value if answer.sort is None else template.at_path(values, answer.sort[1:]), text),
+    right = (rank(value if answer.sort is None else template.at_path(values, answer.sort[1:]), text),
              Option(text), True)
     wrong = []
     for misstep in family.misstep:
@@ -64,11 +51,17 @@ def _candidates(family: Family, values: Mapping[str, Any], system: str, stream: 
         if text == right[1].text or text in [one[1].text for one in wrong]:
             if misstep.where_it_shows:
                 continue
-            raise Undrawn(f"misstep '{misstep.id}' gives another option's text")
-        rank = _rank(value if misstep.sort is None else template.at_path(values, misstep.sort[1:]), text)
+            raise _alike(misstep, text == right[1].text)
+        size = rank(value if misstep.sort is None else template.at_path(values, misstep.sort[1:]), text)
         feedback = template.fill(misstep.feedback["en"], {**values, "value": text}, system)
-        wrong.append((rank, Option(text, misstep.id, feedback), misstep.always))
+        wrong.append((size, Option(text, misstep.id, feedback), misstep.always))
     return right, wrong
+
+
+def _alike(misstep: Misstep, right: bool) -> Undrawn:
+    """A misstep that gives the right answer, or another misstep's."""
+    return Undrawn(f"misstep '{misstep.id}' gives {'the right answer itself' if right else 'the answer of another misstep'}",
+                   "a misstep that gives an answer of its own in some draws at least", "work it another way, or write where_it_shows = true", misstep)
 
 
 def offered(family: Family, values: Mapping[str, Any], pool: list[Statement]) -> list[Statement]:
@@ -81,19 +74,32 @@ def _statements(family: Family, values: Mapping[str, Any], system: str, stream: 
     def candidate(one: Statement, misstep: str | None, feedback: str | None) -> tuple:
         text = template.fill(one.en, values, system)
         said = template.fill(feedback, values, system) if feedback else None
-        return (_rank(text, text), Option(text, misstep, said), False)
+        return (rank(text, text), Option(text, misstep, said), False)
 
     rights = offered(family, values, family.right)
     if not rights:
         raise Undrawn("no right statement fits the drawn topic")
     right = candidate(stream.pick(rights), None, None)
-    wrong, seen = [], {right[1].text}
+    wrong, seen = [], {template.fill(one.en, values, system) for one in rights}
     for one in stream.shuffled(offered(family, values, family.wrong)):
         found = candidate(one, one.id, one.feedback["en"])
         if found[1].text not in seen:
             seen.add(found[1].text)
             wrong.append(found)
     return right, wrong
+
+
+def _no_place(family: Family, values: Mapping[str, Any], system: str, right: tuple, wrong: list[tuple], place: int) -> Undrawn:
+    """Why the right option cannot stand at the drawn place: lengths of statements, or answers of missteps."""
+    count, text = family.answer.options, right[1].text
+    if family.right:
+        fault = one_fault([text], [one[1].text for one in wrong], place, count)
+        part = next((one for one in family.right if template.fill(one.en, values, system) == text), None)
+        return Undrawn(*fault[1:], part)
+    smaller, larger = (sum(one[0] < right[0] for one in wrong), sum(one[0] > right[0] for one in wrong))
+    return Undrawn(f"of {count} options, from the smallest answer to the largest (words: from the shortest), the right one is to be number {place + 1} in turn, and {smaller} missteps give a smaller "
+                   f"and {larger} a larger answer than the right one", f"missteps of which {place} give a smaller and {count - 1 - place} a larger answer",
+                   "add a [[misstep]] on the side that lacks one, or take fewer options", family.answer)
 
 
 def choose(family: Family, values: Mapping[str, Any], system: str, stream: Stream, target: int,
@@ -109,7 +115,7 @@ def choose(family: Family, values: Mapping[str, Any], system: str, stream: Strea
     above -= sum(one[0] > right[0] for one in must)
     lower, upper = ([one for one in free if one[0] < right[0]], [one for one in free if one[0] > right[0]])
     if below < 0 or above < 0 or len(lower) < below or len(upper) < above:
-        raise Undrawn("the right option cannot stand at this rank")
+        raise Undrawn(lambda: _no_place(family, values, system, right, wrong, target))
     chosen = sorted([right, *must, *lower[:below], *upper[:above]], key=lambda one: one[1].text)
     options = tuple(one[1] for one in chosen)
     return {"options": options, "right": options.index(right[1]), "shown_right": right[1].text}

@@ -10,10 +10,12 @@ from collections.abc import Callable, Mapping
 from typing import Any
 
 from rigcalc.questions import template
-from rigcalc.questions.choosing import Undrawn, offered
+from rigcalc.questions.choosing import offered
 from rigcalc.questions.draws import Stream
 from rigcalc.questions.family import Family, Statement
 from rigcalc.questions.instance import Option, Slip
+from rigcalc.questions.lengths import several_fault
+from rigcalc.questions.undrawn import Undrawn
 
 __all__ = ["Pattern", "choose_several", "drawn_pattern", "item_text"]
 
@@ -49,13 +51,21 @@ def _pick(rights: list[Option], wrongs: list[Option], pattern: Pattern, stream: 
         mixed.sort(key=lambda one: (len(one[0].text), one[0].text))
         if tuple(right for _, right in mixed) == pattern and len({one.text for one, _ in mixed}) == len(pattern):
             return mixed
-    raise Undrawn("the right statements cannot take the drawn places")
+    raise Undrawn(lambda: _no_places(rights, wrongs, pattern))
+
+
+def _no_places(rights: list[Option], wrongs: list[Option], pattern: Pattern) -> Undrawn:
+    """Why right and wrong statements cannot take the drawn places."""
+    fault = several_fault([one.text for one in rights], [one.text for one in wrongs], pattern)
+    return Undrawn(*fault[1:]) if fault else Undrawn("the right statements cannot take the drawn places")
 
 
 def _from_statements(family: Family, values: Mapping[str, Any], system: str, stream: Stream,
                      pattern: Pattern) -> list[tuple[Option, bool]]:
     rights, wrongs = ([_option(one, values, system) for one in offered(family, values, pool)]
                       for pool in (family.right, family.wrong))
+    true = {one.text for one in rights}
+    wrongs = [one for one in wrongs if one.text not in true]
     if len(rights) < sum(pattern) or len(wrongs) < len(pattern) - sum(pattern):
         raise Undrawn("too few statements fit these values")
     return _pick(rights, wrongs, pattern, stream)
@@ -95,7 +105,8 @@ def _slips(family: Family, values: Mapping[str, Any], system: str, work: Callabl
         if not chosen or chosen in seen or not chosen <= set(texts):
             if misstep.where_it_shows:
                 continue
-            raise Undrawn(f"misstep '{misstep.id}' chooses nothing, what is not there, or another answer")
+            raise Undrawn(f"misstep '{misstep.id}' chooses {'what is right' if chosen == right else 'nothing, what is not there, or what another misstep chooses'}",
+                          "a misstep that chooses a set of its own, of the items on the page", "mend its value, or write where_it_shows = true", misstep)
         seen.append(chosen)
         kept.append(Slip(misstep.id, template.fill(misstep.feedback["en"], values, system), row=tuple(sorted(chosen))))
     return tuple(kept)

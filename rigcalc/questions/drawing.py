@@ -13,7 +13,7 @@ from typing import Any
 
 from rigcalc.errors import Refusal
 from rigcalc.questions import registry, template
-from rigcalc.questions.choosing import Undrawn, choose
+from rigcalc.questions.choosing import choose
 from rigcalc.questions.choosing_several import Pattern, choose_several, drawn_pattern
 from rigcalc.questions.either_figure import with_either
 from rigcalc.questions.family import Call, Drawn, Family, part_of
@@ -23,6 +23,7 @@ from rigcalc.questions.numbering import number_parts
 from rigcalc.questions.ordering import match_parts, order_parts, place_parts
 from rigcalc.questions.draws import Stream
 from rigcalc.questions.template import resolve
+from rigcalc.questions.undrawn import Undrawn, no_question, values_refused
 
 __all__ = ["draw", "resolve", "TRIES"]
 
@@ -40,9 +41,11 @@ INSTRUCTIONS = {
 
 def work(call: Call | Any, values: Mapping[str, Any]) -> Any:
     """What an answer or a misstep gives: its calculation on the drawn values, or the value written there."""
-    if call.calculation:
-        return registry.call(call.calculation, resolve(call.with_, values))
-    return resolve(call.value, values)
+    try:
+        return registry.call(call.calculation, resolve(call.with_, values)) if call.calculation else resolve(call.value, values)
+    except (registry.WrongValues, KeyError) as wrong:
+        wrong.part = call
+        raise
 
 
 def _fits(member: Mapping[str, Any], where: Mapping[str, Any], values: Mapping[str, Any]) -> bool:
@@ -63,7 +66,7 @@ def _several(one: Drawn, stream: Stream, shop: Any, pools: Mapping[str, Any], va
             found.append(member)
         if len(found) == one.count:
             return found
-    raise Undrawn(f"fewer than {one.count} of '{one.some_of}'")
+    raise Undrawn(f"fewer than {one.count} of '{one.some_of}' fit", part=one)
 
 
 def _one(one: Drawn, stream: Stream, shop: Any, pools: Mapping[str, Any], values: Mapping[str, Any]) -> Any:
@@ -72,13 +75,13 @@ def _one(one: Drawn, stream: Stream, shop: Any, pools: Mapping[str, Any], values
     if one.member_of:
         found = [m for m in members(one.member_of, shop, pools) if _fits(m, one.where, values)]
         if not found:
-            raise Undrawn(f"no member of '{one.member_of}' that fits")
+            raise Undrawn(f"no member of '{one.member_of}' that fits", part=one)
         return stream.pick(found)
     if one.one_of is not None:
         return resolve(stream.pick(one.one_of), values)
     if one.range is not None:
         least, most = one.range
-        step = one.step or 1
+        step = one.step if one.step is not None else 1
         number = least + step * stream.below(int((most - least) / step + 1e-9) + 1)
         return int(number) if float(number).is_integer() else round(number, 9)
     if one.some_of:
@@ -89,7 +92,11 @@ def _one(one: Drawn, stream: Stream, shop: Any, pools: Mapping[str, Any], values
 def _values(family: Family, stream: Stream, shop: Any) -> dict[str, Any]:
     values: dict[str, Any] = {"system": shop.system, "shop": {"name": shop.name}}
     for name, one in family.draw.items():
-        values[name] = _one(one, stream, shop, family.pools, values)
+        try:
+            values[name] = _one(one, stream, shop, family.pools, values)
+        except (registry.WrongValues, KeyError) as wrong:
+            wrong.part = one
+            raise
     return values
 
 
@@ -145,7 +152,11 @@ def _once(family: Family, stream: Stream, shop: Any, targets: _Targets) -> Insta
     right = parts.pop("shown_right")
 
     def said(words: dict[str, str]) -> str:
-        return template.fill(words["en"], values, system)
+        try:
+            return template.fill(words["en"], values, system)
+        except KeyError as missing:
+            missing.part = words
+            raise
 
     text, chart = said(family.ask), said(family.chart) if family.chart else None
     parts = with_either(family, values, system, f"{text} {chart or ''}", parts, work)
@@ -178,21 +189,12 @@ def draw(family: Family, stream: Stream, shop: Any) -> Instance:
     """
     own = stream.sub("values")
     targets = _Targets(family, own)
-    why: Exception | None = None
+    failed: list[Undrawn | Refusal] = []
     for _ in range(TRIES):
         try:
             return _once(family, own, shop, targets)
         except (Undrawn, Refusal) as undrawn:
-            why = undrawn
+            failed.append(undrawn)
         except (registry.WrongValues, KeyError, TypeError, AttributeError) as wrong:
-            raise Refusal(f"the question family '{family.id}', whose values do not fit ({_said(wrong)})",
-                          "values of the kinds listed in quizzes/families/README.md", f"look at {family.file}") from wrong
-    raise Refusal(f"the question family '{family.id}', which gave no question in {TRIES} draws ({why})",
-                  "a shop and tables with rows that it can ask about",
-                  f"look at the [draw] table of {family.file} and at the shop file")
-
-
-def _said(wrong: Exception) -> str:
-    if isinstance(wrong, KeyError):
-        return f"nothing was drawn under the name {wrong}"
-    return str(wrong) if isinstance(wrong, registry.WrongValues) else "a text, list or figure stands where another kind is needed"
+            raise values_refused(family, wrong) from wrong
+    raise no_question(family, failed)

@@ -15,12 +15,12 @@ from typing import Any, NamedTuple
 from rigcalc._quantities import PER_BASE
 from rigcalc.errors import Refusal
 from rigcalc.questions import registry
-from rigcalc.questions.choosing import Undrawn
 from rigcalc.questions.family import Family
 from rigcalc.questions.instance import Slip
 from rigcalc.questions.numbering import REFUSE, asked_unit, slip_in
 from rigcalc.questions.scale import bounds, dimension, right_in
 from rigcalc.questions.template import resolve
+from rigcalc.questions.undrawn import Undrawn
 from rigcalc.units import exact
 
 __all__ = ["with_either"]

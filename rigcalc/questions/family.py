@@ -17,7 +17,8 @@ from rigcalc.home import installed_folder, working_folder
 from rigcalc.questions.toml_slips import FileFault, Steps, dotted, line_of, read_toml
 
 __all__ = ["Family", "FamilyError", "Box", "Call", "Statement", "Misstep", "Answer", "families_folder",
-           "installed_family", "load_families", "own_families_folder", "read_family", "refuse_taken_id", "part_of", "Drawn", "Words"]
+           "families_and_faults", "installed_family", "load_families", "own_families_folder", "read_family", "read_folder", "read_own",
+           "refuse_taken_id", "part_of", "Drawn", "Words"]
 
 Words = dict[str, str]
 KINDS = ("one choice", "several choices", "number", "order", "match", "place", "sheet")
@@ -202,13 +203,22 @@ def load_families(folder: str | Path | None = None, home: Path | None = None) ->
     In force are the installed ones and, from `working/quizzes/families` of the workbook's folder, the workplace's own:
     one with the file name and id of an installed family stands in its place, any other is added.
     """
-    if folder:
-        return dict(sorted(_of_folder(Path(folder)).items()))
-    installed, own = _of_folder(families_folder()), own_families_folder(home)
-    mine = _of_folder(own) if own.is_dir() else {}
-    for family in mine.values():
-        refuse_taken_id(family, installed, own)
-    return dict(sorted((installed | mine).items()))
+    found, faults = read_folder(Path(folder)) if folder else families_and_faults(home)
+    if faults:
+        raise faults[0]
+    return found
+
+
+def families_and_faults(home: Path | None = None) -> tuple[dict[str, Family], list[FamilyError]]:
+    """The families in force that can be used, and what is wrong with each own one that cannot.
+
+    An installed family in whose place a broken own one stands is left out: the workplace has put it out of force.
+    """
+    installed, own = load_families(families_folder()), own_families_folder(home)
+    mine, faults = read_own(own, installed) if own.is_dir() else ({}, [])
+    broken = {fault.file for fault in faults}
+    kept = {name: family for name, family in installed.items() if family.file not in broken}
+    return dict(sorted((kept | mine).items())), faults
 
 
 def installed_family(name: str) -> Family | None:
@@ -222,16 +232,34 @@ def installed_family(name: str) -> Family | None:
     return family if family.id == name else None
 
 
-def _of_folder(folder: Path) -> dict[str, Family]:
+def read_folder(folder: Path) -> tuple[dict[str, Family], list[FamilyError]]:
+    """The families of a folder by id, in order of id, and what is wrong with each file that cannot be used."""
     found: dict[str, Family] = {}
+    faults: list[FamilyError] = []
     for path in sorted(folder.glob("*.toml")):
         now = path.stat()
-        family = _kept(path, now.st_mtime_ns, now.st_size)
-        if family.id in found:
-            raise FamilyError(path.name, _id_line(path), "id", f"'{family.id}', which {found[family.id].file} has too",
-                              "an id of its own", "rename one of the two")
-        found[family.id] = family
-    return found
+        try:
+            family = _kept(path, now.st_mtime_ns, now.st_size)
+            if family.id in found:
+                raise FamilyError(path.name, _id_line(path), "id", f"'{family.id}', which {found[family.id].file} has too",
+                                  "an id of its own", "rename one of the two")
+        except FamilyError as fault:
+            faults.append(fault)
+        else:
+            found[family.id] = family
+    return dict(sorted(found.items())), faults
+
+
+def read_own(folder: Path, installed: dict[str, Family]) -> tuple[dict[str, Family], list[FamilyError]]:
+    """A folder's families as `read_folder` has them, and with what is wrong those whose id an installed family has."""
+    found, faults = read_folder(folder)
+    for name, family in list(found.items()):
+        try:
+            refuse_taken_id(family, installed, folder)
+        except FamilyError as fault:
+            faults.append(fault)
+            del found[name]
+    return found, faults
 
 
 def _id_line(path: Path) -> int | None:

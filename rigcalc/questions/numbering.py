@@ -8,10 +8,10 @@ from typing import Any
 
 from rigcalc.errors import Refusal
 from rigcalc.questions import template
-from rigcalc.questions.choosing import Undrawn
 from rigcalc.questions.family import Family
 from rigcalc.questions.instance import Slip
 from rigcalc.questions.scale import bounds, in_fraction, right_in, rounded
+from rigcalc.questions.undrawn import Undrawn
 from rigcalc.units import exact
 
 __all__ = ["number_parts", "slip_in", "asked_unit"]
@@ -69,10 +69,12 @@ def number_parts(family: Family, values: Mapping[str, Any], system: str, work: C
                 continue
             raise
         value = slip_in(slip, family, right, unit)
-        if any(_clash(family, value, other, base, unit) for other, base in figures):
+        clash = next((at for at, (other, base) in enumerate(figures) if _clash(family, value, other, base, unit)), None)
+        if clash is not None:
             if misstep.where_it_shows:
                 continue
-            raise Undrawn(f"misstep '{misstep.id}' falls on another answer")
+            raise Undrawn(f"misstep '{misstep.id}' gives {'the right answer itself' if clash == 0 else 'the figure of another misstep'}, within the tolerance",
+                          "a misstep that gives a figure of its own in some draws at least", "work it another way, or write where_it_shows = true", misstep)
         kept.append(slip)
         figures.append((value, slip.exact))
     return {"right": right, "slips": tuple(kept), "shown_right": show_figure(family, right, unit)}

@@ -7,10 +7,10 @@ from typing import Any
 
 from rigcalc.errors import Refusal
 from rigcalc.questions import template
-from rigcalc.questions.choosing import Undrawn
 from rigcalc.questions.choosing_several import item_text
 from rigcalc.questions.family import Family
 from rigcalc.questions.instance import Slip
+from rigcalc.questions.undrawn import Undrawn
 
 __all__ = ["match_parts", "order_parts", "place_parts"]
 
@@ -31,7 +31,8 @@ def _slips(family: Family, values: Mapping[str, Any], system: str, work: Callabl
         if row in seen or not fits(row):
             if misstep.where_it_shows:
                 continue
-            raise Undrawn(f"misstep '{misstep.id}' gives a row that stands already, or none of this question")
+            raise Undrawn(f"misstep '{misstep.id}' gives {'the right row itself' if row == right else 'a row that stands already, or none of this question'}",
+                          "a misstep with a row of its own, of what stands on the page", "mend its value, or write where_it_shows = true", misstep)
         seen.add(row)
         kept.append(Slip(misstep.id, template.fill(misstep.feedback["en"], values, system), row=row))
     return tuple(kept)

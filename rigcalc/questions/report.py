@@ -17,7 +17,7 @@ from rigcalc.errors import Refusal
 from rigcalc.questions.composing import compose
 from rigcalc.questions.draws import Stream
 from rigcalc.questions.drawing import draw
-from rigcalc.questions.family import Family, families_folder, load_families, refuse_taken_id
+from rigcalc.questions.family import Family, FamilyError, families_and_faults, families_folder, load_families, read_folder, read_own
 from rigcalc.questions.giveaways import Gain, found_in
 from rigcalc.questions.simulated import Told, guesses_told, missteps_told
 
@@ -131,7 +131,7 @@ def _line(found: Look) -> str:
 
 
 def main(arguments: list[str] | None = None) -> int:
-    """Print the report; 1 when a family cannot be drawn, 2 with one sentence when a file cannot be used."""
+    """Print the report; 1 when a family cannot be drawn, 2 with a sentence for each file that cannot be used: the rest goes on."""
     from rigcalc.shop import load_shop, sample_shop_path
 
     parser = argparse.ArgumentParser(prog="python -m rigcalc.questions.report", description=__doc__.splitlines()[0])
@@ -141,11 +141,14 @@ def main(arguments: list[str] | None = None) -> int:
     parser.add_argument("--draws", type=int, default=DRAWS, help="draws of each family")
     asked = parser.parse_args(arguments)
     try:
-        families, shop = _loaded(asked.folder), load_shop(asked.shop)
+        (families, faults), shop = _loaded(asked.folder), load_shop(asked.shop)
     except (Refusal, OSError) as wrong:
         print(wrong if isinstance(wrong, Refusal) else f"Refused: {asked.shop} cannot be read ({wrong.strerror}).", file=sys.stderr)
         return 2
-    return _report(families, shop, asked.family, asked.draws)
+    for fault in faults:
+        print(fault, file=sys.stderr)
+    failed = _report(families, shop, asked.family, asked.draws) if families else 0
+    return 2 if faults else failed
 
 
 def _report(families: dict[str, Family], shop: Any, wanted: list[str], draws: int) -> int:
@@ -166,20 +169,17 @@ def _report(families: dict[str, Family], shop: Any, wanted: list[str], draws: in
     return 1 if failed else 0
 
 
-def _loaded(folder: Path | None) -> dict[str, Family]:
-    """The families in force, or those of a folder, checked against the installed ones as if they were put in force."""
+def _loaded(folder: Path | None) -> tuple[dict[str, Family], list[FamilyError]]:
+    """The families in force, or those of a folder, checked against the installed ones as if they were put in force; and what is wrong with the rest."""
     if folder is None:
-        return load_families()
+        return families_and_faults()
     if not folder.is_dir():
         raise Refusal(f"{folder}", "a folder of families", "name the folder that your .toml files lie in")
-    found = load_families(folder)
-    if not found:
+    shipped = folder.resolve() == families_folder().resolve()
+    found, faults = read_folder(folder) if shipped else read_own(folder, load_families(families_folder()))
+    if not found and not faults:
         raise Refusal(f"{folder}, in which no .toml file lies", "a folder of families", "name the folder that your .toml files lie in")
-    if folder.resolve() != families_folder().resolve():
-        installed = load_families(families_folder())
-        for family in found.values():
-            refuse_taken_id(family, installed, folder)
-    return found
+    return found, faults
 
 
 if __name__ == "__main__":

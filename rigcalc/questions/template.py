@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from fractions import Fraction
 from typing import Any
 
-__all__ = ["GAP", "FORMATS", "fill", "gaps", "at_path", "plain", "resolve"]
+__all__ = ["GAP", "FORMATS", "fill", "gaps", "no_gap", "at_path", "plain", "resolve"]
 
 GAP = re.compile(r"\{([a-z_][a-z0-9_]*(?:\.[a-z0-9_]+)*)(?::([a-z ]+))?\}")
 
@@ -95,6 +95,17 @@ FORMATS = {"force": _force, "force down": _force_down, "mm": _mm, "inch": _in, "
 def gaps(text: str) -> list[tuple[str, str | None]]:
     """The names and formats asked for in a text, in order."""
     return [(found[1], found[2]) for found in GAP.finditer(text)]
+
+
+def no_gap(text: str) -> str | None:
+    """What stands at the first brace that is no part of a gap; None where every brace is.
+
+    >>> no_gap("Cut {cut_mm mm long."), no_gap("Cut {cut_mm} mm.")
+    ('{cut_mm mm long.', None)
+    """
+    held = {at for found in GAP.finditer(text) for at in range(*found.span())}
+    loose = next((at for at, sign in enumerate(text) if sign in "{}" and at not in held), None)
+    return None if loose is None else text[max(0, loose - 12) if text[loose] == "}" else loose:][:30]
 
 
 def fill(text: str, values: Mapping[str, Any], system: str) -> str:

@@ -30,7 +30,33 @@ class FileFault(Refusal):
 
 def line_of(text: str, steps: Steps) -> int | None:
     """The line of a TOML text at which a field, or the nearest block that would hold it, begins; None for the whole file."""
-    return Lines(text).of(tuple(steps)) if steps else None
+    if not steps:
+        return None
+    start, lines = Lines(text).of(tuple(steps)), text.splitlines()
+    if any(isinstance(step, int) for step in steps):
+        for end in range(start, len(lines)):  # inside a list of several lines: the first line with which it holds the place
+            if _beginning(lines, end) is not None:
+                break
+            if _holds(_beginning(lines, end, "\n]"), steps):
+                return end
+    return start
+
+
+def _beginning(lines: list[str], end: int, closed: str = "") -> dict | None:
+    """What the first lines hold; None where they end inside a statement."""
+    try:
+        return tomllib.loads("\n".join(lines[:end]) + closed)
+    except tomllib.TOMLDecodeError:
+        return None
+
+
+def _holds(found: Any, steps: Steps) -> bool:
+    for step in steps:
+        try:
+            found = found[step]
+        except (KeyError, IndexError, TypeError):
+            return False
+    return True
 
 
 def dotted(steps: Steps) -> str:
@@ -70,27 +96,24 @@ def _syntax(text: str, error: tomllib.TOMLDecodeError, form: type) -> tuple[int,
         if head and head[1] in _repeated(msgspec.inspect.type_info(form)):
             return (number, *_brackets(head[1], True))
     line, given, do = syntax_problem(text, error)
+    start = _statement(lines, line)
+    while start < line and not lines[start - 1].strip():
+        start += 1
+    if start < line and (re.match(r"\s*(\[|[a-z_]+\s*=)", lines[line - 1]) or "Unclosed" in message or "Unterminated" in message):
+        return (start, f"a list or text that begins in line {start} and is not closed, or lacks a comma, before line {line}", "a list closed with ], "
+                "with commas between what it holds, or a text with its closing quotes", f"look from line {start} to line {line}")
     if "Cannot declare" in message:
         do = "keep one of the two, or give both fields under one"
+    elif "Invalid value" in message and "comma" not in given:
+        do = "write one value after one =, and text in quotes"
     elif "Expected ']'" in message:
         do = "write   [answer]   or   [[question]]: the name between two or between four brackets"
-    elif "Unclosed array" in message or "Unterminated string" in message:
-        start = _statement(lines, line)
-        if start < line:
-            return (start, f"a list or text that begins in line {start} and is not closed, or lacks a comma, before line {line}", "a list closed with ], "
-                    "with commas between what it holds, or a text with its closing quotes", f"look from line {start} to line {line}")
     return line, given, accepted_for(given), do
 
 
 def _statement(lines: list[str], line: int) -> int:
     """The first line of the statement that a line stands in."""
-    for end in range(line - 1, 0, -1):
-        try:
-            tomllib.loads("\n".join(lines[:end]))
-        except tomllib.TOMLDecodeError:
-            continue
-        return end + 1
-    return 1
+    return next((end + 1 for end in range(line - 1, 0, -1) if _beginning(lines, end) is not None), 1)
 
 
 def _brackets(name: str, single: bool) -> tuple[str, str, str]:

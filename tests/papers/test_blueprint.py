@@ -56,7 +56,7 @@ def test_the_cut_is_what_the_named_person_expects():
     ('minutes = 30', 'minute = 30', "line 10, field minute: a field that is not known here was given; accepted: form, id, version, title, minutes, book"),
     ('minutes = 30', '', "field minutes: nothing was given; accepted: a value for this field; add minutes"),
     ('calculator = true', 'calculator = "yes"', "line 13, field calculator: a text in quotes was given; accepted: true or false"),
-    ("0.60]", "1.40]", "line 29, field cut.judge.1.judged: 1.4 as expectation number 12 of Ines Varrow, for 'follows-the-order', was given; accepted: a share from 0 to 1"),
+    ("0.60]", "1.40]", "line 29, field cut.judge.1.judged.12: 1.4 as expectation number 12 of Ines Varrow, for 'follows-the-order', was given; accepted: a share from 0 to 1"),
     ("0.60]", "85]", "85 as expectation number 12 of Ines Varrow, for 'follows-the-order', was given; accepted: a share from 0 to 1; 85 in 100 are written 0.85"),
     (", 0.60]", "]", "11 expectations of Ines Varrow for 12 [[question]]"),
     ('how = "', 'how = "" # ', "field cut.how: nothing"),
@@ -110,6 +110,14 @@ def test_a_sign_that_is_no_utf_8_is_named_with_its_line(tmp_path):
     broken.write_bytes(NARROW.read_bytes().replace(b"one kind of eye", b"one kind \xd7 of eye", 1))
     with pytest.raises(Refusal, match="own.toml, line 9: a sign that is not UTF-8 text was given; accepted: a plain text file saved as UTF-8"):
         load_blueprint(broken)
+
+
+def test_an_expectation_that_is_no_share_is_named_in_its_line_of_a_long_list(tmp_path, families):
+    own, text = tmp_path / "own.toml", FULL.read_text()
+    line = next(number for number, line in enumerate(text.splitlines(), 1) if line.startswith("  0.75, 0.75, 0.80, 0.75"))
+    own.write_text(text.replace("\n  0.75, 0.75, 0.80, 0.75", "\n  0.75, 0.75, 1.4, 0.75", 1))
+    with pytest.raises(Refusal, match=f"own.toml, line {line}, field cut.judge.1.judged.21: 1.4 as expectation number 21 of Ines Varrow"):
+        load_blueprint(own, families)
 
 
 def test_today_is_a_day_a_cut_may_be_set_on(tmp_path):

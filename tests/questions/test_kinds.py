@@ -205,7 +205,7 @@ def test_a_field_that_is_missing_or_wrong_is_named(tmp_path, kind, text, field):
 def test_a_box_is_named_by_its_number(tmp_path):
     text = (families_folder() / "complete-the-cut-on-a-sheet.toml").read_text(encoding="utf-8")
     for old, new, field in (('kind = "number"', 'kind = "order"', "box.1.kind"), ('value = "$one_eye"', 'value = "$an_eye"', "box.1.answer.value"),
-                            ('id = "cut"\n', 'id = "one-eye"\n', "box.2.id"), ('unit = "m"\n', 'unit = "kg"\n', "box.3.answer.accept")):
+                            ('id = "cut"\n', 'id = "one-eye"\n', "box.2.id"), ('unit = "m"\n', 'unit = "kg"\n', "box.3.answer.unit")):
         (tmp_path / "mine.toml").write_text(text.replace(old, new, 1), encoding="utf-8")
         with pytest.raises(FamilyError) as told:
             load_families(tmp_path)
@@ -213,7 +213,8 @@ def test_a_box_is_named_by_its_number(tmp_path):
 
 
 @pytest.mark.parametrize(("kind", "text", "why"), [
-    ("order", ROWS.replace('["thread", "cut", "press"]', '["cut", "thread", "press"]'), "stands already"),
+    ("order", ROWS.replace('["thread", "cut", "press"]', '["cut", "thread", "press"]'), "which is the right answer itself"),
+    ("order", ROWS.replace('value = ["thread", "cut", "press"]', 'value = ["thread", "cut", "cut"]'), "stands already"),
     ("match", MATCH.replace('"the crimp", "the customer"', '"the cable", "the customer"'), "same text twice"),
     ("match", MATCH.replace('value = ["the cable", "the crimp"]', 'value = ["the cable", "the wall"]'), "does not fit"),
     ("several choices", ITEMS.replace('true_if = { use = "static" }', 'true_if = { use = "none" }'), "0 of 4"),

@@ -36,7 +36,7 @@ def test_a_family_that_cannot_be_drawn_is_said_and_the_rest_goes_on(tmp_path, ca
 
 
 @pytest.mark.parametrize(("old", "new", "told"), [
-    ("form = 1", "form = = 1", "text that is no TOML"), ('id = "cut-length"', 'id = "why-the-tail"', "which the installed why-the-tail.toml has too"),
+    ("form = 1", "form = = 1", "a value that is no text, number, date or list ('form = = 1')"), ('id = "cut-length"', 'id = "why-the-tail"', "which the installed why-the-tail.toml has too"),
     ("level = ", "level = true #", "true or false was given")])
 def test_a_broken_family_is_one_sentence_and_no_traceback(tmp_path, capsys, old, new, told):
     text = (families_folder() / "cut-length.toml").read_text(encoding="utf-8")
@@ -46,6 +46,15 @@ def test_a_broken_family_is_one_sentence_and_no_traceback(tmp_path, capsys, old,
     assert main(["--folder", str(tmp_path), "--draws", "5"]) == 2
     said = capsys.readouterr()
     assert said.out == "" and said.err.count("\n") == 1 and said.err.startswith("Refused: mine.toml, line ") and told in said.err
+
+
+def test_one_broken_family_of_a_folder_is_named_and_the_rest_goes_on(tmp_path, capsys):
+    for name in ("cut-length", "why-the-tail"):
+        shutil.copy(families_folder() / f"{name}.toml", tmp_path)
+    (tmp_path / "broken.toml").write_text("form = ", encoding="utf-8")
+    assert main(["--folder", str(tmp_path), "--draws", "40"]) == 2
+    said = capsys.readouterr()
+    assert "cut-length" in said.out and "why-the-tail" in said.out and said.err.count("\n") == 1 and said.err.startswith("Refused: broken.toml, line 1")
 
 
 def test_a_folder_that_is_not_there_or_empty_and_an_unknown_family_are_said(tmp_path, capsys):
