@@ -189,6 +189,6 @@ def _throw(plan: Plan) -> tuple[str, ...]:
     """When to throw it away."""
     return ("Take it out of service and throw it away when: a wire is broken at a sleeve; the paint line has moved; a sleeve is cracked; "
             "red rust shows at a sleeve; it was overloaded or something fell with it; you do not know what happened to it.",
-            "A worn piece is not mended: old cable gets no new sleeve, and no sleeve is pressed a second time. Order a new one.",
+            "A worn piece is not mended: old cable gets no new sleeve, and no sleeve that has carried load is pressed again. Order a new one.",
             f"Ask first if anything about its use or its place changes: {'people can then be under it, ' if plan.facts.designer is None else ''}"
             "it then moves, it hangs nearer the sea or over a pool, or it is to carry more.")

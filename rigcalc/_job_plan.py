@@ -163,7 +163,7 @@ def _pair(reel: Reel, asked: str | None, service: str) -> tuple[str, Verdict]:
         if not verdict.allowed:
             better = [m for m in _PREFERRED[reel.metal] if pairing(reel.metal, m, service, coated).allowed]
             raise Refusal(f"{asked} sleeves on {reel.metal} cable, {service} ({verdict.verdict})",
-                          " or ".join(better) + " sleeves" if better else "no hand-pressed pair in this service",
+                          " or ".join(better) + " sleeves" if better else f"no hand-pressed sleeve at all on {reel.metal} cable there",
                           f"do not press it: {_lower_first(verdict.reasons[0])}")
         return asked, verdict
     verdicts = [(metal, pairing(reel.metal, metal, service, coated)) for metal in _PREFERRED[reel.metal]]

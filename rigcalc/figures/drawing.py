@@ -140,10 +140,11 @@ class Drawing:
                  f'fill="{self._fill(fill)}" stroke="{stroke}" stroke-width="{number(width)}"{turn}/>')
 
     def text(self, x: float, y: float, words: str, size: float = 16, anchor: str = "start", weight: int = 400,
-             colour: str = INK, halo: bool = False) -> None:
-        """Words; several lines are split at the newline. Smaller than 11 pt is not drawn."""
+             colour: str = INK, halo: bool = False, struck: bool = False) -> None:
+        """Words; several lines are split at the newline; `struck` has a line through them. Smaller than 11 pt is not drawn."""
         size = max(size, LEAST_TEXT)
         back = ' paint-order="stroke" stroke="#fff" stroke-width="5" stroke-linejoin="round"' if halo else ""
+        back += ' text-decoration="line-through"' if struck else ""
         for row, line in enumerate(words.split("\n")):
             self.add(f'<text x="{number(x)}" y="{number(y + row * size * 1.22)}" font-size="{number(size)}" '
                      f'text-anchor="{anchor}" font-weight="{weight}" fill="{colour}"{back}>{escape(line)}</text>')

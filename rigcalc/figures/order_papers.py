@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import textwrap
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
+from types import MappingProxyType
 
 from rigcalc.figures.drawing import DEEP, INK, PAPER, QUIET, RUST, STEEL, Drawing, Figure
 from rigcalc.figures.eyes import draw_end, draw_loop, draw_rope, draw_sleeve_side
@@ -63,7 +64,7 @@ def sheet_so_far(title: str, rows: Sequence[tuple[str, str]], now: str = "") -> 
     return d.figure(f"{title}. {said}.")
 
 
-def tag(lines: Sequence[tuple[str, str]], mark: Mark = unmarked, on: Sequence[str] = (), caption: str = "") -> Figure:
+def tag(lines: Sequence[tuple[str, str]], mark: Mark = unmarked, on: Sequence[str] = (), caption: str = "", struck: Mapping[str, str] = MappingProxyType({})) -> Figure:
     """A tag on its wire.
 
     Parameters
@@ -74,22 +75,28 @@ def tag(lines: Sequence[tuple[str, str]], mark: Mark = unmarked, on: Sequence[st
         Makes a line one that can be pointed at.
     on : sequence of str
         The ids of the lines that are marked.
+    struck : mapping of id to words
+        What stands struck out under a line.
     """
-    texts = [(name, textwrap.wrap(words, 56)) for name, words in lines]
-    high = 26 + sum(14 + 22 * len(rows) for _, rows in texts)
+    texts = [(name, textwrap.wrap(words, 56), textwrap.wrap(struck.get(name, ""), 56)) for name, words in lines]
+    high = 26 + sum(14 + 22 * len(rows + out) for _, rows, out in texts)
     d, y = Drawing(700, high + 24), 28
     d.path(f"M108 12H664a12 12 0 0 1 12 12V{high}a12 12 0 0 1 -12 12H108L62 {high // 2 + 40}V{high // 2 - 20}Z", fill=CARD, width=3)
     d.circle(92, high / 2 + 10, 11, fill=PAPER, stroke=INK, width=3)
     draw_rope(d, f"M4 {high / 2 - 26:.0f}Q60 {high / 2 - 30:.0f} 92 {high / 2 + 10:.0f}", 5)
-    for name, rows in texts:
-        own, tall = Drawing(700, 1), 22 * len(rows) + 10
+    for name, rows, out in texts:
+        own, tall = Drawing(700, 1), 22 * len(rows + out) + 10
         own.rect(120, y - 4, 540, tall, 4, fill=PAPER if name in on else CARD, stroke=RUST if name in on else CARD, width=4 if name in on else 1)
-        for at, row in enumerate(rows):
-            own.text(132, y + 16 + 22 * at, row, size=17, weight=700 if name in ("limit", "caution") else 400)
-        d.add(mark("".join(own.parts), "line", name, " ".join(rows), name in on))
-        y += 14 + 22 * len(rows)
-    said = " / ".join(words for _, words in lines)
+        for at, row in enumerate(rows + out):
+            own.text(132, y + 16 + 22 * at, row, size=17, weight=700 if name in ("limit", "caution") else 400, struck=at >= len(rows))
+        d.add(mark("".join(own.parts), "line", name, " ".join(rows) + _out(out), name in on))
+        y += 14 + 22 * len(rows + out)
+    said = " / ".join(words + _out(textwrap.wrap(struck.get(name, ""))) for name, words in lines)
     return d.figure(f"A tag on its wire. Its lines from top to bottom: {said}", caption)
+
+
+def _out(rows: Sequence[str]) -> str:
+    return f" (struck out: {' '.join(rows)})" if rows else ""
 
 
 def reel_with_cuts(reel: str, pieces: Sequence[tuple[str, str]], kerf: str, left: str) -> Figure:

@@ -183,6 +183,42 @@ def test_on_each_tag_only_what_differs_from_the_sheet_is_wrong():
     assert board.state["seed"] and sorted(board.state["order"]) == sorted(checks.TAGS)
 
 
+def test_a_tag_with_a_blank_is_not_ready():
+    blanks = [name for name, other, _ in checks._tags() if checks.BLANK in " ".join(other.get(key, words) or "" for key, words in checks.filled_tag()[0])]
+    assert blanks == ["blank"] and set(next(wrong for name, _, wrong in checks._tags() if name == "blank")) == {"made", "length"}
+    good = checks.right_tag()
+    assert "___" not in good.alt and "struck out: wire to the right wall" in good.alt and "line-through" in good.svg
+    # made on the day after the sheet, 2026-04-02; stainless with plated copper at the sea: every 3 months
+    assert "on 2026-04-02" in good.alt and "Inspect by 2026-07-02" in good.alt
+
+
+def test_the_samples_far_days_are_explained_where_they_are_shown():
+    shown = desk.whole_sheet()
+    assert "2046" in shown.text and shown.html.index("never runs out") < shown.html.index("2046")
+
+
+def test_the_trial_piece_is_cut_first_in_picture_and_sum():
+    rows = str(checks.cut_table()).splitlines()
+    assert "trial piece" in rows[2] and checks.cut_figure().alt.index("trial piece") < checks.cut_figure().alt.index("left wall")
+    assert "keep length" in rows[-1] and "[300 mm]" in rows[-1]
+
+
+def test_how_often_a_pair_is_looked_at_stands_on_the_page():
+    # pairing table of lesson 03: galvanised with plated copper outdoors every 6 months, stainless at the sea every 3
+    assert "galvanised, zinc-plated copper" in str(checks.looks_again()) and "6 months" in str(checks.looks_again())
+
+
+def test_open_questions_are_counted_in_plain_words():
+    board = desk.from_letter_to_tag()
+    first = len(desk._open(()))
+    assert f"{first} questions are still open" in said(board)
+    board.act_of("ask use")
+    assert len(desk._open(("use",))) == first and "opens a new question" in said(board)
+    for facts, _ in desk.ANSWERS[1:-1]:
+        board.act_of(f"ask {facts[0]}")
+    assert "1 questions" not in said(board)
+
+
 def test_a_wrong_tag_that_goes_out_is_stopped_with_its_reason():
     board = checks.tags_to_check()
     board.act_of("out")
@@ -197,7 +233,7 @@ def test_every_slip_is_seen_and_stops_the_release(slip):
     board = checks.before_release()
     board.state |= {"slips": (slip,)}
     board.act_of("part", next(one for one in checks.FINE if one != place))
-    assert board.seen.said[0].tone == "no"
+    assert board.seen.said[0].tone == ""  # a good thing gets no cross
     assert checks.finished_piece(*checks._lies_there((slip,))).alt != checks.finished_still().alt
     board.act_of("keep")
     assert not board.state["done"]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import secrets
 from dataclasses import replace
+from datetime import timedelta
 from functools import cache
 
 from rigcalc._job_plan import make_plan
@@ -17,11 +18,13 @@ from rigcalc.figures import Figure
 from rigcalc.figures.order_papers import Finished, Recorded, finished_piece, letter, reel_with_cuts, tag
 from rigcalc.notebook import lesson
 from rigcalc.notebook.board import Board, Said, View, button, choice, pick
+from rigcalc.notebook.course.metal_pairs import interval_table
 from rigcalc.notebook.course.order_desk import LANTERN, SHEET_DAY, sample_shop, lantern, letter_block, letter_to, of_order, tag_lines
+from rigcalc.pairing import pairing
 from rigcalc.rating import class_of_use, efficiency, working_load_limit_n
 from rigcalc.units import show_force
 
-__all__ = ["REFUSED", "SLIPS", "TAGS", "before_release", "cut_figure", "cut_table", "finished_still", "gone_out_told", "gone_out_wrong", "hand_over", "refuse_in_writing", "refused_still", "right_tag", "sheet_lines", "tags_to_check"]
+__all__ = ["REFUSED", "SLIPS", "TAGS", "before_release", "cut_figure", "cut_table", "filled_tag", "finished_still", "gone_out_told", "gone_out_wrong", "hand_over", "looks_again", "on_a_tag", "refuse_in_writing", "refused_still", "right_tag", "sheet_lines", "tags_to_check"]
 
 # --- refused in writing ------------------------------------------------------------------------------------
 
@@ -91,6 +94,24 @@ def _by_the_shops_factor() -> str:
     return show_force(working_load_limit_n(force, share, shop.factors[0].value), shop.system, "down")
 
 
+BLANK = "_" * 12
+
+
+def filled_tag() -> tuple[list[tuple[str, str]], dict[str, str]]:
+    """The tag of the first wire, ready to go out: its lines, and what is struck out under one of them."""
+    lines, made = dict(tag_lines()), SHEET_DAY + timedelta(days=1)
+    months = pairing("stainless", "zinc-plated copper", of_order(LANTERN).service).inspect_months
+    again = made.replace(year=made.year + (made.month + months - 1) // 12, month=(made.month + months - 1) % 12 + 1)
+    head, _, lengths = lines["length"].partition(": ")
+    measured = " pin to pin"
+    kept, other = lengths.removesuffix(measured).split("; ")
+    for key, words in (("number", ("1",)), ("made", ("Dela Orrin", made.isoformat())), ("inspect", (again.isoformat(),))):
+        for one in words:
+            lines[key] = lines[key].replace(BLANK, one, 1)
+    lines["length"] = f"{head}: {kept}{measured}"
+    return list(lines.items()), {"length": f"{other}{measured}"}
+
+
 # Each tag: its id, the lines that are written otherwise (None: left out), and what is wrong: line -> why.
 def _tags() -> tuple[tuple[str, dict, dict], ...]:
     limit = lantern().limit_shown
@@ -102,6 +123,8 @@ def _tags() -> tuple[tuple[str, dict, dict], ...]:
          {"cable": "It says SLING. A piece that is none must not look like one: somebody will lift with it.", "limit": "Vertical, choker, basket: so a sling's tag speaks. Here stand the limit and “straight pull only”."}),
         ("caution", {"caution": None}, {"caution": "NOT FOR LIFTING / PEOPLE is missing. It is the line that a stranger needs most."}),
         ("breaking", {"limit": f"Breaking force {breaking}", "inspect": None}, {"limit": "A breaking force on a tag is hung in full by the first who reads it.", "inspect": "Nobody can read when to look again: “Inspect by” is missing."}),
+        ("blank", {"made": dict(tag_lines())["made"], "length": dict(tag_lines())["length"]},
+         {"made": "Nobody has written who made it, and when. A tag with a blank is not ready.", "length": "Two lengths stand here, and none is struck out. Which of the two wires is it?"}),
         ("right", {}, {}),
     )
 
@@ -111,17 +134,28 @@ KINDS = (("number", "piece and order"), ("cable", "cable and sleeves"), ("limit"
          ("length", "length"), ("made", "made by, on"), ("inspect", "inspect by"))
 
 
+ON_A_TAG = ("the piece, so that its record can be found", "cable and sleeves", "the working limit, with its unit, and straight pull only", "NOT FOR LIFTING / PEOPLE",
+            "its length, and no other", "who made it, and when", "when to look again")
+
+
+def on_a_tag() -> lesson.Block:
+    """What a tag's lines are, folded until they are said."""
+    return lesson.when_said(lesson.Block(f"<ul>{''.join(f'<li>{words}</li>' for words in ON_A_TAG)}</ul>", "\n".join(ON_A_TAG)))
+
+
 def right_tag() -> Figure:
-    """The lantern's tag as its sheet gives it."""
-    return tag(tag_lines(), caption="The tag of order 3. INVENTED.")
+    """The lantern's tag, filled."""
+    lines, struck = filled_tag()
+    return tag(lines, caption="The tag of order 3, first wire, filled at the bench. INVENTED.", struck=struck)
 
 
 def tags_to_check() -> Board:
     """Point at what is wrong on a tag, name the line that is missing, or let it go out."""
     def show(state: dict) -> View:
         name, other, wrong = next(one for one in _tags() if one[0] == state["order"][state["at"]])
-        written = [(key, other.get(key, words)) for key, words in tag_lines() if other.get(key, words) is not None]
-        figure = tag(written, pick, state["found"], "Order 3, pieces of today. INVENTED.")
+        lines, struck = filled_tag()
+        written = [(key, other.get(key, words)) for key, words in lines if other.get(key, words) is not None]
+        figure = tag(written, pick, state["found"], "Order 3, the first of its wires. INVENTED.", {key: words for key, words in struck.items() if key not in other})
         left = len(set(wrong) - set(state["found"]))
         if state["done"]:
             return View((figure,), (button("next", "The next tag"),), (Said(state["said"], state["tone"]),))
@@ -195,7 +229,7 @@ def _off(steps: float) -> str:
 SLIPS = {
     "count": ("second sleeve", "One crimp is missing on this sleeve. The chart in force gives the count, and the sheet has it."),
     "tail": ("first tail", "No tail shows. Perhaps it ends inside the sleeve: nobody can know, so it is cut off and made again."),
-    "paint": ("second paint", "No witness mark. If this eye slips, nobody will see it. It is painted first."),
+    "paint": ("second paint", "No witness mark. If this eye slips, nobody will see it. It is painted before anything pulls at it."),
     "tag": ("tag", "No tag hangs on it. Nobody could read what it may carry."),
     "length": ("length", "That is outside what the sheet allows. It is not what was ordered."),
     "gauge": ("gauge", "One crimp has no result. What is not written was not gauged."),
@@ -243,7 +277,7 @@ def gone_out_wrong() -> Figure:
 
 def gone_out_told() -> lesson.Block:
     """The four slips, each with why it stops a release."""
-    return lesson.answer(lesson.table(("Where", "What stops it"), [SLIPS[name] for name in GONE_OUT]))
+    return lesson.when_said(lesson.table(("Where", "What stops it"), [SLIPS[name] for name in GONE_OUT]))
 
 
 def before_release() -> Board:
@@ -265,7 +299,7 @@ def before_release() -> Board:
             if value in wrong:
                 found = state["found"] if value in state["found"] else (*state["found"], value)
                 return state | {"found": found, "said": wrong[value], "tone": "ok"}
-            return state | {"said": FINE[value], "tone": "no"}
+            return state | {"said": FINE[value], "tone": ""}
         if name == "release" and not wrong:
             return state | {"done": True, "said": "Released, and rightly: piece, sheet, tag and record agree.", "tone": "ok"}
         if name == "keep" and wrong and not missed:
@@ -306,21 +340,31 @@ def _long(mm: float, direction: str = "nearest") -> str:
     return sheet_length(mm, sample_shop().system, direction)
 
 
+def _in_order() -> list:
+    """The kinds of cut as they are made: the trial piece first, since it corrects the rest."""
+    return sorted(_cuts().cuts, key=lambda one: not one.name.startswith("trial"))
+
+
 def cut_figure() -> Figure:
     """What comes off the lantern's reel."""
     stock = _cuts()
     shop = sample_shop()
-    pieces = [(cut.name, _long(cut.length_mm)) for cut in stock.cuts for _ in range(cut.count)]
-    pieces.sort(key=lambda one: not one[0].startswith("trial"))
+    pieces = [(cut.name, _long(cut.length_mm)) for cut in _in_order() for _ in range(cut.count)]
     return reel_with_cuts(f"Reel {stock.stock.id}", pieces, _long(shop.cutting.kerf_mm), _long(stock.remainder_mm, "down"))
 
 
 def cut_table() -> lesson.Block:
     """The same as a sum."""
     stock = _cuts()
-    rows = [("on the reel", _long(stock.length_mm)), *((f"{cut.count} × {cut.name}", _long(cut.length_mm)) for cut in stock.cuts),
-            (f"{stock.cut_count} cuts take", _long(stock.kerf_mm)), (f"left, {stock.goes}", _long(stock.remainder_mm, "down"))]
+    rows = [("on the reel", _long(stock.length_mm)), *((f"{cut.count} × {cut.name}", _long(cut.length_mm)) for cut in _in_order()),
+            (f"{stock.cut_count} cuts take", _long(stock.kerf_mm)), (f"left, {stock.goes}", _long(stock.remainder_mm, "down")),
+            ("the shop's keep length: what is left shorter is scrap", _long(sample_shop().cutting.keep_mm))]
     return lesson.table(("Cut list, order 3", ""), rows, numbers=(1,))
+
+
+def looks_again() -> lesson.Block:
+    """How often a pair is looked at, place by place, as the pairing table of lesson 03 has it."""
+    return interval_table()
 
 
 def hand_over() -> lesson.Block:

@@ -143,8 +143,9 @@ def _answer(topic: str) -> str:
 def open_of_the_first_letter() -> lesson.Block:
     """How many questions the first letter leaves open."""
     questions = missing_facts(_so_far(()))
-    return lesson.table(("", "The first letter does not say"), [(at, asked(words)) for at, words in enumerate(questions, 1)],
-                        "Asked by the workbook, in this order. The last is asked of the bench.")
+    reel = next(at for at, words in enumerate(questions, 1) if _field(words) == BENCH)
+    return lesson.when_said(lesson.table(("", "The first letter does not say"), [(at, asked(words)) for at, words in enumerate(questions, 1)],
+                                         f"{len(questions)} facts, asked by the workbook in this order. Number {reel} is asked of the bench. One question of yours can settle several."))
 
 
 # --- the sheet, line by line --------------------------------------------------------------------------------
@@ -198,18 +199,21 @@ def _limits() -> tuple[tuple[str, str, str, bool], ...]:
 def worked_limit() -> lesson.Block:
     """The lantern's limit, step by step, as its sheet prints it."""
     sheet = lantern()
-    rows = [("Must cover", _must_cover()), *((f"Step {at}", words) for at, words in enumerate(sheet.limit_working, 1)), ("On the sheet", f"{sheet.limit_shown}, straight pull only")]
+    rows = [("Must cover", _must_cover()), *((f"Step {at}", words) for at, words in enumerate(sheet.limit_working, 1)), ("On the sheet", f"{sheet.limit_shown}, straight pull only"), ("Mind", sheet.limit_notes[-1])]
     return lesson.answer(lesson.table(("", "Order 3 (INVENTED)"), rows, "The limit, worked: breaking force of AC 43.13-1B, Table 7-3"))
 
 
+FAR_DAYS = ("INVENTED: the sample's due days are put far ahead, so that the sample never runs out. No real gauge is good for so long: read the day on its own label.")
+
+
 def whole_sheet() -> lesson.Block:
-    """The whole job sheet of order 3, folded, as it is printed."""
+    """The whole job sheet of order 3, folded, as it is printed; with a word on the sample's days where they stand."""
     from html import escape
 
     from rigcalc.shop.sheet import as_text
 
     text = as_text(lantern())
-    return lesson.Block(f'<details class="answer"><summary>The job sheet of order 3, whole</summary><pre tabindex="0" style="white-space:pre-wrap">{escape(text)}</pre></details>', text)
+    return lesson.Block(f'<details class="answer"><summary>The job sheet of order 3, whole</summary><p class="invented">{escape(FAR_DAYS)}</p><pre tabindex="0" style="white-space:pre-wrap">{escape(text)}</pre></details>', f"{FAR_DAYS}\n{text}")
 
 
 @cache
@@ -277,7 +281,8 @@ def _show(state: dict) -> View:
         needless = [name for name in NEEDLESS if name not in state["told"]]
         asks = [(topic, words) for topic, words in open_ones[:FEW_OPEN]] + [(name, NEEDLESS[name][0]) for name in needless[:FEW_NEEDLESS]]
         asks.sort(key=lambda one: len(one[1]) % 7)  # a fixed order that gives nothing away
-        left = Said(f"{len(open_ones)} things are still open. What do you ask the council next?")
+        left = Said(("One question is still open. " if len(open_ones) == 1 else f"{len(open_ones)} questions are still open, and one answer can settle several facts. ")
+                    + "What do you ask the council next?")
         return View((sheet,), tuple(button(f"ask {name}", words, second=True) for name, words in asks), (*said, left))
     if stage == "nobody":
         if state["tone"] == "ok":
@@ -294,7 +299,7 @@ def _show(state: dict) -> View:
         chosen = f" In your hand: {state['reel'] or 'no reel yet'}, {state['sleeve']} sleeves."
         return View((sheet,), controls, (*said, Said(f"Now the rack is yours. Which reel, which sleeves?{chosen}")))
     if stage == "done":
-        return View((sheet, _tag()), (button("again", "From the first letter again", second=True),), (*said, Said("Every line has its reason, and somebody's name. That is the tag that goes out.", "ok")))
+        return View((sheet, _tag()), (button("again", "From the first letter again", second=True),), (*said, Said("Every line has its reason, and somebody's name. So the sheet prints the tag. Its blanks are filled at the bench, and one of the two lengths is struck out. Till then it goes nowhere.", "ok")))
     _, question, answers = _tests()[stage]
     return View((sheet,), tuple(button(name, words, second=True) for name, words, _ in _mixed(answers)), (*said, Said(question)))
 
@@ -330,11 +335,13 @@ def _ask(state: dict, topic: str) -> dict:
     if topic == "designer":
         order = _so_far(state["settled"])
         open_ones = len(_open(state["settled"])) - 1
-        early = f" {open_ones} more things are open, and they go into the same letter." if open_ones else " Everything else is answered."
+        early = f" What else is open goes into the same letter: {open_ones} more." if open_ones else " Everything else is answered."
         said = f"“A designer? For {order.weight}? We know none.” And people walk below.{early}"
         return state | {"stage": "nobody", "said": said, "tone": "", "count": count}
     late = "" if topic == "use" or "use" in state["settled"] else " But you do not know yet who can be below it, and that may end the order."
-    return state | {"settled": (*state["settled"], topic), "said": _answer(topic) + late, "tone": "" if late else "ok", "count": count}
+    settled = (*state["settled"], topic)
+    more = " The answer opens a new question: look at the list." if len(_open(settled)) >= len(_open(state["settled"])) else ""
+    return state | {"settled": settled, "said": _answer(topic) + late + more, "tone": "" if late else "ok", "count": count}
 
 
 def _wish(state: dict, name: str) -> dict:
@@ -372,7 +379,7 @@ TAG_IDS = ("number", "cable", "limit", "caution", "length", "made", "inspect")
 
 
 def tag_lines() -> list[tuple[str, str]]:
-    """The lantern's tag, a line with its id each, without the sample shop's mark."""
+    """The lantern's tag as its sheet prints it, with its blanks: a line with its id each, without the sample shop's mark."""
     return list(zip(TAG_IDS, lantern().tag, strict=False))
 
 
