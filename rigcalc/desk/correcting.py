@@ -51,12 +51,12 @@ def _next_number(desk: Desk) -> int:
 
 def look_at_correction(desk: Desk, class_id: str, way: str, family_id: str, by: str, why: str, misstep: str = "",
                        families=None, now: datetime | None = None) -> dict:
-    """What a correction would do, with nothing kept or entered: {"correction", "moves"}."""
+    """What a correction would do, with nothing kept or entered: {"correction", "moves"}; in words: `changes_in_words`."""
     by = named_person(by, "person correcting")
     needs = way == "key again"
     correction = family_correction(
         _records(desk, class_id), way, family_id, by, why, number=_next_number(desk), now=now, misstep=misstep,
-        families=(families or load_families(home=desk.home)) if needs else None, shop=desk.shop, secret=desk.secret(class_id))
+        families=(families or load_families(home=desk.home)) if needs else None, shop=desk.shop, secret=desk.secret(class_id), earlier=corrections_of(desk, class_id))
     return {"correction": correction, "moves": moves(_marked_now(desk, class_id), _would_be(desk, correction))}
 
 
@@ -94,7 +94,7 @@ def _enter_correction(desk: Desk, class_id: str, correction: dict, moved: list[d
     desk.note("answers re-marked", {
         "class": class_id, "correction": correction["number"], "correction_sha256": digest,
         **{name: correction[name] for name in ("way", "family", "misstep", "by", "why", "family_before", "family_after")},
-        "papers": sorted(correction["papers"]), "results": moved,
+        "papers": sorted(correction["papers"]), "results": moved, "appeals_kept": correction.get("appeals_kept", []),
         "across_the_cut": [row for row in moved if row["crosses"]]}, now)
     changed = {row["paper_id"] for row in moved}
     for result in _marked(desk, desk.folder / "results", [*corrections, correction], now):

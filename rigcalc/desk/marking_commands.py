@@ -6,7 +6,9 @@ import argparse
 from pathlib import Path
 
 from rigcalc.desk import work
+from rigcalc.desk.forms import counted
 from rigcalc.papers.blueprint import rules_in_words
+from rigcalc.papers.correcting import changes_in_words
 from rigcalc.papers.cut import cut_as_kept
 from rigcalc.papers.results import cut_in_words
 
@@ -39,7 +41,7 @@ def correct_class(argv: list[str]) -> int:
     """Show whom a correction moves; with --enter mark the class again and enter it. Both results are kept."""
     words = _words("correct", "Mark a class again after a question or its key was wrong. Without --enter nothing is changed.")
     words.add_argument("--family", required=True, help="the question family that was wrong")
-    words.add_argument("--way", required=True, choices=list(work.WAYS), help="; ".join(f"{way}: {does}" for way, does in work.WAYS.items()))
+    words.add_argument("--way", required=True, help="; ".join(f"{way}: {does}" for way, does in work.WAYS.items()))
     words.add_argument("--misstep", default="", help="the misstep that counts as right, for that way")
     words.add_argument("--by", required=True, help="who corrects")
     words.add_argument("--why", required=True, help="what was wrong")
@@ -51,7 +53,9 @@ def correct_class(argv: list[str]) -> int:
         crosses = f"  {row['crosses'].upper()}" if row["crosses"] else ""
         certificate = f"  (certificate {row['certificate']}: decide again)" if row.get("certificate") and crosses else ""
         print(f"{row['candidate']['name']}: {row['score_before']} to {row['score_after']} marks{crosses}{certificate}")
+    for line in changes_in_words(done["moves"], done["correction"]["appeals_kept"]):
+        print(line)
     crossed = sum(bool(row["crosses"]) for row in done["moves"])
-    print(f"{len(done['moves'])} marked papers had the question, {crossed} move across the cut.")
+    print(f"{counted(len(done['moves']), 'marked paper')} had the question, {crossed} move{'s' * (crossed == 1)} across the cut.")
     print("Entered in the register; both results are kept." if asked.enter else "Nothing is changed: add --enter to enter it.")
     return 0

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from rigcalc.desk import work
-from rigcalc.desk.forms import STYLE, area, field, form, hint, radios, table
+from rigcalc.desk.forms import STYLE, area, counted, field, form, hint, radios, table
 from rigcalc.desk.server import FormHandler, link
 from rigcalc.pages import escape
+from rigcalc.papers.correcting import changes_in_words
 from rigcalc.questions.own import own_families_in_words
 
 __all__ = ["ROUTES"]
@@ -34,8 +35,9 @@ class Correct(FormHandler):
             return link("class", class_id, "correct") + "?" + _query(asked | {"look": "1"}), "Nothing is changed yet: look first."
         done = work.correct_marking(desk, class_id, asked["way"], asked["family"], asked["by"], asked["why"], asked["misstep"])
         crossed = sum(bool(row["crosses"]) for row in done["moves"])
-        return link("class", class_id, "correct"), (f"Correction {done['correction']['number']} is entered: {len(done['moves'])} papers "
-                                                    f"are marked again, {crossed} move across the cut.")
+        return link("class", class_id, "correct"), (
+            f"Correction {done['correction']['number']} is entered: {counted(len(done['moves']), 'paper')} {'is' if len(done['moves']) == 1 else 'are'} "
+            f"marked again, {crossed} move{'s' * (crossed == 1)} across the cut. Everybody whom it concerns is named below.")
 
 
 def _query(asked: dict) -> str:
@@ -80,25 +82,27 @@ def _one(desk, class_id: str, asked: dict) -> str:
 def _look(desk, class_id: str, asked: dict) -> str:
     found = work.look_at_correction(desk, class_id, asked["way"], asked["family"], asked["by"], asked["why"], asked["misstep"])
     hidden = "".join(f'<input type="hidden" name="{name}" value="{escape(asked[name])}">' for name in FIELDS)
-    return ('<div class="card hold"><h2>What this would change</h2>' + _moves(found["moves"])
+    return ('<div class="card hold"><h2>What this would change</h2>' + _moves(found["moves"], found["correction"]["appeals_kept"])
             + form(link("class", class_id, "correct"), hidden + '<input type="hidden" name="act" value="enter">',
                    "Enter this correction") + "</div>")
 
 
-def _moves(rows: list[dict]) -> str:
+def _moves(rows: list[dict], kept: list[dict]) -> str:
     cells = [[escape(row["candidate"]["name"]), f"{escape(str(row['score_before']))} → {escape(str(row['score_after']))}",
               "passed" if row["passed_before"] else "not passed", "passed" if row["passed_after"] else "not passed",
               f"<strong>{escape(row['crosses'])}</strong>" if row["crosses"] else "",
               escape(f"certificate {row['certificate']}: decide again" if row.get("certificate") and row["crosses"] else "")]
              for row in rows]
-    return table(["Candidate", "Marks", "Before", "After", "Across the cut", ""], cells, "Nobody who is marked so far.")
+    lines = "".join(f"<li>{escape(line)}</li>" for line in changes_in_words(rows, kept))
+    return (table(["Candidate", "Marks", "Before", "After", "Across the cut", ""], cells, "Nobody who is marked so far.")
+            + (f"<ul>{lines}</ul>" if lines else ""))
 
 
 def _so_far(desk, class_id: str) -> str:
     cards = "".join(
         f'<section class="card keep"><h3>Correction {row["correction"]}: {escape(row["family"])}, {escape(row["way"])}</h3>'
         f"<p>{escape(row['why'])}</p><p class='quiet'>By {escape(row['by'])}, {escape(row['at'])}, register entry {row['number']}."
-        f"{escape(_versions(row))}</p>{_moves(row['results'])}</section>" for row in work.re_markings(desk, class_id))
+        f"{escape(_versions(row))}</p>{_moves(row['results'], row.get('appeals_kept', []))}</section>" for row in work.re_markings(desk, class_id))
     return "<h2>Put right so far</h2>" + (cards or hint("Nothing yet."))
 
 

@@ -11,14 +11,12 @@ from collections.abc import Iterable, Mapping
 from pathlib import Path
 
 from rigcalc.errors import Refusal
-from rigcalc.papers.blueprint import Place
-from rigcalc.papers.issue import one_question
+from rigcalc.papers.asked_again import key_again
 from rigcalc.papers.records import sha256, stamp
 from rigcalc.papers.results import typed_in_words
-from rigcalc.questions import Stream
 from rigcalc.questions.typed import misstep_typed, slips_of
 
-__all__ = ["WAYS", "appeal_correction", "entered_corrections", "family_correction", "misstep_ids", "misstep_sentences", "moves"]
+__all__ = ["WAYS", "appeal_correction", "changes_in_words", "entered_corrections", "family_correction", "misstep_ids", "misstep_sentences", "moves"]
 
 WAYS = {
     "key again": "work the right answers out again from the corrected family",
@@ -29,8 +27,8 @@ WHY_LIMIT = 400  # letters
 
 
 def family_correction(records: Iterable[dict], way: str, family_id: str, by: str, why: str, *, number: int, now=None,
-                      misstep: str = "", families: Mapping | None = None, shop=None, secret: bytes = b"") -> dict:
-    """A correction of every paper that asked a family, as marking applies it.
+                      misstep: str = "", families: Mapping | None = None, shop=None, secret: bytes = b"", earlier: Iterable[dict] = ()) -> dict:
+    """A correction of every paper that asked a family, as marking applies it; an answer that an appeal was allowed on is left as it is.
 
     Parameters
     ----------
@@ -40,6 +38,8 @@ def family_correction(records: Iterable[dict], way: str, family_id: str, by: str
         One of `WAYS`. A must-be-right question is never struck.
     families, shop, secret
         For "key again": the families as they are now, the shop the papers were set with, and the class secret.
+    earlier : iterable of dict
+        The corrections entered so far; the appeals allowed among them stand, and `appeals_kept` names those it meets.
 
     Raises
     ------
@@ -52,16 +52,30 @@ def family_correction(records: Iterable[dict], way: str, family_id: str, by: str
         raise Refusal(f"the family '{family_id[:60]}'", "a family that this class's papers asked", "choose one of the list")
     if way not in WAYS:
         raise Refusal(f"the way '{way[:40]}'", ", ".join(WAYS), "choose one of these")
-    changes = {"key again": lambda record, key: {"key": _key_again(record, key, families, shop, secret)},
+    kept = _appeals_met(asked, earlier)
+    stand = {(one["paper_id"], one["question"]) for one in kept}
+    changes = {"key again": lambda record, key: _again(record, key, families, shop, secret),
                "misstep is right": lambda record, key: _as_right(asked, misstep),
                "struck": lambda record, key: _struck(key)}[way]
     papers: dict[str, dict] = {}
     for record, key in asked:
-        papers.setdefault(record["paper_id"], {})[str(key["slot"])] = changes(record, key)
+        if (record["paper_id"], key["slot"]) not in stand:
+            papers.setdefault(record["paper_id"], {})[str(key["slot"])] = changes(record, key)
+    if not papers:
+        raise Refusal(f"a correction of '{family_id}', where every answer counts as right after an appeal", "answers that no appeal was allowed on",
+                      "leave it: the appeals stand")
     return {"form": 1, "number": number, "way": way, "family": family_id, "misstep": misstep if way == "misstep is right" else "",
             "by": by, "why": why, "at": stamp(now), "family_before": _versions(key for _, key in asked),
             "family_after": _versions(change["key"] for slots in papers.values() for change in slots.values() if "key" in change),
-            "papers": papers}
+            "papers": papers, "appeals_kept": kept}
+
+
+def _appeals_met(asked: list[tuple[dict, dict]], earlier: Iterable[dict]) -> list[dict]:
+    """The allowed appeals on those very questions, whose answers stay as they are."""
+    allowed = {(paper_id, int(slot)): one for one in earlier if one["way"] == "appeal allowed"
+               for paper_id, slots in one["papers"].items() for slot in slots}
+    return [{"paper_id": record["paper_id"], "candidate": record["candidate"], "question": key["slot"], "by": one["by"], "why": one["why"]}
+            for record, key in asked for one in [allowed.get((record["paper_id"], key["slot"]))] if one]
 
 
 def appeal_correction(record: dict, slot: int, by: str, why: str, *, number: int, now=None) -> dict:
@@ -133,38 +147,13 @@ def _struck(key: dict) -> dict:
     if key["must_be_right"]:
         raise Refusal("striking a question that must be right", "another way, or a new paper for the class",
                       "nobody can pass on a must-be-right question that was never asked soundly: set a new paper")
-    return {"right": True}
+    return {"right": True, "struck": True}
 
 
-def _key_again(record: dict, key: dict, families: Mapping, shop, secret: bytes) -> dict:
-    """The key as the corrected family gives it for the very question that was asked."""
-    family = families.get(key["family"])
-    who = record["candidate"]["name"]
-    if family is None or family.sha256 == key["family_sha256"]:
-        raise Refusal(f"the family '{key['family']}', which is as it was when {who}'s paper was set",
-                      "a family that was corrected since", "correct its file first, and raise its version")
-    if shop.digest != record["shop_sha256"]:
-        raise Refusal("a shop file changed since the papers were set", "the shop file of that day",
-                      "put that shop file back for this, or use another way")
-    place = Place(key["skill"], key["level"], key["weight"], key["must_be_right"])
-    label = f"paper|{record['class']}|{record['candidate']['id']}|{key['place']}"
-    question, new = one_question(place, key["place"] - 1, key["slot"], family, shop, Stream(secret, label))
-    asked = next(one for one in record["paper"]["questions"] if one["slot"] == key["slot"])
-    if not _same_question(asked, question, key, new):
-        raise Refusal(f"the corrected family '{family.id}', which would have asked {who} another question",
-                      "a correction of right answers, missteps or a wider tolerance that leaves the question as it was asked",
-                      "count a misstep as right too, or strike the question")
-    return new
-
-
-def _same_question(asked: dict, question: dict, key: dict, new: dict) -> bool:
-    """Whether the candidate would have seen the same; a tolerance may have become wider, never narrower."""
-    if {**asked, "tolerance": ""} != {**question, "tolerance": ""}:
-        return False
-    if asked["tolerance"] == question["tolerance"]:
-        return True
-    before, after = key["right"]["tolerance"], new["right"]["tolerance"]
-    return before.keys() <= after.keys() and all(float(after[name]) >= float(before[name]) for name in before)
+def _again(record: dict, key: dict, families: Mapping, shop, secret: bytes) -> dict:
+    """The key worked out again; where no option shown is right any more, everybody who had that very question gets its marks."""
+    new = key_again(record, key, families, shop, secret)
+    return {"key": new} if new else _struck(key)
 
 
 def moves(before: list[dict], after: list[dict]) -> list[dict]:
@@ -178,8 +167,39 @@ def moves(before: list[dict], after: list[dict]) -> list[dict]:
         crosses = "" if was["passed"] == result["passed"] else "passes now" if result["passed"] else "no longer passes"
         rows.append({"paper_id": result["paper_id"], "candidate": result["candidate"], "score_before": was["score"],
                      "score_after": result["score"], "passed_before": was["passed"], "passed_after": result["passed"],
-                     "crosses": crosses})
+                     "crosses": crosses, "questions": _changed(was["slots"], result["slots"])})
     return rows
+
+
+def _changed(before: list[dict], after: list[dict]) -> list[dict]:
+    """The questions that are worth something else now, or that are struck now."""
+    rows = []
+    for old, new in zip(before, after, strict=True):
+        if (old["marks"], old["right"], old.get("struck", False)) == (new["marks"], new["right"], new.get("struck", False)):
+            continue
+        corrected = old.get("corrected") or []
+        was = "" if not old["right"] else f"put right by correction {corrected[-1]}" if corrected else "right by the key the paper was issued with"
+        rows.append({"question": new["slot"], "marks_before": old["marks"], "marks_after": new["marks"], "was": was,
+                     "answer": "" if new["typed"] is None else typed_in_words(new["typed"]), "struck": bool(new.get("struck"))})
+    return rows
+
+
+def changes_in_words(rows: list[dict], kept: list[dict] = ()) -> list[str]:
+    """Who loses and who gains marks, by name and question; where a question is struck; and every allowed appeal that stands.
+
+    `rows` as `moves` gives them, `kept` the correction's `appeals_kept`.
+    """
+    found = [(row["candidate"]["name"], one) for row in rows for one in row.get("questions", [])]
+    lost = [f"{name} LOSES marks: question {one['question']}, {one['marks_before']} to {one['marks_after']}"
+            + (f"; the answer ({one['answer']}) was {one['was']}." if one["was"] else ".")
+            for name, one in found if one["marks_after"] < one["marks_before"]]
+    gained = [f"{name} gains marks: question {one['question']}, {one['marks_before']} to {one['marks_after']}."
+              for name, one in found if one["marks_after"] > one["marks_before"]]
+    struck = [f"{name}, question {one['question']}: struck. The answer was {one['answer'] or 'nothing'}" + (f", {one['was']}." if one["was"] else ".")
+              for name, one in found if one["struck"]]
+    stand = [f"{one['candidate']['name']} keeps question {one['question']}, which counts as right after an appeal ({one['why']} Decided by {one['by']}.): "
+             "this correction leaves it as it is." for one in kept]
+    return [*lost, *gained, *struck, *stand]
 
 
 def entered_corrections(entries: Iterable, folder: Path) -> list[dict]:

@@ -287,9 +287,11 @@ def _corrected(row: dict, question: dict, corrections: list[dict], paper_id: str
             row = _slot(question, change["key"], row["typed"], row["feedback"], partly)
         elif change.get("right") or change.get("misstep") in row["missteps"]:
             said = {"struck": "This question was struck: everybody who had it gets its marks.",
+                    "key again": "None of the options shown is right by the corrected key: the question was struck here, and whoever had it gets its marks.",
                     "misstep is right": "Right: this answer was first counted as wrong, and was put right.",
                     "appeal allowed": "Counted as right after an appeal."}[one["way"]]
             row = row | {"right": True, "marks": row["weight"], "share": 1.0, "missteps": [], "feedback": said}
+            row |= {"struck": True} if change.get("struck") else {}
         row = row | {"corrected": [*row.get("corrected", []), one["number"]]}
     return row
 

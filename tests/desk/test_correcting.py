@@ -16,6 +16,7 @@ from rigcalc.papers.key_records import keep_key_record
 from rigcalc.papers.appeal import accepted_in_words, appeal_body
 from rigcalc.questions import load_families
 
+from . import bench_of_two
 from .bench_of_two import DECLARED, all_shown, set_up, sit
 
 ME = ("Ines Varrow", "The key was wrong.")
@@ -49,7 +50,8 @@ def plain_row(desk, class_id) -> tuple[dict, dict]:
     """A slot of c01 that is no sheet, row or set, with its key: these are easily given another right answer."""
     result = work.marked(desk, class_id, "c01")["result"]
     keys = {key["slot"]: key for key in work.paper_record(desk, result["paper_id"])["keys"]}
-    fit = [one for one in result["slots"] if keys[one["slot"]]["kind"] in SWAPS and keys[one["slot"]]["right"].get("exact") != "refuse" and not one["must_be_right"]]
+    drawn = {name for name, family in load_families().items() if not family.right}  # statements are judged by their texts, not drawn again
+    fit = [one for one in result["slots"] if keys[one["slot"]]["kind"] in SWAPS and keys[one["slot"]]["family"] in drawn and keys[one["slot"]]["right"].get("exact") != "refuse" and not one["must_be_right"]]
     slot = next((one for one in fit if keys[one["slot"]]["kind"] == "one choice"), fit[0])  # no other figure is right by its tolerance
     return slot, keys[slot["slot"]]
 
@@ -66,6 +68,15 @@ def swapping(draw, corrected):
         return dataclasses.replace(made, right=right, slips=(), options=options)
 
     return draw_corrected
+
+
+def turned(family, texts):
+    """The family of statements in which those that were right are wrong and those that were wrong are right."""
+    rights = [one for one in family.right if one.en in texts]
+    wrongs = [one for one in family.wrong if one.en in texts]
+    assert len(rights) == len(wrongs) == 1
+    return changed(family, right=[*(one for one in family.right if one not in rights), *wrongs],
+                   wrong=[*(one for one in family.wrong if one not in wrongs), changed(rights[0], id="was-right", feedback={"en": "No."})])
 
 
 def changed(family, **fields):
@@ -146,7 +157,7 @@ def test_the_key_is_worked_out_again_from_the_corrected_family(desk, families, m
 def test_a_family_that_would_ask_something_else_cannot_give_the_key(desk, families, monkeypatch):
     from rigcalc.papers import issue
     class_id = marked_class(desk)
-    key = row_of(desk, class_id, WRONG)[1]
+    key = plain_row(desk, class_id)[1]
     draw, other = issue.draw, changed(families[key["family"]], sha256="0" * 64)
     monkeypatch.setattr(issue, "draw", lambda family, stream, shop: dataclasses.replace(
         draw(family, stream, shop), text="Another question?") if family is other else draw(family, stream, shop))
@@ -215,6 +226,7 @@ def test_a_key_record_changed_whole_marks_nothing_at_the_desk(desk):
 
 
 def test_a_certificate_that_rests_on_the_earlier_result_is_named(desk, families, monkeypatch):
+    monkeypatch.setattr(bench_of_two, "ROSTER", "Tomo Kessig")  # nobody else's paper shows other statements of the family
     class_id = all_shown(desk)
     work.decide(desk, class_id, "c01", "competent", "Bettan Roole", "All shown.", DECLARED)
     statement = work.certify(desk, class_id, "c01")["statement"]
@@ -223,6 +235,8 @@ def test_a_certificate_that_rests_on_the_earlier_result_is_named(desk, families,
     slot, key = row_of(desk, class_id, "never-re-uses")
     from rigcalc.papers import issue
     other = changed(families[key["family"]], sha256="1" * 64)
+    if other.right:
+        other = turned(other, {one["shown"] for one in (key["right"], key["missteps"][0])})
     monkeypatch.setattr(issue, "draw", swapping(issue.draw, other))
     done = work.correct_marking(desk, class_id, "key again", key["family"], *ME, families=families | {key["family"]: other})
     assert [(row["crosses"], row["certificate"]) for row in done["moves"]] == [("no longer passes", number)]

@@ -75,7 +75,7 @@ def test_a_correction_is_looked_at_and_then_entered(desk, me):
     me.send(at, **asked)
     assert "Nothing is changed yet" in me.told() and "passes now" in me.page and not desk.entries("answers re-marked")
     me.send(at, **asked, act="enter")
-    assert "1 move across the cut" in me.told() and "<img src=x" not in me.page and html.escape(EVIL) in me.page
+    assert "1 paper is marked again, 1 moves across the cut" in me.told() and "Tomo Kessig gains marks: question " in me.page and "<img src=x" not in me.page and html.escape(EVIL) in me.page
     assert "<img src=x" not in me.open(f"/class/{class_id}/result/c01") and "Marked again" in me.page
     assert "answers re-marked" in me.open("/register") and "<img src=x" not in me.page
     me.open(f"{at}?family={family}")
