@@ -27,7 +27,7 @@ const CSS = `
 .rc-form ol.rc-order li { display:flex; align-items:center; gap:.6rem; border:1px solid #c9c2b4; border-radius:5px; padding:.25rem .6rem; margin:.25rem 0; background:#faf8f3; }
 .rc-form .rc-place { color:#56606a; min-width:3.2rem; } .rc-form .rc-grow { flex:1; }
 .rc-form button { font:inherit; font-weight:600; min-height:2.6rem; padding:.35rem 1rem; border-radius:6px; border:2px solid #17405c; background:#17405c; color:#fff; cursor:pointer; }
-.rc-form button.rc-second { background:#fff; color:#17405c; }
+.rc-form button.rc-second { background:#fff; color:#17405c; } .rc-form button[hidden] { display:none; }
 .rc-form button:disabled, .rc-form button[aria-disabled=true] { opacity:.5; cursor:not-allowed; }
 .rc-form .rc-row { display:flex; gap:.6rem; flex-wrap:wrap; margin:.6rem 0 0; align-items:center; }
 .rc-form .rc-said { padding:.45rem .8rem; border-left:6px solid #17405c; background:#faf8f3; margin:.6rem 0 0; }
@@ -35,7 +35,7 @@ const CSS = `
 .rc-form .rc-said.rc-no { border-left-color:#9a3b12; } .rc-form .rc-said.rc-ok { border-left-color:#0b5d4e; }
 .rc-form a { color:#17405c; }
 .rc-form :focus-visible { outline:3px solid #0b62c4; outline-offset:2px; }
-@media print { .rc-form button, .rc-form .rc-said, .rc-form .rc-after, .rc-form .rc-saved { display:none; }
+@media print { .rc-form figure.rc-large img { max-width:100%; } .rc-form button, .rc-form .rc-said, .rc-form .rc-after, .rc-form .rc-saved { display:none; }
   .rc-form fieldset { break-inside:avoid; border:0; border-left:3px solid #1d2328; border-radius:0; background:none; padding:.2rem 0 .4rem .8rem; }
   .rc-form legend { padding:0; } .rc-form .rc-option { min-height:0; padding:.15rem 0; } .rc-form .rc-option input { accent-color:#1d2328; }
   .rc-form input[type=text], .rc-form select { border:0; border-bottom:1.5px solid #1d2328; border-radius:0; background:none; color:transparent; appearance:none; width:9cm; }
@@ -148,8 +148,10 @@ function render({ model, el }) {
     more.addEventListener("click", () => {
       const large = frame.classList.toggle("rc-large");
       more.textContent = large ? "Whole drawing" : "Larger drawing";
-      if (large) frame.setAttribute("tabindex", "0");  // moved sideways by the arrow keys
-      else frame.removeAttribute("tabindex");
+      for (const [name, value] of [["tabindex", "0"], ["aria-label", "Drawing: the arrow keys move it sideways"]]) {
+        if (large) frame.setAttribute(name, value);
+        else frame.removeAttribute(name);
+      }
     });
     parts.larger = more;
     const seen = new ResizeObserver(() => {
