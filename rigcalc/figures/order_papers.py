@@ -148,7 +148,8 @@ def finished_piece(piece: Finished, record: Sequence[Recorded], mark: Mark = unm
     d, y, thick = Drawing(700, 236 + sum(14 + 20 * len(lines) for _, lines in texts)), 96, 14
     draw_rope(d, f"M228 {y}H472", thick)
     said = []
-    for side, (name, _) in enumerate((("first", 0), ("second", 1))):
+    for side, name in enumerate(("first", "second")):
+        d.add(_loop(side, y, thick))
         for part, shape, words in _eye(piece, side, name, y, thick):
             chosen = part in on
             _frame(shape, *_around(part, side, y), chosen)
@@ -178,6 +179,13 @@ def finished_piece(piece: Finished, record: Sequence[Recorded], mark: Mark = unm
     return d.figure(f"A finished piece with an eye at each end: {', '.join(said)}. Written down: {wrote}.", caption)
 
 
+def _loop(side: int, y: float, thick: float) -> str:
+    """The loop of one eye; nothing on it can be pointed at."""
+    loop = Drawing(700, 1)
+    draw_loop(loop, 24, 112, y, thick, 26, thick / 2)
+    return f'<g transform="translate({0 if side == 0 else 700} 0) scale({1 if side == 0 else -1} 1)">' + "".join(loop.parts) + "</g>"
+
+
 def _frame(sheet: Drawing, x: float, y: float, wide: float, high: float, chosen: bool) -> None:
     """Where a part can be pointed at, unseen; and its frame once it is marked."""
     sheet.rect(x, y, wide, high, 6, fill=PAPER, stroke=PAPER, opacity=0)
@@ -186,13 +194,9 @@ def _frame(sheet: Drawing, x: float, y: float, wide: float, high: float, chosen:
 
 
 def _eye(piece: Finished, side: int, name: str, y: float, thick: float) -> list[tuple[str, Drawing, str]]:
-    """The loop with its sleeve, the tail and the paint of one eye, each on a sheet of its own."""
+    """The sleeve, the tail and the paint of one eye, each on a sheet of its own."""
     sign, at = (1, 0) if side == 0 else (-1, 700)
     sleeve, tail, paint = Drawing(700, 1), Drawing(700, 1), Drawing(700, 1)
-    loop = Drawing(700, 1)
-    draw_loop(loop, 24, 112, y, thick, 26, thick / 2)
-    turned = f'<g transform="translate({at} 0) scale({sign} 1)">' + "".join(loop.parts) + "</g>"
-    sleeve.add(turned)
     left = 112 if side == 0 else 700 - 226
     count = piece.bands[side]
     draw_sleeve_side(sleeve, left, y, 114, thick, [left + 114 * (n + 0.5) / count for n in range(count)], 19)
