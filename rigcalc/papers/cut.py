@@ -112,7 +112,7 @@ def _expectation_faults(judges: list[Judge], places: list):
         steps = ["cut", "judge", index, "judged"]
         for number, share in enumerate(judge.judged, 1):
             if not 0 <= share <= 1:
-                meant = f"; 85 in 100 are written 0.85, so perhaps {share / 100:g}" if 1 < share <= 100 and share == int(share) else ""
+                meant = f"; {share:g} in 100 are written {share / 100:g}" if 1 < share <= 100 and share == int(share) else ""
                 asked = f", for '{places[number - 1].skill}'," if number <= len(places) else ""
                 yield [*steps, number - 1], f"{share:g} as expectation number {number} of {judge.name}{asked}", f"a share from 0 to 1{meant}"
         if len(judge.judged) != len(places):

@@ -10,7 +10,9 @@ from a_family import SECRET, shop
 
 from rigcalc.errors import Refusal
 from rigcalc.questions import FamilyError, Stream, compose, draw, families_folder, load_families, mark
+from rigcalc.questions.check import DIRECTIONS
 from rigcalc.questions.own import families_for_teaching, family_for_teaching, own_families_in_words, where_to_correct
+from rigcalc.questions.scale import UNITS
 from rigcalc.questions.template import fill
 
 GOOD = (families_folder() / "limit-of-an-eye.toml").read_text(encoding="utf-8")
@@ -251,3 +253,5 @@ def test_the_trainers_page_lists_every_field_calculation_member_and_form():
     for name, function in CALCULATIONS.items():
         taken = ", ".join(f"`{one}`" for one in inspect.signature(function).parameters) or "nothing"
         assert f"| `{name}` | {taken} |" in page, name
+    assert all(f'"{kind}"' in page for kind in (*form.KINDS, *form.BOX_KINDS))
+    assert all(unit in page for units in UNITS.values() for unit in units) and all(direction in page for direction in DIRECTIONS)

@@ -198,6 +198,21 @@ def test_several_choices_say_what_lengths_are_wanted(tmp_path):
         _load(tmp_path, _written(wrongs=short, head=head))
 
 
+@pytest.mark.parametrize(("rights", "wrongs", "fair"), [
+    ([5], [6, 7, 8], False), ([5], [6, 7, 8, 2, 3, 4], True), ([1, 5, 9], [2, 3, 4, 6, 7, 8], True), ([1, 9], [2, 3, 4], False), ([1, 9], [2, 3, 4, 5, 6, 7], False),
+])
+def test_four_options_want_the_lengths_that_the_page_says(tmp_path, rights, wrongs, fair):
+    """With four options: 3 longer; 1 shorter and 2 longer; 2 shorter and 1 longer; 3 shorter, each beside some right one."""
+    said = all(any(sum(other < one for other in wrongs) >= place and sum(other > one for other in wrongs) >= 3 - place for one in rights) for place in range(4))
+    assert said is fair
+    text = _written([("r" * size, []) for size in rights], [("w" * size, f"w{size}", []) for size in wrongs], HEAD.replace("options = 3", "options = 4"))
+    if fair:
+        assert _load(tmp_path, text)
+    else:
+        with pytest.raises(FamilyError, match="lengths make no fair choice"):
+            _load(tmp_path, text)
+
+
 def test_a_place_is_found_wherever_one_is():
     assert one_fault(["bb", "dddd"], ["a", "ccc", "eeeee"], 1, 3) is None and one_fault(["bb"], ["a", "ccc"], 2, 3)[0] == 0
     assert several_fault(["a", "ccc"], ["bb", "dddd"], (True, False, True)) is None and several_fault(["a"], ["bb"], (False, True)) is not None
