@@ -56,6 +56,9 @@ def stripped_straight(one: Stripped, total_mm: float, core: str, coat: str, stri
                     f"{millimetres(one.second, 1)} and {millimetres(one.third, 1)}. {state}", "To scale along the cable.")
 
 
+_WENT = {1.0: "all growth to the loop", 0.5: "half the growth each way", 0.0: "all growth to the tail"}
+
+
 def stripped_eye(one: Stripped, core: str, pressed: bool, toward_loop: float = 1.0, count: int = 0) -> Figure:
     """The sleeve and both legs near it, before or after pressing; coat where it was left. To scale along the cable.
 
@@ -90,7 +93,8 @@ def stripped_eye(one: Stripped, core: str, pressed: bool, toward_loop: float = 1
         coat(20, dead_loop, bottom, 0)
     step = (end - start) / max(count, 1)
     draw_sleeve_side(d, start, y, end - start, thick, [start + step * (n + 0.5) for n in range(count)] if pressed else (), min(step * 0.6, 40))
-    d.text(24, 32, "after pressing" if pressed else "before pressing", size=17, weight=700, colour=DEEP)
+    when = f"after pressing, {_WENT.get(toward_loop, 'grown both ways')}" if pressed else "before pressing"
+    d.text(24, 32, when, size=17, weight=700, colour=DEEP)
     d.text(24, y + 68, "to the loop", colour=QUIET, weight=600)
     d.text(688, y - 40, "live leg", anchor="end", colour=QUIET, weight=600)
     d.text(min(tail_end + 10, 640), bottom + 22, "tail" if tail_end > end + 1 else "the tail is inside", colour=DEEP, weight=600)
@@ -102,12 +106,12 @@ def stripped_eye(one: Stripped, core: str, pressed: bool, toward_loop: float = 1
 
     words = "; ".join(told(name) for name in ("dead leg, loop side", "live leg, loop side", "live leg, outer side"))
     end_words = f"the tail stands out {millimetres(bands['tail'], 1)}" if bands["tail"] > 0 else "no tail shows"
-    return d.figure(f"Side view of the sleeve on a stripped {core} in cable {'after' if pressed else 'before'} pressing. {words}; {end_words}.", "To scale along the cable; the coat is drawn as a dotted band.")
+    return d.figure(f"Side view of the sleeve on a stripped {core} in cable {when}. {words}; {end_words}.", "To scale along the cable; the coat is drawn as a dotted band.")
 
 
 def lap(diameter_mm: float, sleeve_mm: float, growth_mm: float, gap_mm: float, tails_mm: tuple[float, float], count: int, size: str, pressed: bool,
-        sleeves: int = 2) -> Figure:
-    """A lap splice to scale along the cable: two cable ends side by side, sleeves, gap and outer tails; pressed, all growth outwards.
+        sleeves: int = 2, inwards: bool = False) -> Figure:
+    """A lap splice to scale along the cable: two cable ends side by side, sleeves, gap and outer tails; pressed, all growth outwards or inwards.
 
     `tails_mm` are set before pressing, left and right.
     """
@@ -122,19 +126,23 @@ def lap(diameter_mm: float, sleeve_mm: float, growth_mm: float, gap_mm: float, t
     draw_rope(d, f"M{left} {bottom}H690", thick)
     draw_end(d, right, top, thick)
     draw_end(d, left, bottom, thick)
-    places = [(first - grown, sleeve_mm * scale + grown)] + ([(second, sleeve_mm * scale + grown)] if sleeves == 2 else [])
+    gap = gap_mm - 2 * growth_mm if pressed and inwards else gap_mm
+    places = [(first - (0 if inwards else grown), sleeve_mm * scale + grown)] + ([(second - (grown if inwards else 0), sleeve_mm * scale + grown)] if sleeves == 2 else [])
     for x, long in places:
         step = long / max(count, 1)
         draw_sleeve_side(d, x, y, long, thick, [x + step * (n + 0.5) for n in range(count)] if pressed else (), min(step * 0.6, 40))
     if sleeves == 2:
-        d.measure(first + sleeve_mm * scale, second, y + 72, f"gap {millimetres(gap_mm, 1)}", above=False)
-    shown = [tail - growth_mm if pressed else tail for tail in tails_mm]
+        if gap > 0:
+            d.measure(350 - gap * scale / 2, 350 + gap * scale / 2, y + 72, f"gap {millimetres(gap, 1)}", above=False)
+        else:
+            d.text(350, y + 90, "no gap: the sleeves meet", anchor="middle", weight=600, colour=RUST)
+    shown = [tail - growth_mm if pressed and not inwards else tail for tail in tails_mm]
     for x, anchor, tail, high in ((left, "start", shown[0], bottom + 34), (right, "end", shown[1], top - 20)):
         d.text(x, high, f"tail {millimetres(tail, 1)}" if tail > 0 else "no tail shows", anchor=anchor, weight=600, colour=DEEP if tail > 0 else RUST, halo=True)
-    d.text(14, 30, "after pressing, all growth outwards" if pressed else "before pressing", size=17, weight=700, colour=DEEP)
+    d.text(14, 30, f"after pressing, all growth {'inwards' if inwards else 'outwards'}" if pressed else "before pressing", size=17, weight=700, colour=DEEP)
     ends = " and ".join(f"{millimetres(tail, 1)} of tail shows" if tail > 0 else "no tail shows" for tail in shown)
     return d.figure(f"A lap of two {size} in cable ends through {sleeves} sleeve{'s' if sleeves > 1 else ''}, {'after' if pressed else 'before'} pressing"
-                    f"{f', with a gap of {millimetres(gap_mm, 1)}' if sleeves == 2 else ''}; at the outer ends {ends}.", "To scale along the cable.")
+                    f"{f', with a gap of {millimetres(gap, 1)}' if sleeves == 2 and gap > 0 else ', the sleeves meet' if sleeves == 2 else ''}; at the outer ends {ends}.", "To scale along the cable.")
 
 
 def grooves(cases: Sequence[tuple[str, float, float, str]]) -> Figure:

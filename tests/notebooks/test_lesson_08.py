@@ -106,8 +106,23 @@ def lap(**parts):
 def test_a_lap_is_laid_out_or_refused_with_its_reason(parts, words, tone):
     board = lap(**parts)
     assert words in said(board) and tones(board)[0] == tone, said(board)
-    board.act_of("pressed", True)
-    assert "after pressing" in board.seen.figures[0].alt
+    for way in ("outwards", "inwards"):
+        board.act_of("pressed", way)
+        assert "after pressing" in board.seen.figures[0].alt
+
+
+def test_two_sleeves_that_both_grow_inwards_may_close_the_gap():
+    # 3/32: gap band 5.9 to 8.3 mm, each sleeve grows 3.5 (invented): 6 - 7 meets, 8 - 7 leaves 1 mm
+    for gap, meet in ((6.0, True), (8.0, False)):
+        board = lap(gap=gap)
+        assert ("they meet" in said(board)) is meet and tones(board)[0] == "ok"
+        board.act_of("pressed", "inwards")
+        assert ("the sleeves meet" in board.seen.figures[0].alt) is meet and ("with a gap of 1 mm" in board.seen.figures[0].alt) is not meet
+    assert "with a gap of 1.3 mm" in laps.lap_still(True, inwards=True).alt  # 8.26 - 2 x 3.5
+
+
+def test_beside_the_tail_the_worst_is_the_other_way():
+    assert "live leg, outer side: 2.5 mm bare" in laps.eye_still(True, 0.0).alt and "dead leg, loop side: 2 mm bare" in laps.eye_still(True).alt
 
 
 def test_every_size_of_the_shop_can_be_laid_out():

@@ -26,6 +26,7 @@ __all__ = ["LINES", "asked_still", "by_core_or_coat", "coat_still", "coated", "e
 
 PIN_MM = 12.0  # order 4 of the invented shop: hooks of 12 mm
 ROUND_MM = 9000.0  # order 7: 9 m round the net
+REEL_MM = 1500.0  # of coated cable to spoil
 LIKED = "3/32"
 LABELS = (("1/16", "1/8"), ("3/32", "3/16"), ("1/8", "3/16"))  # core, coat: usual pairs of coated cable, common practice
 OF_THE_SIZE = {"1/16": "7x7", "3/32": "7x7", "1/8": "7x19", "3/16": "7x19"}
@@ -149,12 +150,9 @@ def straight_still() -> Figure:
     return stripped_straight(one, one.third + 40, LIKED, coated())
 
 
-def eye_still(pressed: bool) -> Figure:
-    """The stripped end in its sleeve, before or after pressing."""
-    return stripped_eye(_right(), LIKED, pressed, count=kit()[0].row.count)
-
-
-REEL_MM = 1500.0
+def eye_still(pressed: bool, toward_loop: float = 1.0) -> Figure:
+    """The stripped end in its sleeve, before or after pressing, with the share of the growth that went towards the loop."""
+    return stripped_eye(_right(), LIKED, pressed, toward_loop, kit()[0].row.count)
 
 
 def judge(one: Stripped) -> list[Said]:
@@ -274,13 +272,13 @@ def _tail_of(one: Kit, growth: float) -> float:
     return float(tail_to_set_mm(one.diameter_mm, growth))
 
 
-def lap_still(pressed: bool = False) -> Figure:
-    """Order 7's lap, before or after pressing."""
+def lap_still(pressed: bool = False, inwards: bool = False) -> Figure:
+    """Order 7's lap, before or after pressing, all growth outwards or all of it inwards."""
     one, _ = kit()
     growth = one.row.sleeve_after_mm - one.row.sleeve_before_mm
     tail = _tail_of(one, growth)
-    found = lap_splice(one.diameter_mm, one.row.sleeve_before_mm, growth, tail, (one.row.count, one.row.count), "closed ring", "nobody")
-    return lap(one.diameter_mm, one.row.sleeve_before_mm, growth, found.gap_mm, (tail, tail), one.row.count, one.size, pressed)
+    found = lap_splice(one.diameter_mm, one.row.sleeve_before_mm, growth, tail, (one.row.count,) * 2, "closed ring", "nobody")
+    return lap(one.diameter_mm, one.row.sleeve_before_mm, growth, found.gap_mm, (tail, tail), one.row.count, one.size, pressed, inwards=inwards)
 
 
 def ring_steps() -> lesson.Block:
@@ -305,8 +303,8 @@ def lay_out_a_lap() -> Board:
         controls = (choice("size", "Cable, inches", _lap_sizes(), state["size"], as_list=True), choice("sleeves", "Sleeves", (("one", 1), ("two", 2)), state["sleeves"]),
                     slider("gap", "Gap between them", 0.0, 30.0, 0.5, state["gap"], millimetres(state["gap"], 1)), slider("left", "Tail, left", 0.0, 25.0, 0.5, state["left"], millimetres(state["left"], 1)),
                     slider("right", "Tail, right", 0.0, 25.0, 0.5, state["right"], millimetres(state["right"], 1)), choice("line", "It is for", [(words, name) for name, words in LINES], state["line"], as_list=True),
-                    choice("near", "If it lets go", NEAR, state["near"]), choice("pressed", "Show it", (("before pressing", False), ("after, all growth outwards", True)), state["pressed"]))
-        figure = lap(one.diameter_mm, one.row.sleeve_before_mm, growth, state["gap"], (state["left"], state["right"]), one.row.count, one.size, state["pressed"], state["sleeves"])
+                    choice("near", "If it lets go", NEAR, state["near"]), choice("pressed", "Show it", (("before pressing", ""), ("after, all growth outwards", "outwards"), ("after, all growth inwards", "inwards")), state["pressed"]))
+        figure = lap(one.diameter_mm, one.row.sleeve_before_mm, growth, state["gap"], (state["left"], state["right"]), one.row.count, one.size, bool(state["pressed"]), state["sleeves"], state["pressed"] == "inwards")
         facts = f"Sleeve {millimetres(one.row.sleeve_before_mm, 1)}, grows {millimetres(growth, 1)}. Gap {millimetres(state['gap'], 1)}, tails {millimetres(state['left'], 1)} and {millimetres(state['right'], 1)}. It is for {dict(LINES)[state['line']]}; {dict(NEAR_SAID)[state['near']]}."
         if state["sleeves"] == 1:
             return View((figure,), controls, (Said("One sleeve: not made here. Nothing is known of what such a lap holds; take two.", "no"), Said(facts)))
@@ -316,9 +314,10 @@ def lay_out_a_lap() -> Board:
             return View((figure,), controls, (Said(str(refusal), "no"), Said(facts)))
         if min(state["left"], state["right"]) - growth <= 0:
             return View((figure,), controls, (Said("Two diameters are kept, and still an outer end vanishes when all the growth goes over it. Set the tail longer.", "no"), Said(facts)))
-        return View((figure,), controls, (Said(f"It can be made: {found.count} crimps on each sleeve, look at both outer ends. Its limit: {found.limit}.", "ok"), Said(facts)))
+        notes = (Said("If both sleeves grow all the way inwards, they meet. Set the gap at its widest, and look at it before the second one is pressed."),) if state["gap"] <= 2 * growth else ()
+        return View((figure,), controls, (Said(f"It can be made: {found.count} crimps on each sleeve, look at both outer ends. Its limit: {found.limit}.", "ok"), *notes, Said(facts)))
 
-    return Board("Lay out a lap", {"size": LIKED if LIKED in _lap_sizes() else _lap_sizes()[0], "sleeves": 1, "gap": 2.0, "left": 5.0, "right": 1.0, "line": "closed ring", "near": "nobody", "pressed": False}, show)
+    return Board("Lay out a lap", {"size": LIKED if LIKED in _lap_sizes() else _lap_sizes()[0], "sleeves": 1, "gap": 2.0, "left": 5.0, "right": 1.0, "line": "closed ring", "near": "nobody", "pressed": ""}, show)
 
 
 # --- where a lap may not be --------------------------------------------------------------------------------

@@ -26,7 +26,7 @@ def recap() -> lesson.Block:
         "The thimble goes by what lies in its groove: coat or core.",
         "A tail is covered only when it has been gauged and written down, and its end still shows.",
         "A lap: two sleeves, the same count on each, never one.",
-        "Gap: what one sleeve grows, and one to two diameters more.",
+        "Gap: what one sleeve grows, and one to two diameters more. Look at it before the second sleeve is pressed.",
         "Two outer tails. Look at both ends before you press, and at both ends after.",
         "A lap has no limit, unless the shop has pulled a lot of its own. Tag: no lifting.",
         "No lap in lifting, slings, stays, in anything that hangs, or where people can be.",
