@@ -197,8 +197,9 @@ class Sitting:
     def _refuse_unread(self, question: dict, typed) -> None:
         reading = read_answer(question, typed)
         if reading.get("ask"):
-            raise Refusal(f"{typed!r}, which can be read in more than one way", " or ".join(map(str, reading["ask"])),
-                          "type the one you mean")
+            many = len(reading["ask"]) > 1
+            raise Refusal(f"{typed!r}, which {'can be read in more than one way' if many else 'cannot be read as it stands'}",
+                          " or ".join(map(str, reading["ask"])), "type the one you mean" if many else "type it so if this is meant")
         if not reading["ok"]:
             raise Refusal(f"{typed!r}, which cannot be read", question.get("instruction") or "an answer to the question",
                           "type it again, then confirm")
