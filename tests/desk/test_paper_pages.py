@@ -198,7 +198,7 @@ def test_the_correction_page_shows_one_family_with_its_missteps_and_its_file(des
     assert f"in place of the installed {key['family']}" in me.open("/class/another/papers")
     own.write_text("form = = 1")
     told = html.unescape(me.open("/class/another/papers"))
-    assert me.status == 422 and f"{own.name}, line 1, field (whole file): text that is no TOML" in told, told[-900:]
+    assert me.status == 422 and f"{own.name}, line 1: a value that is no text, number, date or list ('form = = 1')" in told, told[-900:]
 
 
 def test_the_key_is_worked_out_again_from_the_workplaces_own_family(desk):
