@@ -97,8 +97,8 @@ def _no_place(family: Family, values: Mapping[str, Any], system: str, right: tup
         part = next((one for one in family.right if template.fill(one.en, values, system) == text), None)
         return Undrawn(*fault[1:], part)
     smaller, larger = (sum(one[0] < right[0] for one in wrong), sum(one[0] > right[0] for one in wrong))
-    return Undrawn(f"of {count} options, from the smallest answer to the largest (words: from the shortest), the right one is to be number {place + 1} in turn, and {smaller} missteps give a smaller "
-                   f"and {larger} a larger answer than the right one", f"missteps of which {place} give a smaller and {count - 1 - place} a larger answer",
+    return Undrawn(f"of {count} options, from the smallest answer to the largest (words: from the shortest), the right one is to be number {place + 1} "
+                   f"in turn, and {smaller} missteps give a smaller and {larger} a larger answer than the right one", f"missteps of which {place} give a smaller and {count - 1 - place} a larger answer",
                    "add a [[misstep]] on the side that lacks one, or take fewer options", family.answer)
 
 

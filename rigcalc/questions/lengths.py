@@ -46,7 +46,8 @@ def one_fault(rights: list[str], wrongs: list[str], place: int, count: int) -> F
             write = " and ".join(f"{number} more [[wrong]] of {than} than {len(right)} signs" for number, than in lack if number)
             nearest = missing, (index, f"{UNFAIR}: of {count} options the right one is to be {_said(place, count)} in turn, and '{right}' ({len(right)} signs) "
                                 f"has {shorter} shorter and {longer} longer wrong ones beside it",
-                                f"for each place from the shortest to the longest a [[right]] that can stand there; here one with {below} shorter and {above} longer [[wrong]]",
+                                "for each place from the shortest to the longest a [[right]] that can stand there; "
+                                f"here one with {below} shorter and {above} longer [[wrong]]",
                                 f"write {write}, or a [[right]] of another length, or take fewer options")
     return nearest[1] if nearest else None
 

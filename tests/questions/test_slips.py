@@ -251,6 +251,19 @@ def test_a_misstep_that_always_gives_the_right_figure_is_named_when_drawn(tmp_pa
     assert told.value.line == _line(text, 'id = "efficiency-left-out"') - 1
 
 
+def test_missteps_that_leave_no_place_for_the_right_answer_are_told_as_answers_and_not_as_lengths(tmp_path):
+    parts = "".join(f'[[misstep]]\nid = "m{n}"\ncalculation = "sum"\nwith = {{ a = "$pieces", b = {n} }}\nfeedback = {{ en = "No." }}\n' for n in (3, 5))
+    text = HEAD.replace('topic = "$scene.topic"', 'value = "$pieces"') + parts + END
+    family, said = _load(tmp_path, text), set()
+    for number in range(20):
+        try:
+            draw(family, Stream(SECRET, f"{number}"), shop())
+        except FamilyError as told:
+            assert (told.field, told.line) == ("answer", _line(text, "[answer]"))
+            said.add(str(told))
+    assert len(said) == 2 and all("0 missteps give a smaller and 2 a larger answer than the right one" in one and "add a [[misstep]] on the side that lacks one" in one for one in said)
+
+
 # -- forms ------------------------------------------------------------------------------------------------------------------
 
 @pytest.mark.parametrize(("old", "new", "at", "field", "says"), [
