@@ -12,12 +12,13 @@ from rigcalc.errors import Refusal
 __all__ = ["candidate_of", "class_of", "classes", "read_roster", "set_class"]
 
 MOST = 60
+LARGE = ("large", "larger", "larger print")
 _HEADINGS = {"name": "name", "candidate": "name", "extra minutes": "extra_minutes", "extra_minutes": "extra_minutes",
              "minutes": "extra_minutes", "larger print": "larger_print", "larger_print": "larger_print"}
 
 
 def read_roster(text: str) -> list[dict]:
-    """Names, one a line; after a comma, semicolon or tab: extra minutes, and `large` for larger print.
+    """Names, one a line; after a comma, semicolon or tab: extra minutes, and `large` for larger print, in either order or one alone.
 
     A first line of headings (name, extra minutes, larger print) is understood and left out.
 
@@ -49,8 +50,10 @@ def _candidate(given: dict[str, str], number: int, people: list[dict]) -> dict:
     if name.casefold() in (person["name"].casefold() for person in people):
         raise Refusal(f"line {number}: {name} a second time", "each name once",
                       "add a letter that tells the two apart, or take one line out")
-    return {"id": f"c{len(people) + 1:02d}", "name": name, "extra_minutes": _minutes(given.get("extra_minutes", ""), number),
-            "larger_print": _large(given.get("larger_print", ""), number)}
+    minutes, large = given.get("extra_minutes", ""), given.get("larger_print", "")
+    if minutes.lower() in LARGE and large.lower() not in LARGE:
+        minutes, large = large, minutes
+    return {"id": f"c{len(people) + 1:02d}", "name": name, "extra_minutes": _minutes(minutes, number), "larger_print": _large(large, number)}
 
 
 def _together(wrong: list[Refusal]) -> Refusal:
@@ -79,14 +82,14 @@ def _minutes(text: str, line: int) -> int:
     if not text:
         return 0
     if not (text.isascii() and text.isdigit()) or int(text) > 240:
-        raise Refusal(f"line {line}: {text!r} as extra minutes", "whole minutes from 0 to 240", "mend that line")
+        raise Refusal(f"line {line}: {text!r} as extra minutes", "whole minutes from 0 to 240, or the word large", "mend that line")
     return int(text)
 
 
 def _large(text: str, line: int) -> bool:
     if text.lower() in ("", "no", "0", "false"):
         return False
-    if text.lower() in ("large", "larger", "larger print", "yes", "1", "true"):
+    if text.lower() in (*LARGE, "yes", "1", "true"):
         return True
     raise Refusal(f"line {line}: {text!r} in the column for larger print", "large, or nothing", "mend that line")
 

@@ -189,8 +189,11 @@ class OwnClass(ipywidgets.VBox):
         if not self.choice.value:
             raise Refusal("no class", "a class of the list", "choose one")
         desk, class_id = work.open_desk(), self.choice.value
+        before = len(desk.entries("answers marked"))
         run = work.mark_papers(desk, class_id, self.by.value, None, step)
-        done = f"Papers marked and entered in the register: {len(run.results)}. Files that could not be marked: {len(run.problems)}."
+        new = len(desk.entries("answers marked")) - before
+        done = (f"Papers marked: {len(run.results)}; of them newly entered in the register: {new}, entered before: {len(run.results) - new}. "
+                f"Files that could not be marked: {len(run.problems)}.")
         return said(done, "ok") + not_marked(run, _people(desk, class_id)).html + results_of(run).html
 
     def _step(self, done: int, of: int, name: str) -> None:

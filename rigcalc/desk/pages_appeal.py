@@ -10,6 +10,7 @@ from rigcalc.errors import Refusal
 from rigcalc.pages import escape
 from rigcalc.papers.appeal import appeal_body
 from rigcalc.papers.printed import PRINT_STYLE
+from rigcalc.papers.results import when
 
 __all__ = ["ROUTES"]
 
@@ -52,7 +53,7 @@ def _ask(typed, here: str, marked: str) -> str:
 
 
 def _before(desk, class_id: str, candidate_id: str, slot: int) -> str:
-    rows = "".join(f"<li>{escape(one['at'])}: {escape(one['outcome'])}, by {escape(one['decider'])}. {escape(one['reasons'])} "
+    rows = "".join(f"<li>{escape(when(one['at']))}: {escape(one['outcome'])}, by {escape(one['decider'])}. {escape(one['reasons'])} "
                    f"(register entry {one['number']})</li>"
                    for one in work.appeals(desk, class_id, candidate_id) if one["question"] == slot)
     return f"<h2>Decided before</h2><ul>{rows}</ul>" if rows else ""

@@ -20,8 +20,8 @@ class NewClass(FormHandler):
             "/new-class",
             field("name", "Name of the class", typed("name"), help="such as: spring 2031")
             + area("roster", "Candidates, one a line", typed("roster"), rows=13,
-                   help="A name alone, or after a comma extra minutes and the word large for larger print, as in: "
-                        "Dela Orrin, 15, large. Rows pasted from a spreadsheet are taken too.")
+                   help="A name alone, or after commas extra minutes, the word large for larger print, or both, as in: "
+                        "Dela Orrin, 15, large; or: Dela Orrin, large. Rows pasted from a spreadsheet are taken too.")
             + field("set_by", "Set up by", typed("set_by", desk.shop.person("trainer") or "")),
             "Set up the class") + '<p><a href="/">Back to the steps</a></p>'
 

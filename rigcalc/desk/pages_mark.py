@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from rigcalc.desk import work
-from rigcalc.desk.forms import STYLE, field, form, table
+from rigcalc.desk.forms import STYLE, counted, field, form, table
 from rigcalc.desk.pages_papers import back
 from rigcalc.desk.server import DeskHandler, FormHandler, link
 from rigcalc.errors import Refusal
 from rigcalc.pages import escape
-from rigcalc.papers.results import result_html, results_csv, summary_html
+from rigcalc.papers.results import file_in_words, result_html, results_csv, summary_html
 
 __all__ = ["ROUTES"]
 
@@ -22,7 +22,7 @@ class Mark(FormHandler):
     def body(self, desk, typed, class_id) -> tuple[str, str]:
         rows = work.who_has_handed_in(desk, class_id)
         problems = self.session.pop(f"problems {class_id}", [])
-        told = "".join(f"<li>{escape(one['file'])}: {escape(one['what'])}.</li>" for one in problems)
+        told = "".join(f"<li>{escape(file_in_words(one))}: {escape(one['what'])}.</li>" for one in problems)
         bad = f'<div class="card hold"><strong>Not marked</strong><ul>{told}</ul></div>' if told else ""
         cells = [_row(desk, class_id, row) for row in rows]
         return "Mark", (bad + table(["Candidate", "Now", "Score", "Result", ""], cells, "No papers are set yet.")
@@ -35,8 +35,12 @@ class Mark(FormHandler):
         run = work.mark_papers(desk, class_id, typed("by"))
         self.session[f"problems {class_id}"] = run.problems
         more = f" {len(run.problems)} could not be marked: see below." if run.problems else ""
-        return link("class", class_id, "mark"), (f"{len(run.results)} papers are marked, "
-                                                 f"{len(run.not_returned)} are not handed in yet.{more}")
+        return link("class", class_id, "mark"), (f"{counted(len(run.results), 'paper')} {_is(len(run.results))} marked, "
+                                                 f"{len(run.not_returned)} {_is(len(run.not_returned))} not handed in yet.{more}")
+
+
+def _is(number: int) -> str:
+    return "is" if number == 1 else "are"
 
 
 def _row(desk, class_id: str, row: dict) -> list[str]:
@@ -79,12 +83,13 @@ class Result(DeskHandler):
     """One candidate's marked paper."""
 
     def get(self, class_id: str, candidate_id: str) -> None:
-        found = work.marked(self.desk(), class_id, candidate_id)
+        desk = self.desk()
+        found = work.marked(desk, class_id, candidate_id)
         if found is None:
             raise Refusal("a result that is not there yet", "a marked paper", "mark what was handed in first")
         nav = f'<a href="{escape(link("class", class_id, "mark"))}">Back to marking</a>'
         self.finish(result_html(found["result"], work.skill_sentences(), nav, link("class", class_id, "appeal", candidate_id),
-                                work.question_paper(self.desk(), found["result"]["paper_id"])))
+                                work.question_paper(desk, found["result"]["paper_id"]), work.uncounted(desk, found["result"]["paper_id"])))
 
 
 ROUTES = [(r"/class/([a-z0-9-]{1,40})/mark", Mark), (r"/class/([a-z0-9-]{1,40})/summary", Summary),

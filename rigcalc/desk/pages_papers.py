@@ -11,7 +11,7 @@ from rigcalc.pages import escape
 from rigcalc.papers.blueprint import rules_in_words
 from rigcalc.papers.cut import cut_as_kept, judges_cuts, rounded_in_words
 from rigcalc.papers.printed import printed_paper
-from rigcalc.papers.results import cut_in_words
+from rigcalc.papers.results import cut_in_words, shares_in_words
 from rigcalc.questions.own import own_families_in_words
 
 __all__ = ["ROUTES", "back"]
@@ -52,11 +52,16 @@ def _to_set(desk, typed, class_id: str, wanted: str) -> str:
     spread = "".join(f"<li>{escape(line)}</li>" for line in work.spread_before_setting(desk, class_id, wanted).in_words())
     return (f"<p>{escape(plan.title)}. Every candidate gets own values and an own order. "
             f'<a href="{escape(link("blueprint", wanted))}">The whole blueprint</a>, with its cut and judges.</p><ul>{rules}</ul>'
-            + (f"<p>Other blueprints: {others}</p>" if others else "") + _own(desk) + practice + _beyond_the_bench(plan)
+            + (f"<p>Other blueprints: {others}</p>" if others else "") + _own(desk) + practice + _for_shares(plan) + _beyond_the_bench(plan)
             + f"<h2>How evenly hard these papers will be</h2><ul>{spread}</ul>"
             + form(link("class", class_id, "papers"),
                    field("set_by", "Set by", typed("set_by", desk.shop.person("trainer") or "")), "Set the papers",
                    extra=f'<input type="hidden" name="blueprint" value="{escape(wanted)}">'))
+
+
+def _for_shares(plan) -> str:
+    said = shares_in_words(plan)
+    return f'<p class="card hold">{escape(said)}</p>' if said else ""
 
 
 def _beyond_the_bench(plan) -> str:
@@ -130,7 +135,7 @@ def blueprint_body(plan) -> str:
     rules = "".join(f"<li>{escape(rule)}</li>" for rule in rules_in_words(plan))
     invented = hint("The cut and the people who set it are INVENTED: a workplace writes its own.") if plan.invented else ""
     return (f"<p>Blueprint <strong>{escape(plan.id)}</strong>, version {plan.version}.</p><ul>{rules}</ul>{invented}"
-            f"<h2>The cut</h2><p>{escape(cut_in_words(kept))}</p>" + (hint(rounded_in_words(plan.cut, plan.question)) if judges else "") + table(["Judge", "Own cut, marks"], own, "No judge's expectations are kept.")
+            f"<h2>The cut</h2><p>{escape(cut_in_words(kept))}</p>" + (hint(rounded_in_words(plan.cut, plan.question)) if judges else "") + _for_shares(plan) + table(["Judge", "Own cut, marks"], own, "No judge's expectations are kept.")
             + "<h2>What is asked</h2>" + table(["No.", "Skill", "Level", "Marks", *(judge.name for judge in judges)], rows, kind="places")
             + hint("Under a judge's name: the share of just good enough candidates expected to answer right.")
             + '<p><a href="/">Back to the desk</a></p>')

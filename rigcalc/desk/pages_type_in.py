@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from rigcalc.desk import work
-from rigcalc.desk.forms import STYLE, counted, field, form, hint
+from rigcalc.desk.forms import STYLE, check, counted, field, form, hint
 from rigcalc.desk.pages_papers import back
 from rigcalc.desk.server import FormHandler, link
 from rigcalc.pages import escape
-from rigcalc.papers.results import typed_in_words
+from rigcalc.papers.results import typed_in_words, when
 from rigcalc.questions.typed import written
 
 __all__ = ["ROUTES"]
@@ -31,9 +31,10 @@ class TypeIn(FormHandler):
     def act(self, desk, typed, class_id, paper_id) -> tuple[str, str]:
         paper, here = work.question_paper(desk, paper_id), link("class", class_id, "type-in", paper_id)
         if "second" in work.typings(desk, paper_id):
-            return link("class", class_id, "watch"), _handed_in(work.hand_in_typed(desk, paper_id, _chosen(desk, paper, typed), typed("by")), paper)
+            return link("class", class_id, "watch"), _handed_in(
+                work.hand_in_typed(desk, paper_id, _chosen(desk, paper, typed), typed("by"), alone=typed("alone"), as_written=typed.has("as_written")), paper)
         answers = {question["slot"]: written(question, typed(f"q{question['slot']}")) for question in paper["questions"]}
-        which = work.type_sheet(desk, paper_id, answers, typed("by"), alone=typed("alone"))
+        which = work.type_sheet(desk, paper_id, answers, typed("by"), alone=typed("alone"), as_written=typed.has("as_written"))
         if which == "first":
             return here, "The first typing is kept. Now the sheet is typed a second time, without looking at the first."
         if work.to_settle(desk, paper_id):
@@ -46,7 +47,7 @@ def _handed_in(record: dict, paper: dict) -> str:
 
 
 def _sheet(typed, class_id: str, paper: dict, kept: dict) -> str:
-    again = (f"Second typing. {kept['first']['by']} typed this sheet on {kept['first']['at']}; what was typed is not shown here, "
+    again = (f"Second typing. {kept['first']['by']} typed this sheet at {when(kept['first']['at'])}; what was typed is not shown here, "
              "so that it is read from the sheet again, by somebody else." if kept else
              "First typing. Type exactly what stands on the answer sheet; leave empty what was left empty. Afterwards the sheet "
              "is typed a second time, and the two are compared.")
@@ -54,8 +55,13 @@ def _sheet(typed, class_id: str, paper: dict, kept: dict) -> str:
     return hint(again) + form(link("class", class_id, "type-in", paper["paper_id"]),
                               fields + field("by", "Typed by", typed("by"))
                               + (field("alone", "Only if the same person types it again: why nobody else can", typed("alone"), size=60,
-                                       help="it is printed on the certificate") if kept else ""),
+                                       help="it is printed on the certificate") if kept else "") + _as_written(typed),
                               "Keep the second typing" if kept else "Keep the first typing")
+
+
+def _as_written(typed) -> str:
+    """Only after something was asked about: the typist says that it stands on the sheet so."""
+    return check("as_written", "What is asked about above is written so on the sheet: file it as written", "yes", typed.has("as_written")) if typed.values else ""
 
 
 def _answer_field(question: dict, typed, before: str = "", label: str = "") -> str:
@@ -74,10 +80,12 @@ def _differences(desk, typed, class_id: str, paper: dict, kept: dict) -> str:
     questions = {question["slot"]: question for question in paper["questions"]}
     cards = "".join(_difference(row, questions[row["slot"]], typed, kept) for row in rows)
     agree = len(paper["questions"]) - len(rows)
-    return (f"<p>{counted(len(rows), 'question')} differ, {agree} agree. Look at the sheet and say what stands there. "
+    return (f"<p>{counted(len(rows), 'question')} {'differs' if len(rows) == 1 else 'differ'}, {agree} {'agrees' if agree == 1 else 'agree'}. Look at the sheet and say what stands there. "
             "Both typings are kept.</p>"
             + form(link("class", class_id, "type-in", paper["paper_id"]),
-                   cards + field("by", "Settled by", typed("by")), "Settle and hand in"))
+                   cards + field("by", "Settled by", typed("by"))
+                   + field("alone", "Only if one of the two who typed it settles: why nobody else can", typed("alone"), size=60,
+                           help="it is printed on the certificate") + _as_written(typed), "Settle and hand in"))
 
 
 def _difference(row: dict, question: dict, typed, kept: dict) -> str:
@@ -107,10 +115,11 @@ def _chosen(desk, paper: dict, typed) -> dict[int, object]:
 def _done(kept: dict) -> str:
     rows = "".join(f"<li>Question {row['slot']}: {escape(typed_in_words(row['first']))} or {escape(typed_in_words(row['second']))}; "
                    f"taken: {escape(typed_in_words(row['chosen']) or 'nothing')}</li>" for row in kept["settled"]["differences"])
-    settled = f"<p>Settled by {escape(kept['settled']['by'])}:</p><ul>{rows}</ul>" if rows else "<p>The two typings agreed.</p>"
+    why = f", because nobody else could: {escape(kept['settled']['alone'])}" if kept["settled"].get("alone") else ""
+    settled = f"<p>Settled by {escape(kept['settled']['by'])}{why}:</p><ul>{rows}</ul>" if rows else "<p>The two typings agreed.</p>"
     alone = f", because nobody else could: {escape(kept['second']['alone'])}" if kept["second"].get("alone") else ""
-    return (f"<p>Typed by {escape(kept['first']['by'])} on {escape(kept['first']['at'])}, and a second time by "
-            f"{escape(kept['second']['by'])} on {escape(kept['second']['at'])}{alone}. Handed in.</p>{settled}")
+    return (f"<p>Typed by {escape(kept['first']['by'])} at {escape(when(kept['first']['at']))}, and a second time by "
+            f"{escape(kept['second']['by'])} at {escape(when(kept['second']['at']))}{alone}. Handed in.</p>{settled}")
 
 
 ROUTES = [(r"/class/([a-z0-9-]{1,40})/type-in/([a-z0-9-]{1,40})", TypeIn)]

@@ -106,8 +106,9 @@ def _typists(desk: Desk, result: dict) -> list[tuple[str, str]]:
     alone = kept["second"].get("alone")
     again = f"typed it in a second time, because nobody else could ({alone})" if alone else "typed it in a second time"
     settled = kept.get("settled") or {}
+    why = f", because nobody else could ({settled['alone']})" if settled.get("alone") else ""
     return [("typed it in", kept["first"]["by"]), (again, kept["second"]["by"]),
-            *([("settled where the typings differ", settled["by"])] if settled.get("differences") else [])]
+            *([(f"settled where the typings differ{why}", settled["by"])] if settled.get("differences") else [])]
 
 
 def roles_in_words(desk: Desk, found: dict) -> str:

@@ -9,7 +9,7 @@ from rigcalc.desk.persons import maybe_same
 from rigcalc.desk.written import question_paper, type_in
 from rigcalc.errors import Refusal
 from rigcalc.papers.records import stamp
-from rigcalc.papers.second_reading import differences, second_name, settled, typing
+from rigcalc.papers.second_reading import differences, doubts, second_name, settled, typing
 
 __all__ = ["hand_in_typed", "to_settle", "type_sheet", "typings"]
 
@@ -23,11 +23,11 @@ def typings(desk: Desk, paper_id: str) -> dict:
 
 
 def type_sheet(desk: Desk, paper_id: str, answers: dict[int, object], by: str, now: datetime | None = None,
-               alone: str = "") -> str:
+               alone: str = "", as_written: bool = False) -> str:
     """Keep one typing of a whole sheet and say which it is, `first` or `second`; nothing is handed in by it.
 
     The second is typed without seeing the first, by somebody else; by the same person only with `alone`, the reason
-    why nobody else can.
+    why nobody else can. What the screen would have asked the candidate about is refused once, and kept with `as_written`.
     """
     kept, paper = typings(desk, paper_id), question_paper(desk, paper_id)
     if "second" in kept or (desk.room / "returned" / f"{paper_id}.json").exists():
@@ -36,13 +36,26 @@ def type_sheet(desk: Desk, paper_id: str, answers: dict[int, object], by: str, n
     which = "second" if "first" in kept else "first"
     by, alone = named_person(by, "person typing"), " ".join(alone.split())
     kept[which] = typing(paper, answers, by, now)
+    _ask_once(paper, answers, as_written)
     if which == "second" and maybe_same(kept["first"]["by"], by):
-        if not 1 <= len(alone) <= ALONE_LIMIT:
-            raise Refusal(f"{by}, who may be {kept['first']['by']}, who typed it first, typing it a second time",
-                          f"somebody else, or a reason of 1 to {ALONE_LIMIT} letters", "have somebody else type it, or write why nobody else can")
+        _reasoned(alone, f"{by}, who may be {kept['first']['by']}, who typed it first, typing it a second time", "type it")
         kept[which]["alone"] = alone
     desk.keep("typed", paper_id, kept)
     return which
+
+
+def _ask_once(paper: dict, answers: dict[int, object], as_written: bool) -> None:
+    """The candidate cannot be asked any more; whoever types looks at the sheet again, and says that it stands there so."""
+    found = [] if as_written else doubts(paper, answers)
+    if found:
+        raise Refusal("; ".join(found), "what stands on the sheet",
+                      "look at the sheet again: the screen would have asked the candidate, you cannot; add nothing of your own; if it stands there so, "
+                      "tick that it is written so, and it is filed as written")
+
+
+def _reasoned(why: str, who: str, what: str) -> None:
+    if not 1 <= len(why) <= ALONE_LIMIT:
+        raise Refusal(who, f"somebody else, or a reason of 1 to {ALONE_LIMIT} letters", f"have somebody else {what}, or write why nobody else can")
 
 
 def to_settle(desk: Desk, paper_id: str) -> list[dict]:
@@ -51,15 +64,24 @@ def to_settle(desk: Desk, paper_id: str) -> list[dict]:
     return differences(kept["first"], kept["second"])
 
 
-def hand_in_typed(desk: Desk, paper_id: str, chosen: dict[int, object], by: str = "", now: datetime | None = None) -> dict:
-    """Hand in a sheet typed twice; who settled the differences, and how, is kept with both typings."""
-    kept = _both(desk, paper_id)
+def hand_in_typed(desk: Desk, paper_id: str, chosen: dict[int, object], by: str = "", now: datetime | None = None, alone: str = "",
+                  as_written: bool = False) -> dict:
+    """Hand in a sheet typed twice; who settled the differences, and how, is kept with both typings.
+
+    Whoever typed it settles only with `alone`, the reason why nobody else could. What stands in neither typing is asked about once.
+    """
+    kept, alone = _both(desk, paper_id), " ".join(alone.split())
     answers = settled(kept["first"], kept["second"], chosen)
     rows = differences(kept["first"], kept["second"])
     by = named_person(by, "person settling the differences") if rows else kept["second"]["by"]
+    typist = next((one["by"] for one in (kept["second"], kept["first"]) if rows and maybe_same(one["by"], by)), "")
+    if typist:
+        _reasoned(alone, f"{by}, who may be {typist}, who typed it, settling where the typings differ", "settle it")
+    other = {row["slot"]: chosen[row["slot"]] for row in rows if chosen[row["slot"]] not in (row["first"], row["second"])}
+    _ask_once(question_paper(desk, paper_id), other, as_written)
     record = type_in(desk, paper_id, answers, kept["first"]["by"], second_name(kept["first"], kept["second"]), now)
     kept["settled"] = {"by": by, "at": stamp(now), "answers_sha256": record["answers_sha256"],
-                       "differences": [row | {"chosen": chosen[row["slot"]]} for row in rows]}
+                       "differences": [row | {"chosen": chosen[row["slot"]]} for row in rows]} | ({"alone": alone} if typist else {})
     desk.keep("typed", paper_id, kept)
     return record
 

@@ -7,7 +7,7 @@ from fractions import Fraction
 from rigcalc.errors import Refusal
 from rigcalc.pages import escape
 from rigcalc.papers.printed import question_html
-from rigcalc.papers.results import section_in_words, typed_in_words
+from rigcalc.papers.results import LETTERED, answer_in_words, section_in_words, typed_in_words, when
 from rigcalc.questions.family import Answer, Round
 from rigcalc.questions.scale import bounds
 
@@ -85,9 +85,9 @@ def appeal_body(record: dict, result: dict, slot: int, corrections: list[dict] =
         raise Refusal(f"question {slot}", f"questions 1 to {len(result['slots'])}", "choose one of the result's questions")
     question = next(one for one in record["paper"]["questions"] if one["slot"] == slot)
     key = _key_in_force(record, slot, corrections)
-    state = "right" if row["right"] else "not right"
+    state = "struck" if row.get("struck") else "right" if row["right"] else "not right"
     facts = [
-        ("Typed", _typed(row["typed"], draft)), ("Read as", row["read_as"] or "nothing"),
+        ("Chosen" if question["kind"] in LETTERED else "Typed", _typed(question, row["typed"], draft)), ("Read as", row["read_as"] or "nothing"),
         ("Marked", f"{state}, {row.get('marks', row['weight'] if row['right'] else 0)} of {row['weight']} marks"
          + (", must be right" if row["must_be_right"] else "")),
         ("What counts as right", accepted_in_words(question, key)),
@@ -97,22 +97,22 @@ def appeal_body(record: dict, result: dict, slot: int, corrections: list[dict] =
         ("How it was handed in", _handed_in(result)),
     ]
     if row.get("corrected"):
-        facts.append(("Put right by", [f"correction {one['number']} of {one['at']}, by {one['by']}: {one['why']}"
+        facts.append(("Put right by", [f"correction {one['number']} of {when(one['at'])}, by {one['by']}: {one['why']}"
                                        for one in result["corrections"] if one["number"] in row["corrected"]]))
     rows = "".join(f"<tr><th scope='row'>{escape(name)}</th><td>{_told(told)}</td></tr>" for name, told in facts)
     return f"{question_html(question)}<table class='facts'><tbody>{rows}</tbody></table>"
 
 
-def _typed(typed: object, draft: object) -> str:
+def _typed(question: dict, typed: object, draft: object) -> str:
     if typed is None and draft is not None:
-        return f"{typed_in_words(draft)} (kept as it was typed; it does not count)"
+        return f"{answer_in_words(question, draft)} (not confirmed in time: it does not count)"
     return typed_in_words(typed)
 
 
 def _handed_in(result: dict) -> str:
     typed = result.get("typed_in")
     by = f", typed in by {typed['by']}, read a second time by {typed['second_reader']}" if typed else ""
-    return f"{result['handed_in_at']}, receipt {result['receipt']}{by}; marked {result['marked_at']}"
+    return f"{when(result['handed_in_at'])}, receipt {result['receipt']}{by}; marked {when(result['marked_at'])}"
 
 
 def _told(told: object) -> str:

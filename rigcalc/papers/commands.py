@@ -11,7 +11,7 @@ from rigcalc.home import desk_folder
 from rigcalc.papers.correcting import entered_corrections
 from rigcalc.papers.marking import mark_returned
 from rigcalc.papers.records import write_synced
-from rigcalc.papers.results import class_summary, results_csv, summary_html, summary_text
+from rigcalc.papers.results import class_summary, file_in_words, results_csv, summary_html, summary_text
 
 __all__ = ["mark_folder"]
 
@@ -34,7 +34,7 @@ def mark_folder(argv: list[str]) -> int:
     summary = class_summary(run.results, _sentences())
     print(summary_text(summary))
     for problem in run.problems:
-        print(f"NOT MARKED: {problem['file']}: {problem['what']}.")
+        print(f"NOT MARKED: {file_in_words(problem)}: {problem['what']}.")
     for missing in run.not_returned:
         print(f"Not handed in: {missing['candidate']['name']} (paper {missing['paper_id']}).")
     for name in passed_over:

@@ -29,12 +29,13 @@ class MarkingRun(NamedTuple):
     """What a marking gave: results, files that could not be marked, and papers nobody has handed in."""
 
     results: list[dict]
-    problems: list[dict]
+    problems: list[dict]  # each {"file", "whose" (empty: nobody's here), "what"}
     not_returned: list[dict]
 
 
 _DAMAGED = "the key record of paper {} is damaged: fetch it from a copy of the desk's folder"
 TEXT_KINDS = ("one choice", "place", "number")
+TYPED_KINDS = ("number", "sheet")
 
 
 def mark_returned(returned_dir, keys_dir, results_dir=None, now=None,
@@ -56,17 +57,23 @@ def mark_returned(returned_dir, keys_dir, results_dir=None, now=None,
     issued : mapping, optional
         Paper id to the hash of its key record, as the register has it: a key record with another hash marks nothing.
     """
-    keys, results, problems, seen = Path(keys_dir), [], [], {}
+    keys, results, problems, seen, back = Path(keys_dir), [], [], {}, set()
     returned_at, marked_at = os.fspath(returned_dir), stamp(now)
     files = sorted(name for name in os.listdir(returned_at) if not name.startswith("."))
     with _nothing_collected():
         for number, name in enumerate(files, 1):
+            stem = came = os.path.splitext(name)[0]
             try:
                 returned = read_returned(os.path.join(returned_at, name))
+                came = returned.paper_id
+                key, key_hash = _key_record(keys, returned)
+                if stem != came and (keys / f"{stem}.key").exists():
+                    came = ""
+                    raise DamagedAnswers(f"the file is named for one paper and holds the answers of another, {key.candidate['name']}'s: "
+                                         "put the paper's own file back")
                 if returned.paper_id in seen:
                     raise DamagedAnswers(f"this paper was handed in by {seen[returned.paper_id]} too: "
                                          "the assessor decides which counts")
-                key, key_hash = _key_record(keys, returned)
                 if issued is not None and issued.get(returned.paper_id) != key_hash:
                     raise DamagedAnswers(f"the key record of paper {returned.paper_id} is not the one that the register names: "
                                          "fetch it from a copy of the desk's folder")
@@ -75,12 +82,13 @@ def mark_returned(returned_dir, keys_dir, results_dir=None, now=None,
                 results.append(_result(returned, key, key_hash, marked_at, corrections))
                 seen[returned.paper_id] = name
             except DamagedAnswers as damage:
-                problems.append({"file": name, "what": str(damage)})
+                problems.append({"file": name, "whose": _name_of(keys, stem), "what": str(damage)})
+            back.add(came)
             if progress:
                 progress(number, len(files), name)
     if results_dir is not None:
         results = [_kept(result, private_folder(Path(results_dir))) for result in results]
-    return MarkingRun(results, problems, _not_returned(keys, {os.path.splitext(name)[0] for name in files}))
+    return MarkingRun(results, problems, _not_returned(keys, back))
 
 
 @contextmanager
@@ -122,6 +130,14 @@ def _key_record(keys: Path, returned: Returned) -> tuple[KeyRecord, str]:
     return record, digest
 
 
+def _name_of(keys: Path, paper_id: str) -> str:
+    """Whose paper it is by its key record; empty where there is none that can be read."""
+    try:
+        return key_record(keys, paper_id)[0].candidate["name"]
+    except (DamagedKey, OSError, ValueError):
+        return ""
+
+
 def _check_whole(keys: Path, record: KeyRecord) -> None:
     """A result is not filed where the paper and working that it rests on are not as they were."""
     try:
@@ -143,8 +159,9 @@ def _result(returned: Returned, record: KeyRecord, key_hash: str, marked_at: str
         wrong = check_typed(whole[slot][0], given)
         if wrong:
             raise DamagedAnswers(f"the answer to question {slot}: {wrong}")
-    not_counted = {answer.slot: "Typed but not confirmed." for answer in returned.drafts}
-    not_counted |= {answer.slot: "Typed after the time had run out." for answer in returned.late}
+    not_counted = {answer.slot: "but not confirmed." for answer in returned.drafts}
+    not_counted |= {answer.slot: "after the time had run out." for answer in returned.late}
+    not_counted = {slot: f"{'Typed' if questions[slot].kind in TYPED_KINDS else 'Chosen'} {how}" for slot, how in not_counted.items() if slot in questions}
     slots = [rows.get(one.slot) or _slot(*(whole.get(one.slot) or one.whole()), typed.get(one.slot), not_counted.get(one.slot, "Not answered."), partly)
              for one in record.questions]
     used = [one for one in corrections if record.paper_id in one["papers"]]

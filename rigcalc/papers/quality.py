@@ -3,7 +3,8 @@
 Papers are parallel: at one place, candidates may have had different families. So two tables are used. The paper's
 own figures (alpha, standard error, consistency) come from people x places, which has no gaps. A family's figures come
 from those who had it: right or not against the rest of the same person's marks, whichever families the rest was.
-Answers that were corrected after marking count for the paper, not for the family.
+Answers that were corrected after marking count for the paper, not for the family; marks of a struck question, which nobody
+earned, count for no place either.
 """
 
 from __future__ import annotations
@@ -39,6 +40,7 @@ class Answered(NamedTuple):
     known: tuple[str, ...]  # the missteps that could be taken
     empty: bool
     corrected: bool
+    struck: bool = False
 
 
 class Sitting(NamedTuple):
@@ -83,7 +85,7 @@ class PlaceResult(NamedTuple):
 
     place: int
     skill: str
-    share: float  # of its marks
+    share: float | None  # of its marks; None where the question was struck for all
     item_rest: float | None
     families: dict[str, tuple[int, int]]  # family to (right, asked)
 
@@ -123,7 +125,8 @@ def sitting_of(result: dict, record: dict) -> Sitting:
 def _answered(slot: dict, key: dict) -> Answered:
     return Answered(slot["place"], slot["skill"], key["family"], key["version"], slot["must_be_right"], slot["weight"],
                     slot["right"], float(slot.get("marks", slot["weight"] * slot["right"])), tuple(slot["missteps"]),
-                    tuple(name for name, _, _ in slips_of(key)), slot["typed"] is None, bool(slot.get("corrected")))
+                    tuple(name for name, _, _ in slips_of(key)), slot["typed"] is None, bool(slot.get("corrected")),
+                    bool(slot.get("struck")))
 
 
 def kept_sittings(keys_dir, results_dir, papers: Iterable[str] | None = None) -> tuple[list[Sitting], list[str]]:
@@ -198,12 +201,14 @@ def _places(chosen: list[Sitting], items: statistics.Items) -> tuple[PlaceResult
     found = []
     for at, row in enumerate(chosen[0].answers):
         families: dict[str, list[int]] = {}
-        for one in chosen:
-            kept = families.setdefault(one.answers[at].family, [0, 0])
-            kept[0] += one.answers[at].right
+        earned = [(one.answers[at], one.score - one.answers[at].marks) for one in chosen if not one.answers[at].struck]
+        for answer, _ in earned:
+            kept = families.setdefault(answer.family, [0, 0])
+            kept[0] += answer.right
             kept[1] += 1
-        rest = float(items.item_rest[at])
-        found.append(PlaceResult(row.place, row.skill, float(items.mean[at]) / row.weight, None if rest != rest else rest,
+        share = sum(answer.marks for answer, _ in earned) / len(earned) / row.weight if earned else None
+        rest = float(items.item_rest[at]) if len(earned) == len(chosen) else _item_rest([answer.marks for answer, _ in earned], [rest for _, rest in earned])
+        found.append(PlaceResult(row.place, row.skill, share, None if rest is None or rest != rest else rest,
                                  {name: (right, asked) for name, (right, asked) in sorted(families.items())}))
     return tuple(found)
 
@@ -221,7 +226,7 @@ def _family(family: str, version: int, had: list[tuple[Sitting, Answered]]) -> F
     right, asked = sum(row.right for row, _ in counted), len(counted)
     taken = Counter(name for row, _ in counted for name in row.missteps)
     known = {name for row, _ in counted for name in row.known}
-    rest = _item_rest(counted)
+    rest = _item_rest([float(row.right) for row, _ in counted], [rest for _, rest in counted])
     return FamilyResult(
         family, version, had[0][1].skill, any(row.must_be_right for _, row in had), asked, right,
         statistics.share_interval(right, asked) if asked else (0.0, 1.0), rest,
@@ -231,10 +236,10 @@ def _family(family: str, version: int, had: list[tuple[Sitting, Answered]]) -> F
         len({one.class_id for one, _ in had}), max(one.issued_at for one, _ in had)[:10])
 
 
-def _item_rest(counted: list[tuple[Answered, float]]) -> float | None:
-    if len(counted) < 3:
+def _item_rest(item: list[float], rest: list[float]) -> float | None:
+    if len(item) < 3:
         return None
-    both = statistics.item_statistics([[float(row.right), rest] for row, rest in counted])
+    both = statistics.item_statistics([list(pair) for pair in zip(item, rest, strict=True)])
     found = float(both.item_rest[0])  # of two columns, each is the other's rest
     return None if found != found else found
 

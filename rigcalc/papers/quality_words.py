@@ -165,6 +165,8 @@ def between_papers(found: Quality) -> list[str]:
 
 def place_words(place: PlaceResult) -> str:
     """A place, and where its families seem to differ."""
+    if place.share is None:
+        return "struck for everybody: nothing is said of it."
     told = f"{100 * place.share:.0f} in 100 of its marks; correlation with the rest " + (
         f"not shown below {ENOUGH} papers" if sum(asked for _, asked in place.families.values()) < ENOUGH else
         "none, as nothing varies" if place.item_rest is None else figure(place.item_rest))

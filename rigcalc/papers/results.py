@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
+from datetime import datetime
 
 from rigcalc.cautions import INVENTED, PRACTICE
 from rigcalc.pages import escape, page
@@ -11,7 +12,19 @@ from rigcalc.papers.cut import spread_in_words
 from rigcalc.papers.printed import PRINT_STYLE, paper_caution, question_html
 
 __all__ = ["class_summary", "summary_text", "summary_html", "results_csv", "result_html", "cut_in_words", "section_in_words",
-           "answer_in_words", "typed_in_words"]
+           "answer_in_words", "file_in_words", "shares_in_words", "typed_in_words", "when"]
+
+
+def when(at: str) -> str:
+    """A kept moment as people write it, by this computer's clock; one that cannot be read stands as it is.
+
+    >>> when("no moment")
+    'no moment'
+    """
+    try:
+        return datetime.fromisoformat(at).astimezone().strftime("%H:%M on %Y-%m-%d")
+    except ValueError:
+        return at
 
 
 def class_summary(results: list[dict], sentences: dict[str, str] | None = None) -> dict:
@@ -75,6 +88,15 @@ def cut_in_words(cut: dict) -> str:
     """The cut score, who set it, how, and how far the judges lay apart."""
     by = f"one named person, {cut['set_by']}" if cut["method"] == "one named person" else f"a panel: {cut['set_by']}"
     return f"Cut: {cut['marks']} of 100 marks, set on {cut['set_on']} by {by}. {cut['how']} {spread_in_words(cut)}"
+
+
+def shares_in_words(plan) -> str:
+    """What partial credit does to a judged cut; empty where no parts count or nobody's expectation is kept."""
+    if plan.partial_credit != "shares" or not plan.cut.judge:
+        return ""
+    return ("Parts of answers count here, by shares. The judges' expectations are shares of candidates: where they were judged for wholly right answers, "
+            "the same people reach this cut more easily. Have the cut judged for shares: as the part of a question's marks that somebody just good enough "
+            "is expected to get.")
 
 
 def _heading(summary: dict) -> list[str]:
@@ -162,20 +184,22 @@ def section_in_words(section: str) -> str:
 
 
 def result_html(result: dict, sentences: dict[str, str] | None = None, nav: str = "", appeals: str = "",
-                paper: dict | None = None) -> str:
+                paper: dict | None = None, drafts: dict[int, object] | None = None) -> str:
     """One candidate's result: each question, what was typed, how it was read, and what happened.
 
     `appeals` is where a question's own page for an appeal is, without its number; empty leaves the links out.
-    With the `paper` each question stands whole: options with the chosen ones marked, chart and drawing.
+    With the `paper` each question stands whole: options with the chosen ones marked, chart and drawing. `drafts` is what was
+    typed and does not count, by question.
     """
     sentences = sentences or {}
     questions = {question["slot"]: question for question in (paper or {}).get("questions", [])}
-    rows = "".join(_slot_html(slot, questions.get(slot["slot"]), appeals, len(result["slots"])) for slot in result["slots"])
+    rows = "".join(_slot_html(slot, questions.get(slot["slot"]), appeals, len(result["slots"]), (drafts or {}).get(slot["slot"]))
+                   for slot in result["slots"])
     missed = "".join(f"<li>{escape(sentences.get(skill, skill))}</li>" for skill in result["must_be_right_missed"])
     head = (f"<p><strong>{result['score']} of {result['out_of']} marks: "
             f"{'passed' if result['passed'] else 'not passed'}.</strong> {escape(cut_in_words(result['cut']))}</p>"
             + (f"<p>Must be right and was not:</p><ul>{missed}</ul>" if missed else "")
-            + "".join(f"<p><strong>Marked again</strong> on {escape(one['at'])} by {escape(one['by'])} ({escape(one['way'])}, "
+            + "".join(f"<p><strong>Marked again</strong> at {escape(when(one['at']))} by {escape(one['by'])} ({escape(one['way'])}, "
                       f"{escape(one['family'])}): {escape(one['why'])}</p>" for one in result.get("corrections") or [])
             + (f"<p>{escape(PRACTICE)}</p>" if result["practice"] else "")
             + f"<p class='quiet'>Paper {escape(result['paper_id'])}, receipt {escape(result['receipt'])}. "
@@ -188,21 +212,48 @@ def result_html(result: dict, sentences: dict[str, str] | None = None, nav: str 
 _FOLDED = """details.card > summary { cursor:pointer; font-weight:700; } details.card .question { border-top:0; }
 @media print { details::details-content { content-visibility:visible; display:block; } }
 """
+LETTERED = ("one choice", "several choices", "place", "order", "match")
 LONG = 12  # questions, above which those that are right are folded
 
 
-def _slot_html(slot: dict, question: dict | None, appeals: str, of: int) -> str:
+def _slot_html(slot: dict, question: dict | None, appeals: str, of: int, draft: object = None) -> str:
     """One marked question; folded where it is right and the paper long."""
-    head = f"Question {slot['slot']}: {'right' if slot['right'] else 'not right'}{', ' + _worth(slot) if slot['right'] or slot.get('marks') else ''}"
+    state = "struck" if slot.get("struck") else "right" if slot["right"] else "not right"
+    head = f"Question {slot['slot']}: {state}{', ' + _worth(slot) if slot['right'] or slot.get('marks') else ''}"
     whole = question_html(question, _letters(question, slot["typed"]), heading=False) if question else f"<p>{escape(slot['text'])}</p>"
-    typed = answer_in_words(question, slot["typed"]) if question else typed_in_words(slot["typed"])
-    body = (f"{whole}<p>Typed: {escape(typed)}"
-            f"{' · read as ' + escape(slot['read_as']) if slot['read_as'] else ''}</p><p>{escape(slot['feedback'])}</p>"
+    body = (f"{whole}<p>{escape(_answered(slot, question, draft))}</p>"
             + ("" if slot["right"] else f"<p class='quiet'>To read again: {escape(section_in_words(slot['section']))}</p>")
+            + (f"<p class='quiet'>Marked again by correction {', '.join(map(str, slot['corrected']))}: see above.</p>" if slot.get("corrected") else "")
             + _appeal_link(slot, appeals))
     if not question:
         return f"<section class='card keep'><h3>{head}</h3>{body}</section>"
     return f"<details class='card'{'' if slot['right'] and of > LONG else ' open'}><summary>{head}</summary>{body}</details>"
+
+
+def _answered(slot: dict, question: dict | None, draft: object) -> str:
+    """What was given and what is said of it; of what does not count the two are one sentence."""
+    said = slot["feedback"]
+    if slot["typed"] is None:
+        return f"{said.rstrip('.')}: {answer_in_words(question, draft)}. It does not count." if question and draft is not None else said
+    return f"{_given(slot, question)} {said}"
+
+
+def _given(slot: dict, question: dict | None) -> str:
+    """An answer with how it was read. The texts of options stand above it, so that letters are enough."""
+    typed, read = typed_in_words(slot["typed"]), slot["read_as"]
+    if question and read and read != "could not be read":
+        if question["kind"] in LETTERED:
+            return f"Chosen: {read if question['kind'] in ('order', 'match') else typed}."
+        if question["kind"] == "sheet":
+            typed = "; ".join(one or "nothing" for one in slot["typed"])
+    elif question:
+        typed = answer_in_words(question, slot["typed"])
+    return f"Typed: {typed}{f' · read as {read}' if read else ''}."
+
+
+def file_in_words(problem: dict) -> str:
+    """A returned file that could not be marked, with whose it is by its name."""
+    return f"{problem['file']} ({problem['whose']}'s paper)" if problem.get("whose") else problem["file"]
 
 
 def _appeal_link(slot: dict, appeals: str) -> str:

@@ -5,8 +5,9 @@ from __future__ import annotations
 from rigcalc.errors import Refusal
 from rigcalc.papers.answers import check_typed
 from rigcalc.papers.records import stamp
+from rigcalc.questions import read_answer
 
-__all__ = ["differences", "second_name", "settled", "typing"]
+__all__ = ["differences", "doubts", "second_name", "settled", "typing"]
 
 
 def typing(paper: dict, answers: dict[int, object], by: str, now=None) -> dict:
@@ -17,8 +18,26 @@ def typing(paper: dict, answers: dict[int, object], by: str, now=None) -> dict:
             raise Refusal(f"an answer to question {slot}", f"questions 1 to {len(questions)}", "check the numbering")
         wrong = check_typed(questions[slot], typed) if _filled(typed) else None
         if wrong:
-            raise Refusal(f"question {slot}: {typed!r}", wrong, "type it as it stands on the sheet")
+            raise Refusal(f"question {slot}: {typed!r}", wrong, "type it as it stands on the sheet; where that cannot be, leave it empty: it cannot count")
     return {"by": by, "at": stamp(now), "answers": {str(slot): typed for slot, typed in sorted(answers.items()) if _filled(typed)}}
+
+
+def doubts(paper: dict, answers: dict[int, object]) -> list[str]:
+    """What the screen would have asked the candidate about, one sentence a question: no unit, a letter that is none of the question's, empty boxes."""
+    found = []
+    for question in paper["questions"]:
+        typed = answers.get(question["slot"])
+        if not _filled(typed) or check_typed(question, typed):
+            continue
+        reading = read_answer(question, typed)
+        if not reading["ok"]:
+            choices = f" (it could be {' or '.join(reading['ask'])})" if reading.get("ask") else ""
+            found.append(f"question {question['slot']}: {reading['shown'].removeprefix('Cannot be read: ').rstrip('.')}{choices}")
+        elif question["kind"] in ("sheet", "match") and "" in [one.strip() for one in typed]:
+            empty = [str(at) for at, one in enumerate(typed, 1) if not one.strip()]
+            what = "box" if question["kind"] == "sheet" else "line"
+            found.append(f"question {question['slot']}: {what} {', '.join(empty)} of {len(typed)} left empty")
+    return found
 
 
 def _filled(typed) -> bool:

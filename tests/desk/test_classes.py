@@ -51,3 +51,17 @@ def test_a_class_is_set_once_and_entered(desk):
         with pytest.raises(Refusal):
             work.set_class(desk, name, "Dela Orrin", by)
     assert len(desk.register.entries()) == 1
+
+
+@pytest.mark.parametrize("line, minutes, large", [
+    ("Edda Klee, large", 0, True), ("Edda Klee, 10, large", 10, True), ("Edda Klee, large, 10", 10, True), ("Edda Klee, 10", 10, False),
+    ("Edda Klee", 0, False), ("Edda Klee,, large", 0, True), ("Edda Klee, Larger print", 0, True), ("Edda Klee, 10, yes", 10, True)])
+def test_minutes_and_larger_print_stand_in_either_order_or_one_alone(line, minutes, large):
+    (person,) = work.read_roster(line)
+    assert (person["name"], person["extra_minutes"], person["larger_print"]) == ("Edda Klee", minutes, large)
+
+
+@pytest.mark.parametrize("line, told", [("Edda Klee, large, large", "'large' as extra minutes"), ("Edda Klee, larg", "'larg' as extra minutes"), ("Edda Klee, 10, 20", "'20' in the column")])
+def test_a_word_that_is_neither_is_refused(line, told):
+    with pytest.raises(Refusal, match=told):
+        work.read_roster(line)

@@ -10,6 +10,7 @@ from rigcalc.desk import work
 from rigcalc.desk.pages_papers import blueprint_body
 from rigcalc.papers.correcting import misstep_sentences
 from rigcalc.papers.cut import judges_cuts
+from rigcalc.papers.blueprint import installed_blueprint, own_blueprints_folder
 from rigcalc.papers.results import answer_in_words, result_html
 from rigcalc.questions import families_folder
 from rigcalc.questions.typed import misstep_typed
@@ -125,10 +126,55 @@ def test_an_appeal_shows_what_was_typed_and_not_confirmed(desk, me):
     sitting.close()
     work.mark_papers(desk, class_id, "Osk Tamberlin")
     page = me.open(f"/class/{class_id}/appeal/c01/{slot}")
-    assert "&lt;b&gt;17 lbf (kept as it was typed; it does not count)" in page and "Typed but not confirmed." in page
+    assert "&lt;b&gt;17 lbf (not confirmed in time: it does not count)" in page and "Typed but not confirmed." in page
     other = next(one["slot"] for one in work.question_paper(desk, paper_id)["questions"] if one["slot"] != slot)
     page = me.open(f"/class/{class_id}/appeal/c01/{other}")
     assert "17 lbf" not in page and "Not answered." in page
+
+
+def test_what_was_chosen_and_not_confirmed_is_shown_on_the_result_and_nothing_else_is_said_to_be_typed(desk, me):
+    class_id = set_up(desk, "one choice", "number")
+    paper_id = work.paper_of(desk, class_id, "c01")
+    questions = {kind: next(one for one in work.question_paper(desk, paper_id)["questions"] if one["kind"] == kind) for kind in ("one choice", "number")}
+    sitting = Sitting(desk.room, paper_id)
+    sitting.start()
+    sitting.save(questions["one choice"]["slot"], 1, "B", False)
+    sitting.save(questions["number"]["slot"], 1, "<b>17 lbf", False)
+    sitting.hand_in({one["slot"]: 1 for one in questions.values()})
+    sitting.close()
+    work.mark_papers(desk, class_id, "Osk Tamberlin")
+    page = me.open(f"/class/{class_id}/result/c01")
+    option = next(one["text"] for one in questions["one choice"]["options"] if one["letter"] == "B")
+    assert f"Chosen but not confirmed: B, {option}. It does not count." in html.unescape(page)
+    assert "Typed but not confirmed: &lt;b&gt;17 lbf. It does not count." in page and "Typed: nothing" not in page
+    assert work.marked(desk, class_id, "c01")["result"]["score"] == 0
+
+
+def test_a_struck_question_is_headed_struck(desk, me):
+    class_id = set_up(desk)
+    sit(desk, class_id, "c01", blank=("works-the-limit",))
+    me.open(f"/class/{class_id}/mark")
+    me.send(f"/class/{class_id}/mark", by="Osk Tamberlin")
+    assert "1 paper is marked, 1 is not handed in yet." in me.told()
+    result = work.marked(desk, class_id, "c01")["result"]
+    slot = next(one for one in result["slots"] if one["skill"] == "works-the-limit")
+    key = next(one for one in work.paper_record(desk, result["paper_id"])["keys"] if one["slot"] == slot["slot"])
+    work.correct_marking(desk, class_id, "struck", key["family"], "Ines Varrow", "It could be read in two ways.")
+    page = html.unescape(me.open(f"/class/{class_id}/result/c01"))
+    assert f"Question {slot['slot']}: struck, {slot['weight']} marks" in page and f"Question {slot['slot']}: right" not in page
+    assert "Marked again by correction 1: see above." in page and "struck, " in html.unescape(me.open(f"/class/{class_id}/appeal/c01/{slot['slot']}"))
+
+
+def test_a_paper_with_shares_says_what_its_cut_was_judged_for(desk, me):
+    class_id = set_up(desk)
+    words = "Have the cut judged for shares"
+    assert words not in me.open("/blueprint/narrow")
+    text = (installed_blueprint("narrow")).read_text("utf-8").replace('partial_credit = "none"', 'partial_credit = "shares"')
+    own = own_blueprints_folder(desk.home) / "parts.toml"
+    own.parent.mkdir(parents=True)
+    own.write_text(re.sub(r'^id = "narrow"', 'id = "parts"', text, flags=re.M), "utf-8")
+    work.set_class(desk, "With parts", "Pell Orrin", "Ines Varrow")
+    assert words in me.open("/blueprint/parts") and words in me.open("/class/with-parts/papers?blueprint=parts")
 
 
 def test_a_misstep_is_listed_with_the_answer_that_candidates_saw(desk, me):
@@ -247,7 +293,7 @@ def test_a_result_shows_each_question_whole(desk, me):
         if question["kind"] == "one choice" and slot["typed"]:
             option = next(one for one in question["options"] if one["letter"] == slot["typed"])
             assert f"{option['text']} <strong>(chosen)</strong>" in said and said.count("(chosen)") == 1
-            assert f"Typed: {option['letter']}, {option['text']}" in said
+            assert f"Chosen: {option['letter']}. " in said and option["text"] not in said.partition("</section>")[2].partition(". ")[0]
             chosen += 1
     assert chosen > 5
 

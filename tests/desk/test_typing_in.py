@@ -1,10 +1,15 @@
 """Sheets written on paper are typed twice; differences are shown and settled, and both typings are kept."""
 
+import re
+
 import pytest
 
 from rigcalc.desk import work
 from rigcalc.desk.folder import exact_text, sha256_of
+from rigcalc.desk.persons import roles_in_words
 from rigcalc.errors import Refusal
+from rigcalc.papers.second_reading import doubts
+from rigcalc.questions.typed import written
 
 from .bench_of_two import set_up
 from .served import Person, served
@@ -46,12 +51,17 @@ def test_a_difference_must_be_settled_and_both_typings_are_kept(desk, sheet):
     with pytest.raises(Refusal, match="typed in two ways"):
         work.hand_in_typed(desk, paper_id, {choice: None}, "Osk Tamberlin")
     assert not returned(desk, paper_id).exists()
-    record = work.hand_in_typed(desk, paper_id, {choice: None, number: "17 lbf"}, "Osk Tamberlin")
+    for by, why in (("Osk Tamberlin", ""), ("B. Roole", " "), ("Bettan Roole", "x" * 201)):
+        with pytest.raises(Refusal, match="who typed it, settling where the typings differ was given; accepted: somebody else, or a reason"):
+            work.hand_in_typed(desk, paper_id, {choice: None, number: "17 lbf"}, by, alone=why)
+    assert not returned(desk, paper_id).exists()
+    record = work.hand_in_typed(desk, paper_id, {choice: None, number: "17 lbf"}, "Osk Tamberlin", alone="Bettan was ill")
     assert [(row["slot"], row["typed"]) for row in record["answers"]] == [(number, "17 lbf")]
     kept = work.typings(desk, paper_id)
     assert kept["first"]["answers"][str(number)] == "12 lbf" and kept["second"]["answers"] == {str(number): "72 lbf"}
     assert {row["slot"]: row["chosen"] for row in kept["settled"]["differences"]} == {choice: None, number: "17 lbf"}
     work.mark_papers(desk, sheet[0], "Parvel Minch")
+    assert "settled where the typings differ, because nobody else could (Bettan was ill)" in roles_in_words(desk, work.put_forward(desk, sheet[0], "c01"))
     assert desk.entries("answers marked")[0].body["typings_sha256"] == sha256_of(exact_text(kept))
     with pytest.raises(Refusal, match="third typing"):
         work.type_sheet(desk, paper_id, {}, "Parvel Minch")
@@ -69,6 +79,28 @@ def test_one_person_typing_twice_is_refused_or_said_so_with_the_reason(desk, she
     assert work.hand_in_typed(desk, paper_id, {})["typed_in"]["second_reader"] == "Osk Tamberlin (typed a second time)"
 
 
+@pytest.mark.parametrize("which", ["first", "second"])
+def test_what_the_screen_would_ask_is_asked_at_both_typings_and_filed_as_written_when_it_stands_so(desk, sheet, which):
+    _, paper_id, choice, number = sheet
+    odd = {choice: "E", number: "16.25"}
+    if which == "second":
+        work.type_sheet(desk, paper_id, {choice: "A", number: "12 lbf"}, "Osk Tamberlin")
+    with pytest.raises(Refusal) as told:
+        work.type_sheet(desk, paper_id, odd, "Bettan Roole")
+    said = str(told.value)
+    assert f"question {choice}: 'E' was given; accepted: one of A, B" in said and f"question {number}: " in said and "without a unit" in said
+    assert "it could be 16.25 lbf or 16.25 N" in said and "you cannot" in said and which not in work.typings(desk, paper_id)
+    assert work.type_sheet(desk, paper_id, odd, "Bettan Roole", as_written=True) == which
+    assert work.typings(desk, paper_id)[which]["answers"] == {str(choice): "E", str(number): "16.25"}
+
+
+def test_a_sheet_with_fewer_entries_than_boxes_is_asked_about():
+    boxes = [{"kind": "number", "accept": ["mm"], "label": f"Box {at}", "options": []} for at in (1, 2, 3)]
+    question = {"slot": 4, "kind": "sheet", "boxes": boxes}
+    assert doubts({"questions": [question]}, {4: written(question, "12 mm; 14 mm")}) == ["question 4: box 3 of 3 left empty"]
+    assert doubts({"questions": [question]}, {4: written(question, "12 mm; 14 mm; 3 mm")}) == doubts({"questions": [question]}, {}) == []
+
+
 @pytest.mark.parametrize("answers, by, told", [({99: "A"}, "Osk", "questions 1 to"), ({}, " ", "person typing"),
                                                ({1: ["A"] * 90}, "Osk", "wanted|holds")])
 def test_a_typing_that_cannot_be_is_refused(desk, sheet, answers, by, told):
@@ -84,12 +116,19 @@ def test_the_page_shows_the_first_typing_to_nobody_before_the_second(desk, sheet
         me, at = Person(port), f"/class/{class_id}/type-in/{paper_id}"
         me.open(at)
         me.send(at, by="Osk Tamberlin", **{f"q{choice}": "b", f"q{number}": evil})
+        assert me.status == 422 and f"question {number}: " in me.told() and "tick that it is written so" in me.told()
+        me.send(at, by="Osk Tamberlin", as_written="yes", **{f"q{choice}": "b", f"q{number}": evil})
         assert "Second typing. Osk Tamberlin typed" in me.page and "script&gt;" not in me.page
+        assert re.search("typed this sheet at [0-9]{2}:[0-9]{2} on 20[0-9]{2}-[0-9]{2}-[0-9]{2}; what", me.page)
         me.send(at, by="Bettan Roole", **{f"q{choice}": "b", f"q{number}": "71 lbf"})
-        assert "1 question differ" in me.page and "71 lbf" in me.page and evil not in me.page and "&lt;script&gt;77" in me.page
+        assert "1 question differs" in me.page and "71 lbf" in me.page and evil not in me.page and "&lt;script&gt;77" in me.page
         me.send(at, by="Bettan Roole")
         assert me.status == 422 and "typed in two ways" in me.told()
+        me.send(at, by="Parvel Minch", **{f"q{number}": "other", f"other-q{number}": "17"})
+        assert me.status == 422 and "without a unit" in me.told()
         me.send(at, by="Bettan Roole", **{f"q{number}": "other", f"other-q{number}": "17 lbf"})
+        assert me.status == 422 and "who typed it, settling" in me.told()
+        me.send(at, by="Parvel Minch", **{f"q{number}": "other", f"other-q{number}": "17 lbf"})
         assert "Handed in for Tomo Kessig" in me.told()
         me.open(at)
         assert "17 lbf" in me.page and "71 lbf" in me.page and evil not in me.page

@@ -117,6 +117,30 @@ def test_answers_that_belong_elsewhere_are_named(held, changes, says):
     assert run.results == [] and says in run.problems[0]["what"]
 
 
+@pytest.mark.parametrize("own, foreign", [(0, 1), (1, 0)])
+def test_a_file_replaced_by_another_s_names_whose_it_is_and_leaves_the_other_s_own_file(held, own, foreign, capsys):
+    """Whichever name comes first in the folder, the file under its own name counts."""
+    path = hand_in(held, a_class.right_answers(held, own), own)
+    (held.returned / f"{held.issued[foreign].paper_id}.json").write_bytes(path.read_bytes())
+    run, names = marked(held), [one.candidate["name"] for one in held.issued]
+    assert [result["candidate"]["name"] for result in run.results] == [names[own]]
+    (problem,) = run.problems
+    assert problem["whose"] == names[foreign] and f"holds the answers of another, {names[own]}'s" in problem["what"]
+    assert [one["candidate"]["name"] for one in run.not_returned] == [names[foreign]]
+    assert mark_folder([str(held.returned), "--keys", str(held.keys)]) == 1
+    out = capsys.readouterr().out
+    assert f"NOT MARKED: {problem['file']} ({names[foreign]}'s paper): " in out and f"Not handed in: {names[foreign]} (" in out
+
+
+def test_a_cut_off_file_names_whose_paper_it_is_and_a_file_under_any_name_is_no_missing_one(held):
+    path, other = hand_in(held, a_class.right_answers(held)), hand_in(held, a_class.right_answers(held, 1), 1)
+    path.write_bytes(path.read_bytes()[:-50])
+    other.rename(other.with_name("from-the-stick.json"))
+    run = marked(held)
+    assert [(one["file"], one["whose"]) for one in run.problems] == [(path.name, held.issued[0].candidate["name"])]
+    assert len(run.results) == 1 and run.not_returned == []
+
+
 def test_a_link_and_a_stray_file_are_named(held, tmp_path):
     path = hand_in(held, a_class.right_answers(held))
     (held.returned / "linked.json").symlink_to(path)
@@ -158,7 +182,8 @@ def test_drafts_are_kept_and_do_not_count(held):
     slot = 1
     hand_in(held, {}, drafts=[{"slot": slot, "typed": "B", "revision": 3, "at": ""}])
     row = marked(held).results[0]["slots"][0]
-    assert row["right"] is False and row["feedback"] == "Typed but not confirmed."
+    chosen = "Typed" if a_class.key_of(held)["keys"][0]["kind"] == "number" else "Chosen"
+    assert row["right"] is False and row["feedback"] == f"{chosen} but not confirmed."
 
 
 def test_what_a_candidate_typed_stands_escaped_everywhere(held):

@@ -53,6 +53,17 @@ def test_verdicts_in_plain_words():
     assert "nobody gets this right: check the key" in said(nobody, "family-3").said[0]
 
 
+def test_marks_of_a_struck_question_are_not_counted_as_earned_at_its_place():
+    """Two got the free marks, two were asked another question of the place and missed it: nobody earned any."""
+    free = answer(3, True, family="struck-one", corrected=True)._replace(struck=True)
+    found = quality([paper(1, (1, 0, 1, 1), at_3=free), paper(2, (0, 0, 1, 1), at_3=free), paper(3, (1, 0, 0, 1)), paper(4, (0, 1, 0, 1))])
+    place = found.places[2]
+    assert place.share == 0 and place.families == {"family-3": (0, 2)} and "0 in 100 of its marks" in words.place_words(place)
+    assert found.places[0].share == 0.5 and found.places[0].families == {"family-1": (2, 4)}
+    everybody = quality([paper(number, (1, 0, 1, 1), at_3=free) for number in range(3)]).places[2]
+    assert everybody.share is None and everybody.families == {} and words.place_words(everybody) == "struck for everybody: nothing is said of it."
+
+
 def test_nobody_wrong_is_as_it_should_be_where_it_must_be_right():
     found = quality([paper(n, (n % 2, 1, 1, 0), at_3=answer(3, True, must=True)) for n in range(30)])
     assert said(found, "family-3").look == 0 and "as it should be" in said(found, "family-3").said[0]
