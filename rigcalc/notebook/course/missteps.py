@@ -143,7 +143,7 @@ def hang_view(state: dict) -> View:
     """A misstep, what was done, and the load once the reader has said which way it goes."""
     one = next(each for each in missteps() if each.key == state["misstep"])
     told = state["call"] != ""
-    controls = (choice("misstep", "Misstep", [(each.name, each.key) for each in missteps()], one.key, as_list=True), choice("call", "It would let you hang", CALLS, state["call"]))
+    controls = (choice("misstep", "Misstep", [(each.name, each.key) for each in missteps()], one.key, as_list=True), choice("call", "It would let you hang", CALLS[1:] if told else CALLS, state["call"]))
     if not told:
         return View((_figure(one, False),), controls, (Said(f"On the sheet stands: {one.done}. The cable is {one.cable}. Work out what is right. What would the sheet have let you hang?"),))
     words = dict((key, text) for text, key in CALLS)
@@ -156,8 +156,6 @@ def hang_step(state: dict, name: str, value=None) -> dict:
     """Another misstep, or a word on it."""
     if name == "misstep":
         return {"misstep": value, "call": ""}
-    if name == "call" and state["call"] and not value:
-        raise Refusal("a word taken back", "another misstep", "take the next one: this load is told")
     return state | {"call": value}
 
 
