@@ -18,7 +18,7 @@ from rigcalc.papers.answers import DamagedAnswers, Returned, check_typed, read_r
 from rigcalc.papers.key_records import Box, DamagedKey, KeyRecord, Ready, key_record, whole_record
 from rigcalc.papers.records import canonical, private_folder, sha256, stamp, write_synced
 from rigcalc.questions import mark, read_answer
-from rigcalc.questions.marking import mark_letters, rounded_up, told, told_of_sheet
+from rigcalc.questions.marking import LIMITS, mark_letters, rounded_up, told, told_of_sheet
 from rigcalc.questions.quick_judging import PLAIN, judge
 from rigcalc.questions.reading import LONGEST, read_figure
 
@@ -159,9 +159,7 @@ def _result(returned: Returned, record: KeyRecord, key_hash: str, marked_at: str
         wrong = check_typed(whole[slot][0], given)
         if wrong:
             raise DamagedAnswers(f"the answer to question {slot}: {wrong}")
-    not_counted = {answer.slot: "but not confirmed." for answer in returned.drafts}
-    not_counted |= {answer.slot: "after the time had run out." for answer in returned.late}
-    not_counted = {slot: f"{'Typed' if questions[slot].kind in TYPED_KINDS else 'Chosen'} {how}" for slot, how in not_counted.items() if slot in questions}
+    not_counted = {} if not returned.drafts and not returned.late else _not_counted(returned, questions)
     slots = [rows.get(one.slot) or _slot(*(whole.get(one.slot) or one.whole()), typed.get(one.slot), not_counted.get(one.slot, "Not answered."), partly)
              for one in record.questions]
     used = [one for one in corrections if record.paper_id in one["papers"]]
@@ -182,6 +180,12 @@ def _result(returned: Returned, record: KeyRecord, key_hash: str, marked_at: str
     }
 
 
+def _not_counted(returned: Returned, questions: dict[int, Ready]) -> dict[int, str]:
+    """What is said of answers that were kept and do not count."""
+    how = {answer.slot: "but not confirmed." for answer in returned.drafts} | {answer.slot: "after the time had run out." for answer in returned.late}
+    return {slot: f"{'Typed' if questions[slot].kind in TYPED_KINDS else 'Chosen'} {said}" for slot, said in how.items() if slot in questions}
+
+
 def _quickly(one: Ready, typed, partly: bool = False) -> dict | None:
     """The row of an answer that is read and judged beyond doubt; None for every other, which is marked whole."""
     found = _entry(one, typed) if type(typed) is str else _sheet(one, typed) if one.boxes else _letters(one, typed)
@@ -191,7 +195,9 @@ def _quickly(one: Ready, typed, partly: bool = False) -> dict | None:
     right, share, marks, missteps, feedback = True, 1.0, one.weight, [], "Right."
     if fits is not None:
         outcome = fits if type(fits) is dict else told(False, fits)
-        right, missteps, feedback, share = False, outcome["missteps"], _with_share(outcome, partly), round(outcome["share"], 4)
+        right, missteps, feedback, share = False, outcome["missteps"], outcome["feedback"], round(outcome["share"], 4)
+        if partly:
+            feedback = _with_share(outcome)
         marks = _marks(one.weight, False, outcome["share"], partly)
     return {"slot": one.slot, "place": one.place, "skill": one.skill, "weight": one.weight, "must_be_right": one.must_be_right,
             "text": one.text, "right": right, "typed": typed, "read_as": read_as, "missteps": missteps, "feedback": feedback,
@@ -245,8 +251,11 @@ def _box(box: Box, text: str, fits: list[dict] | None) -> tuple[dict, str]:
     outcome = told(fits is None, fits or [])
     if box.kind != "number":
         return outcome, f"answer {text}"
-    if fits is not None and rounded_up(box.key(), read_figure(text, box.accept, box.refusal, *box.signs)["value"]):
-        outcome["rounded_up"] = True
+    if fits is not None:
+        value = read_figure(text, box.accept, box.refusal, *box.signs)["value"]
+        unit = value["unit"]
+        if unit in LIMITS and float(PLAIN.fullmatch(value["plain"])[1]) > box.windows[unit][1] and rounded_up(box.key(), value):
+            outcome["rounded_up"] = True
     return outcome, text.strip()
 
 
@@ -288,10 +297,9 @@ def _marks(weight: int, right: bool, share: float, partly: bool) -> int | float:
     return tenths / 10 if tenths % 10 else tenths // 10
 
 
-def _with_share(outcome: dict, partly: bool) -> str:
-    """What is told, and where parts count, why a sheet with right boxes has none."""
-    lost = partly and outcome.get("rounded_up")
-    return f"{outcome['feedback']} A limit was rounded up: no part of this sheet counts." if lost else outcome["feedback"]
+def _with_share(outcome: dict) -> str:
+    """What is told where parts count: also why a sheet with right boxes has none."""
+    return f"{outcome['feedback']} A limit was rounded up: no part of this sheet counts." if outcome.get("rounded_up") else outcome["feedback"]
 
 
 def _corrected(row: dict, question: dict, corrections: list[dict], paper_id: str, partly: bool) -> dict:
@@ -318,7 +326,7 @@ def _slot(question: dict, key: dict, typed, nothing: str, partly: bool = False) 
     if typed is not None:
         reading = read_answer(question, typed)
         outcome = mark(key, question, typed, reading)
-        right, missteps, feedback, share = outcome["right"], outcome["missteps"], _with_share(outcome, partly), outcome["share"]
+        right, missteps, feedback, share = outcome["right"], outcome["missteps"], _with_share(outcome) if partly else outcome["feedback"], outcome["share"]
         read_as, marks = reading["shown"] if reading["ok"] else "could not be read", _marks(key["weight"], right, share, partly)
         share = round(share, 4)
     return {"slot": question["slot"], "place": key["place"], "skill": key["skill"], "weight": key["weight"],

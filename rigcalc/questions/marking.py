@@ -236,12 +236,16 @@ def each_letter(slips: list[dict[str, Any]], taken: set[str], left_out: set[str]
     """
     said = {slip["letter"]: slip["feedback"] for slip in slips if "letter" in slip}
     parts = ["Not right."]
-    for letters, one, more in ((taken, "{} does not belong", "{} do not belong"), (left_out, "You left out {}", "You left out {}")):
-        rows: dict[str, list[str]] = {}
-        for letter in sorted(letters):
-            rows.setdefault(said.get(letter, ""), []).append(letter)
-        parts += [(one if len(row) == 1 else more).format(", ".join(row)) + (f": {why}" if why else ".") for why, row in rows.items()]
+    parts += [f"{', '.join(row)} {'does' if len(row) == 1 else 'do'} not belong{f': {why}' if why else '.'}" for why, row in _by_sentence(taken, said)]
+    parts += [f"You left out {', '.join(row)}{f': {why}' if why else '.'}" for why, row in _by_sentence(left_out, said)]
     return " ".join(parts)
+
+
+def _by_sentence(letters: set[str], said: dict[str, str]) -> list[tuple[str, list[str]]]:
+    rows: dict[str, list[str]] = {}
+    for letter in sorted(letters):
+        rows.setdefault(said.get(letter, ""), []).append(letter)
+    return list(rows.items())
 
 
 def _mark_row(key: dict[str, Any], question: dict[str, Any], value: list[str]) -> dict[str, Any]:
