@@ -31,13 +31,19 @@ def doubts(paper: dict, answers: dict[int, object]) -> list[str]:
             continue
         reading = read_answer(question, typed)
         if not reading["ok"]:
-            choices = f" (it could be {' or '.join(reading['ask'])})" if reading.get("ask") else ""
-            found.append(f"question {question['slot']}: {reading['shown'].removeprefix('Cannot be read: ').rstrip('.')}{choices}")
+            found.append(f"question {question['slot']}: {_unread(reading)}")
         elif question["kind"] in ("sheet", "match") and "" in [one.strip() for one in typed]:
             empty = [str(at) for at, one in enumerate(typed, 1) if not one.strip()]
             what = "box" if question["kind"] == "sheet" else "line"
             found.append(f"question {question['slot']}: {what} {', '.join(empty)} of {len(typed)} left empty")
     return found
+
+
+def _unread(reading: dict) -> str:
+    """What cannot be read and what could be, without the advice to type it in another way: that is not the typist's to do."""
+    given, _, accepted = reading["shown"].removeprefix("Cannot be read: ").partition("; accepted: ")
+    choices = f"; it could be {' or '.join(reading['ask'])}" if reading.get("ask") else ""
+    return f"{given.replace(' was given', '', 1)} (accepted: {accepted.rpartition(';')[0]}{choices})"
 
 
 def _filled(typed) -> bool:

@@ -88,7 +88,7 @@ def test_what_the_screen_would_ask_is_asked_at_both_typings_and_filed_as_written
     with pytest.raises(Refusal) as told:
         work.type_sheet(desk, paper_id, odd, "Bettan Roole")
     said = str(told.value)
-    assert f"question {choice}: 'E' was given; accepted: one of A, B" in said and f"question {number}: " in said and "without a unit" in said
+    assert f"question {choice}: 'E' (accepted: one of A, B" in said and f"question {number}: " in said and "without a unit" in said
     assert "it could be 16.25 lbf or 16.25 N" in said and "you cannot" in said and which not in work.typings(desk, paper_id)
     assert work.type_sheet(desk, paper_id, odd, "Bettan Roole", as_written=True) == which
     assert work.typings(desk, paper_id)[which]["answers"] == {str(choice): "E", str(number): "16.25"}
