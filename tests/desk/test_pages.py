@@ -83,7 +83,7 @@ def test_a_wrong_entry_keeps_what_was_typed_and_says_one_sentence(port, desk):
     me = Person(port)
     me.open("/new-class")
     me.send("/new-class", name="<b>Class</b>", roster="Tomo Kessig\nDela Orrin, soon", set_by="Ines & Co")
-    assert me.status == 422 and me.told() == ("Refused: line 2: 'soon' as extra minutes was given; accepted: whole minutes from 0 to 240; "
+    assert me.status == 422 and me.told() == ("Refused: line 2: 'soon' as extra minutes was given; accepted: whole minutes from 0 to 240, or the word large; "
                                               "mend that line.")
     assert "&lt;b&gt;Class&lt;/b&gt;" in me.page and "<b>Class" not in me.page
     assert "Dela Orrin, soon" in me.page and "Ines &amp; Co" in me.page

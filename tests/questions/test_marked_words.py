@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from rigcalc.questions import mark
+from rigcalc.questions import mark, read_answer
 from rigcalc.questions.first_try import first_try
 from rigcalc.questions.marking import NO_SLIP, mark_letters
 from rigcalc.questions.typed import right_typed
@@ -73,3 +73,9 @@ def test_a_box_that_cannot_be_read_is_not_said_to_be_empty(sheet):
     question, key, right = sheet
     told = mark(key, question, [right[0], "some", ""])
     assert "'some' was given" in told["boxes"][1]["feedback"] and told["boxes"][2]["feedback"] == "Nothing was filled in."
+
+
+@pytest.mark.parametrize("typed, accept", [("5 kg", ["mm", "m", "in"]), ("5 mm", ["lbf", "N"]), ("5 yards", ["kg", "lb"])])
+def test_what_cannot_be_read_names_the_units_that_the_question_names(typed, accept):
+    told = read_answer({"kind": "number", "accept": accept, "refusal": False}, typed)
+    assert not told["ok"] and f"accepted: {', '.join(accept)}; " in told["shown"]
