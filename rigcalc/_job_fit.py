@@ -106,7 +106,8 @@ def _fit(piece: PieceFacts, part: str, needed_mm: float, order: Order, tolerance
         raise MissingFacts((f"How much do the fittings in that line take up, from bearing point to bearing point (--take-up)? {_first_up(shape)}, and {named} "
                             f"{piece.length.shown}.",))
     beside = f" and fittings that take up {piece.take_up.shown}" if piece.take_up else ""
-    raise Refusal(f"{named} of {piece.length.shown}{beside} where {shape}",
+    out = f", {abs(gap_mm):.2f} mm too {'short' if gap_mm > 0 else 'long'}"
+    raise Refusal(f"{named} of {piece.length.shown}{beside} where {shape}{out}",
                   f"{show_length(needed_mm - take_up_mm)} pin to pin{beside.replace(' and', ' with')}, to {sheet_length(tolerance_mm, direction='down')} either way",
                   "change the length, or measure the shape and the fittings again: another length hangs otherwise and pulls otherwise")
 

@@ -10,6 +10,7 @@ from rigcalc._records import record
 from rigcalc.errors import Refusal
 from rigcalc.layout import (EyeParts, LapSplice, Strip, clear_length_mm, cut_length_mm, lap_splice, ring_cut_mm, soft_eye, strip_mm,
                             tail_to_set_mm)
+from rigcalc.reference import constant
 from rigcalc.units import read_size, show_length
 
 if TYPE_CHECKING:
@@ -19,6 +20,7 @@ if TYPE_CHECKING:
 
 __all__ = ["CutPiece", "Layout", "SleeveLengths", "lay_out", "sleeve_lengths"]
 
+RULE_MM = float(constant("reading of a rule").value)
 BARE_BAND_MM = 2  # within the 1 to 5 mm that a bare band may show, and wide enough to be seen
 TRIAL_MM = 500  # a trial piece need be no longer: what it shows comes from its two eyes
 TRIAL_LAP_MM = 400  # two pieces of this length make a trial lap
@@ -67,9 +69,10 @@ class Layout:
 def sleeve_lengths(order: Order, facts: Facts, row: ChartRow, shop: Shop, sleeve_metal: str, tool: str | None) -> SleeveLengths:
     """The sleeve before pressing and its growth: three sleeves measured in the shop, else the chart, else the order."""
     for name, charted, given in (("before", row.sleeve_before_mm, facts.sleeve_before_mm), ("after", row.sleeve_after_mm, facts.sleeve_after_mm)):
-        if None not in (charted, given) and abs(charted - given) > 1e-9:
+        if None not in (charted, given) and abs(charted - given) > RULE_MM * (1 + 1e-9):
             raise Refusal(f"a sleeve of {given:g} mm {name} pressing (--sleeve-{name}) where the chart in force says {charted:g} mm",
-                          "the chart's own length", "measure again and leave that answer out, or have the chart's row put right")
+                          f"the chart's own length, to {RULE_MM:g} mm, what a rule shows",
+                          "leave that answer out, or have the chart's row put right")
     measured = shop.growth(sleeve_metal, row.size, tool) if tool else None
     if measured:
         return SleeveLengths(measured.mean_before_mm, measured.mean_growth_mm, f"mean of {len(measured.after_mm)} sleeves, measured by {measured.measured_by}",

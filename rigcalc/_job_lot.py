@@ -10,18 +10,19 @@ from rigcalc._order_figures import alone, own_unit_first, show_pull
 from rigcalc._records import record
 from rigcalc.cable import BreakingForce
 from rigcalc.errors import Refusal
-from rigcalc.pulltest import MODES, LotVerdict, lot_verdict, tolerance_factor
+from rigcalc.pulltest import LEAST_SHARE, MODES, LotVerdict, lot_verdict, tolerance_factor
 from rigcalc.rating import EFFICIENCY
+from rigcalc.reference import constant
 from rigcalc.units import read_force_n, show_force
 
 if TYPE_CHECKING:
     from rigcalc._order import Order
-    from rigcalc.shop import Shop
+    from rigcalc.shop import PulledLot, Shop
 
-__all__ = ["Lot", "UnshownLot", "fails", "pulled_lot", "refuse_failed_lot"]
+__all__ = ["Lot", "UnshownLot", "pulled_lot", "refuse_failed_lot", "why_unshown"]
 
 LEAST_PULLED, MOST_PULLED = 3, 100
-SLIPPED = "slipped in the sleeve"
+SHOP_COVERAGE, SHOP_CONFIDENCE = float(LEAST_SHARE), float(constant("confidence of a shop's own lot").value)
 
 
 @record
@@ -83,19 +84,23 @@ def _lower_first(text: str) -> str:
 
 
 def refuse_failed_lot(shop: Shop, make: tuple[str, str, str, str], tool: str | None, breaking_force_n: float) -> None:
-    """Refuses 90 % for a make (size, construction, metal, sleeve metal) of which the shop's own newest pulled lot held less."""
+    """Refuses 90 % for a make (size, construction, metal, sleeve metal) whose newest pulled lots of this shop do not show it."""
     lots = shop.lots("eye", *make, tool=tool)
-    failed = lots[0] if lots and fails(lots[0].forces_n, lots[0].endings, breaking_force_n) else None
+    failed = next((lot for lot in lots if lot.pulled_on == lots[0].pulled_on and why_unshown(lot, breaking_force_n)), None)
     if failed:
-        raise Refusal(f"{make[0]} eyes pressed in {failed.tool}, of which the shop's own pulled lot {failed.id} held {show_pull(min(failed.forces_n))} at least"
-                      + (", and slipped" if SLIPPED in failed.endings else ""),
-                      f"a newest lot that broke at {show_force(breaking_force_n * float(EFFICIENCY), direction='up')} or more, without a slip",
-                      "press none of these: find the cause, set it right, pull a new lot, and set the old one aside in the shop file with the reason")
+        raise UnshownLot(f"a sheet for {make[0]} eyes pressed in {failed.tool}, of which the shop's own newest pulled lot, {failed.id}, does not show the strength",
+                         f"a newest lot that shows {show_force(breaking_force_n * float(EFFICIENCY), direction='up')} for {SHOP_COVERAGE:.0%} of pieces with {SHOP_CONFIDENCE:.0%} confidence",
+                         f"press none of these: {_lower_first(why_unshown(failed, breaking_force_n))} Find the cause, set it right, pull a new lot to the end, "
+                         "and set the old one aside in the shop file with the reason")
 
 
-def fails(forces_n: tuple[float, ...], endings: tuple[str, ...], breaking_force_n: float) -> bool:
-    """Whether pulled pieces speak against an eye's 90 % of a breaking force in N: any of them broke below it, or slipped."""
-    return min(forces_n) < breaking_force_n * float(EFFICIENCY) * (1 - 1e-9) or SLIPPED in endings
+def why_unshown(lot: PulledLot, breaking_force_n: float) -> str:
+    """Why a lot of the shop's own does not show 90 % of a breaking force in N; '' where it shows it."""
+    try:
+        found = lot_verdict(lot.forces_n, breaking_force_n, coverage=SHOP_COVERAGE, confidence=SHOP_CONFIDENCE, modes=lot.endings)
+    except Refusal as refusal:
+        return f"the lot cannot be judged ({refusal.given})."
+    return "" if found.verdict == "shown" else found.reasons[0]
 
 
 def _count(text: str) -> int:

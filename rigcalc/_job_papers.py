@@ -82,7 +82,7 @@ def record_lines(plan: Plan, version: str) -> tuple[str, ...]:
             f"Tool {plan.chart.tool}, cavity {row.cavity}; gauge {gauge}; chart {plan.chart.id} edition {plan.chart.edition}",
             f"Count on each sleeve {row.count}; first-off of the day gauged {BLANK}",
             *_who_set(plan),
-            f"Trial piece: measured pin to pin {BLANK}   correction for the cut {BLANK}",
+            f"Trial {'lap' if plan.is_ring else 'piece'}: measured {'round the ring' if plan.is_ring else 'pin to pin'} {BLANK}   correction for the cut {BLANK}",
             *_pulls(plan),
             f"Pressed again (piece, place, reason) {BLANK}",
             f"Rejects, cause, destroyed by {LINE}")

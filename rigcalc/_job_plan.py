@@ -240,7 +240,7 @@ def _designers(factor: DesignFactor, shop: Shop) -> DesignFactor:
     own = max((kept.value for kept in shop.factors), default=0)
     if factor.value < own:
         raise Refusal(f"the designer's factor {factor.value:g}, lower than the shop's own {own:g} for work with nobody there",
-                      f"{own:g} or more where people can be there or it moves", "ask that designer again")
+                      f"{own:g} or more, which this shop takes even with nobody there", "ask that designer again")
     return factor
 
 

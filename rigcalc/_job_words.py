@@ -91,7 +91,8 @@ def _class_words(plan: Plan) -> str:
     """The class of use in words."""
     if plan.facts.designer is None:
         return "static, nobody can be there"
-    why = "static, people can be there" if plan.order.movement == "none" else "it moves or takes shocks"
+    why = ("it moves or takes shocks" if plan.order.movement != "none" else "static, nobody can be there" if plan.facts.use == "nobody"
+           else "static, people can be there")
     return f"{why}: the named designer's factor and load, for this order only"
 
 

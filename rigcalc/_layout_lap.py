@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from fractions import Fraction
 
@@ -129,7 +130,7 @@ def ring_cut_mm(round_mm: float, lap: LapSplice, correction_mm: float = 0) -> Cu
     overlap = above_zero(of_kind(lap, LapSplice, "the lap").overlap_mm, "the lap")
     if min(once, once + correction) < LEAST_RING * overlap:
         corrected = f", with a correction of {float(correction):g} mm," if correction else ""
-        raise Refusal(f"a ring of {round_mm} mm{corrected}", f"at least {float(LEAST_RING):g} times its own lap, {float(LEAST_RING * overlap):g} mm",
+        raise Refusal(f"a ring of {round_mm} mm{corrected}", f"at least {float(LEAST_RING):g} times its own lap, {math.ceil(LEAST_RING * overlap * 10) / 10:g} mm",
                       "make the ring larger: the rest of so small a ring is bent sharply at the sleeves' mouths")
     steps = [("once round the ring", once), ("the lap, lying double: two tails, two sleeves and the gap", overlap)]
     if correction:

@@ -271,13 +271,18 @@ def _of_pieces(order: Order) -> list[str]:
 
 def needs_designer(order: Order) -> bool:
     """Whether a named person's factor and load rate this order: people near it, movement, or a designer who has been named."""
+    return counts_as_people(order) or has_designer(order)
+
+
+def counts_as_people(order: Order) -> bool:
+    """Whether the order falls in the class of work where people can be: by its use, or because it moves."""
     known = uses().get((order.use or "").lower())
-    return (known is not None and known.name == "people") or order.movement in ("moves", "shock") or has_designer(order)
+    return (known is not None and known.name == "people") or order.movement in ("moves", "shock")
 
 
 def has_designer(order: Order) -> bool:
     """Whether the order brings a named person's factor or load, which then counts, whoever may be near."""
-    return any((order.designer, order.designer_factor, order.designer_load))
+    return any((order.designer, order.designer_factor, order.designer_load, order.designer_date))
 
 
 def is_no(answer: str) -> bool:

@@ -6,7 +6,7 @@ import re
 from datetime import date
 from fractions import Fraction
 
-from rigcalc._order import ENDS, MEASURED, MOVEMENTS, SHAPES, Order, is_no, needs_designer
+from rigcalc._order import ENDS, MEASURED, MOVEMENTS, SHAPES, Order, counts_as_people, is_no, needs_designer
 from rigcalc._order_check import hung_weight, weights_said
 from rigcalc._order_figures import force_reading, length_reading
 from rigcalc._order_person import is_person
@@ -101,7 +101,7 @@ def read_facts(order: Order, use: str, on: date | None = None) -> Facts:
     designed = needs_designer(order)
     shape = read_shape(order)
     facts = Facts(
-        use="people" if designed else use, load=_load(order, shape), service=order.service, pieces=_pieces(order),
+        use="people" if counts_as_people(order) else use, load=_load(order, shape), service=order.service, pieces=_pieces(order),
         greatest_tension=None if is_no(order.tightened) else _force(order.greatest_tension),
         designer=_designer(order, on or date.today()) if designed else None,
         designer_load=_force(order.designer_load) if designed else None,

@@ -41,7 +41,8 @@ HONEST = _Words(
     r"(?:plant|planting|potting|staging|seed|seedling|propagat\w+|nursery|glasshouse|greenhouse|bonsai) bench(?:es)?",
     r"strain(?:er|ing) posts?", r"roof truss(?:es)?", r"(?:plant|tree|rose) nurser(?:y|ies)", r"(?:kitchen|market) gardens?", r"weather stations?", r"(?:insect|bug|bee) hotels?", r"(?:tree|trunk|gutter|snow|slug) guards?",
     r"(?:kayak|canoe|boat|dinghy) (?:rack|shelf|stand)s? for (?:\w+ )?(?:boat|kayak|canoe|dinghy|dinghie)s?",
-    r"(?:hand|sack) trucks?", r"bird[ -]?baths?", r"(?:bee)?hive lids?", r"(?:silt|root|bird|snow|deer|rabbit|slug|noise) barriers?",
+    r"(?:stops?|keeps?|against|nothing) (?:\w+ ){0,3}?(?:flapping|shaking|swaying|rattling|shakes it)", r"(?:horse|ox)[ -]?(?:chestnut|eye dais\w*|eye)s?(?: trees?)?", r"bell ?flowers?", r"fence (?:\w+ )?cross ties?|cross ties? of (?:\w+ )?(?:\w+ )?fence",
+    r"(?:pin|lid|cap|plug) tethers?", r"shop (?=signs?\b)", r"(?:hand|sack) trucks?", r"bird[ -]?baths?", r"(?:bee)?hive lids?", r"(?:silt|root|bird|snow|deer|rabbit|slug|noise) barriers?",
     r"(?:parked|stored|laid[ -]up|scrapped) (?:\w+ )?(?:truck|lorry|trailer|caravan|tractor|van|car|wagon)s?")
 GARDEN = _Words(r"allotments?", r"(?:kitchen )?gardens?", r"glass ?houses?", r"green ?houses?", r"poly ?tunnels?", r"fields?", r"orchards?", r"vineyards?")
 
@@ -230,17 +231,24 @@ NAMED_AFTER = _Words(r"(?:slings?|winch|tow|harness|aircraft|aeroplane|airplane|
 # --- what moves, cracks, tightens and carries ----------------------------------------------------------
 
 _BEASTS = r"(?:dog|hound|goat|horse|pony|donkey|mule|mare|stallion|cow|bull|ox|calf|cattle|sheep|ram|pig|boar|llama|alpaca|parrot|hawk|falcon|animal)s?'?"
+_YOUNG = rf"(?:{_BEASTS}|(?:lamb|foal|puppy|puppies|kid goat|cat|kitten|rooster|cockerel|hen|pigeon|heifer)s?'?)"
 # A body is held back by it, or leans on it: whatever is answered, such a cable is not made here.
 HELD_BACK = _Words(
     rf"{_BEASTS}(?: \w+)? (?:run|runner|line|lead|leash|tether|tie[ -]?out|chain|rope|restraint|walker|hitch|halter|tie|lead)s?", r"tether(?:s|ed|ing)?", r"leash(?:es)?",
-    r"kennel (?:chain|rope|wire|line)s?", r"hitching \w+", r"(?:stall|cross|head) ties?", r"leads? (?:for|of) (?:a|the|my|our) \w+|(?:\w+'s) lead",
-    rf"(?:tie|ties|tying|tied|hold|holds|holding|hitch|restrain|catch)\w*(?: up)? {_A}(?:\w+ )?{_BEASTS}", rf"keep(?:s|ing)? {_A}(?:\w+ )?{_BEASTS} in", rf"{_BEASTS} (?:lean|pull|push|rub|scratch)s? (?:on|at|against)",
+    r"kennel (?:chain|rope|wire|line)s?", r"hitching \w+", r"(?:stall|cross|head) ties?", r"(?!(?:roof|gutter|wall|chimney|valley|church|window)'s)\w+'s lead",
+    rf"(?:tie|ties|tying|tied|hold|holds|holding|hitch|restrain|catch)\w*(?: up)? {_A}(?:\w+ )?{_BEASTS}", rf"keep(?:s|ing)? {_A}(?:\w+ )?{_YOUNG} in", rf"{_YOUNG} (?:is |are )?(?:tied|fastened|clipped|hitched|tethered|hooked) (?:on )?(?:up )?to", rf"(?:clip|hook|hitch|fasten)\w* {_A}(?:\w+ )?{_YOUNG}",
+    rf"stop(?:s|ping)? {_A}(?:\w+ )?{_YOUNG} (?:from )?(?:getting|running|going|jumping|breaking) (?:out|off|away)", rf"contain\w* {_A}(?:\w+ )?{_YOUNG}", rf"{_YOUNG}(?:'s)? (?:halter|lead|collar|chain|tether)s?", rf"(?:tie|ties) for {_A}{_YOUNG}",
+    rf"{_YOUNG} to run on", rf"where {_A}{_YOUNG} (?:sits?|perch(?:es)?|roosts?)", r"perch(?:es)?(?: \w+)? (?:for|of)", r"perch wires?", rf"{_BEASTS} (?:lean|pull|push|rub|scratch)s? (?:on|at|against)",
     rf"(?:lean|leans|leaned|leant) (?:on|against) by {_A}(?:\w+ )?{_BEASTS}")
 # Moved by the wind, or by itself.
-SHAKEN = _Words(r"flap(?:s|ped|ping)", r"flutter\w*", r"sway(?:s|ed|ing)?", r"shak(?:e|es|en|ing)", r"billow\w*", r"whips|whipping", r"rattl\w*", r"bounc(?:e|es|ing)", r"jerk\w*", r"rock(?:s|ing) (?:in|with|to)")
+SHAKEN = _Words(r"flap(?:s|ped|ping)", r"flutter\w*", r"sway(?:s|ed|ing)", r"shaking", r"(?:winds?|storms?|gusts?|breezes?) (?:\w+ )?(?:shakes?|rocks?|moves?|swings?|tugs?)", r"billow\w*", r"whips? about|whipping",
+                r"rattl\w*", r"bounc(?:e|es|ing)", r"jerk\w*", r"rock(?:s|ing) (?:with|to)", r"gust(?:s|y)", r"blow(?:s|n|ing) (?:about|around|to and fro)", r"(?:moves?|moving) (?:in|with) (?:the )?(?:winds?|storms?|breezes?)")
 # Where crowds and children are, plants on the wall are in reach of somebody; and what is high up falls on whoever passes.
-CROWDED = _Words(r"kindergartens?", r"creches?", r"(?:day|children's) nurser(?:y|ies)", r"hospitals?", r"(?:railway|train|bus|coach|metro|underground|tube) stations?",
-                 r"bus (?:stop|shelter)s?", r"market ?(?:square|place)s?", r"(?:upper|top|second|third|fourth|fifth|sixth|seventh|eighth|ninth|tenth|[2-9](?:nd|rd|th)) floors?", r"(?:upper|top) stor(?:e?y|eys)")
+_NO_STREET = r"(?! (?:road|street|lane|avenue|close|drive|way|hill|house|gardens?(?= (?:road|street)))\b)"
+CROWDED = _Words(rf"(?:kindergartens?|creches?|(?:day|children's) nurser(?:y|ies)|(?:primary|infant|nursery) schools?|hospitals?|(?:railway|train|bus|coach|metro|underground|tube) stations?){_NO_STREET}",
+                 r"bus (?:stop|shelter)s?", r"market ?(?:square|place)s?", r"sports? halls?", r"universit(?:y|ies)", r"zoos?", r"(?:care|nursing|old people's) homes?", r"(?:doctor|dentist)'?s?'? surger(?:y|ies)", rf"pharmac(?:y|ies){_NO_STREET}",
+                 r"shopping (?:mall|cent(?:re|er)|arcade)s?", r"airports?", r"metro entrances?", r"ferry terminals?", r"(?:city|public|town) (?:park|square)s?", r"promenades?", r"prison\w*(?: yards?)?", r"street fronts?",
+                 r"(?:upper|top|second|third|fourth|fifth|sixth|seventh|eighth|ninth|tenth|[2-9](?:nd|rd|th)) (?:floor|store?y)s?", r"(?:second|third|fourth|fifth|sixth)[- ]stor(?:e?y|ies)", r"roof gardens?")
 MOVING = _Words(
     rf"{_BEASTS}(?: \w+)? (?:crush|tie|chain|rope|restraint|walker|hitch|halter|lead|perch|stand|grid|guard|stocks|pen rope|holding \w+|kennel chain)s?", r"kennel (?:chain|rope|wire|line)s?", r"hitching \w+", r"(?:stall|cross|head) ties?",
     rf"(?:tie|ties|tying|tied|hold|holds|holding|hitch|restrain|secur|catch)\w*(?: up)? {_A}(?:\w+ )?{_BEASTS}", rf"{_BEASTS}[ -]hold\w*", r"restraints?", r"(?:loading |folding |drop |boat )ramps?", r"that folds? (?:up|down|out|away)", r"clothes (?:airer|horse|maiden|pulley)s?",

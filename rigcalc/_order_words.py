@@ -61,7 +61,7 @@ def refuse_against_answers(what: str, where: str, use: str, movement: str | None
     if pool and service not in (None, "immersed"):
         raise Refusal(f"the service {service} together with '{pool.group()}'",
                       "the service immersed, where the air of a pool, bath or spa counts as immersed",
-                      "enter --service immersed: in chlorinated air stainless cable can crack under stress with no rust to be seen; "
+                      "enter --service immersed: in chlorinated air stainless cable can crack under stress with no rust to be seen, and zinc does not last; "
                       "ask an engineer who knows pool buildings")
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import dataclasses
+import datetime
 
 import pytest
 from test_orders import FOLDER, SHOP, order, refusal, refusal_of_shop, says, sheet
@@ -12,6 +13,7 @@ from rigcalc.cable import possible_sizes
 from rigcalc.errors import Refusal
 from rigcalc.gauge import guard_factor, judge_reading
 from rigcalc.legs import legs
+from rigcalc.shop.commands import shop_notes
 
 LOT = next(lot for lot in SHOP.pulled_lots if lot.set_aside is None)
 
@@ -32,6 +34,7 @@ def test_a_designer_who_is_named_counts_with_nobody_near_too():
     named = {"designer": "Corla Venn", "designer_load": "160 lbf", "designer_date": "2026-03-11"}
     made = sheet("02_cafe_wires", designer_factor="8", **named)
     assert "divided by 8" in " ".join(made.limit_working) and "Corla Venn" in " ".join(made.limit_working)
+    assert "static, nobody" in says(made.order)["Class of use"]
     assert "lower than the shop's own" in refusal("02_cafe_wires", designer_factor="4", **named)
     assert "the design load" in refusal("02_cafe_wires", designer_factor="10", **named | {"designer_load": "2000 lbf"})
 
@@ -41,17 +44,22 @@ def test_answers_of_fixed_words_are_read_in_either_case():
 
 
 def test_a_lot_of_the_shops_own_that_failed_stops_its_make():
-    weak = tuple(0.62 * force for force in LOT.forces_n)
-    for changes in ({"forces_n": weak}, {"endings": ("slipped in the sleeve", *LOT.endings[1:])}):
+    weak, wide = tuple(0.62 * force for force in LOT.forces_n), tuple(4.4482216 * lbf for lbf in (440, 520, 445, 515, 450, 510))
+    stopped = ("not broken: stopped at load",) * len(LOT.endings)
+    for changes in ({"forces_n": weak}, {"endings": ("slipped in the sleeve", *LOT.endings[1:])}, {"forces_n": wide}, {"endings": stopped}):
         said = refusal_of_shop("08a_lanyards_to_make", with_lot(**changes))
-        assert f"pulled lot {LOT.id}" in said and "set the old one aside" in said
+        assert f"pulled lot, {LOT.id}," in said and "set the old one aside" in said and "90% of pieces with 95% confidence" in said
     assert sheet("08a_lanyards_to_make", with_lot(forces_n=weak, set_aside="tool not closing")).cut_mm
     assert sheet("08a_lanyards_to_make", with_lot(forces_n=weak, tool="LB")).cut_mm  # another tool's lot says nothing of this one
+    bad = dataclasses.replace(LOT, id="P9", forces_n=weak)
+    for lots in ((bad, LOT), (LOT, bad)):  # two of one day: both count
+        assert "P9" in refusal_of_shop("08a_lanyards_to_make", dataclasses.replace(SHOP, pulled_lots=lots))
+    newer = dataclasses.replace(LOT, id="P10", pulled_on=LOT.pulled_on + datetime.timedelta(1))
+    good = dataclasses.replace(SHOP, pulled_lots=(bad, newer))
+    assert sheet("08a_lanyards_to_make", good).cut_mm and not any("P9" in note for note in shop_notes(good))
 
 
 def test_the_shop_is_told_of_a_lot_that_failed():
-    from rigcalc.shop.commands import shop_notes
-
     assert any(f"pulled lot {LOT.id}" in note for note in shop_notes(with_lot(forces_n=tuple(0.62 * force for force in LOT.forces_n))))
     assert not any("pulled lot" in note for note in shop_notes(SHOP))
 
@@ -74,6 +82,9 @@ def test_a_lot_that_could_show_nothing_is_not_planned(share):
 
 def test_a_sleeve_that_differs_from_the_chart_is_asked_back():
     assert "the chart in force says" in refusal("01_gate_brace", sleeve_after="24 mm")
+    # half a millimetre is what a rule shows: a judgement, as it stands in constants.csv
+    assert sheet("01_gate_brace", sleeve_after="28.5 mm").cut_mm and "says 29 mm" in refusal("01_gate_brace", sleeve_after="28.495 mm")
+    assert sheet("01_gate_brace", sleeve_before="55/64 in", sleeve_after="1 1/8 in").cut_mm == sheet("01_gate_brace").cut_mm  # as the sheet prints them
     assert sheet("01_gate_brace", sleeve_before="22 mm", sleeve_after="29 mm").cut_mm == sheet("01_gate_brace").cut_mm
 
 
@@ -82,10 +93,10 @@ def test_a_reading_in_inches_is_no_reading_in_millimetres():
     for reading in (0.244, 3.1, 12.5):
         with pytest.raises(Refusal, match="read in inches, or a digit has slipped"):
             judge_reading(reading, 6.2, 0.05, guard_factor(0.05), "maker's sheet 4")
-    assert judge_reading(3.2, 6.2, 0.05, guard_factor(0.05), "maker's sheet 4").outcome == "pass"
+    assert judge_reading(3.11, 6.2, 0.05, guard_factor(0.05), "maker's sheet 4").outcome == "pass"
     assert possible_sizes(0.125).named("worn or stretched") == () and possible_sizes(1.1).named("worn or stretched") == ("3/64",)
     assert possible_sizes(0.55).named("worn or stretched") == ()  # half of 3/64, 1.19 mm, is 0.595 mm
-    assert possible_sizes(0.62).named("worn or stretched") == ("3/64",)
+    assert possible_sizes(0.6).named("worn or stretched") == ("3/64",)
 
 
 def test_a_leg_just_too_flat_is_told_by_how_much():

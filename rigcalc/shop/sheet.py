@@ -188,7 +188,7 @@ _STYLE = """<style>
 .tag { border:2px solid currentColor; border-radius:4px; padding:.4rem .8rem; background:#fff; }
 .tag p { margin:.1rem 0; } .stop { font-weight:700; } .sheet td.blank { min-width:9rem; }
 .first figure { margin:.2rem 0; } .first figure svg { display:block; }
-.blank-word { white-space:nowrap; } @media screen { .two > * { min-width:0; overflow-x:auto; } }
+.blank-word { white-space:nowrap; } @media screen { .two > * { min-width:0; overflow-x:auto; } .two.sums { grid-template-columns:repeat(auto-fit,minmax(min(100%,40rem),1fr)); } }
 @media screen and (max-width:60rem) { .sheet table.sum td,.sheet table.sum th { white-space:normal; } }
 .two { display:grid; grid-template-columns:repeat(auto-fit,minmax(min(100%,21rem),1fr)); gap:0 1.4rem; } .two th[scope=row] { width:8.5rem; }
 .sheet table.lines th,.sheet table.lines td { border:1px solid currentColor; min-width:3.2rem; height:2.1rem; }
@@ -201,7 +201,7 @@ _STYLE = """<style>
  .two { grid-template-columns:1fr 1fr; gap:0 12pt; } .two th[scope=row] { width:6.6rem; } .keep { break-inside:avoid; } .long { break-inside:auto; } .long tr { break-inside:avoid; }
  .sheet ol li { break-inside:avoid; margin:.15rem 0; } .hold { break-before:avoid; margin:.1rem 0; padding:0 .4rem; } .sheet ul,.sheet ol,.sheet p { margin:.15rem 0; }
  .first figure svg { max-height:20mm; }
- .sheet .own { break-before:page; } .sheet table.lines { break-inside:auto; } .sheet table.lines tr { break-inside:avoid; } .sheet table.lines th,.sheet table.lines td { height:1.6rem; padding:0 4pt; } .written p { margin:.22rem 0; } .sheet table.lines thead { display:table-header-group; }
+ .sheet .own { break-before:page; } .sheet table.lines { break-inside:auto; } .sheet table.lines tr { break-inside:avoid; } .sheet table.lines th,.sheet table.lines td { height:1.6rem; padding:0 4pt; } .written p { margin:.22rem 0; } .written { margin-bottom:.5rem; } .sheet table.lines thead { display:table-header-group; }
  .cautions { margin-top:.6rem; padding-top:.2rem; font-size:.95em; break-inside:avoid; } .cautions ul,.cautions li { max-width:none; } }
 </style>"""
 
@@ -268,7 +268,7 @@ def _cuts(sheet: JobSheet) -> str:
     sums = "".join(_cut(kind) for kind in sheet.pieces)
     listed = "".join(f"<li>{escape(line)}</li>" for line in sheet.cut_list)
     strip = _list("Coating to strip", sheet.strip) if sheet.strip else ""
-    sums = f'<div class="two">{sums}</div>' if len(sheet.pieces) > 1 else sums
+    sums = f'<div class="two sums">{sums}</div>' if len(sheet.pieces) > 1 else sums
     return f'{sums}{strip}<section class="keep"><h2>Cut list</h2><ul>{listed}</ul></section>'
 
 
@@ -329,7 +329,7 @@ def _record_line(line: str) -> str:
 
 def _with_blanks(line: str) -> str:
     """The line escaped, the last word before each blank kept on one line with it."""
-    return re.sub(r"(\S+ _{4,})", r'<span class="blank-word">\1</span>', escape(line))
+    return re.sub(r"((?:\w+ )?\S+ _{4,})", r'<span class="blank-word">\1</span>', escape(line))
 
 
 def _customer(sheet: JobSheet) -> str:
