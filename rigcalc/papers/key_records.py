@@ -94,7 +94,7 @@ class Ready(msgspec.Struct, array_like=True, gc=False):
 
     def key(self) -> dict[str, Any]:
         """The key alone, as far as a figure is judged by it."""
-        return _PAIR.decode(self.rest)[1]
+        return _OF_PAIR.decode(self.rest)[1]
 
     def _lettered(self) -> tuple[dict[str, Any], dict[str, Any]]:
         options = [{"letter": letter, "text": text} for letter, text in self.options.items()]
@@ -102,6 +102,7 @@ class Ready(msgspec.Struct, array_like=True, gc=False):
 
 
 _PAIR = msgspec.msgpack.Decoder(tuple[dict[str, Any], dict[str, Any]])
+_OF_PAIR = msgspec.msgpack.Decoder(tuple[msgspec.Raw, dict[str, Any]])  # the question left packed
 _SLIPS, _KEY = msgspec.msgpack.Decoder(list[dict[str, Any]]), msgspec.msgpack.Decoder(dict[str, Any])
 
 
