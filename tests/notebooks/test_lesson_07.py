@@ -104,6 +104,13 @@ def test_marks_judge_nothing():
     assert not re.search(r"(?i)reject|bad|wrong|fault|harmless|good", " ".join(MARKS.values()))
 
 
+def test_only_what_can_be_mended_has_a_second_chance():
+    assert inspecting.fault_of("overlap").do == "scrap; no crimp is added" and "add it" not in str(sheets.rejects()).split("all others")[1]
+    chances = {one.key for one in inspecting.FAULTS if one.do != "scrap" and one.name in str(sheets.rejects())}
+    assert chances == {"fat", "missing", "long tail", "bent", "bare end", "overlap"}  # the last stands among those that are scrap
+    assert "add" not in said(after(pieces.what_it_sees(), ("fault", "overlap"), ("think", "stops"), "put")).replace("no crimp is added", "")
+
+
 # --- Twenty pieces ----------------------------------------------------------------------------------
 
 @pytest.mark.parametrize("secret", SECRETS)

@@ -31,9 +31,8 @@ def causes() -> lesson.Block:
 
 def rejects() -> lesson.Block:
     """Which faults have a second chance on the bench."""
-    rows = [(one.name, one.do) for one in FAULTS if one.key in ("fat", "missing", "long tail", "nicks", "bent")]
-    others = len({one.row for one in FAULTS}) - len(rows)
-    return lesson.answer(lesson.table(("Fault of a new piece that nothing has loaded", "what may be done"), [*rows, (f"the other {others} kinds", "scrap, or find the cause first and then scrap")], "Who gets a second chance (common practice)"))
+    rows = [(one.name, one.do) for one in FAULTS if one.key in ("fat", "missing", "long tail", "bent", "bare end")]
+    return lesson.answer(lesson.table(("Fault of a new piece that nothing has loaded", "what may be done"), [*rows, ("all others, crimps on each other among them", "scrap: no crimp is added, nothing is pressed again")], "Who gets a second chance (common practice)"))
 
 
 def _seen(**more) -> Inspection:

@@ -39,6 +39,7 @@ class Fault:
     gauge: str = "goes on"
     fat: tuple[int, ...] | None = None
     in_tray: bool = True
+    then: str = ""
 
     @property
     def seen(self) -> str:
@@ -47,12 +48,13 @@ class Fault:
 
     @property
     def do(self) -> str:
-        """What is done with the piece."""
-        return next(row.do for row in table("gauge_sees") if row.fault == self.row)
+        """What is done with this piece: `then`, where its row speaks of several."""
+        return self.then or next(row.do for row in table("gauge_sees") if row.fault == self.row)
 
 
 FAULTS = (
-    Fault("fat", "a crimp not closed", "under-closed jaws: full count, fat crimps", "the stroke was not finished, or the tool is mis-set", "stops", (1,)),
+    Fault("fat", "a crimp not closed", "under-closed jaws: full count, fat crimps", "the stroke was not finished, or the tool is mis-set", "stops", (1,),
+          then="press again once, same place; not on then: scrap"),
     Fault("larger", "pressed in a larger cavity", "larger cavity of the tool used", "the mark on the tool was misread", "stops", (0, 1, 2, 3, 4, 5), False),
     Fault("fins", "fins on both sides", "flash or fins at the parting line", "worn or mis-set jaws, or off centre", "jams"),
     Fault("flat", "pressed flat", "sleeve lying flat across the jaws", "the sleeve lay along the parting line", "jams"),
@@ -60,8 +62,10 @@ FAULTS = (
     Fault("small cable", "cable too small for its sleeve", "a sleeve one size too big for the cable", "bags mixed up"),
     Fault("coat", "pressed over the coat", "a coat left inside the sleeve", "the legs were not stripped"),
     Fault("metal", "wrong sleeve metal", "a sleeve of the wrong metal", "the bag was not read: silver looks alike"),
-    Fault("missing", "one crimp short", "a missing crimp, one too many, or two that overlap", "the count was lost"),
-    Fault("overlap", "crimps on each other", "a missing crimp, one too many, or two that overlap", "no plan, or one more to be safe"),
+    Fault("missing", "one crimp short", "a missing crimp, one too many, or two that overlap", "the count was lost",
+          then="add it if nothing has loaded the piece and there is room; else scrap"),
+    Fault("overlap", "crimps on each other", "a missing crimp, one too many, or two that overlap", "no plan, or one more to be safe",
+          then="scrap; no crimp is added"),
     Fault("bare end", "bunched, one end bare", "crimps bunched, with a long bare end", "pressed without a plan"),
     Fault("buried", "tail buried", "a slipped or buried tail", "set too short, or moved while pressing"),
     Fault("long tail", "tail left too long", "a tail left too long", "over-careful", in_tray=False),
@@ -73,7 +77,8 @@ FAULTS = (
     Fault("loose", "thimble loose", "a loose, rattling or crushed thimble", "the loop was not drawn up"),
     Fault("twisted", "eye out of plane", "eyes out of plane or a twisted cable", "the eye was turned while pressing", in_tray=False),
     Fault("birdcage", "cable opened at the mouth", "a cable opened out at the sleeve's mouth", "pushed back or untwisted when threading"),
-    Fault("nicks", "wires nicked", "wires nicked in stripping", "a knife was drawn across the lay"),
+    Fault("nicks", "wires nicked", "wires nicked in stripping", "a knife was drawn across the lay",
+          then="before pressing: cut back and strip again; once pressed: scrap"),
     Fault("tape", "tape in the sleeve", "tape or grease inside the sleeve", "haste: the tape was left on"),
     Fault("used", "an old sleeve pressed again", "a used sleeve, a sleeve pressed after service, or a new sleeve on cable once pressed", "saving"),
     Fault("worn", "a fat crimp and a worn slot", "an under-pressed crimp that a worn slot lets through", "the gauge was not tried on its pins", "goes on", (1,), False),
