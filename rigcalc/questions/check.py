@@ -21,7 +21,6 @@ WAYS = ("member_of", "one_of", "range", "some_of", "shuffle", "calculation")
 GIVEN = ("system", "shop")
 ID = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
 DIRECTIONS = ("down", "up", "nearest")
-WITHOUT_STEP = ("eyes-in-two-tools", "line-of-the-job-sheet")  # installed families whose ranges of whole numbers do not write their step of 1
 
 
 class _Check:
@@ -139,7 +138,7 @@ def _draw(check: _Check, steps: list[str | int], one: Drawn, known: set[str]) ->
 def _range(check: _Check, steps: list[str | int], one: Drawn) -> None:
     if len(one.range) != 2 or one.range[0] > one.range[1]:
         check.no([*steps, "range"], f"{one.range}", "[least, most]", "mend it")
-    if one.step is None and check.family.id not in WITHOUT_STEP or one.step is not None and one.step <= 0:
+    if one.step is None or one.step <= 0:
         check.no([*steps, "step" if one.step is not None else "range"], f"the step {one.step:g}" if one.step is not None else "a range without a step",
                  "a step above zero", "write step = 1 for whole numbers, or step = 20 for round ones")
 
