@@ -32,7 +32,7 @@ def _line(text: str, words: str) -> int:
     ("level = 2", 'level = "two"', "level", 'level = "two"'),
     ("level = 2", "level = 9", "level", "level = 9"),
     ('kind = "number"', 'kind = "guess"', "kind", 'kind = "guess"'),
-    ('section = "05#', 'section = "05#no-', "section", 'section = "05#no-'),
+    ('section = "09#', 'section = "09#no-', "section", 'section = "09#no-'),
     ('skill = "works-the-limit"', 'skill = "works-the-limt"', "skill", 'skill = "works-the-limt"'),
     ('calculation = "eye_efficiency"', 'calculation = "os.system"', "draw.efficiency.calculation", "os.system"),
     ("efficiency = 1.0", "eficiency = 1.0", "misstep.1.with", "eficiency = 1.0"),
