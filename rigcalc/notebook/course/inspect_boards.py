@@ -129,9 +129,9 @@ def seen_table() -> lesson.Block:
     """The whole table: of how many faults the gauge sees how many."""
     rows = table("gauge_sees")
     counts = {word: sum(row.seen == word for row in rows) for word in ("yes", "sometimes", "no")}
-    seen = [(row.fault, row.seen) for row in rows if row.seen != "no"]
-    return lesson.answer(lesson.table(("Fault", "does the gauge see it?"), [*seen, (f"{counts['no']} others: all that you tried that went on", "no")],
-                                      f"{len(rows)} faults: yes for {counts['yes']}, sometimes for {counts['sometimes']}, no for {counts['no']} (common practice)"))
+    seen = [(next(one.name for one in FAULTS if one.row == row.fault), row.seen) for row in rows if row.seen != "no"]
+    return lesson.answer(lesson.table(("Kind of fault", "does the gauge see it?"), [*seen, (f"{counts['no']} other kinds: all that you tried that went on", "no")],
+                                      f"{len(rows)} kinds of fault: the gauge sees {counts['yes']}, {counts['sometimes']} sometimes, and misses {counts['no']} (common practice)"))
 
 
 def sees_view(state: dict) -> View:
@@ -148,8 +148,8 @@ def sees_view(state: dict) -> View:
         said = [Said(f"{'As you said' if right else 'Not as you said'}: it {fault.gauge}. {word}", "ok" if right else "no"), Said(f"Cause: {fault.cause}. What is done: {fault.do}.")]
     tried = state["tried"]
     if tried:
-        stopped = sum(fault_of(key).gauge != "goes on" for key in tried)
-        said.append(Said(f"Tried so far: {len(tried)} of {len(FAULTS)}. The gauge stopped or jammed at {stopped}."))
+        kinds, stopped = {fault_of(key).row for key in tried}, {fault_of(key).row for key in tried if fault_of(key).gauge != "goes on"}
+        said.append(Said(f"Kinds of fault tried so far: {len(kinds)} of {len(table('gauge_sees'))}. The gauge stopped or jammed at {len(stopped)}."))
     return View((figure,), controls, tuple(said))
 
 
@@ -160,7 +160,7 @@ def sees_step(state: dict, name: str, value=None) -> dict:
     if name == "think":
         return state | {"think": value, "on": False}
     if not state["think"]:
-        raise Refusal("the gauge put on without a word before it", "go on, stop or jam", "say first what it will do")
+        return state
     return state | {"on": True, "tried": tuple(dict.fromkeys((*state["tried"], state["fault"])))}
 
 

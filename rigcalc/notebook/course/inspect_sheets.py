@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from rigcalc.figures import Figure, faults
 from rigcalc.figures.drawing import millimetres
+from rigcalc.gauge import guard_factor, judge_reading
 from rigcalc.notebook import lesson
 from rigcalc.notebook.course.crimping import lesson_job
+from rigcalc.notebook.course.gauge_boards import READINGS, RISK, uncertainty
 from rigcalc.notebook.course.inspecting import FAULTS, fault_of
 from rigcalc.notebook.teaching import shop_for_teaching
 from rigcalc.reference import full_source, table
@@ -41,11 +43,12 @@ def _seen(**more) -> Inspection:
 
 
 def in_service() -> lesson.Block:
-    """Six findings on a 7x19 piece that has worked, judged by the house rule."""
+    """Findings on a 7x19 piece that has worked, judged by the house rule."""
     most = broken_wires_allowed("7x19")
     rows = [(words, removal(_seen(**found)).verdict) for words, found in (
         ("one broken wire at the sleeve", {"broken_at_sleeve": 1}), ("the witness mark has moved by a hair", {"moved_mark": True}), ("a crack in the sleeve", {"crack": True}), ("red rust at the mouth", {"red_rust": True}),
         (f"{most} broken wires in 8 diameters, far from any sleeve", {"broken_in_8d": most}), (f"{most + 1} broken wires in 8 diameters, far from any sleeve", {"broken_in_8d": most + 1}),
+        ("a kink, far from any sleeve", {"kinked": True}), ("a flat place where a door has closed on it", {"flattened": True}), ("a blue mark of heat", {"heat_or_arc": True}),
         ("nothing to be seen, but it fell with its load", {"overloaded_or_fell": True}))]
     return lesson.answer(lesson.table(("Found on a 7x19 piece in service", "house rule"), rows, "Out or stay"))
 
@@ -63,19 +66,20 @@ def recap() -> lesson.Block:
     lines = (
         "Before work: jaws clean, paper held at both ends, faces meet before the handles stop.",
         "First piece of the day: press it, gauge it, keep it on the bench till evening.",
-        "Read the gauge's number and its last good day. Out of date: it judges nothing. Take another.",
+        "Read the gauge's number and its days. Out of date: it judges nothing, and what it gauged since that day is gauged again with another.",
         f"Every crimp, the slot of its own size, all the way on, then turn it. Here: {_slot()}.",
         "The next larger slot lets a fat crimp through.",
         "Not on? Press again once, same place, full stroke; gauge again; write it down.",
-        "Second failure: piece scrap, tool tagged out, every piece since its last good check back to the gauge.",
+        "Second failure: piece scrap, tool tagged out, every piece since its last good check back to the gauge. A gauge that fails on its pins: the same.",
         "Tool, gauge or time not written down: that piece goes back too.",
-        f"Of {len(rows)} faults the gauge misses {unseen}. A pass is needed and never enough.",
+        f"Of {len(rows)} kinds of fault the gauge misses {unseen}. A pass is needed and never enough.",
+        "Grease is wiped off and looked under before a word is said. A tail: its whole cut end shows beyond the sleeve, however little.",
         "A caliper judges only where the maker publishes a size. Else write it down, judge nothing.",
         "Three answers: pass, fail, not proven. Not proven is not released.",
         "Name the fault, then the step it came from.",
         "A reject is cut through the sleeve the same hour, with its cause. Never file, hammer or squeeze it to pass.",
         "No second life: no used sleeve, no used cable under a new sleeve, no press after load.",
-        f"In service, out at once: a broken wire at a sleeve, a moved mark, a crack, rust at the mouth, a fall. Elsewhere 7x7 may have {broken_wires_allowed('7x7')}, 7x19 {broken_wires_allowed('7x19')} in 8 diameters.",
+        f"In service, out at once: a broken wire at a sleeve, a moved mark, a crack, rust at the mouth, a fall or overload; anywhere a kink, an opened strand, a flat place, a mark of heat. Far from a sleeve 7x7 may have {broken_wires_allowed('7x7')}, 7x19 {broken_wires_allowed('7x19')} in 8 diameters.",
     )
     return lesson.recap_sheet("Gauge and inspect: recap", lines, f"Chart in force: {chart_line(job.chart)}")
 
@@ -85,20 +89,34 @@ def abilities() -> lesson.Block:
     return lesson.abilities(LESSON)
 
 
+def _answer_line(most_mm: float | None, invented: bool) -> str:
+    """How a caliper's reading is answered: both edges where chart and caliper are this page's, else a blank for the caliper's own guard band."""
+    if not most_mm:
+        return "no size is published: write it down, judge nothing"
+    if not invented:
+        return f"guard band of your caliper ____ mm: pass to {millimetres(most_mm)} less the band, fail beyond {millimetres(most_mm)} and the band, between them not proven"
+    edges = judge_reading(most_mm, most_mm, uncertainty().combined_mm, guard_factor(RISK), "the chart in force", invented=True)
+    return f"pass to {millimetres(edges.pass_to_mm)}, fail beyond {millimetres(edges.fail_from_mm)}, between them not proven (guard band {millimetres(most_mm - edges.pass_to_mm)}: this page's INVENTED caliper)"
+
+
 def practice_sheet() -> lesson.Block:
-    """A sheet for the bench: a check of tool and gauge, two crimped eyes, two pieces of the faulty set."""
+    """A sheet for the bench: a check of tool and gauge, one eye of one's own, and one piece of the sealed set that is only gauged and looked at."""
     _, note = shop_for_teaching()
     job = lesson_job()
     row, chart = job.row, job.chart
-    size = f"; the chart says at most {millimetres(row.gauge_max_mm, 1)}" if row.gauge_max_mm else ": write it down, judge nothing, no size is published"
+    most = row.gauge_max_mm
+    size = f"; the chart says at most {millimetres(most, 1)}" if most else ""
     steps = [lesson.Step(*one) for one in (
-        (f"Tool {chart.tool}: jaws clean; paper held near, held far; faces meet before the stop", "yes / no", True), ("STOP: gauge number and date shown",),
-        ("First piece pressed and gauged; it stays on the bench till evening",), (f"Slot read aloud: {_slot()}",),
-        ("STOP: first gauge, all the way on, turned",), (f"Every crimp gauged: {row.count}", "on / not", False, row.count), ("Pressed again (which place, once)", "place"),
-        (f"Across one crimp, three times{size}", "mm", False, 3), ("Answer: pass, fail or not proven", "word"),
-        ("Both ends, loop, tail, every crimp, every wire: fault", "words"), ("The step it came from", "words"), ("STOP: reject cut through the sleeve, cause written",))]
+        (f"Tool {chart.tool}: jaws clean; paper held near, held far; faces meet before the stop", "yes / no", True), ("STOP: gauge number and date shown", "", True),
+        ("OWN EYE: first piece pressed and gauged; it stays on the bench till evening", "", True), (f"Slot read aloud: {_slot()}",),
+        ("STOP: first gauge, all the way on, turned",), (f"Every crimp gauged: {row.count}", "on / not", False, row.count),
+        ("OWN EYE: pressed again, if a crimp was not on (which place, once)", "place", True),
+        (f"OWN EYE: across one crimp, {len(READINGS)} times{size}", "mm", True, len(READINGS)), (f"Its mean: {_answer_line(most, chart.invented)}", "word", True),
+        ("Wiped; both ends, loop, tail, every crimp, every wire: fault", "words"), ("The step it came from", "words"),
+        ("STOP: OWN EYE, if rejected: cut through the sleeve, cause written", "", True), ("SET: piece back in its place, whole, count written", "yes / no", True))]
     return lesson.bench_sheet(f"Bench practice sheet: gauge and inspect, {row.size} {chart.sleeve_metal}", steps, ("Own eye", "Set no. ____"), chart_line(chart), chart.invented, note,
-                              "Mis-set tools and worn gauges of the set are tagged NOT FOR WORK and counted back. Never press a piece that has carried load.")
+                              "A piece of the sealed set is gauged and looked at, never pressed, never cut. Mis-set tools and worn gauges are tagged NOT FOR WORK and counted back. "
+                              "Never press a piece that has carried load.")
 
 
 def cautions() -> lesson.Block:
@@ -120,7 +138,9 @@ def sources() -> lesson.Block:
         ("guard band, chance of a bad piece, the ball bearings", full_source("JCGM 106").rstrip("."), "read, second-hand"),
         ("readings, caliper and usual work of the worked example", "this page", "INVENTED"),
         ("at most 10 % of all wires in 8 diameters; removed rope is marked unfit", full_source("Michigan R 408.15226").rstrip("."), "read; taken over from general wire rope"),
-        ("any broken wire at a sleeve; a moved mark; a crack; rust at the mouth", "house rule of this workbook", "judgement"),
+        ("a gauge out of date: pieces since that day; failed on its pins: pieces since its last good check", "the trade; for the first, this workbook", "common practice; judgement"),
+        ("grease wiped before a word; what a tail must show", "the trade", "common practice"),
+        ("any broken wire at a sleeve; a moved mark; a crack; rust at the mouth; a kink, a flat place, a mark of heat", "house rule of this workbook", "judgement"),
         ("no second life", "the trade", "common practice"),
     )
     return lesson.sources(rows)
