@@ -252,7 +252,8 @@ def _mark_row(key: dict[str, Any], question: dict[str, Any], value: list[str]) -
     wanted = key["right"]["row"]
     fits = [] if value == wanted else [slip for slip in _slips(key) if slip["row"] == value]
     if key["kind"] == "order":
-        return told(value == wanted, fits)
+        found = told(value == wanted, fits)
+        return found if fits or value == wanted else found | {"feedback": f"Not right. {_order_words(value, wanted)}"}
     wrong = [at for at, (one, other) in enumerate(zip(value, wanted, strict=True), 1) if one != other]
     good = len(wanted) - len(wrong)
     found = told(not wrong, fits, good / len(wanted))
@@ -260,6 +261,16 @@ def _mark_row(key: dict[str, Any], question: dict[str, Any], value: list[str]) -
         return found
     which = f"; line {wrong[0]} has not" if len(wrong) == 1 else f"; lines {', '.join(map(str, wrong))} have not" if good else ""
     return found | {"feedback": f"Not right. {lines_right(good, len(wanted))}{which}."}
+
+
+def _order_words(row: list[str], wanted: list[str]) -> str:
+    """What is amiss with an order that no misstep gives: no place of any step is told."""
+    if row == wanted[::-1]:
+        return "This is the right order read backwards."
+    apart = [at for at, (one, other) in enumerate(zip(row, wanted)) if one != other]
+    if len(apart) == 2 and apart[1] - apart[0] == 1:
+        return "Two steps that stand next to each other are changed round; all else is in its place."
+    return f"The first {apart[0]} stand right: look at what has to come next." if apart and apart[0] > 1 else NO_SLIP
 
 
 def lines_right(good: int, of: int) -> str:

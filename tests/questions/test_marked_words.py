@@ -79,3 +79,15 @@ def test_a_box_that_cannot_be_read_is_not_said_to_be_empty(sheet):
 def test_what_cannot_be_read_names_the_units_that_the_question_names(typed, accept):
     told = read_answer({"kind": "number", "accept": accept, "refusal": False}, typed)
     assert not told["ok"] and f"accepted: {', '.join(accept)}; " in told["shown"]
+
+
+@pytest.mark.parametrize("row, words", [
+    ("DCBA", "read backwards"), ("ACBD", "changed round"), ("ABDC", "changed round"), ("DABC", "No usual slip"), ("ADBC", "No usual slip")])
+def test_an_order_that_no_misstep_gives_is_told_what_is_amiss_and_no_place(row, words):
+    told = mark_letters("order", list("ABCD"), [], list(row))
+    assert not told["right"] and words in told["feedback"] and told["feedback"].startswith("Not right. ")
+
+
+def test_a_row_that_begins_right_is_told_how_far():
+    assert "The first 3 stand right" in mark_letters("order", list("ABCDEF"), [], list("ABCFDE"))["feedback"]
+    assert mark_letters("order", list("ABC"), [{"row": list("ACB"), "id": "other", "feedback": "Other."}], list("ACB"))["feedback"] == "Not right. Other."
