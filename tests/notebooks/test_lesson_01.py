@@ -6,7 +6,7 @@ import re
 from math import sqrt
 
 import pytest
-from boards import said
+from boards import after, said, tones, verdicts
 from stored import stored
 from test_lesson_05 import OWN
 
@@ -221,16 +221,16 @@ def test_a_size_needs_six_readings_and_two_ways_at_each_place():
     board = five.three_places()
     board.act_of("tag", "3/16")
     board.act_of("say")
-    assert "six: three places, two ways at each" in said(board) and not board.state["told"]
+    assert "0 of six readings" in said(board) and not board.state["told"]
     board.act_of("note")
     board.act_of("turn", 20)
     board.act_of("note")
-    assert "a second reading 20° from the first" in said(board) and "1 of six" in said(board)
+    assert "only 20° from the first reading" in said(board) and "1 of six" in said(board)
     board.act_of("turn", 60)
     board.act_of("note")
     board.act_of("turn", 120)
     board.act_of("note")
-    assert "a third reading at place 1" in said(board)
+    assert "Two readings of place 1 are written already" in said(board)
     board.act_of("rub")
     assert "0 of six" in said(board)
 
@@ -247,12 +247,36 @@ def test_each_offcut_is_solved_over_its_crowns_and_no_other_tag_is_right(letter,
             assert "a caliper's reading is not a size" in said(board) and "Not at the most" not in said(board)
 
 
-def test_readings_beside_the_crowns_are_found_by_the_shops_tolerance():
+@pytest.mark.parametrize("tag", ["5/32", "3/16", ""])
+def test_readings_beside_the_crowns_carry_no_word_at_all(tag):
     board = five.three_places()
     measured(board, "A", off=30)
-    board.act_of("tag", "5/32")
-    board.act_of("say")
-    assert [one.tone for one in board.seen.said] == ["no", "no"] and said(board).count("place ") == 6 and "3/16" not in said(board)
+    after(board, ("tag", tag), "say")
+    assert tones(board) == ["no", "no"] and said(board).count("place ") == 6 and "3/16" not in said(board).replace("not 3/16 in", "")
+
+
+def test_an_offcut_is_judged_by_what_is_written_down_of_it():
+    # D is squeezed at place 3; over two crowns that read alike there the figures do not show it, so "no size" is not right yet
+    board, squeezed = five.three_places(), five.KEPT[3]
+    read = {turn: five.place_mm(squeezed, 3, turn, True) for turn in range(180)}
+    first, second = next((one, other) for one in read for other in read if 50 <= other - one <= 130 and abs(read[one] - read[other]) < 0.01
+                         and abs(read[one] - squeezed.offcut.steel_mm) < 0.04)
+    measured(board, "D")
+    after(board, ("place", 3), "rub", ("turn", first), "note", ("turn", second), "note", ("tag", ""), "say")
+    assert verdicts(board) == ["no", "no"] and "not every crown was looked at" in said(board)
+    after(board, "rub", ("turn", (0 - squeezed.turned[2]) % 180), "note", ("turn", (60 - squeezed.turned[2]) % 180), "note", "say")
+    assert tones(board)[0] == "ok" and "At place 3 its two ways do not agree: 0.112 in [2.84 mm]" in said(board)  # 3.305 mm x 0.86
+
+
+def test_six_readings_carry_what_their_own_figures_say():
+    def six(*mm):
+        return [(place, 60 * way, one) for (place, way), one in zip([(place, way) for place in five.PLACES for way in (0, 1)], mm)]
+
+    assert five.carried(six(4.77, 4.77, 4.78, 4.77, 4.77, 4.77))[0] == "3/16"
+    assert five.carried(six(4.34, 4.34, 4.34, 4.34, 4.34, 4.34))[0] == "5/32"  # what flats carry; the board asks to read them again
+    assert "place 2 its two ways" in five.carried(six(4.77, 4.77, 4.77, 4.3, 4.77, 4.77))[1]
+    assert "places do not agree" in five.carried(six(4.77, 4.77, 4.77, 4.77, 4.9, 4.9))[1]
+    assert "6 mm may" in five.carried(six(*[6.12] * 6))[1] and five.carried(six(*[6.12] * 6))[0] == ""
 
 
 def test_the_drawing_of_a_measurement_says_where_jaws_touch_and_never_the_word():

@@ -7,7 +7,6 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from rigcalc.cable import band_mm, flats_reading_mm, metric_band_mm, metric_sizes_agreeing, possible_sizes, sizes, sizes_agreeing
-from rigcalc.errors import Refusal
 from rigcalc.figures import Figure
 from rigcalc.figures.cut_ends import Offcut, offcuts
 from rigcalc.figures.caliper import caliper_closed, places_on_offcut
@@ -15,15 +14,16 @@ from rigcalc.figures.constructions import jaws_on
 from rigcalc.notebook import lesson
 from rigcalc.notebook.board import Board, Said, View, button, choice, slider
 from rigcalc.notebook.course.hangings import system
+from rigcalc.notebook.course.plainly import NotYet
 from rigcalc.notebook.teaching import shop_for_teaching
 from rigcalc.questions.template import FORMATS
 from rigcalc.reference import table
 
-__all__ = ["KEPT", "PLACES", "SIZES", "Piece", "answer_of", "bin_still", "greatest_mm", "measure_step", "measure_view", "parvels_pieces", "place_mm", "places_still",
+__all__ = ["KEPT", "PLACES", "SIZES", "Piece", "answer_of", "bin_still", "carried", "greatest_mm", "measure_step", "measure_view", "parvels_pieces", "place_mm", "places_still",
            "reading", "three_places"]
 
 SIZES = sizes()
-APART = 45  # degrees: two readings nearer than that are one direction
+APART = 50  # degrees: two readings nearer than that are one direction; crowns of six strands are 60 apart
 PLACES = (1, 2, 3)
 
 
@@ -172,7 +172,7 @@ def _notes_table(state: dict) -> lesson.Block:
     for place in PLACES:
         here = [reading(mm) for at, _, mm in _noted(state) if at == place]
         rows.append((f"place {place}", *(here + ["", ""])[:2]))
-    return lesson.table(("", "one way", "about square to it"), rows, f"Written down of offcut {state['piece']}")
+    return lesson.table(("", "one way", f"the other way, {APART}° or more on"), rows, f"Written down of offcut {state['piece']}")
 
 
 def _measure_words(state: dict, piece: Piece, stripped: bool) -> tuple[Said, ...]:
@@ -182,45 +182,79 @@ def _measure_words(state: dict, piece: Piece, stripped: bool) -> tuple[Said, ...
         tag = f"{state['tag']} in" if state["tag"] else "no size"
         would = () if state["tag"] == "?" else (Said(f"On the tag would stand: {tag}. Say it when all six are written."),)
         return (Said(f"{len(notes)} of six written down. " + (f"{left} to go: three places, two ways at each. Turn until it reads most, then write." if left else "Now say what stands on the tag.")), *would)
-    right, allowed = answer_of(piece, stripped), shop_for_teaching()[0].bench.diameter_tolerance_mm
-    said = []
-    short = [f"place {place}: {reading(mm)}" for place, turn, mm in notes if place != piece.squeezed_at and _near_best(piece, place, turn, stripped) - mm > allowed + 1e-9]
-    named = f"{right} in" if right else "no size"
-    if state["tag"] == right:
-        said.append(Said(f"Right: {named}. {_why(piece, stripped)}", "ok"))
-    else:
-        said.append(Said(f"You wrote {state['tag'] + ' in' if state['tag'] else 'no size'}. {_why_not(piece, stripped)}", "no"))
+    tag = f"{state['tag']} in" if state["tag"] else "no size"
+    if piece.offcut.coat_mm and not stripped:
+        if state["tag"]:
+            return (Said(f"You wrote {tag}. Over what do the jaws stand here? Look at the drawing: is that steel?", "no"),)
+        return Said("Right: no size. The jaws stand on a coat. It hides the steel. Strip a piece and measure that.", "ok"), _unlabelled(notes)
+    again = _to_read_again(piece, notes)
+    if again:
+        return Said(f"Your six readings carry no word yet, not {tag} and no other.", "no"), Said(again, "no")
+    named, why = carried(notes)
+    if state["tag"] != named:
+        return Said(f"You wrote {tag}. {_why_not(notes)}", "no"), Said("Your readings were taken at the most, crown to crown.", "ok")
+    return Said(f"Right: {tag}. {why}", "ok"), Said("Your readings were taken at the most, crown to crown.", "ok"), _unlabelled(notes)
+
+
+def _unlabelled(notes: list[tuple[int, int, float]]) -> Said:
+    return Said(f"And still no label. For practice only: {possible_sizes(_largest(notes)).do}.")
+
+
+def _largest(notes) -> float:
+    return max(mm for _, _, mm in notes)
+
+
+def _allowed() -> float:
+    """By how much two readings of one thing may differ, mm: the shop's."""
+    return shop_for_teaching()[0].bench.diameter_tolerance_mm + 1e-9
+
+
+def _at(notes, place: int) -> list[float]:
+    return [mm for at, _, mm in notes if at == place]
+
+
+def carried(notes: list[tuple[int, int, float]]) -> tuple[str, str]:
+    """The size that six readings as written down carry ("" for none), and why; nothing else is looked at."""
+    for place in PLACES:
+        one, other = _at(notes, place)
+        if abs(one - other) > _allowed():
+            return "", f"At place {place} its two ways do not agree: {reading(one)} and {reading(other)}. It was squeezed there. It is scrap."
+    most = [max(_at(notes, place)) for place in PLACES]
+    if max(most) - min(most) > _allowed():
+        return "", f"The places do not agree: {reading(min(most))} at place {PLACES[most.index(min(most))]}, {reading(max(most))} at place {PLACES[most.index(max(most))]}. It is scrap."
+    inch, metric = sizes_agreeing(max(most)), metric_sizes_agreeing(max(most))
+    if len(inch) == 1 and not metric:
+        low, high = band_mm(inch[0])
+        return inch[0], f"All three places agree, and {reading(max(most))} lies in its band: {reading(low)} to {reading(high)}."
+    if metric and not inch:
+        return "", f"No inch size may measure {reading(max(most))}. {' or '.join(metric)} may; metric cable is another cable."
+    return "", f"{reading(max(most))} fits {' and '.join((*inch, *metric)) or 'no size at all'}."
+
+
+def _to_read_again(piece: Piece, notes: list[tuple[int, int, float]]) -> str:
+    """What has to be read again before the readings can carry a word; "" where nothing has."""
+    short = [f"place {place}: {reading(mm)}" for place, turn, mm in notes if place != piece.squeezed_at and _near_best(piece, place, turn) - mm > _allowed()]
     if short:
-        said.append(Said(f"Not at the most, so not over the crowns: {'; '.join(short)}. Turn on a little at these places.", "no"))
-    elif not (piece.offcut.coat_mm and not stripped):
-        said.append(Said("Your readings were taken at the most, crown to crown.", "ok"))
-    if state["tag"] == right:
-        said.append(Said(f"And still no label. For practice only: {possible_sizes(greatest_mm(piece, 1, stripped)).do}."))
-    return tuple(said)
+        return f"Not at the most, so not over the crowns: {'; '.join(short)}. Turn on a little at these places."
+    named = carried(notes)[0]
+    if piece.squeezed_at and named:
+        return "They agree, but not every crown was looked at. Turn each place all the way round. Where one crown reads less than another, write both."
+    if not piece.squeezed_at and named != answer_of(piece, True):
+        return f"Your largest, {reading(_largest(notes))}, is not the most yet. Turn a few degrees on at each place, and write the most that it reads."
+    return ""
 
 
-def _near_best(piece: Piece, place: int, turn: int, stripped: bool) -> float:
+def _near_best(piece: Piece, place: int, turn: int) -> float:
     """The most that could have been read within half a strand's step of where it was written."""
-    return max(place_mm(piece, place, turn + off, stripped) for off in range(-30, 31))
+    return max(place_mm(piece, place, turn + off, True) for off in range(-30, 31))
 
 
-def _why(piece: Piece, stripped: bool) -> str:
-    if piece.offcut.coat_mm and not stripped:
-        return "The jaws stand on a coat. It hides the steel. Strip a piece and measure that."
-    if piece.squeezed_at:
-        return f"At place {piece.squeezed_at} its two ways do not agree: it was squeezed there. It is scrap."
-    if piece.story == "metric":
-        fitting = " or ".join(metric_sizes_agreeing(greatest_mm(piece, 1, stripped)))
-        return f"No inch size may measure that. {fitting} may; metric cable is another cable."
-    return "At all three places, over the crowns, it lies from that size to a little over."
-
-
-def _why_not(piece: Piece, stripped: bool) -> str:
-    if piece.offcut.coat_mm and not stripped:
-        return "Over what do the jaws stand here? Look at the drawing: is that steel?"
-    if piece.squeezed_at:
+def _why_not(notes: list[tuple[int, int, float]]) -> str:
+    """Where to look again among one's own readings, without the answer."""
+    largest = _largest(notes)
+    if max(abs(one - other) for one, other in (_at(notes, place) for place in PLACES)) > _allowed() or largest - min(max(_at(notes, place)) for place in PLACES) > _allowed():
         return "Hold the two ways at each place against each other. Do all three places tell one story?"
-    if piece.story == "metric":
+    if not sizes_agreeing(largest):
         return "Hold your largest reading against the bands in the table above. Does it lie in one of them?"
     return "Take the largest readings, and hold them against the bands. From a size to a little over it: which?"
 
@@ -232,10 +266,10 @@ def measure_step(state: dict, name: str, value) -> dict:
         piece, place, turn = _piece(state), state["place"], int(state["turn"])
         here = [one for one in notes if one[0] == place]
         if len(here) == 2:
-            raise Refusal(f"a third reading at place {place}", "two", "go on to another place, or rub out this one")
-        if here and min(abs(turn - here[0][1]), 180 - abs(turn - here[0][1])) < APART:
-            raise Refusal(f"a second reading {min(abs(turn - here[0][1]), 180 - abs(turn - here[0][1]))}° from the first", f"{APART}° or more",
-                          "turn it further: about a right angle, and then to the most that it reads")
+            raise NotYet(f"Two readings of place {place} are written already. Go on to another place, or rub out this one.")
+        turned = min(abs(turn - here[0][1]), 180 - abs(turn - here[0][1])) if here else APART
+        if turned < APART:
+            raise NotYet(f"This is only {turned}° from the first reading here. Turn on by {APART}° or more, to the next crown, and write the most that it reads there.")
         mm = place_mm(piece, place, turn, letter in state["stripped"])
         return state | {"notes": state["notes"] | {letter: [*notes, (place, turn, mm)]}, "told": False}
     if name == "rub":
@@ -244,9 +278,9 @@ def measure_step(state: dict, name: str, value) -> dict:
         return state | {"stripped": [*state["stripped"], letter], "notes": state["notes"] | {letter: []}, "told": False}
     if name == "say":
         if len(notes) < 2 * len(PLACES):
-            raise Refusal(f"a size from {len(notes)} readings", "six: three places, two ways at each", "write down the rest first")
+            raise NotYet(f"There {'is' if len(notes) == 1 else 'are'} {len(notes)} of six readings. Write down the rest first: three places, two ways at each.")
         if state["tag"] == "?":
-            raise Refusal("no word for the tag", "a size, or that no size can be named", "choose one, then say it")
+            raise NotYet("Nothing is chosen for the tag yet. Choose a size, or that no size can be named, then say it.")
         return state | {"told": True}
     if name == "fresh":
         return _measure_start(secrets.token_bytes(16).hex())
