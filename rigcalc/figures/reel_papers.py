@@ -1,4 +1,4 @@
-"""A delivery's papers, and what hangs on the figure that somebody signed for."""
+"""A delivery's papers, and what the figure that somebody signed for asks of the wire."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from rigcalc.figures.cables import draw_cable
-from rigcalc.figures.drawing import DEEP, GREEN, INK, PAPER, QUIET, RUST, STEEL, Drawing, Figure, number
+from rigcalc.figures.drawing import DEEP, INK, PAPER, QUIET, RUST, STEEL, Drawing, Figure, number
 from rigcalc.figures.eyes import draw_rope
 from rigcalc.figures.pulls import Pointed
 
@@ -61,7 +61,9 @@ def papers_of_a_delivery(title: str, papers: Sequence[Paper], mark: Pointed | No
 
 
 def signed_against_true(signed_n: float | None, signed: str, true_n: float | None, true: str, cable: str, caption: str = "") -> Figure:
-    """What was signed for hangs as a block on a wire; a line shows what the papers let it bear. Refusals hang nothing.
+    """Two wires, each pulled as hard as a figure says; a line shows the pull at which its papers let the wire part.
+
+    No wire is drawn as holding a breaking force: at the line its strands open, beyond it they have parted, and nothing hangs.
 
     Parameters
     ----------
@@ -74,46 +76,53 @@ def signed_against_true(signed_n: float | None, signed: str, true_n: float | Non
     caption : str
         Under the drawing.
     """
-    sheet, top, full = Drawing(700, 410), 128.0, 216.0
+    sheet, top, full = Drawing(700, 410), 150.0, 190.0
     sheet.rect(30, 34, 640, 18, fill="jaw", width=2)
     sheet.text(350, 22, cable, size=16, anchor="middle", weight=600)
     most = max(signed_n or 0.0, true_n or 0.0) or 1.0
-    too_much = signed_n is not None and (true_n is None or signed_n > true_n + 0.5)
-    for x, title, force, words, colour, fill in ((180.0, "what the papers stand for", true_n, true, GREEN, "crimp"),
-                                                 (500.0, "what you signed for", signed_n, signed, RUST if too_much else DEEP, "void" if too_much else "crimp")):
-        sheet.text(x + 18, 82, title, size=16, weight=700, colour=colour)
+    beyond = signed_n is not None and (true_n is None or signed_n > true_n + 0.5)
+    short = signed_n is not None and true_n is not None and signed_n < true_n - 0.5
+    state = "sent back" if signed_n is None else "parted" if beyond else "short of it" if short else "opening"
+    for x, title, force, words, fate in ((170.0, "what the papers stand for", true_n, true, "opening"), (460.0, "what you signed for", signed_n, signed, state)):
+        sheet.text(x + 18, 82, title, size=16, weight=700, colour=RUST if fate == "parted" else DEEP)
         if force is None:
-            draw_rope(sheet, f"M{number(x)} 52V{number(top - 8)}", 8)
-            sheet.text(x, top + 34, words, size=17, anchor="middle", weight=700, colour=colour)
+            draw_rope(sheet, f"M{number(x)} 52V{number(top - 30)}", 8)
+            sheet.text(x, top + 34, words, size=17, anchor="middle", weight=700, colour=DEEP)
             continue
-        if too_much and x > 300:
-            _parted(sheet, x, top)
-        else:
-            draw_rope(sheet, f"M{number(x)} 52V{number(top)}", 8)
-        drop = 18 if too_much and x > 300 else 0
-        sheet.rect(x - 64, top + drop, 128, full * force / most, fill=fill, stroke=colour, width=3.5)
-        sheet.text(x, top + drop + full * force / most + 26, words, size=18, anchor="middle", weight=700, colour=colour, halo=True)
-    if true_n is not None and signed_n is not None:
-        level = top + full * true_n / most
-        sheet.line(116, level, 590, level, stroke=GREEN, width=2.5, dash="8 6")
-    fate = ("Nothing hangs there: it was sent back" if signed_n is None else
-            "The wire is drawn parting: more was signed for than its papers stand for" if too_much else "The wire is drawn whole")
-    return sheet.figure(f"Two wires under one beam, {cable}; blocks as high as the forces are great. What the papers stand for: {_flat(true)}. "
-                        f"What you signed for: {_flat(signed)}. {fate}.", caption)
+        _wire(sheet, x, top, fate)
+        end = top + 8 + full * force / most
+        sheet.arrow(x, top + 8, x, end, colour=RUST if fate == "parted" else INK, width=6, head=18)
+        sheet.text(x + 22, end - 10, words, size=18, weight=700, colour=RUST if fate == "parted" else INK, halo=True)
+    if true_n is not None:
+        level = top + 8 + full * true_n / most
+        sheet.line(40, level, 660, level, stroke=RUST, width=2.5, dash="8 6")
+        sheet.text(40, level + 24, "pulled as far as this line,\nit may part: no load hangs there", size=16, weight=600, colour=RUST, halo=True)
+    fates = {"sent back": "Nothing is pulled there: it was sent back", "parted": "The wire is drawn parted: more was signed for than its papers stand for",
+             "short of it": "The pull ends short of the line; that makes it no load to hang", "opening": "The wire is drawn opening, at the line where it may part"}
+    line = "" if true_n is None else " At the line that the papers draw, the wire may part: no load hangs there."
+    return sheet.figure(f"Two wires under one beam, {cable}, each pulled by an arrow as long as the force is great. What the papers stand for: {_flat(true)}.{line} "
+                        f"What you signed for: {_flat(signed)}. {fates[state]}.", caption)
 
 
 def _flat(words: str) -> str:
     return " ".join(words.split())
 
 
-def _parted(sheet: Drawing, x: float, top: float) -> None:
-    """A wire whose strands have let go half way, the ends splayed."""
+def _wire(sheet: Drawing, x: float, top: float, fate: str) -> None:
+    """A wire from the beam down to `top`: whole, opening (some of its wires have gone) or parted."""
     middle = (52 + top) / 2 + 12
-    draw_rope(sheet, f"M{number(x)} 52V{number(middle - 14)}", 8)
-    draw_rope(sheet, f"M{number(x)} {number(middle + 28)}V{number(top + 18)}", 8)
-    for side in (-9, -3, 4, 10):
-        sheet.line(x + side / 3, middle - 14, x + side, middle + 2, stroke=INK, width=2)
-        sheet.line(x + side / 3, middle + 28, x + side * 1.2, middle + 13, stroke=INK, width=2)
+    gap = {"parted": 18, "opening": 9}.get(fate, 0)
+    if not gap:
+        draw_rope(sheet, f"M{number(x)} 52V{number(top)}", 8)
+        return
+    draw_rope(sheet, f"M{number(x)} 52V{number(middle - gap)}", 8)
+    draw_rope(sheet, f"M{number(x)} {number(middle + gap)}V{number(top)}", 8)
+    if fate == "opening":
+        for side in (-2.5, 0.5, 3):
+            sheet.line(x + side, middle - gap, x + side, middle + gap, stroke=INK, width=2)
+    for side in (-11, 11) if fate == "opening" else (-9, -3, 4, 10):
+        sheet.line(x + side / 3, middle - gap, x + side, middle - gap + 14, stroke=INK, width=2)
+        sheet.line(x + side / 3, middle + gap, x + side * 1.2, middle + gap - 14, stroke=INK, width=2)
 
 
 @dataclass(frozen=True)

@@ -11,6 +11,8 @@ from stored import stored
 
 from rigcalc.cautions import INVENTED
 from rigcalc.errors import Refusal
+from rigcalc.figures.drawing import GREEN
+from rigcalc.figures.reel_papers import signed_against_true
 from rigcalc.home import installed_folder
 from rigcalc.notebook.board import Board
 from rigcalc.notebook.course import deliveries as door
@@ -76,7 +78,13 @@ def test_every_offer_of_every_control_gives_a_view_that_says_something(make):
 def test_only_the_lower_goes_on_the_sheet(taken, tone, words):
     board = after(door.which_figure(), ("taken", taken))
     assert tones(board) == [tone] and words in said(board)
-    assert ("parting" in board.seen.figures[0].alt) == (tone == "no")
+    assert ("drawn parted" in board.seen.figures[0].alt) == (tone == "no")
+
+
+@pytest.mark.parametrize("signed, words", [(1000.0, "drawn opening"), (1100.0, "drawn parted"), (900.0, "ends short of the line"), (None, "Nothing is pulled")])
+def test_no_wire_is_shown_holding_a_breaking_force(signed, words):
+    alt, svg = (getattr(signed_against_true(signed, "it", 1000.0, "the edge", "1/8 7x19"), name) for name in ("alt", "svg"))
+    assert words in alt and "may part: no load hangs there" in alt and GREEN not in svg and "drawn whole" not in alt
 
 
 # --- Three deliveries -----------------------------------------------------------------------------
@@ -227,6 +235,10 @@ def test_the_sheets_say_what_is_owed():
     assert 10 <= len(lines) <= 16 and sum(-(-len(line) // 80) for line in lines) <= 40
     practice = str(sheets.practice_sheet())
     assert practice.count("STOP:") == 2 and "table 2000 lbf [8.90 kN], certificate 2040 lbf [9.07 kN]; counts: 2000 lbf" in practice
+    lines = practice.splitlines()
+    measured, signed = (next(at for at, line in enumerate(lines) if words in line) for words in ("Size over the bare cable", "card is signed"))
+    assert measured < signed and "nothing is hung" in practice and not re.search("hook|sand|loaded|weight", practice)
+    assert "Of other reels the trainer writes here" in practice
     rows = [line.split(" | ") for line in str(sheets.sources()).splitlines()[1:]]
     assert all(len(row) == 3 and row[2] for row in rows) and {"read", "common practice", "from memory", "computed", "INVENTED"} <= {row[2] for row in rows}
     assert INVENTED in str(st.opening())

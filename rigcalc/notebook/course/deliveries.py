@@ -178,6 +178,7 @@ def right_key(delivery: Delivery) -> str:
     return "certificate" if found.system == "reel certificate" else f"chart {delivery.size} {delivery.construction} {delivery.metal}"
 
 
+EDGE = " Signed for as where it may part: nothing hangs on it by itself."
 WHY = {
     "by the factor": "The certificate is the lower. Its maker worked by another system, and this reel is that maker's.",
     "a little lower": "The certificate is the lower of the two. It speaks of this very reel.",
@@ -204,7 +205,7 @@ def scene_still() -> Figure:
 
 
 def first_view(state: dict) -> View:
-    """Which figure goes on the sheet; what was taken hangs beside what the papers stand for."""
+    """Which figure goes on the sheet; what was taken pulls beside what the papers stand for."""
     one, found = scene(), counts(scene())
     middle = (found.from_table_n + found.from_certificate_n) / 2
     ways = {"label": float(read_force_n(one.claim).value), "chart": found.from_table_n, "middle": middle, "certificate": found.from_certificate_n, "": None}
@@ -216,7 +217,7 @@ def first_view(state: dict) -> View:
     taken = ways[state["taken"]]
     figure = signed_against_true(taken, short(taken), found.force_n, short(found.force_n), "1/8 7x19 galvanised", INVENTED)
     if state["taken"] == "certificate":
-        said = Said(f"Yes: the lower of chart and certificate counts, {force_words(found.force_n)}. Why the two differ so much comes further down.", "ok")
+        said = Said(f"Yes: the lower of chart and certificate counts, {force_words(found.force_n)}. Why the two differ so much comes further down. It is the edge where the wire may part, and no load to hang.", "ok")
     else:
         said = Said(f"That is {100 * (taken / found.force_n - 1):.0f} % more than this reel's own certificate stands for. Nobody promised you that.", "no")
     return View((figure,), (control,), (said,))
@@ -239,7 +240,7 @@ def deliveries_still() -> Figure:
 
 
 def sign_view(state: dict) -> View:
-    """The papers of one delivery; once signed, what hangs on it, and why."""
+    """The papers of one delivery; once signed, what that pull does to its wire, and why."""
     at = state["at"]
     one, signed, read = three(state["fresh"])[at], state["signed"][at], state["read"][at]
     figures = [papers_of_a_delivery(f"Delivery {at + 1} of 3", papers(one, read), lambda shape, value, words: pick(shape, "paper", value, words, value == state["on"]),
@@ -256,27 +257,27 @@ def sign_view(state: dict) -> View:
         said = (Said(f"Read the papers: point at each. Still face down: {', '.join(left)}." if left else "All three are read. Sign for one figure, or send the reel back."),)
     else:
         force = next(force for _, key, force in offers(one) if key == signed)
-        figure, said = _hung(one, signed, force)
+        figure, said = _pulled(one, signed, force)
         figures.insert(0, figure)
     return View(tuple(figures), tuple(controls), (*said, *_tally(state)))
 
 
-def _hung(one: Delivery, signed: str, force: float | None) -> tuple[Figure, tuple[Said, ...]]:
+def _pulled(one: Delivery, signed: str, force: float | None) -> tuple[Figure, tuple[Said, ...]]:
     try:
         true, refusal = counts(one), ""
     except Refusal as trouble:
         true, refusal = None, str(trouble)
-    figure = signed_against_true(force, "sent back:\nnothing hangs" if force is None else short(force), true.force_n if true else None,
+    figure = signed_against_true(force, "sent back:\nnothing is pulled" if force is None else short(force), true.force_n if true else None,
                                  short(true.force_n) if true else "no figure:\nsend it back", f"{one.size} {one.construction} {one.metal}", INVENTED)
     if signed == right_key(one):
-        return figure, (Said(f"{'Sent back, and rightly' if true is None else f'Signed for {force_words(true.force_n)}, and rightly'}. {WHY[one.kind]}", "ok"),)
+        return figure, (Said(f"{'Sent back, and rightly' if true is None else f'Signed for {force_words(true.force_n)}, and rightly'}. {WHY[one.kind]}{'' if true is None else EDGE}", "ok"),)
     if true is None:
         return figure, (Said(f"You signed. {WHY[one.kind]} {refusal}", "no"),)
     if force is None:
         return figure, (Said(f"Sent back without need: {force_words(true.force_n)} can be signed for. {WHY[one.kind]}", "no"),)
     if force > true.force_n:
         return figure, (Said(f"{100 * (force / true.force_n - 1):.0f} % more than the papers stand for: {force_words(true.force_n)}. {WHY[one.kind]}", "no"),)
-    return figure, (Said(f"The wire holds, by luck: that is not its figure. Right is {force_words(true.force_n)}. {WHY[one.kind]}", "no"),)
+    return figure, (Said(f"Less than its papers stand for, by luck: that is not its figure. Right is {force_words(true.force_n)}. {WHY[one.kind]}", "no"),)
 
 
 def _tally(state: dict) -> tuple[Said, ...]:

@@ -48,19 +48,21 @@ def _reel():
 
 
 def practice_sheet() -> lesson.Block:
-    """A sheet for the bench: three reels booked in by their papers, a coil weighed; one reel's figures for checking at the foot."""
+    """A sheet for the bench: three reels booked in by their papers, a coil weighed; what to check with at the foot."""
     (shop, note), reel = shop_for_teaching(), _reel()
     found, unit = breaking_force(reel.size, reel.construction, reel.metal, reel.certificate_n, reel.certificate), "lbf" if shop.system == "US" else "kN"
     steps = [lesson.Step(*one) for one in (
         ("Reel held by its brake, end taped; label read aloud",), ("Size, construction, metal from the label", "write"), ("Lot on the label, lot on the certificate", "lots", False, 2),
         ("STOP: are the two lots one? If not: tag it, put it aside",), ("Wall chart: finger on the row, the column said aloud",), ("Chart's breaking force, with its table's name", unit),
         ("Certificate's breaking force", unit), ("The lower, ringed. One missing: the other. None: refuse", unit),
-        ("STOP: the ringed figure and its source shown before the card is signed",), ("Size over the bare cable agrees with the label", "mm"),
-        ("A coil of known length on the balance", "m, kg", False, 2), ("The same as a force on a hook, with the g used", "N"),
-        ("A new cord or cable end: marked, loaded once with sand, mark read again", "mm"))]
+        ("Size over the bare cable: does it agree with the label? If not: refuse", "mm"),
+        ("STOP: measured size, ringed figure and its source shown; only now the card is signed",),
+        ("One coil of known length on the balance", "m, kg", True, 2), ("What that coil pulls: worked out, with the g used", "g, N", True, 2),
+        ("A new cord, one end tied fast: marked, pulled by hand and let go, twice; how far the mark has moved each time", "mm", True, 2))]
     at = f"certificate {force_words(found.from_certificate_n)}" if found.from_certificate_n is not None else "no certificate"
     chart = f"table {force_words(found.from_table_n)}" if found.from_table_n is not None else "no row in the table"
-    foot = f"Fold this line under, and check with it at the end: {reel.label}: {chart}, {at}; counts: {force_words(found.force_n)}. No limit is made on this sheet, and nothing is hung."
+    foot = (f"Fold these lines under, and check with them at the end. {reel.label}: {chart}, {at}; counts: {force_words(found.force_n)}. Of other reels the trainer writes here, before you begin, "
+            "table / certificate / what counts: ________________________ and ________________________. No limit is made on this sheet, and nothing is hung.")
     return lesson.bench_sheet("Bench practice sheet: book in three reels by their papers, weigh a coil", steps, ("Reel 1", "Reel 2", "Reel 3"), chart_line(kit().chart), shop.invented, note, foot)
 
 

@@ -208,9 +208,9 @@ def wrong_figures() -> lesson.Block:
 
 
 def wrong_drawn() -> Figure:
-    """A coated reel signed for at the row of its coat: that figure hangs beside the bare cable's."""
+    """A coated reel signed for at the row of its coat: that pull beside the one at which the bare cable may part."""
     coat, bare = breaking_force("3/16", "7x19", "galvanised").force_n, breaking_force("3/32", "7x7", "galvanised").force_n
-    return signed_against_true(coat, f"{short(coat)}, the row of its coat", bare, short(bare), "3/32 7x7 galvanised, coated to 3/16",
+    return signed_against_true(coat, f"{short(coat)},\nthe row of its coat", bare, short(bare), "3/32 7x7 galvanised, coated to 3/16",
                                "AC 43.13-1B, Table 7-3, p 7-28. A coat carries nothing.")
 
 
