@@ -46,7 +46,7 @@ def gauge_on_piece(looks: Looks, name: str, content: str = "bare", answer: str =
     if "fins" in looks.marks:
         reach = press.closed_radius * scale * size
         for side in (-1, 1):
-            sheet.shape([(x + side * (reach - 3), y - 5), (x + side * (reach + 19), y), (x + side * (reach - 3), y + 5)], fill="crimp", width=2)
+            sheet.shape([(x + side * (reach - 3), y - 5), (x + side * (reach + (9 if looks.thin else 19)), y), (x + side * (reach - 3), y + 5)], fill="crimp", width=2)
     draw_sleeve(sheet, x, y, scale * size, press, not flat, jaws=False, metal="copper" if "copper" in looks.marks else "sleeve")
     _plate(sheet, x, y, half, {"": 58, "goes on": 0, "stops": 46, "jams": 24}[answer], press.closed_radius * scale)
     sheet.text(680, 24, "one crimp in section, and the slot", size=15, anchor="end", weight=600, colour=QUIET)

@@ -14,7 +14,7 @@ from rigcalc.errors import Refusal
 from rigcalc.figures.pressed_pieces import MARKS
 from rigcalc.home import installed_folder
 from rigcalc.notebook.board import Board
-from rigcalc.notebook.course import crimping, inspecting
+from rigcalc.notebook.course import crimping, inspect_tray, inspecting
 from rigcalc.notebook.course import gauge_boards as gauges
 from rigcalc.notebook.course import inspect_boards as pieces
 from rigcalc.notebook.course import inspect_sheets as sheets
@@ -22,7 +22,7 @@ from rigcalc.reference import table
 from rigcalc.shop import check_shop
 
 LESSON = stored(installed_folder() / "lessons" / "07_gauge_and_inspect.ipynb")
-BOARDS = (gauges.first_look, gauges.does_it_close, gauges.published_case, gauges.the_reading, gauges.which_go_back, pieces.what_it_sees, pieces.twenty_pieces)
+BOARDS = (gauges.first_look, gauges.does_it_close, gauges.published_case, gauges.the_reading, gauges.which_go_back, pieces.what_it_sees, inspect_tray.twenty_pieces)
 SECRETS = [f"{i:02x}" * 16 for i in range(16, 28)]
 
 
@@ -101,16 +101,17 @@ def test_the_drawn_gauge_agrees_with_the_table(fault):
         assert fault.gauge == {"yes": "stops", "sometimes": "jams", "no": "goes on"}[fault.seen]
 
 
-def test_no_two_pieces_of_a_tray_look_the_same_where_one_is_bad():
-    good = {inspecting.looks_of("", mark) for mark in inspecting.GOOD_MARKS}
-    looks = [inspecting.looks_of(one.key) for one in inspecting.CAUSES]
-    assert len(set(looks)) == len(looks) and not good & set(looks)
-
-
 @pytest.mark.parametrize("fault", inspecting.FAULTS, ids=lambda one: one.key)
 def test_words_of_a_drawing_tell_what_is_drawn_and_not_what_is_wrong(fault):
     words = inspecting.looks_of(fault.key).said().lower()
     assert fault.name not in words and not re.search(r"reject|bad|wrong|fault|should|missing|too (?:small|fat|long|short)|buried", words)
+
+
+def test_what_is_mixed_up_is_told_apart_by_its_words():
+    words = pieces.mixed_up().alt
+    assert re.search(r"fins on both sides: .*?2\.5, 2\.5, 2\.5 cable diameters high", words) and re.search(r"smaller cavity: .*?2\.1, 2\.1, 2\.1 cable diameters high", words)
+    assert "share a strip of metal" in words and "along the whole sleeve" in words and "red-brown metal under the silver" in words and "red-brown powder" in words
+    assert "loosely" in inspecting.gauge_says("smaller", inspecting.looks_of("smaller")) and "loosely" not in inspecting.gauge_says("", inspecting.looks_of())
 
 
 def test_marks_judge_nothing():
@@ -122,64 +123,6 @@ def test_only_what_can_be_mended_has_a_second_chance():
     chances = {one.key for one in inspecting.FAULTS if one.do != "scrap" and one.name in str(sheets.rejects())}
     assert chances == {"fat", "missing", "long tail", "bent", "bare end", "overlap"}  # the last stands among those that are scrap
     assert "add" not in said(after(pieces.what_it_sees(), ("fault", "overlap"), ("think", "stops"), "put")).replace("no crimp is added", "")
-
-
-# --- Twenty pieces ----------------------------------------------------------------------------------
-
-@pytest.mark.parametrize("secret", SECRETS)
-def test_a_tray_has_twenty_pieces_and_no_fault_twice(secret):
-    tray = inspecting.tray_of(secret)
-    faults = [one.fault for one in tray if one.fault]
-    assert len(tray) == 20 and 9 <= len(faults) <= 12 and len(set(faults)) == len(faults)
-    assert inspecting.tray_of(secret) == tray
-
-
-def judged(word) -> Board:
-    board = pieces.twenty_pieces()
-    for i, one in enumerate(inspecting.tray_of(inspecting.START)):
-        after(board, ("tile", str(i)), "gauge", ("word", word(one)))
-    return after(board, "done")
-
-
-def test_all_right_is_said_without_a_mark_or_a_percent():
-    board = judged(lambda one: one.fault or "pass")
-    assert tones(board) == ["ok", "ok"] and "Of 12 bad ones you passed none." in said(board) and "Of 8 good ones you rejected none." in said(board)
-    assert "named the cause of 12" in said(board) and "%" not in said(board) and "point" not in said(board).replace("Point at", "")
-
-
-def test_false_passes_and_false_rejects_are_counted_apart():
-    tray = inspecting.tray_of(inspecting.START)
-    bad = [i + 1 for i, one in enumerate(tray) if one.fault]
-    good = [i + 1 for i, one in enumerate(tray) if not one.fault]
-    lax, strict = judged(lambda one: "pass"), judged(lambda one: "crack")
-    assert f"Of 12 bad ones you passed 12: {', '.join(map(str, bad))}." in said(lax) and tones(lax) == ["no", "ok"]
-    assert f"Of 8 good ones you rejected 8: {', '.join(map(str, good))}." in said(strict) and tones(strict) == ["ok", "no"]
-    assert "named the cause of 1." in said(strict)
-
-
-def test_nothing_is_told_before_done_and_done_wants_a_word_on_each():
-    board = after(pieces.twenty_pieces(), ("word", "tape"), "done")
-    assert "19 pieces that have no word" in said(board) and not board.state["done"]
-    assert "It is" not in board.seen.figures[1].alt and "tape in the sleeve" not in board.seen.figures[1].alt
-    assert "Gauge: not put on yet" in board.seen.figures[1].alt
-    after(board, "next")
-    assert board.state["at"] == 1
-
-
-def test_a_counted_tray_takes_no_word_and_every_card_tells():
-    board = judged(lambda one: "pass")
-    with pytest.raises(Refusal):
-        pieces.tray_step(board.state, "word", "pass")
-    for i, one in enumerate(inspecting.tray_of(inspecting.START)):
-        alt = after(board, ("tile", str(i))).seen.figures[1].alt
-        assert ("It is bad: " + inspecting.fault_of(one.fault).name if one.fault else "It is good.") in alt
-
-
-def test_passing_without_the_gauge_is_told():
-    board = pieces.twenty_pieces()
-    for i in range(20):
-        after(board, ("tile", str(i)), ("word", "pass"))
-    assert "You passed 20 without the gauge" in said(after(board, "done"))
 
 
 # --- What the gauge sees ----------------------------------------------------------------------------
@@ -295,7 +238,7 @@ def test_no_part_to_point_at_has_the_name_of_a_control(make):
     assert not picks & {control.name for control in seen.controls}
 
 
-@pytest.mark.parametrize("make, name, value", [(gauges.which_go_back, "piece", "W3"), (pieces.twenty_pieces, "tile", "6")])
+@pytest.mark.parametrize("make, name, value", [(gauges.which_go_back, "piece", "W3"), (inspect_tray.twenty_pieces, "tile", "6")])
 def test_a_page_can_point_at_the_parts(make, name, value):
     board = make()
     before = dict(board.state)
@@ -303,7 +246,7 @@ def test_a_page_can_point_at_the_parts(make, name, value):
     assert board.state != before
 
 
-@pytest.mark.parametrize("make", [gauges.does_it_close, gauges.the_reading, gauges.which_go_back, pieces.twenty_pieces])
+@pytest.mark.parametrize("make", [gauges.does_it_close, gauges.the_reading, gauges.which_go_back, inspect_tray.twenty_pieces])
 def test_fresh_ones_keep_their_secret_as_hex(make):
     board = after(make(), "fresh")
     assert re.fullmatch(r"[0-9a-f]{32}", board.state["secret"]) and board.seen.said and board.state["secret"] != inspecting.START

@@ -1,121 +1,48 @@
-"""Lesson 07, pieces to judge: twenty on a tray, scored by false passes and false rejects apart, and what the gauge sees of each fault."""
+"""Lesson 07, pieces to look at: a good one, those that are mixed up, and what the gauge sees of each fault."""
 
 from __future__ import annotations
 
-import secrets
+from dataclasses import replace
 
-from rigcalc.errors import Refusal
 from rigcalc.figures import Figure
 from rigcalc.figures.gauging import gauge_on_piece
-from rigcalc.figures.pressed_pieces import pressed_piece, tray
+from rigcalc.figures.lookalikes import look_alikes
+from rigcalc.figures.pressed_pieces import pressed_piece
 from rigcalc.notebook import lesson
-from rigcalc.notebook.board import Board, Said, View, button, choice, pick
+from rigcalc.notebook.board import Board, Said, View, button, choice
 from rigcalc.notebook.course.crimping import lesson_job
-from rigcalc.notebook.course.inspecting import CAUSES, FAULTS, START, fault_of, gauge_says, looks_of, tray_of
+from rigcalc.notebook.course.inspecting import FAULTS, fault_of, gauge_says, looks_of
 from rigcalc.reference import table
 
-__all__ = ["good_piece", "score", "seen_table", "sees_step", "sees_still", "sees_view", "tray_step", "tray_view", "twenty_pieces", "what_it_sees"]
+__all__ = ["asked", "good_piece", "mixed_up", "seen_table", "sees_step", "sees_still", "sees_view", "what_it_sees"]
 
 CONTENT = {"small cable": "too small", "coat": "coated"}
 
 
-# --- twenty pieces ----------------------------------------------------------------------------------
+# --- good and bad, as they look ---------------------------------------------------------------------
 
 def good_piece() -> Figure:
     """A good eye with what stands on its card."""
     row = lesson_job().row
     looks = looks_of()
-    return pressed_piece(looks, "A good piece", (_asked(), gauge_says("", len(looks.crimps))), f"The chart asks for {row.count} crimps. The cable and the sleeve are of size {row.size}.")
+    return pressed_piece(looks, "A good piece", (asked(), gauge_says("", looks)), f"The chart asks for {row.count} crimps. The cable and the sleeve are of size {row.size}.")
 
 
-def _asked() -> str:
+def asked() -> str:
+    """What the order asked for, as it stands on every card."""
     job = lesson_job()
     return f"Asked for: {job.row.size} bare cable, {job.chart.sleeve_metal} sleeve, {job.row.count} crimps."
 
 
-def score(secret: str, words: dict[str, str]) -> tuple[list[int], list[int], int, int, int]:
-    """False passes, false rejects (numbers from 1), bad ones, good ones, and how many causes were named right."""
-    pieces = tray_of(secret)
-    passed = [i + 1 for i, one in enumerate(pieces) if one.fault and words.get(str(i)) == "pass"]
-    rejected = [i + 1 for i, one in enumerate(pieces) if not one.fault and words.get(str(i), "pass") != "pass"]
-    bad = sum(bool(one.fault) for one in pieces)
-    named = sum(bool(one.fault) and words.get(str(i)) == one.fault for i, one in enumerate(pieces))
-    return passed, rejected, bad, len(pieces) - bad, named
-
-
-def _numbers(which: list[int]) -> str:
-    return f": {', '.join(map(str, which))}" if which else ""
-
-
-def _count(which: list[int]) -> str:
-    return str(len(which)) if which else "none"
-
-
-def tray_view(state: dict) -> View:
-    """The tray, the piece in hand, and after 'done' the two counts."""
-    secret, at, words, done = state["secret"], int(state["at"]), state["words"], state["done"]
-    piece = tray_of(secret)[at]
-    looks, gauged = looks_of(piece.fault, piece.mark), str(at) in state["gauged"]
-    lines = [_asked(), gauge_says(piece.fault, len(looks.crimps)) if gauged else "Gauge: not put on yet."]
-    passed, rejected, bad, good, named = score(secret, words)
-    marks = tuple(("pass" if words[str(i)] == "pass" else "reject") if str(i) in words else "" for i in range(len(tray_of(secret))))
-    wrong = frozenset(i - 1 for i in passed + rejected) if done else frozenset()
-    if done:
-        lines += _told(piece)
-    controls = [choice("word", f"Your word on piece {at + 1}", (("choose", "choose"), ("pass", "pass"), *((f"reject: {one.name}", one.key) for one in CAUSES)), words.get(str(at), "choose"), as_list=True),
-                button("gauge", "Put the gauge on", not gauged)]
-    if done:
-        controls = []
-    controls += [button("next", "Next piece")] + ([] if done else [button("done", "Done: count them")]) + [button("fresh", "Twenty others", second=True)]
-    left = len(marks) - len(words)
-    said = [Said(*state["said"])] if state["said"] else [Said(f"Twenty finished eyes. Point at one in the tray, look, put the gauge on, say your word. {left} left.")]
-    if done:
-        blind = [i + 1 for i in range(len(marks)) if words.get(str(i)) == "pass" and str(i) not in state["gauged"]]
-        said = [Said(f"Of {bad} bad ones you passed {_count(passed)}{_numbers(passed)}.", "no" if passed else "ok"),
-                Said(f"Of {good} good ones you rejected {_count(rejected)}{_numbers(rejected)}.", "no" if rejected else "ok"),
-                Said(f"Of the {bad - len(passed)} bad ones that you rejected, you named the cause of {named}. Point at any piece: its card now says what it is.")]
-        if blind:
-            said.append(Said(f"You passed {len(blind)} without the gauge{_numbers(blind)}. Every crimp is gauged."))
-    return View((tray(marks, at, lambda shape, value, label: pick(shape, "tile", value, label), wrong), pressed_piece(looks, f"Piece {at + 1}", tuple(lines))), tuple(controls), tuple(said))
-
-
-def _told(piece) -> list[str]:
-    if not piece.fault:
-        return ["It is good." + (" The mark on it means nothing." if piece.mark in ("scratch", "smear") else " The tail shows: that is all it must do." if piece.mark == "short tail" else "")]
-    fault = fault_of(piece.fault)
-    return [f"It is bad: {fault.name}.", f"Cause: {fault.cause}.", f"What is done: {fault.do}."]
-
-
-def tray_step(state: dict, name: str, value=None) -> dict:
-    """Take another piece, gauge it, say a word, count, or take twenty others."""
-    if name == "fresh":
-        return _tray_start(secrets.token_bytes(16).hex())
-    count = len(tray_of(state["secret"]))
-    if name == "tile":
-        return state | {"at": int(value), "said": ""}
-    if name == "next":
-        order = [(int(state["at"]) + i) % count for i in range(1, count + 1)]
-        return state | {"at": next((i for i in order if state["done"] or str(i) not in state["words"]), order[0]), "said": ""}
-    if state["done"]:
-        raise Refusal("a word on a tray that is counted", "another tray", "take twenty others")
-    if name == "gauge":
-        return state | {"gauged": (*state["gauged"], str(state["at"])), "said": ("The gauge's word stands on the card. Now the rest of the look.", "")}
-    if name == "word":
-        words = {k: v for k, v in state["words"].items() if k != str(state["at"])} | ({} if value == "choose" else {str(state["at"]): value})
-        return state | {"words": words, "said": (f"Piece {int(state['at']) + 1}: written down. {count - len(words)} left." if value != "choose" else "Taken back.", "")}
-    left = [i + 1 for i in range(count) if str(i) not in state["words"]]
-    if left:
-        raise Refusal(f"a tray with {len(left)} pieces that have no word{_numbers(left)}", "a word on each of the twenty", "point at them and say pass or reject")
-    return state | {"done": True, "said": ""}
-
-
-def _tray_start(secret: str = START) -> dict:
-    return {"secret": secret, "at": 0, "words": {}, "gauged": (), "done": False, "said": ""}
-
-
-def twenty_pieces() -> Board:
-    """Twenty pieces to pass or reject."""
-    return Board("Twenty pieces: pass or reject", _tray_start(), tray_view, tray_step)
+def mixed_up() -> Figure:
+    """Four kinds of fins and two of red-brown, side by side."""
+    return look_alikes(((looks_of("fins"), "fins on both sides", "Fins, and each band as high as the\ndashes. The gauge jams."),
+                        (looks_of("smaller"), "pressed in a smaller cavity", "Small fins, and each band lower than\nthe dashes. The gauge goes on loosely."),
+                        (looks_of("overlap", band=0), "crimps on each other", "A fin only where two bands share metal.\nThe other bands have none."),
+                        (looks_of("flat"), "pressed flat", "A rim along the whole sleeve, between\nthe bands too. The mouth lies flat."),
+                        (looks_of("metal"), "wrong sleeve metal", "A scratch shows red-brown: copper under\nsilver. Aluminium is silver all through."),
+                        (replace(looks_of(), marks=frozenset({"rust"})), "red rust, for comparison", "A powder, at the mouth and on the wires.\nIt comes off on the cloth.")),
+                       "Dashes: the height of a closed crimp. Sketches; how they look: common practice.")
 
 
 # --- what the gauge sees of each fault --------------------------------------------------------------

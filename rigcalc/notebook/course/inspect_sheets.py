@@ -8,7 +8,7 @@ from rigcalc.gauge import guard_factor, judge_reading
 from rigcalc.notebook import lesson
 from rigcalc.notebook.course.crimping import lesson_job
 from rigcalc.notebook.course.gauge_boards import READINGS, RISK, uncertainty
-from rigcalc.notebook.course.inspecting import FAULTS, fault_of
+from rigcalc.notebook.course.inspecting import FAULTS, STEPS, fault_of
 from rigcalc.notebook.teaching import shop_for_teaching
 from rigcalc.reference import full_source, table
 from rigcalc.removal import Inspection, broken_wires_allowed, removal
@@ -26,9 +26,7 @@ def drawn_faults() -> Figure:
 
 def causes() -> lesson.Block:
     """From what is seen to where it came from: the step to look at again."""
-    steps = (("reading bag, cable and tool", ("metal", "small cable", "larger", "smaller")), ("cutting and stripping", ("coat", "nicks", "tape")), ("threading", ("crossed", "caught", "birdcage", "loose", "buried")),
-             ("in the jaws", ("flat", "fins", "twisted", "bent")), ("the stroke", ("fat", "crack")), ("count and places", ("missing", "overlap", "bare end", "split")), ("saving", ("used",)))
-    return lesson.answer(lesson.table(("Look again at", "when you see"), [(step, "; ".join(fault_of(key).name for key in keys)) for step, keys in steps], "The fault names the step (common practice)"))
+    return lesson.answer(lesson.table(("Look again at", "when you see"), [(step, "; ".join(fault_of(key).name for key in keys)) for step, keys in STEPS], "The fault names the step (common practice)"))
 
 
 def rejects() -> lesson.Block:

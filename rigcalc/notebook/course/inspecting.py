@@ -17,7 +17,7 @@ from rigcalc.sleeve import chart_line
 from rigcalc.tools import Bad, Containment, GoodCheck, Piece, containment
 from rigcalc.units import read_size
 
-__all__ = ["CAUSES", "FAULTS", "GOOD_MARKS", "START", "TODAY", "DayList", "Fault", "TrayPiece", "fault_of", "gauge_says", "looks_of", "opening", "own_stream", "scene_gauge",
+__all__ = ["CAUSES", "FAULTS", "HARMLESS", "START", "STEPS", "TODAY", "DayList", "Fault", "TrayPiece", "fault_of", "gauge_says", "looks_of", "opening", "own_stream", "scene_gauge", "steps_of",
            "trace", "traced", "tray_of"]
 
 START = "07" * 16  # the draw that the live figures begin with
@@ -84,7 +84,13 @@ FAULTS = (
     Fault("worn", "a fat crimp and a worn slot", "an under-pressed crimp that a worn slot lets through", "the gauge was not tried on its pins", "goes on", (1,), False),
 )
 CAUSES = tuple(one for one in FAULTS if one.in_tray)
-GOOD_MARKS = ("", "", "scratch", "smear", "pen", "short tail", "", "smear", "pen", "short tail", "scratch")
+HARMLESS = ("scratch", "smear", "pen", "rubbed", "paint", "short tail")
+STEPS = (("reading bag, cable and tool", ("metal", "small cable", "larger", "smaller")), ("cutting and stripping", ("coat", "nicks", "tape")),
+         ("threading", ("crossed", "caught", "birdcage", "loose", "buried")), ("in the jaws", ("flat", "fins", "twisted", "bent")), ("the stroke", ("fat", "crack")),
+         ("count and places", ("missing", "overlap", "bare end", "split")), ("saving", ("used",)))
+# Where the cause names a second step, that one is right too.
+ALSO = {"crack": ("reading bag, cable and tool", "saving"), "bent": ("count and places", "threading"), "buried": ("the stroke", "in the jaws")}
+
 
 
 def fault_of(key: str) -> Fault:
@@ -99,58 +105,88 @@ def fault_of(key: str) -> Fault:
     return found
 
 
-def _bands(key: str) -> tuple[float, tuple[tuple[float, float], ...]]:
+def steps_of(key: str) -> tuple[str, ...]:
+    """The steps that may have made a fault, the likeliest first (common practice).
+
+    >>> steps_of("tape")
+    ('cutting and stripping',)
+    """
+    return (*(step for step, keys in STEPS if key in keys), *ALSO.get(key, ()))
+
+
+def _bands(key: str, band: int, turned: bool, amount: float) -> tuple[float, tuple[tuple[float, float], ...]]:
     """Sleeve length and crimps from edge to edge in mm, for the lesson's row."""
     job, plan = lesson_job(), finished_plan(lesson_job())
     row, places = job.row, list(plan.places_mm)
     jaw, length, least = row.crimp_width_mm, row.sleeve_after_mm, row.minimum_gap_mm or 0.0
     if key == "missing":
-        places, length = places[:-1], length - job.growth_mm
+        gone = band % len(places)
+        places, length = [at - (job.growth_mm if i > gone else 0) for i, at in enumerate(places) if i != gone], length - job.growth_mm
     elif key == "bare end":
         places = [jaw / 2 + least + i * (jaw + least) for i in range(row.count)]
         length += jaw / 2
+        places = [length - at for at in reversed(places)] if turned else places
     elif key == "split":
-        places[-1] = length - jaw / 4
+        places[0 if turned else -1] = jaw / 4 if turned else length - jaw / 4
     elif key == "overlap":
-        places[1] = places[0] + jaw * 0.6
+        first = band % (len(places) - 1)
+        places[first + 1] = places[first] + jaw * 0.6 * amount
     return length, tuple((at - jaw / 2, at + jaw / 2) for at in places)
 
 
-def looks_of(key: str = "", mark: str = "") -> Looks:
+def looks_of(key: str = "", mark: str = "", band: int = 1, mark_band: int = 1, amount: float = 1.0, turned: bool = False, wiped: bool = False) -> Looks:
     """A finished eye of the lesson's sleeve with that fault ("" for none) and an innocent mark; sketch of how far it goes, figures from the chart.
+
+    `band`, `mark_band`: the crimps, from 0, that bear them; `amount`: how far it goes, 1 as a rule; `turned`: on the other side or end;
+    `wiped`: the grease is off. Grease over a crack hides it.
 
     >>> looks_of("buried").tail_mm, len(looks_of("missing").crimps)
     (0.0, 2)
+    >>> "crack" in looks_of("crack", "smear").marks, "crack" in looks_of("crack", "smear", wiped=True).marks
+    (False, True)
     """
-    length, crimps = _bands(key)
+    length, crimps = _bands(key, band, turned, amount)
     d = read_size(lesson_job().row.size).diameter_mm
     own = {"flat": "flat", "fins": "fins", "smaller": "fins", "metal": "copper", "coat": "coat", "crossed": "crossed", "caught": "caught", "crack": "crack", "loose": "loose",
            "twisted": "twisted", "birdcage": "birdcage", "nicks": "nicks", "tape": "tape", "used": "used", "small cable": "small"}
     marks = {own[key]} if key in own else set()
-    marks |= {mark} if mark in ("scratch", "smear", "pen") else set()
-    tail = 0.0 if key == "buried" else 4.2 * d if key == "long tail" else 0.45 * d if mark == "short tail" else 0.9 * d
-    fat = fault_of(key).fat if key else None
-    return Looks(length, crimps, tail, 0.75 * d if key == "small cable" else d, d, 16.0 if key == "bent" else 0.0, tuple(i for i in fat or () if i < len(crimps)), key == "smaller", frozenset(marks))
+    marks |= {mark} if mark in HARMLESS and mark != "short tail" and not (mark == "smear" and wiped) else set()
+    band, mark_band = band % len(crimps), mark_band % len(crimps)
+    if "smear" in marks and mark_band == band:
+        marks -= {"crack"}
+    tail = 0.0 if key == "buried" else 4.2 * d if key == "long tail" else 0.45 * d * amount if mark == "short tail" else 0.9 * d
+    fat = () if not key or fault_of(key).fat is None else (band,) if key == "fat" else fault_of(key).fat
+    bend = 16.0 * amount * (-1 if turned else 1) if key == "bent" else 0.0
+    return Looks(length, crimps, tail, 0.75 * d if key == "small cable" else d, d, bend, tuple(i for i in fat if i < len(crimps)), key == "smaller", frozenset(marks),
+                 band, mark_band, (band,) if key == "fins" and turned else (), amount, turned)
 
 
-def gauge_says(key: str, pieces: int) -> str:
+def gauge_says(key: str, looks: Looks) -> str:
     """What the gauge said of each band of that piece, as it is written on the card."""
     fault = fault_of(key) if key else None
     if fault is None or fault.gauge == "goes on":
-        return f"Gauge: all the way on and turned, on each of the {pieces} bands."
+        return f"Gauge: all the way on and turned{', loosely,' if looks.thin else ','} on each of the {len(looks.crimps)} bands."
     if fault.gauge == "jams":
-        return "Gauge: does not go all the way on, on any band."
-    return "Gauge: all the way on and turned, but not over band " + ", ".join(str(i + 1) for i in fault.fat if i < pieces) + "."
+        return f"Gauge: does not go all the way on, on {'any band' if not looks.spots else 'band ' + ' and '.join(str(i + 1) for i in looks.spots)}."
+    return "Gauge: all the way on and turned, but not over band " + ", ".join(str(i + 1) for i in looks.fat) + "."
 
 
 # --- the tray of twenty -----------------------------------------------------------------------------
 
 @dataclass(frozen=True)
 class TrayPiece:
-    """One piece of the tray: its fault ("" for none) and its innocent mark."""
+    """One piece of the tray: its fault and its innocent mark ("" for none), the crimps that bear them, how far it goes, and which side."""
 
-    fault: str
+    fault: str = ""
     mark: str = ""
+    band: int = 1
+    mark_band: int = 1
+    amount: float = 1.0
+    turned: bool = False
+
+    def looks(self, wiped: bool = False) -> Looks:
+        """What is to be seen of it, with its grease or wiped."""
+        return looks_of(self.fault, self.mark, self.band, self.mark_band, self.amount, self.turned, wiped)
 
 
 def own_stream(secret: str, what: str) -> Stream:
@@ -158,13 +194,25 @@ def own_stream(secret: str, what: str) -> Stream:
     return Stream(bytes.fromhex(secret), what)
 
 
+def _any_piece(stream: Stream, fault: str, mark: str) -> TrayPiece:
+    """A piece with that fault and mark; where, how much and on which side is drawn. Grease on a cracked crimp lies over the crack; none lies over what is to be seen at an end."""
+    band, mark_band = stream.below(3), stream.below(3)
+    if fault == "crack":
+        mark_band = band if mark == "smear" else (band + 1) % 3
+    if fault in ("metal", "split") and mark == "smear":
+        mark = "pen"
+    return TrayPiece(fault, mark, band, mark_band, stream.pick((0.85, 1.0, 1.15)), stream.below(2) == 1)
+
+
 @lru_cache(maxsize=32)
 def tray_of(secret: str) -> tuple[TrayPiece, ...]:
-    """Twenty pieces: nine to twelve bad ones, no fault twice, the rest good, some with a mark that means nothing."""
+    """Twenty pieces: nine to twelve bad ones, no fault twice, the rest good. Some of both bear a mark that means nothing; one good one at least has grease on."""
     stream = own_stream(secret, "twenty pieces")
     bad = 9 + stream.below(4)
-    faults = [TrayPiece(one.key) for one in stream.some(CAUSES, bad)]
-    good = [TrayPiece("", mark) for mark in stream.shuffled(GOOD_MARKS)[:PIECES - bad]]
+    faults = [_any_piece(stream, one.key, stream.pick(("smear", "")) if one.key == "crack" else stream.pick((*HARMLESS[:5], "", "", "", "", "")))
+              for one in stream.some(CAUSES, bad)]
+    marks = ["smear", *(stream.pick(HARMLESS) for _ in range(3 + stream.below(3)))]
+    good = [_any_piece(stream, "", mark) for mark in (*marks, *[""] * (PIECES - bad - len(marks)))]
     return tuple(stream.shuffled(faults + good))
 
 

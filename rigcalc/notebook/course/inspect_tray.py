@@ -1,0 +1,151 @@
+"""Lesson 07, twenty pieces on a tray: wipe, gauge, look, say; false passes and false rejects are counted apart, fault and step too."""
+
+from __future__ import annotations
+
+import secrets
+from dataclasses import dataclass
+
+from rigcalc.figures.pressed_pieces import pressed_piece, tray
+from rigcalc.notebook import lesson
+from rigcalc.notebook.board import Board, Said, View, button, choice, pick
+from rigcalc.notebook.course.inspect_boards import asked
+from rigcalc.notebook.course.inspecting import CAUSES, START, STEPS, fault_of, gauge_says, steps_of, tray_of
+
+__all__ = ["Score", "score", "tray_step", "tray_view", "twenty_pieces"]
+
+UNSAID = "not said"
+
+
+@dataclass(frozen=True)
+class Score:
+    """What a tray came to; pieces by their numbers from 1.
+
+    `passed`: bad ones passed; `rejected`: good ones rejected; `greasy`, `ungauged`: passed with grease on, or without the gauge;
+    `bad`, `good`: how many there are; `named`, `step`: bad ones rejected whose fault, whose step was named right.
+    """
+
+    passed: tuple[int, ...]
+    rejected: tuple[int, ...]
+    greasy: tuple[int, ...]
+    ungauged: tuple[int, ...]
+    bad: int
+    good: int
+    named: tuple[int, ...]
+    step: tuple[int, ...]
+
+
+def score(state: dict) -> Score:
+    """Count a tray; a piece without a word counts as passed."""
+    pieces, words = tray_of(state["secret"]), state["words"]
+
+    def those(right) -> tuple[int, ...]:
+        return tuple(i + 1 for i, one in enumerate(pieces) if right(str(i), one, words.get(str(i), "pass")))
+
+    return Score(those(lambda i, one, word: one.fault and word == "pass"), those(lambda i, one, word: not one.fault and word != "pass"),
+                 those(lambda i, one, word: word == "pass" and one.mark == "smear" and i not in state["wiped"]), those(lambda i, one, word: word == "pass" and i not in state["gauged"]),
+                 sum(bool(one.fault) for one in pieces), sum(not one.fault for one in pieces), those(lambda i, one, word: one.fault and word == one.fault),
+                 those(lambda i, one, word: one.fault and word != "pass" and state["steps"].get(i) in steps_of(one.fault)))
+
+
+def _numbers(which) -> str:
+    return f": {', '.join(map(str, which))}" if which else ""
+
+
+def _count(which) -> str:
+    return str(len(which)) if which else "none"
+
+
+def tray_view(state: dict) -> View:
+    """The tray, the piece in hand, and after 'done' the counts."""
+    at, words, done = str(state["at"]), state["words"], state["done"]
+    pieces = tray_of(state["secret"])
+    piece = pieces[int(at)]
+    looks = piece.looks(at in state["wiped"] or done)
+    found = score(state)
+    lines = [asked(), gauge_says(piece.fault, looks) if at in state["gauged"] else "Gauge: not put on yet.", *(_told(piece) if done else ())]
+    marks = tuple(("pass" if words[str(i)] == "pass" else "reject") if str(i) in words else "" for i in range(len(pieces)))
+    wrong, unlooked = (frozenset(i - 1 for i in which) if done else frozenset() for which in ((*found.passed, *found.rejected), (*found.greasy, *found.ungauged)))
+    figures = tray(marks, int(at), lambda shape, value, label: pick(shape, "tile", value, label), wrong, unlooked), pressed_piece(looks, f"Piece {int(at) + 1}", tuple(lines))
+    if done:
+        return View(figures, (button("next", "Next piece"), button("fresh", "Twenty others", second=True)), tuple(_counted(found)), _named(state, found))
+    word = words.get(at, "choose")
+    controls = [button("wipe", "Wipe it with the cloth", at not in state["wiped"]), button("gauge", "Put the gauge on", at not in state["gauged"]),
+                choice("word", f"Your word on piece {int(at) + 1}", (("choose", "choose"), ("pass", "pass"), *((f"reject: {one.name}", one.key) for one in CAUSES)), word, as_list=True)]
+    if word not in ("choose", "pass"):
+        controls.append(choice("step", "The step it came from", (UNSAID, *(step for step, _ in STEPS)), state["steps"].get(at, UNSAID), as_list=True))
+    controls += [button("next", "Next piece"), button("done", "Done: count them"), button("fresh", "Twenty others", second=True)]
+    told = Said(*state["said"]) if state["said"] else Said(f"Twenty finished eyes. Point at one in the tray, wipe, look, put the gauge on, say your word. Reject means: not as it lies. {len(marks) - len(words)} left.")
+    return View(figures, tuple(controls), (told,))
+
+
+def _counted(found: Score) -> list[Said]:
+    """What is said when it is done: first what can hurt somebody."""
+    every = len(found.rejected) == found.good
+    said = [Said(f"Of {found.bad} bad ones you passed {_count(found.passed)}{_numbers(found.passed)}." + (" You rejected every piece, so that shows nothing." if every and not found.passed else ""),
+                 "no" if found.passed else "" if every else "ok"),
+            Said(f"Of {found.good} good ones you rejected {_count(found.rejected)}{_numbers(found.rejected)}.", "no" if found.rejected else "ok")]
+    if found.greasy:
+        said.append(Said(f"You passed {len(found.greasy)} with grease on{_numbers(found.greasy)}. That is not looked: a crack can lie under it. Wipe first.", "no"))
+    if found.ungauged:
+        said.append(Said(f"You passed {len(found.ungauged)} without the gauge{_numbers(found.ungauged)}. That is not looked either: every crimp is gauged.", "no"))
+    said.append(Said(f"Of the {found.bad - len(found.passed)} bad ones that you rejected, you named the fault of {len(found.named)} and the step of {len(found.step)}. The table has all bad ones; point at any piece for its card."))
+    return said
+
+
+def _named(state: dict, found: Score) -> lesson.Block:
+    """Each bad piece: what was said and what it is, fault and step apart."""
+    rows = []
+    for i, one in enumerate(tray_of(state["secret"])):
+        if one.fault:
+            word, step = state["words"][str(i)], state["steps"].get(str(i), UNSAID)
+            said = "pass" if word == "pass" else fault_of(word).name
+            rows.append((str(i + 1), f"{'✓' if i + 1 in found.named else '✗'} {said}", fault_of(one.fault).name,
+                         "–" if word == "pass" else f"{'✓' if i + 1 in found.step else '✗'} {step}", " or ".join(steps_of(one.fault))))
+    return lesson.table(("Piece", "you said", "it is", "step: you said", "it came from"), rows, "The bad ones, fault and step apart")
+
+
+def _told(piece) -> list[str]:
+    under = " The grease is wiped: nothing lies under it." if piece.mark == "smear" and piece.fault != "crack" else " It lay under the grease." if piece.mark == "smear" else ""
+    if not piece.fault:
+        return ["It is good." + (under or (" The cut end shows: that is all it must do." if piece.mark == "short tail" else " The mark on it means nothing." if piece.mark else ""))]
+    fault = fault_of(piece.fault)
+    return [f"It is bad: {fault.name}.{under}", f"Cause: {fault.cause}.", f"What is done: {fault.do}."]
+
+
+def tray_step(state: dict, name: str, value=None) -> dict:
+    """Take another piece, wipe it, gauge it, say a word or a step, count, or take twenty others."""
+    if name == "fresh":
+        return _tray_start(secrets.token_bytes(16).hex())
+    count, at = len(tray_of(state["secret"])), str(state["at"])
+    if name == "tile":
+        return state | {"at": int(value), "said": ""}
+    if name == "next":
+        order = [(int(at) + i) % count for i in range(1, count + 1)]
+        return state | {"at": next((i for i in order if state["done"] or str(i) not in state["words"]), order[0]), "said": ""}
+    if state["done"]:
+        return state
+    if name == "wipe":
+        return state | {"wiped": (*state["wiped"], at), "said": ("Wiped, all round. Now look again.", "")}
+    if name == "gauge":
+        return state | {"gauged": (*state["gauged"], at), "said": ("The gauge's word stands on the card. Now the rest of the look.", "")}
+    if name == "step":
+        return state | {"steps": state["steps"] | {at: value}, "said": (f"Piece {int(at) + 1}: step written down.", "")}
+    if name == "word":
+        words, steps = ({k: v for k, v in one.items() if k != at} for one in (state["words"], state["steps"]))
+        if value == "choose":
+            return state | {"words": words, "steps": steps, "said": ("Taken back.", "")}
+        more = "" if value == "pass" else " Now the step it came from."
+        return state | {"words": words | {at: value}, "steps": steps, "said": (f"Piece {int(at) + 1}: written down.{more} {count - len(words) - 1} left.", "")}
+    left = [i + 1 for i in range(count) if str(i) not in state["words"]]
+    if left:
+        return state | {"said": (f"Not yet: {len(left)} piece{'s have' if len(left) > 1 else ' has'} no word{_numbers(left)}. Each of the twenty gets one.", "")}
+    return state | {"done": True, "said": ""}
+
+
+def _tray_start(secret: str = START) -> dict:
+    return {"secret": secret, "at": 0, "words": {}, "steps": {}, "wiped": (), "gauged": (), "done": False, "said": ""}
+
+
+def twenty_pieces() -> Board:
+    """Twenty pieces to pass or reject."""
+    return Board("Twenty pieces: pass or reject", _tray_start(), tray_view, tray_step)
