@@ -243,3 +243,12 @@ def heat_verdicts(items: list[Any], place_c: float, silent_said: str = "ask its 
 def makers_said(names: list[str], items: list[Any]) -> list[str]:
     """What each maker said, as a line: false where silent."""
     return [f"{name}: no answer yet" if one is False else f"{name}: up to +{one:g} °C" for name, one in zip(names, items, strict=True)]
+
+
+@_calculation
+def cut_twice_n(force_n: float) -> float:
+    """The limit in N of somebody who cuts it down to a whole lbf first, and that once more to a whole newton."""
+    from rigcalc.units import LBF_N, exact
+
+    step = Fraction(LBF_N)
+    return float(exact(force_n) // step * step // 1)

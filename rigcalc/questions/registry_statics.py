@@ -244,3 +244,11 @@ def standard_gravity() -> float:
     from rigcalc.reference import constant
 
     return float(constant("standard gravity").value)
+
+
+@_calculation
+def leg_from_the_plumb_n(load_n: float, legs_on: int, angle_deg: float) -> float:
+    """The tension in N of somebody who takes an angle from the horizontal as from the plumb line; refuses legs that hang plumb."""
+    if angle_deg >= 90:
+        raise Refusal(f"{angle_deg} degrees", "less than 90 degrees from the horizontal", "take slanted legs")
+    return load_n / (legs_on * math.cos(math.radians(angle_deg)))

@@ -94,7 +94,7 @@ WORKED = [  # worked by hand
     (28, {"reading_mm": 0.171 * 25.4, "case": {"how": "across the flats"}}, "5/32", "none"),
     (29, {"row": {"size": "1/8", "forged": True}}, 2, 3), (30, {"wires": 49, "built": {"construction": "7x7"}}, 5, 4),
     (31, {"limit_n": _lbf(360), "label_n": _lbf(2000), "right_n": _lbf(720)}, _lbf(1200), _lbf(720)),
-    (32, {"lot": LOT, "lowest_n": min(LOT), "k": 3.006}, _lbf(441), _lbf(406.6)),
+    (32, {"lowest_n": min(LOT), "mean_n": _lbf(485.83), "k_deviations_n": _lbf(3.006 * 26.35)}, _lbf(441), _lbf(406.6)),
     (33, {"end": {"end": "lap"}, "efficiency": 0.9, "table_n": _lbf(2000), "factor": 5}, _lbf(360), None),
     (34, {"row": {"count": 3}}, 4, 3),
 ]

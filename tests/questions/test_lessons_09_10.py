@@ -140,3 +140,16 @@ def test_each_skill_of_the_two_lessons_has_two_families_of_two_kinds():
         if 58 <= skill.number <= 69:
             own = [families()[name] for name in skill.families]
             assert len(own) >= 2 and len({one.kind for one in own}) >= 2, skill.id
+
+
+def test_a_limit_cut_down_twice():
+    """167.2 lbf is 743.7 N; cut to 167 lbf, 742.8 N, and cut again: 742 N."""
+    assert call("cut_twice_n", {"force_n": 167.2 * LBF}) == 742
+
+
+def test_an_angle_from_the_horizontal_taken_from_the_plumb_line():
+    """160 lb on two of four at 60 degrees: 80 / cos 60 = 160 in place of 80 / sin 60 = 92.4; a plumb leg has no such slip."""
+    given = {"load_n": 160 * LBF, "legs_on": 2, "angle_deg": 60}
+    assert _lbf("leg_from_the_plumb_n", **given) == pytest.approx(160)
+    with pytest.raises(Refusal, match="less than 90 degrees"):
+        call("leg_from_the_plumb_n", given | {"angle_deg": 90})

@@ -107,13 +107,15 @@ def test_pieces_without_a_failure():
 # --- job sheets -------------------------------------------------------------------------------
 
 def test_the_sheet_of_a_coated_wire_goes_by_the_core():
-    """3/32-3/16 7x7: 920 lbf x 0.90 / 5 = 165.6, so 165; by the coat (3/16 7x19, 4200 lbf) 756. Worked by hand."""
+    """3/32-3/16 7x7: 920 lbf x 0.90 / 5 = 165.6, so 165; by the coat (3/16 7x19, 4200 lbf) 756.
+
+    Three pins of 12 mm and 5 mm of growth: 41 mm; with two pins 29. Worked by hand."""
     question, key = _drawn("sheet-of-a-coated-wire", lambda values: (
-        values["reel"]["core"], values["reel"]["metal"], values["pin"], values["count"]) == ("3/32", "galvanised", 12, 4))
+        values["reel"]["core"], values["reel"]["metal"], values["pin"], values["count"], values["growth"]) == ("3/32", "galvanised", 12, 4, 5))
     sleeves = {one["text"]: one["letter"] for one in question["boxes"][1]["options"]}
-    right = ["165 lbf", sleeves["aluminium, for 3/32 cable"], "36 mm", "10"]
+    right = ["165 lbf", sleeves["aluminium, for 3/32 cable"], "41 mm", "10"]
     assert mark(key, question, right)["right"]
-    told = mark(key, question, ["756 lbf", sleeves["aluminium, for 3/16 cable"], "24 mm", "8"])
+    told = mark(key, question, ["756 lbf", sleeves["aluminium, for 3/16 cable"], "29 mm", "8"])
     assert told["missteps"] == ["limit: coat-taken-as-the-size", "sleeve: sleeve-by-the-coat", "eye: two-pin-diameters",
                                 "sleeves: trial-piece-forgotten"]
 

@@ -13,6 +13,7 @@ from rigcalc.questions.registry import CALCULATIONS
 from rigcalc.shop import load_shop, sample_shop_path
 
 GOOD = (families_folder() / "limit-of-an-eye.toml").read_text(encoding="utf-8")
+VERSION = load_families()["limit-of-an-eye"].version
 SHOP = load_shop(sample_shop_path())
 
 
@@ -28,7 +29,7 @@ def test_three_draws_of_an_own_family_are_shown_with_all_that_belongs_to_them(ow
     (own / "ours.toml").write_text(GOOD.replace('id = "limit-of-an-eye"', 'id = "ours"'), encoding="utf-8")
     assert main(["quiz", "--family", "ours"]) == 0
     out = capsys.readouterr().out
-    assert [f"ours, version 2, draw {n} of 3" in out for n in (1, 2, 3)] == [True] * 3
+    assert [f"ours, version {VERSION}, draw {n} of 3" in out for n in (1, 2, 3)] == [True] * 3
     draws = out.split("ours, version")[1:]
     assert len({draw.split("Hint:")[0].split("-----")[-1] for draw in draws}) == 3                  # three different ones
     for draw in draws:
