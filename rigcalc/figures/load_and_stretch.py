@@ -20,7 +20,7 @@ class Band:
     spring_mm: tuple[float, float]
 
 
-def stretch_band(band: Band | None, bedded: bool, load_share: float, load: str, most_mm: float, cable: str, caption: str = "") -> Figure:
+def stretch_band(band: Band | None, bedded: bool, load_share: float, load: str, most_mm: float, cable: str, caption: str = "", refused: str = "no curve: refused") -> Figure:
     """Load up the side, stretch along the foot: first what stays for good, then what springs back, each as a range.
 
     Parameters
@@ -39,6 +39,8 @@ def stretch_band(band: Band | None, bedded: bool, load_share: float, load: str, 
         The cable in words.
     caption : str
         Under the drawing.
+    refused : str
+        What stands there instead of a curve.
     """
     sheet = Drawing(700, 388)
     sheet.text(350, 22, cable, size=16, anchor="middle", weight=600)
@@ -58,8 +60,8 @@ def stretch_band(band: Band | None, bedded: bool, load_share: float, load: str, 
     sheet.line(LEFT, y, RIGHT, y, stroke=QUIET, width=1.6, dash="3 6")
     sheet.text(LEFT - 8, y + 6, load, size=15, anchor="end", weight=700, colour=RUST)
     if band is None:
-        sheet.text((LEFT + RIGHT) / 2, GROUND - 24, "no curve: refused", size=18, anchor="middle", weight=700, colour=RUST)
-        return sheet.figure(f"Load against stretch of {cable}: refused, so there are axes and no curve.", caption)
+        sheet.text((LEFT + RIGHT) / 2, GROUND - 24, refused, size=18, anchor="middle", weight=700, colour=RUST)
+        return sheet.figure(f"Load against stretch of {cable}: axes, and {refused}.", caption)
     (s1, s2), (e1, e2) = band.settle_mm, band.spring_mm
     foot = (s1, s2)
     if bedded:

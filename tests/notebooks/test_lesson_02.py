@@ -19,6 +19,7 @@ from rigcalc.notebook.course import deliveries as door
 from rigcalc.notebook.course import strength_boards as boards
 from rigcalc.notebook.course import strength_sheets as sheets
 from rigcalc.notebook.course import strengths as st
+from rigcalc.notebook.form import Exercise
 from rigcalc.shop import sample_shop_path
 from rigcalc.units import LBF_N
 
@@ -91,7 +92,7 @@ def test_no_wire_is_shown_holding_a_breaking_force(signed, words):
 
 def test_a_signature_before_the_papers_are_read_is_refused():
     board = after(door.sign_three(), ("sign_blind", None))
-    assert "0 of 3 papers read" in said(board) and board.state["signed"] == ["", "", ""]
+    assert "0 of 3 papers are read" in said(board) and board.state["signed"] == ["", "", ""]
     assert "2 of 3" in said(after(board, ("paper", "label"), ("paper", "chart"), ("sign_blind", None)))
 
 
@@ -154,6 +155,13 @@ def test_three_signatures_are_counted():
     for at, one in enumerate(door.three()):
         after(board, ("at", at), *(("paper", paper) for paper in door.PAPERS), ("sign", door.right_key(one)))
     assert "3 of 3 rightly" in said(board)
+
+
+def test_the_question_done_unaided_is_not_the_one_asked_further_up():
+    name = "lower-of-table-and-certificate"
+    assert LESSON.families.count(name) == 2
+    first, own = repr(Exercise(name)), repr(Exercise(name, stream=door.own_stream()))
+    assert first != own and first in LESSON.shown and own in LESSON.shown
 
 
 def test_fresh_deliveries_are_kept_as_what_they_were_drawn_from():
@@ -224,8 +232,39 @@ def test_bedding_in_stays_and_comes_once():
 def test_a_stretch_that_is_not_held_and_too_great_a_load_are_refused():
     board = after(boards.load_and_stretch(), ("made", "1x19"))
     assert tones(board) == ["no"] and "no curve" in board.seen.figures[0].svg
-    board = after(boards.load_and_stretch(), ("size", "1/16"), ("load", 600))
-    assert tones(board) == ["no"] and "springs back" in said(board)
+    board = after(boards.load_and_stretch(), ("size", "1/16"), ("load", 300))
+    assert tones(board) == ["no"] and "springs back" in said(board) and "no curve: refused" in board.seen.figures[0].svg
+
+
+def test_a_wire_that_is_broken_is_said_to_be_broken():
+    # AC 43.13-1B, Table 7-3: 1/16 7x19 galvanised 480 lbf, stainless 480 lbf
+    for load, parted in ((460, False), (480, True), (600, True)):
+        board = after(boards.load_and_stretch(), ("size", "1/16"), ("load", load))
+        assert ("The wire is broken" in said(board)) == parted and ("the wire has parted" in board.seen.figures[0].svg) == parted
+        assert ("480 lbf" in said(board)) == parted
+
+
+def test_loaded_before_is_not_told_to_be_tightened_again():
+    assert "goes slack" in said(boards.load_and_stretch())
+    loaded = said(after(boards.load_and_stretch(), ("bedded", "loaded")))
+    assert "goes slack" not in loaded and "need not be tightened again" in loaded
+
+
+def test_captions_and_columns_follow_the_choice():
+    for made, metal in (("7x7", "galvanised"), ("7x7", "stainless")):
+        board = after(boards.two_systems_beside(), ("made", made), ("metal", metal))
+        assert board.seen.figures[0].caption.startswith(f"{made} {metal}, AC 43.13-1B")
+    assert after(boards.pick_a_size(), ("made", "7x7")).seen.figures[0].caption.startswith("7x7 galvanised")
+    assert {one.name: one.force_n for one in st.ladder_places("7x19", "stainless")}["1/8"] == pytest.approx(1760 * float(LBF_N))
+
+
+def test_no_is_said_in_plain_sentences():
+    for board in (after(boards.pick_a_size(), ("place", "6 mm")), after(boards.pick_a_size(), ("place", "7/64")), after(boards.two_systems_beside(), ("made", "7x7")),
+                  after(boards.mass_of_a_length(), ("made", "1x19")), after(boards.mass_of_a_length(), ("made", "7x7"), ("size", "3/8"), ("by", "inch table, from memory")),
+                  after(boards.load_and_stretch(), ("made", "1x19")), after(boards.load_and_stretch(), ("size", "1/16"), ("load", 300)), after(door.sign_three(), "sign_blind")):
+        assert not re.search("was given|accepted:|enter the|constructional|6x7", said(board)), said(board)
+    assert "such as" not in said(after(boards.pick_a_size(), ("place", "6 mm")))
+    assert "By the EN factor or by geometry it can be worked" in said(after(boards.mass_of_a_length(), ("made", "7x7"), ("size", "3/8"), ("by", "inch table, from memory")))
 
 
 # --- What the page must say -----------------------------------------------------------------------

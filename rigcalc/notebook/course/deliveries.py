@@ -13,10 +13,12 @@ from rigcalc.figures.reel_papers import Paper, papers_of_a_delivery, signed_agai
 from rigcalc.notebook import lesson
 from rigcalc.notebook.board import Board, Said, View, button, choice, pick
 from rigcalc.notebook.course.hangings import system
+from rigcalc.notebook.course.plainly import NotYet
+from rigcalc.questions.draws import Stream
 from rigcalc.reference import table
 from rigcalc.units import INCH_MM, LBF_N, read_force_n, show_force, size_inches
 
-__all__ = ["Delivery", "PAPERS", "counts", "deliveries_still", "force_words", "scene_still", "sign_step", "sign_three", "sign_view", "three", "which_figure"]
+__all__ = ["Delivery", "PAPERS", "counts", "deliveries_still", "force_words", "own_stream", "scene_still", "sign_step", "sign_three", "sign_view", "three", "which_figure"]
 
 PAPERS = ("label", "certificate", "chart")
 FIRST = "6c6573736f6e2030322c2074687265"
@@ -106,12 +108,15 @@ def _made(kind: str, size: str, stream) -> Delivery:
 
 @lru_cache(maxsize=8)
 def _three(fresh: str, shown_in: str) -> tuple[Delivery, ...]:
-    from rigcalc.questions.draws import Stream
-
     stream = Stream(bytes.fromhex(fresh), "three deliveries")
     sizes = stream.shuffled(SIZES)
     kinds = stream.shuffled((stream.pick(LOWER), stream.pick(OTHER), stream.pick(BACK)))
     return tuple(_made(kind, size, stream) for kind, size in zip(kinds, sizes))
+
+
+def own_stream() -> Stream:
+    """Where the question that is done unaided takes its first figures from: not those that the page has asked before."""
+    return Stream(bytes.fromhex(FIRST), "lesson 02, no steps")
 
 
 def three(fresh: str = FIRST) -> tuple[Delivery, ...]:
@@ -264,15 +269,15 @@ def sign_view(state: dict) -> View:
 
 def _pulled(one: Delivery, signed: str, force: float | None) -> tuple[Figure, tuple[Said, ...]]:
     try:
-        true, refusal = counts(one), ""
-    except Refusal as trouble:
-        true, refusal = None, str(trouble)
+        true = counts(one)
+    except Refusal:
+        true = None
     figure = signed_against_true(force, "sent back:\nnothing is pulled" if force is None else short(force), true.force_n if true else None,
                                  short(true.force_n) if true else "no figure:\nsend it back", f"{one.size} {one.construction} {one.metal}", INVENTED)
     if signed == right_key(one):
         return figure, (Said(f"{'Sent back, and rightly' if true is None else f'Signed for {force_words(true.force_n)}, and rightly'}. {WHY[one.kind]}{'' if true is None else EDGE}", "ok"),)
     if true is None:
-        return figure, (Said(f"You signed. {WHY[one.kind]} {refusal}", "no"),)
+        return figure, (Said(f"You signed. {WHY[one.kind]} Send it back.", "no"),)
     if force is None:
         return figure, (Said(f"Sent back without need: {force_words(true.force_n)} can be signed for. {WHY[one.kind]}", "no"),)
     if force > true.force_n:
@@ -299,7 +304,7 @@ def sign_step(state: dict, name: str, value=None) -> dict:
         read[at] = [paper for paper in PAPERS if paper in (*read[at], value)]
         return state | {"read": read, "on": value}
     if len(state["read"][at]) < 3:
-        raise Refusal(f"a signature with {len(state['read'][at])} of 3 papers read", "label, certificate and wall chart read", "point at each paper first")
+        raise NotYet(f"Only {len(state['read'][at])} of 3 papers are read. Point at each, the label, the certificate and the wall chart, then sign.")
     return state | {"signed": [value if number == at else key for number, key in enumerate(state["signed"])]}
 
 

@@ -29,7 +29,7 @@ def systems_view(state: dict) -> View:
     try:
         pair = two_systems(state["size"], state["made"], state["metal"], state["grade"])
     except Refusal as refusal:
-        return View((st.ladder(state["made"]),), controls, (Said(str(refusal), "no"),))
+        return View((st.ladder(state["made"], state["metal"]),), controls, (Said(_no_row(state["size"], state["made"], refusal), "no"),))
     figure, reasons = st.beside(state["size"], state["made"], state["metal"], state["grade"], bool(state["guess"]))
     if not state["guess"]:
         return View((figure,), controls, (Said("Say first which one will be higher. Then the figures come, and the reasons."),))
@@ -39,6 +39,14 @@ def systems_view(state: dict) -> View:
     under = lesson.table(("Why they differ", "from", "how known"), [(one.text, one.source, one.how_known) for one in reasons])
     known = Said(f"Grade {state['grade']} is {'from memory: never a figure to sign for' if pair.en.how_known == 'from memory' else 'read in a table'}.")
     return View((figure,), controls, (Said(said, "ok" if state["guess"] == higher else "no"), known), under)
+
+
+def _no_row(size: str, made: str, refusal: Refusal) -> str:
+    """Why the chart says nothing of a size, and where it has a row; a metric cable has no inch neighbour."""
+    if "mm" in size:
+        return f"Refused: the chart has no row for {size}. {refusal.do[:1].upper()}{refusal.do[1:]}."
+    return (f"Refused: the chart has no row for {size} {made}. The nearest: {refusal.accepted.partition(', or a reel')[0]}. "
+            "From those nothing is read: only this reel's own certificate could speak.")
 
 
 def guess_step(state: dict, name: str, value) -> dict:
@@ -105,11 +113,31 @@ def stretch_figure(state: dict) -> Figure:
     try:
         band = st.band_of(state["made"], state["size"], state["metal"], state["length"] * 1000.0, load)
     except Refusal:
-        return stretch_band(None, False, state["load"] / MOST_LOAD, short(load), 100, words)
+        return stretch_band(None, False, state["load"] / MOST_LOAD, short(load), 100, words, refused="no curve: the wire has parted" if _parted_at(state) else "no curve: refused")
     greatest = band.settle_mm[1] + band.spring_mm[1]
     most = next(end for end in (20, 40, 80, 120, 200, 280, 400, 600, 800) if end >= greatest * 1.1)
     return stretch_band(band, state["bedded"] == "loaded", state["load"] / MOST_LOAD, short(load), most, words,
                         "A range, from memory in part: allow for it, measure where it matters, rate nothing by it. How it goes over from the one part to the other is not known here.")
+
+
+def _parted_at(state: dict) -> float | None:
+    """The chart's breaking force, N, where the load reaches it; None below it, and where the chart has no row."""
+    try:
+        least = breaking_force(state["size"], state["made"], state["metal"]).force_n
+    except Refusal:
+        return None
+    return least if state["load"] * float(LBF_N) >= least - 0.5 else None
+
+
+def _no_stretch(state: dict, refusal: Refusal) -> str:
+    name, load = f"{state['size']} {state['made']} {state['metal']}", force_words(state["load"] * float(LBF_N))
+    least = _parted_at(state)
+    if least is not None:
+        return f"The wire is broken. The chart lets {name} part at {force_words(least)}, and {load} pulls on it. A broken wire springs nowhere."
+    if state["made"] == "1x19":
+        return "Refused: how far a new 1x19 beds in is not known here. It is known for 7x7 and 7x19. Ask the maker, or measure after the first load."
+    given, most = (part.replace("mm2", "mm²") for part in (refusal.given, refusal.accepted))
+    return f"Refused: {load} on {name} is {given}. Only up to {most.removeprefix('at most ')} is it sure that it springs back. Take a lower load or a thicker cable."
 
 
 def stretch_still() -> Figure:
@@ -128,12 +156,14 @@ def stretch_view(state: dict) -> View:
     try:
         band = st.band_of(state["made"], state["size"], state["metal"], state["length"] * 1000.0, load)
     except Refusal as refusal:
-        return View((figure,), controls, (Said(str(refusal), "no"),))
+        return View((figure,), controls, (Said(_no_stretch(state, refusal), "no"),))
     (s1, s2), (e1, e2) = band.settle_mm, band.spring_mm
     if state["bedded"] == "new":
         said = f"The first load brings {s1 + e1:.0f} to {s2 + e2:.0f} mm. Take it off: {e1:.0f} to {e2:.0f} mm spring back, {s1:.0f} to {s2:.0f} mm stay."
     else:
         said = f"It has bedded in. The same load now brings only {e1:.0f} to {e2:.0f} mm more, and they spring back."
+    if state["bedded"] == "loaded":
+        return View((figure,), controls, (Said(said), Said("For bedding in it need not be tightened again. If it grows longer still, later on, that is a reason to look.")))
     bigger = "more than the load does" if s1 > e2 else "less than the load does" if s2 < e1 else "about as much as the load does"
     return View((figure,), controls, (Said(said), Said(f"Bedding in alone gives {bigger}. So a new wire goes slack, and is tightened again after the first load or the first week.")))
 
@@ -189,8 +219,8 @@ def mass_view(state: dict) -> View:
     figure = mass_figure(state)
     try:
         found = _mass(state)
-    except Refusal as refusal:
-        return View((figure,), controls, (Said(str(refusal), "no"),))
+    except Refusal:
+        return View((figure,), controls, (Said(_no_mass(state), "no"),))
     said = [Said(f"{st.mass_words(found.mass_kg)}, by {_by(state)}" + ("." if "memory" in found.system else f" ({found.how_known})."))]
     g = _g(state)
     if g is None:
@@ -199,6 +229,19 @@ def mass_view(state: dict) -> View:
         force = weight_n(found.mass_kg, g)
         said.append(Said(f"Times {g:g} m/s²: it pulls with {_pull(force)}. Written as {found.mass_kg:.1f} N it would be about a tenth of that.", "ok"))
     return View((figure,), controls, tuple(said))
+
+
+def _no_mass(state: dict) -> str:
+    """What cannot be worked, and by which of the other ways it can."""
+    able = []
+    for words, name in SYSTEMS:
+        try:
+            _mass(state | {"by": name})
+        except Refusal:
+            continue
+        able.append(words)
+    instead = f"By {' or by '.join(able)} it can be worked" if able else "No way here works it: weigh a piece, or look in the maker's list"
+    return f"Refused: {_by(state)} says nothing of {state['size']} {state['made']}. {instead}."
 
 
 def mass_of_a_length() -> Board:
@@ -211,7 +254,7 @@ def mass_of_a_length() -> Board:
 def gap_view(state: dict) -> View:
     """A size pointed at: its row, or the refusal; and what somebody would have read in between."""
     on, metric = state["on"], "mm" in state["on"]
-    figure = st.ladder(state["made"], lambda shape, value, words: pick(shape, "place", value, words, value == on), on)
+    figure = st.ladder(state["made"], "galvanised", lambda shape, value, words: pick(shape, "place", value, words, value == on), on)
     names = [one.name for one in st.ladder_places()]
     controls = (choice("size", "A reel comes in. Its label says", [("point at one", ""), *((name, name) for name in names)], on, as_list=True),
                 choice("made", "Construction", ("7x19", "7x7"), state["made"]), button("read", "Read it in between", bool(on) and not metric, second=True))
@@ -220,7 +263,7 @@ def gap_view(state: dict) -> View:
     try:
         found = breaking_force(on, state["made"], "galvanised")
     except Refusal as refusal:
-        said = [Said(str(refusal), "no")]
+        said = [Said(_no_row(on, state["made"], refusal), "no")]
         if state["read"]:
             said.append(Said(_in_between(on, state["made"]), "no"))
         return View((figure,), controls, tuple(said))

@@ -158,13 +158,13 @@ GAPS = ("5/64", "7/64", "9/64", "11/64", "5 mm", "6 mm")
 STEPS = ("1/16", "3/32", "1/8", "5/32", "3/16", "7/32", "1/4")
 
 
-@lru_cache(maxsize=4)
-def _places(shown_in: str, construction: str) -> tuple[Gap, ...]:
+@lru_cache(maxsize=8)
+def _places(shown_in: str, construction: str, metal: str) -> tuple[Gap, ...]:
     made = []
     for size in (*STEPS, *GAPS):
         thick = float(size[0]) if "mm" in size else diameter_mm(size)
         try:
-            found = breaking_force(size, construction, "galvanised")
+            found = breaking_force(size, construction, metal)
         except Refusal:
             made.append(Gap(size, thick, None, "no row. Refused without a certificate" if "mm" not in size else "another cable. Refused"))
         else:
@@ -172,14 +172,14 @@ def _places(shown_in: str, construction: str) -> tuple[Gap, ...]:
     return tuple(sorted(made, key=lambda one: one.diameter_mm))
 
 
-def ladder_places(construction: str = "7x19") -> tuple[Gap, ...]:
-    """Rows and gaps of galvanised cable from 1/16 to 1/4, thinnest first."""
-    return _places(system(), construction)
+def ladder_places(construction: str = "7x19", metal: str = "galvanised") -> tuple[Gap, ...]:
+    """Rows and gaps of one sort of cable from 1/16 to 1/4, thinnest first."""
+    return _places(system(), construction, metal)
 
 
-def ladder(construction: str = "7x19", mark=None, on: str = "") -> Figure:
+def ladder(construction: str = "7x19", metal: str = "galvanised", mark=None, on: str = "") -> Figure:
     """The table's rows as steps, with the open places between them."""
-    return table_ladder(ladder_places(construction), mark, on, f"{construction} galvanised, AC 43.13-1B, Table 7-3, p 7-28. 5 mm and 6 mm are metric cables: other cables.")
+    return table_ladder(ladder_places(construction, metal), mark, on, f"{construction} {metal}, AC 43.13-1B, Table 7-3, p 7-28. 5 mm and 6 mm are metric cables: other cables.")
 
 
 # --- Stretch --------------------------------------------------------------------------------------
