@@ -99,23 +99,40 @@ def jaws_on(designation: str, turn_deg: float, squeeze: tuple[float, float] = (1
 
 
 def at_the_clock(x: float, y: float) -> str:
-    """Where a thing lies in a section, by the clock; y runs down."""
-    return "in the middle" if hypot(x, y) < 0.05 else f"at {CLOCK[round(atan2(-y, x) / (pi / 6)) % 12]} o'clock"
+    """Where a thing lies in a section, by the clock to half an hour; y runs down.
+
+    >>> at_the_clock(1, 0), at_the_clock(1, -0.268), at_the_clock(0, 0)
+    ("at 3 o'clock", 'at half past 2', 'in the middle')
+    """
+    if hypot(x, y) < 1e-6:
+        return "in the middle"
+    half = round(atan2(-y, x) / (pi / 12)) % 24
+    return f"at half past {CLOCK[(half + 1) // 2 % 12]}" if half % 2 else f"at {CLOCK[half // 2]} o'clock"
+
+
+def _piece_said(layer: int, beside: tuple[float, float], bundle: str) -> str:
+    """A wire as a screen reader has it: its ring and where it lies in its bundle; no number, for the number would be the count."""
+    ring = ("", "first ring, ", "second ring, ")[layer]
+    return f"one round piece, {ring}{at_the_clock(*beside)}{bundle}"
 
 
 def draw_section(sheet: Drawing, x: float, y: float, scale: float, designation: str, turn_deg: float = 0, *,
                  strands: Collection[int] = (), wires: Collection[int] = (), pointed: Pointed | None = None, level: str = "strand",
-                 only: int | None = None) -> None:
+                 only: int | None = None, fibre: Pointed | None = None, fibre_on: bool = False) -> None:
     """The section at (x, y), `scale` px across, turned by `turn_deg`; `strands` and `wires` (by number) are marked.
 
     `pointed` makes each strand or each wire pointable, as `level` says; `only` draws one strand alone.
+    `fibre` makes a fibre core pointable, and `fibre_on` marks it.
     """
     built, c, s = construction(designation), cos(radians(turn_deg)), sin(radians(turn_deg))
     if built.core == "fibre" and only is None:
-        sheet.circle(x, y, scale / 6, fill=FIBRE, stroke="#8a7440", width=1.5)
+        middle = Drawing(700, 1)
+        middle.circle(x, y, scale / 6, fill=MARKED if fibre_on else FIBRE, stroke=INK if fibre_on else "#8a7440", width=3 if fibre_on else 1.5)
         for row in range(-2, 3):
-            sheet.path(f"M{number(x - scale / 9)} {number(y + row * scale / 20)}q{number(scale / 18)} -8 {number(scale / 9)} 0t{number(scale / 9)} 0",
+            middle.path(f"M{number(x - scale / 9)} {number(y + row * scale / 20)}q{number(scale / 18)} -8 {number(scale / 9)} 0t{number(scale / 9)} 0",
                        stroke="#8a7440", width=1.3)
+        shape = "".join(middle.parts)
+        sheet.add(fibre(shape, "fibre", "what lies in the middle") if fibre else shape)
     groups: dict[int, list[str]] = {}
     middles: dict[int, tuple[float, float]] = {}
     for at, wire in enumerate(section_wires(designation)):
@@ -130,7 +147,9 @@ def draw_section(sheet: Drawing, x: float, y: float, scale: float, designation: 
         if at in wires:
             shape += f'<circle cx="{number(x + px * scale)}" cy="{number(y + py * scale)}" r="{number(max(2.5, wire.minor_mm * scale * 0.36))}" fill="{INK}"/>'
         if pointed and level == "wire":
-            shape = pointed(shape, str(at), f"one round piece {at_the_clock(px, py)}, number {at + 1}")
+            mx, my = middles[wire.strand]
+            bundle = "" if built.strands == 1 or only is not None else f" of the bundle {at_the_clock(mx, my)}"
+            shape = pointed(shape, str(at), _piece_said(wire.layer, (px - mx, py - my), bundle))
         groups.setdefault(wire.strand, []).append(shape)
     for strand, shapes in groups.items():
         body = f'<g stroke="{INK}" stroke-width="{number(min(1.0, scale / 150))}">{"".join(shapes)}</g>'
@@ -222,7 +241,8 @@ def _side(long: float, d: float, designation: str, chosen: int | None, warp: War
     return "".join(drawn)
 
 
-def look_inside(designation: str, strand: int | None = None, wire: int | None = None, level: str = "strand", pointed: Pointed | None = None) -> Figure:
+def look_inside(designation: str, strand: int | None = None, wire: int | None = None, level: str = "strand", pointed: Pointed | None = None,
+                fibre: bool = False) -> Figure:
     """A construction cut square, and from the side over one lay; what is pointed at is marked in both.
 
     Parameters
@@ -232,12 +252,14 @@ def look_inside(designation: str, strand: int | None = None, wire: int | None = 
     strand, wire : int, optional
         What is marked, by its number in `rigcalc.cable.section`.
     level : str
-        "strand" or "wire": what can be pointed at.
+        "strand" or "wire": what can be pointed at; a fibre core always can.
+    fibre : bool
+        Whether the fibre core is marked.
     """
     built, scale, d = construction(designation), 270, 78
     sheet = Drawing(700, 524)
     draw_section(sheet, 170, 158, scale, designation, -90, strands=() if strand is None else (strand,), wires=() if wire is None else (wire,),
-                 pointed=pointed, level=level)
+                 pointed=pointed, level=level, fibre=pointed, fibre_on=fibre)
     sheet.text(350, 40, "cut square, seen on its end", size=16, weight=700, colour=DEEP)
     kinds = {"strand": "a strand as core, in the middle", "fibre": "a fibre core, in the middle", "none": "nothing in the middle", "wire": "a wire in the middle"}
     for row, words in enumerate((f"{len(outline(designation))} {'strands' if built.strands > 1 else 'wires'} outside", kinds[built.core],
@@ -249,7 +271,7 @@ def look_inside(designation: str, strand: int | None = None, wire: int | None = 
     crest = 47  # px from the start: there the strand that is measured stands highest
     draw_side(sheet, start, 420, 640, d, designation, chosen=winds, shift=-0.25 - crest / lay - ((winds or 1) - 1) / len(outline(designation)))
     sheet.measure(start + crest, start + crest + lay, 496, "one lay: once round", above=False, drop=-38)
-    marked = f" Marked: strand {strand}." if strand is not None else f" Marked: wire {wire + 1}." if wire is not None else ""
+    marked = " Marked: the fibre in the middle." if fibre else f" Marked: strand {strand}." if strand is not None else f" Marked: wire {wire + 1}." if wire is not None else ""
     alt = (f"A {designation} cable cut square and from the side. {built.strands} {'strands' if built.strands > 1 else 'strand'} of {built.wires_per_strand} wires, core: {built.core}."
            f" One lay is drawn as {built.lay_diameters:g} diameters.{marked}")
     return sheet.figure(alt, "True section: every wire as a square cut shows it. The side view winds as the section does.")

@@ -12,6 +12,7 @@ from rigcalc.figures.constructions import look_inside, outline, section_wires, w
 from rigcalc.figures.drawing import millimetres
 from rigcalc.notebook import lesson
 from rigcalc.notebook.board import Board, Said, View, button, choice, pick, slider
+from rigcalc.notebook.course.plainly import NotYet
 from rigcalc.reference import table
 
 __all__ = ["NAMES", "count_step", "count_the_end", "count_view", "crowns_still", "inside_still", "look_inside_any", "look_step", "look_view", "names_told",
@@ -31,16 +32,19 @@ def look_view(state: dict) -> View:
     """Any construction, in section and from the side; what is pointed at is named."""
     made, level, at = state["made"], state["level"], state["at"]
     one = construction(made)
-    strand, wire = (at if level == "strand" else None), (at if level == "wire" else None)
-    figure = look_inside(made, strand, wire, level, _pointed("at", () if at is None else (str(at),)))
+    fibre = at == "fibre"
+    strand, wire = (at if level == "strand" and not fibre else None), (at if level == "wire" and not fibre else None)
+    figure = look_inside(made, strand, wire, level, _pointed("at", () if at is None else (str(at),)), fibre)
     controls = (choice("made", "Construction", NAMES, made), choice("level", "Point at", [("whole strands", "strand"), ("single wires", "wire")], level))
     return View((figure,), controls, (Said(_named(made, level, at)),), _made_of(one))
 
 
-def _named(made: str, level: str, at: int | None) -> str:
+def _named(made: str, level: str, at: int | str | None) -> str:
     one = construction(made)
     if at is None:
         return "Point at a part in the section. It is named here, and marked on the side view if it comes to the outside."
+    if at == "fibre":
+        return f"The core: fibre, not steel. The {one.strands} strands lie round it. It is no strand, and the name does not count it."
     if level == "strand":
         if one.strands == 1:
             return f"This strand is the whole cable: {one.wires} wires wound round one another."
@@ -74,7 +78,7 @@ def _made_of(one) -> lesson.Block:
 
 def look_step(state: dict, name: str, value) -> dict:
     """Another construction or another kind of part takes the mark away."""
-    return state | {"at": int(value)} if name == "at" else state | {name: value, "at": None}
+    return state | {"at": value if value == "fibre" else int(value)} if name == "at" else state | {name: value, "at": None}
 
 
 def look_inside_any() -> Board:
@@ -146,7 +150,9 @@ def _count_words(state: dict) -> tuple[Said, ...]:
     strands, wires = state["said_strands"], state["said_wires"]
     if (strands, wires) == (one.strands, one.wires_per_strand):
         core = " The fibre in the middle is no strand: it is not counted." if one.core == "fibre" else ""
-        return (Said(f"{strands} × {wires} = {strands * wires} wires. Its name is {one.designation}.{core}", "ok"), Said(counted))
+        full = (len(state["strands"]), len(state["wires"])) == (strands, wires)
+        pen = "" if full else " Not all of them are marked. At the bench the pen marks each, or one is counted twice."
+        return (Said(f"{strands} × {wires} = {strands * wires} wires. Its name is {one.designation}.{core}", "ok"), Said(counted + pen))
     wrong = []
     if strands != one.strands:
         wrong.append("Count the bundles once more." + (" Is there one in the middle?" if one.core == "strand" and strands == one.strands - 1 else
@@ -169,7 +175,7 @@ def count_step(state: dict, name: str, value) -> dict:
         return state | {kind: now, "told": False}
     if name == "say":
         if not (state["said_strands"] and state["said_wires"]):
-            raise Refusal("a name with a figure missing", "strands and wires in each", "choose both, then say it")
+            raise NotYet("One of the two figures is not chosen yet. Choose the strands and the wires in each, then say it.")
         return state | {"told": True}
     if name == "clear":
         return state | {"wires" if state["level"] == "wire" else "strands": [], "told": False}

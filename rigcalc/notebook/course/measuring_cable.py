@@ -82,10 +82,21 @@ def turn_view(state: dict) -> View:
 def could_be(mm: float) -> lesson.Block:
     """All that a reading could mean when nobody knows how it was taken; none is chosen."""
     found = possible_sizes(mm)
-    rows = [(one.kind, ", ".join(one.sizes), one.why, one.how_known) for one in found.possibilities]
+    rows = [(one.kind, ", ".join(one.sizes), one.why, one.how_known) for one in found.possibilities if one.sizes]
+    for made, kind, why in (("3x7", "three strands, however the jaws lie", "three strands never fill two flat jaws: they read less than the size"),
+                            ("1x19", "one strand of 19 wires, beside its highest wires", "two wires under a jaw read a little less than the size")):
+        named = _could_be_of(made, mm)
+        if named:
+            rows.append((kind, ", ".join(named), why, "computed"))
     fits = ", ".join(found.mistaken_for) or "no inch size"
     return lesson.table(("It could be", "named", "why", "known"), rows,
                         f"The figure alone, {reading(mm)}: believed over the crowns, it fits {fits}. (Flats: for cable with six outer strands.)")
+
+
+def _could_be_of(made: str, mm: float) -> list[str]:
+    """The inch sizes of a construction that reads less than its size, which a reading fits somewhere round the cable."""
+    shares = [jaws_on(made, turn).apart for turn in range(180)]
+    return [name for name in SIZES if band_mm(name)[0] * min(shares) - 1e-9 <= mm <= band_mm(name)[1] * max(shares) + 1e-9]
 
 
 def turn_step(state: dict, name: str, value) -> dict:
@@ -106,10 +117,16 @@ def two_calipers() -> Figure:
 # --- from a reading to a size ---------------------------------------------------------------------
 
 def bands() -> lesson.Block:
-    """For each size: what it may measure over its crowns, what its flats read, and for which size that is taken."""
-    rows = [(name, reading(band_mm(name)[0]), reading(band_mm(name)[1]), reading(flats_reading_mm(band_mm(name)[0])), flats_mistaken_for(name) or "fits none") for name in SIZES]
-    return lesson.table(("Size", "Over crowns, at least", "at most", "Its flats read", "and look like"), rows,
-                        "AC 43.13-1B, Table 7-3: the size, or a little over (read). Flats: worked out, smallest cable of the size, six outer strands")
+    """For each size: what it may measure over its crowns, what its flats then read, and for which other size that can be taken."""
+    rows = []
+    for name in SIZES:
+        low, high = band_mm(name)
+        flat = flats_reading_mm(low), flats_reading_mm(high)
+        other = [one for one in SIZES if one != name and band_mm(one)[0] <= flat[1] + 1e-9 and flat[0] <= band_mm(one)[1] + 1e-9]
+        like = " or ".join(other) + ("" if flats_mistaken_for(name) else ", where it is made thick") if other else "no other size"
+        rows.append((name, f"{reading(low)} to {reading(high)}", f"{reading(flat[0])} to {reading(flat[1])}", like))
+    return lesson.table(("Size", "Over crowns", "Its flats read", "and can look like"), rows,
+                        "AC 43.13-1B, Table 7-3: the size, or a little over (read). Flats: worked out for the thinnest and the thickest cable of each size, six outer strands")
 
 
 def worked_reading() -> lesson.Block:

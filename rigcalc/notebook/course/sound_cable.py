@@ -10,7 +10,7 @@ from rigcalc.figures import Figure
 from rigcalc.figures.cable_faults import FAULTS, HIDDEN, SOUND, faults_below, length_off_the_reel
 from rigcalc.notebook import lesson
 from rigcalc.notebook.board import Board, Said, View, button, choice
-from rigcalc.notebook.course.five_offcuts import reading
+from rigcalc.notebook.course.five_offcuts import PLACES, reading
 from rigcalc.notebook.course.hangings import kit
 from rigcalc.notebook.teaching import shop_for_teaching
 from rigcalc.reference import full_source, table
@@ -171,7 +171,7 @@ def recap() -> lesson.Block:
         "Caliper over the crowns: turn until it reads most. Three places, two ways at each.",
         "A right angle from a crown is a flat: turn on to the next crown.",
         "A size measures its name or a little more over the crowns. The bands of the inch sizes never overlap.",
-        "Flats read too little, and from 3/16 on that looks like the next smaller size.",
+        "Flats read too little, and from 3/16 on that can look like the next smaller size.",
         "No size from: flats, a coat, a squeezed or worn place, a metric cable, places that do not agree.",
         "A reading is not a size: the label or certificate decides. No label: practice only.",
         "Before cutting: wipe, look along it, feel with a cloth. Kink, flat spot, birdcage, rust, broken wire: reject.",
@@ -201,8 +201,7 @@ def practice_sheet() -> lesson.Block:
         ("Wiped: sound, or fault", "word"),
         ("Strands × wires", "name"),
         ("STOP: coat? Strip it",),
-        ("Crowns, places 1, 2, 3", "mm", False, 3),
-        ("The next crown", "mm", False, 3),
+        *((f"Place {place}: over a crown, the next crown", "mm", False, 2) for place in PLACES),
         (f"STOP: assessor's, within {within}", "mm"),
         ("Size, or none", "word"),
         ("Takes a sleeve?", "yes, no"))]
