@@ -94,9 +94,9 @@ def test_all_right_is_said_without_a_mark_or_a_percent():
 
 def test_false_passes_and_false_rejects_are_counted_apart():
     lax = judged(lambda one: "pass")
-    assert f"Of {len(BAD)} bad ones you passed {len(BAD)}: {listed(BAD)}." in said(lax) and verdicts(lax) == ["no", "ok"]
+    assert f"Of {len(BAD)} bad ones you passed {len(BAD)} (no. {listed(BAD)})." in said(lax) and verdicts(lax) == ["no", "ok"]
     strict = judged(lambda one: "crack")
-    assert f"Of {len(GOOD)} good ones you rejected {len(GOOD)}: {listed(GOOD)}." in said(strict)
+    assert f"Of {len(GOOD)} good ones you rejected {len(GOOD)} (no. {listed(GOOD)})." in said(strict)
     assert verdicts(strict) == ["no"] and "that shows nothing" in said(strict) and "named the fault of 1 and the step of 0" in said(strict)
 
 
@@ -113,7 +113,7 @@ def test_the_table_says_which_faults_and_steps_were_not_named():
 def test_a_pass_with_grease_on_counts_as_not_looked():
     greasy = [i + 1 for i, one in enumerate(TRAY) if not one.fault and one.mark == "smear"]
     board = judged(lambda one: one.fault or "pass", acts=("gauge",))
-    assert greasy and f"You passed {len(greasy)} with grease on: {listed(greasy)}. That is not looked" in said(board)
+    assert greasy and f"You passed {len(greasy)} with grease on (no. {listed(greasy)}). That is not looked" in said(board)
     assert verdicts(board) == ["ok", "ok", "no"] and board.seen.figures[0].alt.count("not looked at") == len(greasy)
 
 

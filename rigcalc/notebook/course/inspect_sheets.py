@@ -46,9 +46,9 @@ def in_service() -> lesson.Block:
     rows = [(words, removal(_seen(**found)).verdict) for words, found in (
         ("one broken wire at the sleeve", {"broken_at_sleeve": 1}), ("the witness mark has moved by a hair", {"moved_mark": True}), ("a crack in the sleeve", {"crack": True}), ("red rust at the mouth", {"red_rust": True}),
         (f"{most} broken wires in 8 diameters, far from any sleeve", {"broken_in_8d": most}), (f"{most + 1} broken wires in 8 diameters, far from any sleeve", {"broken_in_8d": most + 1}),
-        ("a kink, far from any sleeve", {"kinked": True}), ("a flat place where a door has closed on it", {"flattened": True}), ("a blue mark of heat", {"heat_or_arc": True}),
+        ("a kink, far from any sleeve", {"kinked": True}), ("a flat place, far from any sleeve", {"flattened": True}), ("a blue mark of heat", {"heat_or_arc": True}),
         ("nothing to be seen, but it fell with its load", {"overloaded_or_fell": True}))]
-    return lesson.answer(lesson.table(("Found on a 7x19 piece in service", "house rule"), rows, "Out or stay"))
+    return lesson.when_said(lesson.table(("Found on a 7x19 piece in service", "house rule"), rows, "Out or stay"))
 
 
 def _slot() -> str:

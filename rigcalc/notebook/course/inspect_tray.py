@@ -48,7 +48,7 @@ def score(state: dict) -> Score:
 
 
 def _numbers(which) -> str:
-    return f": {', '.join(map(str, which))}" if which else ""
+    return f" (no. {', '.join(map(str, which))})" if which else ""
 
 
 def _count(which) -> str:
