@@ -9,6 +9,7 @@ import pytest
 
 from rigcalc.notebook.form import first_stream, form_script, where_words
 from rigcalc.questions import compose, draw, load_families, mark, read_answer
+from rigcalc.questions.typed import misstep_typed
 from rigcalc.shop import load_shop, sample_shop_path
 
 PAGE = """<!doctype html><html lang="en"><head><meta charset="utf-8"><title>form</title></head><body>
@@ -98,13 +99,13 @@ def test_a_number_by_keyboard_alone_is_read_back_marked_and_explained(form_page,
     page.get_by_text(f"Read as {right} lbf").wait_for()
     assert page.get_by_label("Your answer, with its unit").input_value() == f"{right} lbf"
     slip = next(one for one in key["missteps"] if one["id"] == "efficiency-left-out")
-    wrong = f"{float(int(right) / 0.9):.0f} lbf"
+    wrong = misstep_typed(question, key, slip, None)
     page.keyboard.press("Control+a")
     page.keyboard.type(wrong)
     page.get_by_text(f"Read as {wrong}").wait_for()
     page.keyboard.press("Enter")
     page.get_by_text(slip["feedback"]).wait_for()
-    assert "Read again: lesson 05" in page.locator(".rc-said.rc-no").inner_text()
+    assert "Read again: lesson 09" in page.locator(".rc-said.rc-no").inner_text()
     page.get_by_role("button", name="Hint").press("Enter")
     page.get_by_text(key["hint"]).wait_for()
     page.get_by_role("button", name="Work it through").press("Space")
