@@ -227,7 +227,7 @@ def _in_date(gauge: str, checked_on: date, valid_to: date, used_on: date) -> Non
             raise Refusal(f"the day {said(day)} for gauge {gauge}", "a date", "read the gauge's label and give its dates")
     if not checked_on <= used_on <= valid_to:
         raise Refusal(f"gauge {gauge} used on {used_on}, checked on {checked_on}, valid to {valid_to}", "a gauge in date",
-                      "put it aside and take one in date; gauge again every piece since its last good check")
+                      "put it aside and take one in date; gauge again what it gauged since that day, and if it fails on its pins every piece since its last good check")
 
 
 def unseen() -> tuple[str, ...]:

@@ -177,7 +177,7 @@ def test_a_gauge_in_date_tells_pass_or_fail():
 
 def test_a_gauge_out_of_date_is_refused():
     for day in (date(2026, 7, 6), date(2026, 1, 4)):
-        with pytest.raises(Refusal, match="gauge again every piece since its last good check"):
+        with pytest.raises(Refusal, match="gauge again what it gauged since that day, and if it fails on its pins every piece since its last good check"):
             go_gauge(True, "GC", "1/4", "1/4", DAYS[0], DAYS[1], day)
     for wrong in ("2026-03-02", None, datetime(2026, 3, 2), 20260302):
         with pytest.raises(Refusal, match="a date"):
