@@ -189,7 +189,7 @@ def _measure_words(state: dict, piece: Piece, stripped: bool) -> tuple[Said, ...
         return Said("Right: no size. The jaws stand on a coat. It hides the steel. Strip a piece and measure that.", "ok"), _unlabelled(notes)
     again = _to_read_again(piece, notes)
     if again:
-        return Said(f"Your six readings carry no word yet, not {tag} and no other.", "no"), Said(again, "no")
+        return Said("Your six readings carry no word yet, whatever stands on the tag.", "no"), Said(again, "no")
     named, why = carried(notes)
     if state["tag"] != named:
         return Said(f"You wrote {tag}. {_why_not(notes)}", "no"), Said("Your readings were taken at the most, crown to crown.", "ok")
