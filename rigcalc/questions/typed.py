@@ -59,9 +59,11 @@ def _figure(key: dict[str, Any], slip: dict[str, Any]) -> str:
         return "refuse"
     unit = key["right"]["unit"]
     value, turn = in_fraction(Fraction(slip["exact"]), unit), slip["round"] or key["right"]["round"]
+    places = PLACES[unit]
     if turn and unit in turn["step"]:
         value = rounded(value, turn["step"][unit], turn["direction"])
-    return f"{float(value):.{PLACES[unit]}f}".removesuffix(".0").removesuffix(".00") + (f" {unit}" if unit else "")
+        places = max(places, len(str(turn["step"][unit]).partition(".")[2].rstrip("0")))
+    return f"{float(value):.{places}f}".removesuffix(".0").removesuffix(".00") + (f" {unit}" if unit else "")
 
 
 def written(question: dict[str, Any], text: str) -> Any:
