@@ -195,13 +195,13 @@ def practice_sheet() -> lesson.Block:
     shop, note = shop_for_teaching()
     within = reading(shop.bench.diameter_tolerance_mm)
     steps = [lesson.Step(*one) for one in (
-        ("Eye protection; loose ends taped", "", True),
-        ("Caliper closed on nothing: zero", "", True),
+        ("Eye protection; ends taped", "", True),
+        ("Caliper closed: zero", "", True),
         ("Shown on one: wire, strand, core, lay, valley", "", True),
         ("Wiped: sound, or fault", "word"),
         ("Strands × wires", "name"),
         ("STOP: coat? Strip it",),
-        *((f"Place {place}: over a crown, the next crown", "mm", False, 2) for place in PLACES),
+        *((f"Place {place}: a crown, the next", "mm", False, 2) for place in PLACES),
         (f"STOP: assessor's, within {within}", "mm"),
         ("Size, or none", "word"),
         ("Takes a sleeve?", "yes, no"))]
