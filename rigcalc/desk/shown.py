@@ -49,10 +49,16 @@ def skills_not_shown(found: dict) -> list[str]:
     """The lines for `Not shown`: skills asked and not answered right, struck, seen wrong, not seen, without an occasion."""
     written, outcome = in_writing(found["written"]["result"]), found["hands"]["outcome"]
     return [line for told, skills in (
+        ("must be right by the skill map, and this paper did not ask it so", sorted(_must() - {slot["skill"] for slot in found["written"]["result"]["slots"] if slot["must_be_right"]})),
         ("asked in writing, not every answer right", [skill for skill, state in written.items() if state == "not right"]),
         ("asked in writing in a question that was struck", [skill for skill, state in written.items() if state == "struck"]),
         ("by hand, seen wrong", by_hand(outcome, "shown wrong")), ("by hand, not seen", by_hand(outcome, "not seen")),
         ("by hand, there was no occasion", by_hand(outcome, "no occasion"))) for line in _lines(told, skill_names(skills))]
+
+
+def _must() -> set[str]:
+    """The skills that the map says must be right in any paper."""
+    return {one.id for one in load_skills().values() if one.must_be_right}
 
 
 def _lines(told: str, names: list[str]) -> list[str]:

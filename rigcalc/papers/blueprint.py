@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import re
+import statistics
 import tomllib
 from collections import Counter
+from collections.abc import Mapping
 from pathlib import Path
 from typing import Literal
 
@@ -14,11 +16,12 @@ from rigcalc.errors import Refusal
 from rigcalc.home import installed_folder, working_folder
 from rigcalc.papers.cut import Cut, Judge, judged_cut, judging_faults
 from rigcalc.papers.records import sha256
-from rigcalc.questions.family import families_folder, own_families_folder, read_family
+from rigcalc.questions.family import Family, families_folder, own_families_folder, read_family
 from rigcalc.questions.toml_slips import FileFault, dotted, line_of, read_toml
+from rigcalc.skills import load_skills
 
 __all__ = ["Blueprint", "Cut", "Judge", "Place", "blueprint_names", "families_at", "installed_blueprint", "load_blueprint", "judged_cut",
-           "own_blueprints_folder", "rules_in_words"]
+           "own_blueprints_folder", "plan_notes", "rules_in_words"]
 
 
 class Place(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
@@ -203,6 +206,20 @@ def _faults(plan: Blueprint):
     if not 5 <= plan.minutes <= 240:
         yield ["minutes"], f"{plan.minutes} minutes", "5 to 240 minutes"
     yield from judging_faults(plan.cut, plan.question)
+
+
+def plan_notes(plan: Blueprint, families: Mapping[str, Family]) -> list[str]:
+    """What whoever sets this paper should know of the plan: skills that must be right and are not asked so, and time that is short."""
+    skills = load_skills().values()
+    must = {place.skill for place in plan.question if place.must_be_right}
+    lacking = [one for one in skills if one.must_be_right and one.id not in must]
+    notes = [f"Not asked as must be right, though the skill map says so: {'; '.join(f'{one.number} {one.sentence}' for one in lacking)} "
+             "A certificate from this paper says so."] if lacking else []
+    minutes = sum(statistics.fmean(known) for place in plan.question
+                  if (known := [one.minutes for one in families.values() if one.skill == place.skill and one.level == place.level]))
+    if minutes > plan.minutes:
+        notes.append(f"The questions' own minutes come to about {minutes:.0f}; this plan gives {plan.minutes}.")
+    return notes
 
 
 def rules_in_words(plan: Blueprint) -> list[str]:

@@ -19,8 +19,8 @@ PRINT_STYLE = """
 .letter { display:inline-block; min-width:1.8rem; font-weight:700; }
 .question .chart-line { white-space:pre-line; }
 .question figure img { max-width:min(100%,30rem); }
-.sheet { break-before:page; } .sheet td,.sheet th { height:2.6rem; vertical-align:middle; }
-.sheet td.write { min-width:15rem; } .box { display:inline-block; border:1.5px solid #000; min-width:1.7rem;
+.sheet { break-before:page; } .sheet td,.sheet th { height:2.3rem; vertical-align:middle; }
+.sheet table { break-inside:auto; width:100%; } .sheet tr,.sheet .signed { break-inside:avoid; } .sheet thead { display:table-header-group; } .sheet td.write { min-width:15rem; } .box { display:inline-block; border:1.5px solid #000; min-width:1.7rem;
   height:1.7rem; line-height:1.6rem; text-align:center; margin-right:.45rem; padding:0 .2rem; }
 .hand { border-bottom:1px solid #000; display:inline-block; min-width:12rem; }
 html.larger { font-size:22px; } @media print { html.larger, html.larger body { font-size:16pt; } }
@@ -45,13 +45,13 @@ def _front(paper: dict) -> str:
     rules = "".join(f"<li>{escape(rule)}</li>" for rule in paper["rules"])
     extra = f"<li>{paper['extra_minutes']} of the {paper['minutes']} minutes are extra time.</li>" \
         if paper["extra_minutes"] else ""
-    return (f"{_who(paper)}<ul>{rules}{extra}<li>Whoever supervises says when the time begins. Write your answers on "
+    return (f"<p>{_who(paper)}</p><ul>{rules}{extra}<li>Whoever supervises says when the time begins. Write your answers on "
             f"the answer sheet at the end.</li></ul><p class='quiet'>{escape(_CAUTION)}</p>")
 
 
 def _who(paper: dict) -> str:
-    return (f"<p><strong>{escape(paper['candidate']['name'])}</strong> · paper <strong>{escape(paper['paper_id'])}"
-            f"</strong> · {escape(paper['shop'])}</p>")
+    return (f"<strong>{escape(paper['candidate']['name'])}</strong> · paper <strong>{escape(paper['paper_id'])}"
+            f"</strong> · {escape(paper['shop'])}")
 
 
 def _by_hand(instruction: str) -> str:
@@ -102,12 +102,12 @@ def _tolerance(question: dict) -> str:
 def _sheet(paper: dict) -> str:
     rows = "".join(f"<tr><th scope='row'>{question['slot']}</th><td class='write'>{_boxes(question)}</td></tr>"
                    for question in paper["questions"])
-    return (f"<section class='sheet'><h2>Answer sheet</h2>{_who(paper)}<table><thead><tr><th>Question</th>"
+    return (f"<section class='sheet'><table><thead><tr><th colspan='2'>Answer sheet: {_who(paper)}</th></tr><tr><th>Question</th>"
             f"<th>Answer (a number with its unit)</th></tr></thead><tbody>{rows}</tbody></table>"
-            "<p>To change an answer, cross the old one out and write the new one beside it.</p>"
+            "<div class='signed'><p>To change an answer, cross the old one out and write the new one beside it.</p>"
             "<p>Signed by the candidate <span class='hand'>&nbsp;</span> on <span class='hand'>&nbsp;</span></p>"
             "<p>Supervised by <span class='hand'>&nbsp;</span> from <span class='hand'>&nbsp;</span></p>"
-            "<p>Typed in by <span class='hand'>&nbsp;</span> read again by <span class='hand'>&nbsp;</span></p></section>")
+            "<p>Typed in by <span class='hand'>&nbsp;</span> read again by <span class='hand'>&nbsp;</span></p></div></section>")
 
 
 def _boxes(question: dict) -> str:

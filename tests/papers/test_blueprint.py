@@ -5,13 +5,14 @@ import re
 import typing
 from datetime import date
 
+import msgspec
 import pytest
 from msgspec.structs import fields as fields_of
 
 from rigcalc.errors import Refusal
 from rigcalc.home import installed_folder
 from rigcalc.papers.balance import choose_families
-from rigcalc.papers.blueprint import Blueprint, Cut, Judge, Place, families_at, judged_cut, load_blueprint, rules_in_words
+from rigcalc.papers.blueprint import Blueprint, Cut, Judge, Place, families_at, judged_cut, load_blueprint, plan_notes, rules_in_words
 from rigcalc.papers.cut import cut_as_kept
 from rigcalc.papers.results import cut_in_words
 from rigcalc.papers.issue import practice_paper
@@ -362,3 +363,14 @@ def test_the_page_teach_says_what_is_wrong_with_an_own_blueprint(own):
     assert "Own blueprint in force: narrow, version 3" in _blueprints_section()
     (own / "narrow.toml").write_text("form = ", encoding="utf-8")
     assert "Refused" in _blueprints_section() and "narrow.toml" in _blueprints_section()
+
+
+def test_a_plan_is_told_what_it_does_not_ask_as_must_be_right_and_when_its_time_is_short():
+    families = load_families()
+    full = load_blueprint("full", families)
+    assert plan_notes(full, families) == []
+    first = next(place for place in full.question if place.must_be_right)
+    without = msgspec.structs.replace(full, question=[place for place in full.question if place is not first], minutes=20)
+    lacking, short = plan_notes(without, families)
+    assert load_skills()[first.skill].sentence in lacking and "A certificate from this paper says so" in lacking
+    assert "this plan gives 20" in short
