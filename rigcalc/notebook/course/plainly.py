@@ -1,10 +1,10 @@
-"""How a live figure says no to a learner: in plain sentences, not in the form that a calculation's refusal has."""
+"""How a live figure says no to a learner: that an act cannot be done yet: in one plain sentence."""
 
 from __future__ import annotations
 
 from rigcalc.errors import Refusal
 
-__all__ = ["NotYet", "plainly"]
+__all__ = ["NotYet"]
 
 
 class NotYet(Refusal):
@@ -20,12 +20,3 @@ class NotYet(Refusal):
 
     def __str__(self) -> str:
         return self.sentence
-
-
-def plainly(refusal: Refusal) -> str:
-    """A refusal of a calculation as learners read it: what it has no answer for, where it has one, what to do.
-
-    >>> plainly(Refusal("the mass of 7x7 of size 3/8", "7x7 3/32", "take another system"))
-    'Refused: no answer for the mass of 7x7 of size 3/8. There is one for 7x7 3/32. Take another system.'
-    """
-    return f"Refused: no answer for {refusal.given}. There is one for {refusal.accepted}. {refusal.do[:1].upper()}{refusal.do[1:]}."
