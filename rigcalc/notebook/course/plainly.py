@@ -1,4 +1,4 @@
-"""How a live figure says no to a learner: that an act cannot be done yet: in one plain sentence."""
+"""How a live figure says that an act cannot be done yet: in one plain sentence."""
 
 from __future__ import annotations
 
