@@ -56,7 +56,7 @@ def test_what_cannot_be_read_or_is_ambiguous_can_be_saved_but_not_confirmed(sitt
 
 
 @pytest.mark.parametrize(("typed", "said"), [
-    ("1/3 kN", "'1/3 kN', which cannot be read as it stands was given; accepted: 0.333333 kN; type it so if this is meant."),
+    ("1/3 N", "'1/3 N', which cannot be read as it stands was given; accepted: 0.333333 N; type it so if this is meant."),
     ("360 pounds", "'360 pounds', which cannot be read as it stands was given; accepted: 360 lbf; type it so if this is meant."),
     ("1,250 lbf", "'1,250 lbf', which can be read in more than one way was given; accepted: 1250 lbf or 1.250 lbf; type the one you mean.")])
 def test_a_confirmation_of_what_is_asked_back_names_what_may_be_meant(sitting, typed, said):
