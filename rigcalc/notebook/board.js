@@ -27,7 +27,11 @@ const CSS = `
 .rc-board table { border-collapse:collapse; background:#fff; } .rc-board td, .rc-board th { border:1px solid #c9c2b4; padding:.25rem .55rem; text-align:left; }
 .rc-board .rcb-under { overflow-x:auto; }
 .rc-board :focus-visible { outline:3px solid #0b62c4; outline-offset:2px; }
-html.projector .rc-board { max-width:none; border-width:4px; } html.projector .rc-board figure svg { width:100%; }
+html.projector .rc-board { max-width:none; border-width:4px; font-size:.8rem; line-height:1.35; padding:.4rem .7rem .6rem; }
+html.projector .rc-board figure { margin:.25rem 0; padding:.25rem; } html.projector .rc-board figure svg { width:100%; max-height:56vh; }
+html.projector .rc-board figure:has(+ figure) svg { max-height:24vh; } html.projector .rc-board figure + figure svg { max-height:36vh; }
+html.projector .rc-board .rcb-options label, html.projector .rc-board .rcb-tick { min-height:1.6em; }
+html.projector .rc-board button, html.projector .rc-board select, html.projector .rc-board input[type=text] { min-height:2em; padding:.15em .7em; }
 @media print { .rc-board .rcb-controls { display:none; } }
 `;
 

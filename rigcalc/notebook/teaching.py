@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import date
 from functools import cache, lru_cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -69,20 +70,25 @@ def shop_for_teaching() -> tuple[Shop, str]:
     Returns
     -------
     tuple of (Shop, str)
-        The shop in force with an empty note. The invented sample with a note where the shop file has a mistake,
+        The shop in force with an empty note, or one that names its gauges out of date. The invented sample with a note where the shop file has a mistake,
         where no maker's chart has been entered, or where its charts can make no eye of lesson 05.
     """
     shop, note = readable_shop()
-    return _for_teaching(shop.path, shop.digest, note)
+    return _for_teaching(shop.path, shop.digest, note, date.today())
 
 
 @lru_cache(maxsize=4)
-def _for_teaching(path: Path, digest: str, note: str) -> tuple[Shop, str]:
-    """As above, judged once for each shop file: every figure of a page asks for its shop."""
+def _for_teaching(path: Path, digest: str, note: str, on: date) -> tuple[Shop, str]:
+    """As above, judged once a day for each shop file: every figure of a page asks for its shop."""
     shop = load_shop(path)
     if note or (shop.has_maker_chart and kits(shop)):
-        return shop, note
+        return shop, note or _stopped_gauges(shop, on)
     return sample_shop(), NO_EYE if shop.has_maker_chart else f"{PRACTICE} {SAMPLE_STANDS_IN}"
+
+
+def _stopped_gauges(shop: Shop, on: date) -> str:
+    """A sentence for each gauge of the shop that judges nothing on that day."""
+    return " ".join(f"Out of date: gauge {one.id} {one.out_of_date(on)}; it judges nothing until it is checked." for one in shop.gauges if not shop.invented and not one.in_date(on))
 
 
 def sample_shop() -> Shop:

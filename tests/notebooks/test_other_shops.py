@@ -23,6 +23,7 @@ from rigcalc.shop import check_shop, load_shop, sample_shop_path
 
 ROOT = installed_folder()
 PAGES = ("lessons/05_forming_an_eye.ipynb", "quizzes/practice_paper.ipynb", "quizzes/reference_worked_examples.ipynb")
+GC_OUT = "Out of date: gauge GC was due on 2026-03-02; it judges nothing until it is checked."  # as in the sample, whose figures these are
 BUILDERS_WORDS = re.compile(r"\bdraws\b|question family|\.toml'|families/|\[draw\]|Traceback")
 
 
@@ -126,13 +127,24 @@ def test_the_note_is_as_bold_as_invented(shop_text):
 def test_a_shop_with_a_chart_for_the_eye_is_taught_with_itself_and_no_note(shop_text):
     shop_text(own_text())
     shop, note = shop_for_teaching()
-    assert (shop.name, note) == ("Long Pier Wire", "")
+    assert (shop.name, note) == ("Long Pier Wire", GC_OUT)
     assert Exercise("order-of-crimps").title == "Exercise"
+
+
+def test_a_gauge_out_of_date_is_named_on_every_page_and_on_the_sheet(shop_text):
+    from rigcalc.notebook import sheets
+
+    text = own_text()
+    due = re.search(r'(?m)^due_on = (\S+)', text[text.index("[[gauge]]"):])[1]
+    shop_text(text.replace(f"due_on = {due}", "due_on = 2026-04-02", 1))
+    shop, note = shop_for_teaching()
+    assert shop.name == "Long Pier Wire" and note.startswith("Out of date: gauge ") and "was due on 2026-04-02" in note
+    assert note in str(sheets.practice_sheet())
 
 
 def test_a_single_question_that_the_shop_cannot_fill_says_whose_figures_it_has(shop_text):
     shop_text(without(own_text(), "factor"))
-    assert shop_for_teaching()[1] == ""
+    assert shop_for_teaching()[1] == GC_OUT
     asked = Exercise("scope-of-a-factor", title="Question")
     assert asked.title == "Question (INVENTED: invented sample shop)"
     asked.fresh()
