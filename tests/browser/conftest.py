@@ -142,7 +142,7 @@ def desk(home, request):
     process = start(home, "desk", "--no-browser", "--port", str(request.config.first_port + 10))
     try:
         process.base = process.wait_for(r"http://127\.0\.0\.1:\d+")[0]
-        process.token = process.wait_for(r"(?i)token\W+(?:is\W+)?([\w-]{20,})")[1]
+        process.token = process.wait_for(r"token=([\w-]{20,})")[1]  # one of 64 begins with a hyphen
         yield process
     finally:
         process.stop()
