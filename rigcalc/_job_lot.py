@@ -6,7 +6,7 @@ import re
 from typing import TYPE_CHECKING
 
 from rigcalc._order_read import read_share
-from rigcalc._order_figures import alone, own_unit_first, show_pull
+from rigcalc._order_figures import alone, lower_first, own_unit_first, show_pull
 from rigcalc._records import record
 from rigcalc.cable import BreakingForce
 from rigcalc.errors import Refusal
@@ -75,23 +75,20 @@ def _refuse_unshown(verdict: LotVerdict) -> None:
     raise UnshownLot(f"the release of a lot of {verdict.pieces} pulled pieces {bound} ({verdict.verdict})",
                   f"a bound of at least {show_force(verdict.needed_n, direction='up')} ({verdict.coverage:.0%} of pieces, {verdict.confidence:.0%} "
                   "confidence), no piece below it, and all of them broken in one way",
-                  f"hold the whole lot: {_lower_first(verdict.reasons[0])} Then find the cause (tool closing, cavity, gauge, sleeves, or a pull that was stopped), set it right, "
+                  f"hold the whole lot: {lower_first(verdict.reasons[0]).rstrip('.')}. Then find the cause (tool closing, cavity, gauge, sleeves, or a pull that was stopped), set it right, "
                   "and pull again")
-
-
-def _lower_first(text: str) -> str:
-    return text[:1].lower() + text[1:].rstrip(".") + "."
 
 
 def refuse_failed_lot(shop: Shop, make: tuple[str, str, str, str], tool: str | None, breaking_force_n: float) -> None:
     """Refuses 90 % for a make (size, construction, metal, sleeve metal) whose newest pulled lots of this shop do not show it."""
     lots = shop.lots("eye", *make, tool=tool)
-    failed = next((lot for lot in lots if lot.pulled_on == lots[0].pulled_on and why_unshown(lot, breaking_force_n)), None)
-    if failed:
-        raise UnshownLot(f"a sheet for {make[0]} eyes pressed in {failed.tool}, of which the shop's own newest pulled lot, {failed.id}, does not show the strength",
-                         f"a newest lot that shows {show_force(breaking_force_n * float(EFFICIENCY), direction='up')} for {SHOP_COVERAGE:.0%} of pieces with {SHOP_CONFIDENCE:.0%} confidence",
-                         f"press none of these: {_lower_first(why_unshown(failed, breaking_force_n))} Find the cause, set it right, pull a new lot to the end, "
-                         "and set the old one aside in the shop file with the reason")
+    for lot in lots:
+        why = why_unshown(lot, breaking_force_n) if lot.pulled_on == lots[0].pulled_on else ""
+        if why:
+            raise UnshownLot(f"a sheet for {make[0]} eyes pressed in {lot.tool}, of which the shop's own newest pulled lot, {lot.id}, does not show the strength",
+                             f"a newest lot that shows {show_force(breaking_force_n * float(EFFICIENCY), direction='up')} for {SHOP_COVERAGE:.0%} of pieces with {SHOP_CONFIDENCE:.0%} confidence",
+                             f"press none of these: {lower_first(why).rstrip('.')}. Find the cause, set it right, pull a new lot to the end, "
+                             "and set the old one aside in the shop file with the reason")
 
 
 def why_unshown(lot: PulledLot, breaking_force_n: float) -> str:

@@ -13,6 +13,7 @@ from rigcalc._job_lot import Lot, pulled_lot, refuse_failed_lot
 from rigcalc._job_proof import proof_lines
 from rigcalc._job_sag import PieceSag, piece_sags
 from rigcalc._order import Order
+from rigcalc._order_figures import lower_first
 from rigcalc._order_read import Facts
 from rigcalc._records import record
 from rigcalc.cable import BreakingForce, breaking_force, sizes, sleeve_construction
@@ -164,7 +165,7 @@ def _pair(reel: Reel, asked: str | None, service: str) -> tuple[str, Verdict]:
             better = [m for m in _PREFERRED[reel.metal] if pairing(reel.metal, m, service, coated).allowed]
             raise Refusal(f"{asked} sleeves on {reel.metal} cable, {service} ({verdict.verdict})",
                           " or ".join(better) + " sleeves" if better else f"no hand-pressed sleeve at all on {reel.metal} cable there",
-                          f"do not press it: {_lower_first(verdict.reasons[0])}")
+                          f"do not press it: {lower_first(verdict.reasons[0])}")
         return asked, verdict
     verdicts = [(metal, pairing(reel.metal, metal, service, coated)) for metal in _PREFERRED[reel.metal]]
     for metal, verdict in verdicts:
@@ -173,11 +174,7 @@ def _pair(reel: Reel, asked: str | None, service: str) -> tuple[str, Verdict]:
     do = ("take stainless cable" if reel.metal != "stainless" and service == "marine"
           else "ask the designer, or an engineer who knows such buildings, for another kind of end made for that service")
     raise Refusal(f"{reel.metal} cable, {service}", "a cable and sleeve pair that the pairing table allows in that service",
-                  f"{do}: {_lower_first(verdicts[0][1].reasons[0])}")
-
-
-def _lower_first(text: str) -> str:
-    return text[:1].lower() + text[1:]
+                  f"{do}: {lower_first(verdicts[0][1].reasons[0])}")
 
 
 def tool_question(order: Order, shop: Shop) -> tuple[str, ...]:

@@ -13,7 +13,7 @@ from fractions import Fraction
 
 from rigcalc.units import LBF_N, POUND_KG, Reading, in_unit, round_to, show_force, show_length
 
-__all__ = ["alone", "caliper", "force_reading", "length_reading", "mass_reading", "own_unit_first", "sheet_length", "show_pull",
+__all__ = ["alone", "caliper", "force_reading", "length_reading", "lower_first", "mass_reading", "own_unit_first", "sheet_length", "show_pull",
            "show_sag"]
 
 _NUMBER = r"-?[0-9]+(?:\.[0-9]+)?(?:/[0-9]+)?(?: [0-9]+/[0-9]+)?"
@@ -100,3 +100,8 @@ def caliper(length_mm: float, system: str, direction: str) -> str:
     inches = f"{round_to(in_unit(length_mm, 'in'), Decimal('0.001'), direction)} in"
     metric = f"{round_to(in_unit(length_mm, 'mm'), Decimal('0.01'), direction)} mm"
     return f"{inches} [{metric}]" if system == "US" else f"{metric} [{inches}]"
+
+
+def lower_first(text: str) -> str:
+    """A sentence as it goes on after a colon."""
+    return text[:1].lower() + text[1:]

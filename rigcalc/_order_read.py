@@ -15,14 +15,13 @@ from rigcalc._order_words import can_tighten, says_nobody, somebody_near, speaks
 from rigcalc._records import record
 from rigcalc.errors import Refusal
 from rigcalc.pairing import SERVICES
+from rigcalc.pulltest import LEAST_SHARE
 from rigcalc.rating import DesignFactor, class_of_use, refuse_temperature
-from rigcalc.reference import constant
 from rigcalc.units import Reading, read_force_n, read_length_mm
 
 __all__ = ["LONGEST_TAKE_UP_MM", "Facts", "PieceFacts", "read_facts", "read_share", "unreadable"]
 
 MOST_PIECES = 1000
-LEAST_SHARE = constant("least coverage and confidence of a pulled lot").value
 LONGEST_MM, SHORTEST_MM = 100_000, 50
 LONGEST_TAKE_UP_MM = 1000  # turnbuckle, shackles and links of one line
 PIN_MM = (2, 100)

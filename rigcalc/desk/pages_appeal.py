@@ -10,7 +10,7 @@ from rigcalc.errors import Refusal
 from rigcalc.pages import escape
 from rigcalc.papers.appeal import appeal_body
 from rigcalc.papers.printed import PRINT_STYLE
-from rigcalc.papers.results import when
+from rigcalc.papers.records import when
 
 __all__ = ["ROUTES"]
 

@@ -7,7 +7,7 @@ from rigcalc.desk.forms import STYLE, area, counted, field, form, hint, radios, 
 from rigcalc.desk.server import FormHandler, link
 from rigcalc.pages import escape
 from rigcalc.papers.correcting import changes_in_words
-from rigcalc.papers.results import when
+from rigcalc.papers.records import when
 from rigcalc.questions.own import own_families_in_words
 
 __all__ = ["ROUTES"]

@@ -7,7 +7,8 @@ from rigcalc.desk.forms import STYLE, check, counted, field, form, hint
 from rigcalc.desk.pages_papers import back
 from rigcalc.desk.server import FormHandler, link
 from rigcalc.pages import escape
-from rigcalc.papers.results import typed_in_words, when
+from rigcalc.papers.records import when
+from rigcalc.papers.results import typed_in_words
 from rigcalc.questions.typed import written
 
 __all__ = ["ROUTES"]

@@ -7,7 +7,8 @@ from fractions import Fraction
 from rigcalc.errors import Refusal
 from rigcalc.pages import escape
 from rigcalc.papers.printed import question_html
-from rigcalc.papers.results import LETTERED, answer_in_words, section_in_words, typed_in_words, when
+from rigcalc.papers.records import when
+from rigcalc.papers.results import LETTERED, answer_in_words, section_in_words, typed_in_words
 from rigcalc.questions.family import Answer, Round
 from rigcalc.questions.scale import bounds
 

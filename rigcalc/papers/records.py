@@ -12,7 +12,7 @@ from pathlib import Path
 from rigcalc.errors import Refusal
 from rigcalc.home import private_folder, sync_folder
 
-__all__ = ["canonical", "sha256", "stamp", "write_synced", "sync_folder", "private_folder", "checked_id"]
+__all__ = ["canonical", "sha256", "stamp", "when", "write_synced", "sync_folder", "private_folder", "checked_id"]
 
 _ID = re.compile(r"[A-Za-z0-9][A-Za-z0-9 ._-]{0,79}")
 
@@ -38,6 +38,18 @@ def stamp(now: datetime | str | None = None) -> str:
         return now
     moment = datetime.now(timezone.utc) if now is None else now
     return moment.isoformat(timespec="seconds")
+
+
+def when(at: str) -> str:
+    """A kept moment as people write it, by this computer's clock; one that cannot be read stands as it is.
+
+    >>> when("no moment")
+    'no moment'
+    """
+    try:
+        return datetime.fromisoformat(at).astimezone().strftime("%H:%M on %Y-%m-%d")
+    except ValueError:
+        return at
 
 
 def checked_id(text: str, what: str) -> str:

@@ -4,27 +4,15 @@ from __future__ import annotations
 
 import csv
 import io
-from datetime import datetime
 
 from rigcalc.cautions import INVENTED, PRACTICE
 from rigcalc.pages import escape, page
 from rigcalc.papers.cut import spread_in_words
 from rigcalc.papers.printed import PRINT_STYLE, paper_caution, question_html
+from rigcalc.papers.records import when
 
 __all__ = ["class_summary", "summary_text", "summary_html", "results_csv", "result_html", "cut_in_words", "section_in_words",
-           "answer_in_words", "file_in_words", "shares_in_words", "typed_in_words", "when"]
-
-
-def when(at: str) -> str:
-    """A kept moment as people write it, by this computer's clock; one that cannot be read stands as it is.
-
-    >>> when("no moment")
-    'no moment'
-    """
-    try:
-        return datetime.fromisoformat(at).astimezone().strftime("%H:%M on %Y-%m-%d")
-    except ValueError:
-        return at
+           "answer_in_words", "file_in_words", "shares_in_words", "typed_in_words"]
 
 
 def class_summary(results: list[dict], sentences: dict[str, str] | None = None) -> dict:

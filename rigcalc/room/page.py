@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import json
-from datetime import datetime
 from functools import cache
 from importlib.resources import files
 
 from rigcalc.notebook.form_text import form_script
 from rigcalc.pages import escape, page
 from rigcalc.papers.printed import paper_caution
+from rigcalc.papers.records import when
 
 __all__ = ["sitting_page", "sentence_page", "sitting_style", "script"]
 
@@ -81,12 +81,7 @@ def _receipt(paper: dict, done: dict) -> str:
     return ("<p>Your answers are on the disk and can no longer be changed. This is your receipt; write it down or "
             "print this page:</p>"
             f"<p class='receipt' id='receipt' tabindex='-1'>{escape(done['receipt'])}</p>"
-            f"<p>Handed in at {escape(_clock(done['at']))}, paper {escape(paper['paper_id'])}.</p>"
+            f"<p>Handed in at {escape(when(done['at']))}, paper {escape(paper['paper_id'])}.</p>"
             "<p>The receipt is made from your answers and this paper together: the same receipt on your result shows "
             "that what was marked is what you handed in.</p>"
             f"<p class='quiet wrap'>In full: {escape(done['answers_sha256'])}</p>")
-
-
-def _clock(at: str) -> str:
-    """A moment as the room's own clock shows it."""
-    return datetime.fromisoformat(at).astimezone().strftime("%H:%M on %Y-%m-%d")

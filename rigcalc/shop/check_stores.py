@@ -5,11 +5,12 @@ from __future__ import annotations
 from datetime import date
 
 from rigcalc.errors import Refusal
+from rigcalc.reference import constant
 from rigcalc.shop.fields import Finding, shown
 
 __all__ = ["days_of", "stores", "to_come"]
 
-RULE_MM = 0.5  # what a steel rule shows
+RULE_MM = float(constant("reading of a rule").value)
 CAN_BE_ANGLED = ("eyebolt", "eye screw")
 
 

@@ -82,15 +82,6 @@ def test_a_calculation_given_a_wrong_kind_is_told_in_a_sentence(tmp_path):
 
 # -- a workplace's own families ---------------------------------------------------------------------------------------------
 
-@pytest.fixture
-def own(tmp_path, monkeypatch):
-    """The folder of a workplace's own families."""
-    monkeypatch.setenv("RIGCALC_HOME", str(tmp_path / "home"))
-    folder = tmp_path / "home" / "working" / "quizzes" / "families"
-    folder.mkdir(parents=True)
-    return folder
-
-
 def test_an_own_family_stands_in_place_of_the_installed_one_or_is_added(own):
     installed = load_families(families_folder())
     assert load_families() == installed and own_families_in_words() == ""

@@ -17,14 +17,6 @@ VERSION = load_families()["limit-of-an-eye"].version
 SHOP = load_shop(sample_shop_path())
 
 
-@pytest.fixture
-def own(tmp_path, monkeypatch):
-    monkeypatch.setenv("RIGCALC_HOME", str(tmp_path / "home"))
-    folder = tmp_path / "home" / "working" / "quizzes" / "families"
-    folder.mkdir(parents=True)
-    return folder
-
-
 def test_three_draws_of_an_own_family_are_shown_with_all_that_belongs_to_them(own, capsys):
     (own / "ours.toml").write_text(GOOD.replace('id = "limit-of-an-eye"', 'id = "ours"'), encoding="utf-8")
     assert main(["quiz", "--family", "ours"]) == 0

@@ -310,14 +310,6 @@ def test_values_that_a_calculation_cannot_work_with_are_told_with_their_line(tmp
 
 # -- one broken family among others ------------------------------------------------------------------------------------------
 
-@pytest.fixture
-def own(tmp_path, monkeypatch):
-    monkeypatch.setenv("RIGCALC_HOME", str(tmp_path / "home"))
-    folder = tmp_path / "home" / "working" / "quizzes" / "families"
-    folder.mkdir(parents=True)
-    return folder
-
-
 def test_one_broken_own_family_is_named_and_every_other_can_be_seen(own, capsys):
     (own / "mine.toml").write_text(_written(), encoding="utf-8")
     (own / "broken.toml").write_text("form = \n", encoding="utf-8")
