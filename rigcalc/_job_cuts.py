@@ -6,12 +6,12 @@ from typing import TYPE_CHECKING
 
 from rigcalc._records import record
 from rigcalc.cable import BreakingForce
-from rigcalc.errors import Refusal
+from rigcalc.units import show_length
 
 if TYPE_CHECKING:
     from rigcalc._job_layout import Layout
     from rigcalc._job_lot import Lot
-    from rigcalc.cutlist import CutList, Material, Piece
+    from rigcalc.cutlist import CutList, Material, NotEnough, Piece, Stock
     from rigcalc.shop import Reel, Shop
 
 __all__ = ["JobCuts", "plan_cuts"]
@@ -38,16 +38,26 @@ def plan_cuts(layout: Layout, reel: Reel, strength: BreakingForce, shop: Shop, l
     if shop.cutting is None or reel.length_m is None:
         lacks = "no kerf and no keep length: add a [cutting] block" if shop.cutting is None else f"no length of cable on reel {reel.id}"
         return JobCuts(None, f"No cut list: the shop file states {lacks}.", "", trial, pulled)
-    from rigcalc.cutlist import Material, Stock, cut_list
+    from rigcalc.cutlist import Material, NotEnough, Stock, cut_list
 
     material = Material(reel.size, reel.construction, reel.metal, reel.coating_to)
     stock = [Stock(reel.id, reel.length_m * 1000, material), *_offcuts(reel, strength, shop, material, Stock)]
     try:
         found = cut_list(_pieces(layout, material, trial, pulled), stock, shop.cutting.kerf_mm, shop.cutting.keep_mm, seconds=2)
-    except Refusal as refusal:
-        return JobCuts(None, "No cut list: the stock cannot give the order.",
-                       f"STOP: not enough cable. Asked of the stock: {refusal.given}. It would take {refusal.accepted}: {refusal.do}.", trial, pulled)
+    except NotEnough as short:
+        return JobCuts(None, "No cut list: the stock cannot give the order.", _stop(short, stock, shop.system), trial, pulled)
     return JobCuts(found, "", "", trial, pulled)
+
+
+def _stop(short: NotEnough, stock: list[Stock], system: str) -> str:
+    """What is lacking, in the shop's units."""
+    pieces = " and ".join(f"{count} x {name} of {show_length(length_mm, system, 'up')}" for count, name, length_mm in short.without)
+    there = " and ".join(f"{each.id} ({show_length(each.length_mm, system, 'down')})" for each in stock)
+    sure = "" if short.proven else " (as far as the time for the sum allowed)"
+    lacking = show_length(short.lacking_mm, system, "up")
+    longer = (f"{lacking} more in one length are lacking for the first of them" if max(each.length_mm for each in stock) < short.without[0][2] else
+              f"{lacking} more in one length would do, what the cuts take included")
+    return f"STOP: not enough cable. No place for {pieces} on {there}{sure}: {longer}. Get another reel, or cut fewer pieces."
 
 
 def _offcuts(reel: Reel, strength: BreakingForce, shop: Shop, material: Material, stock: type) -> list:

@@ -40,6 +40,9 @@ def pulled_lot(order: Order, strength: BreakingForce, system: str) -> Lot | None
     """The lot that the order asks for; refuses to release one whose pulled pieces do not show the strength."""
     if not order.pull_pieces and not order.pull_forces:
         return None
+    if order.is_ring:
+        raise Refusal("a pull of pieces from an order of a ring with a lap splice, which has no limit to show", "a lot of laps of the shop's own, in its shop file",
+                      "leave the pull out of this order; laps of this make are pulled as a lot of the shop, and a ring keeps no limit all the same")
     coverage, confidence = read_share(order.pull_coverage), read_share(order.pull_confidence)
     forces = _forces(order.pull_forces) if order.pull_forces else None
     count = _count(order.pull_pieces) if order.pull_pieces else len(forces)

@@ -22,7 +22,7 @@ def proof_lines(order: Order, rated: Limit | None, strength: BreakingForce, shop
     if order.proof in (None, "no"):
         return ()
     if rated is None:
-        raise Refusal("a proof load on a ring with a lap splice", "a piece with a working load limit", "pull a lot of such laps until they give way instead")
+        raise Refusal("a proof load on a ring with a lap splice", "a piece with a working load limit", "leave the proof out: a ring carries nothing")
     chosen = shop.proof
     if chosen is None:
         raise Refusal("a proof load in a shop without a procedure for it", "a [proof] block in the shop file, with its rule and cap",

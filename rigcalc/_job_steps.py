@@ -123,7 +123,7 @@ def gauge_items(plan: Plan) -> tuple[Item, ...]:
     row, gauge = plan.row, plan.gauge
     if gauge is None:
         return (Item("Gauge", "none stands in the chart in force: ask the tool maker; nothing made here is passed"),)
-    dates = f"checked {gauge.checked_on}, due {gauge.due_on}"
+    dates = f"checked {gauge.checked_on}, due {gauge.due_on}{', both days invented' if plan.invented else ''}"
     if not gauge.in_date(plan.on):
         dates += ": OUT OF DATE, judge nothing with it"
     items = [Item("Gauge and slot", f"{gauge.id}, slot {row.gauge_slot} ({dates})"),

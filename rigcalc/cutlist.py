@@ -18,7 +18,7 @@ from rigcalc.cable import METALS, construction
 from rigcalc.errors import Refusal
 from rigcalc.units import exact
 
-__all__ = ["Cut", "CutList", "Material", "Piece", "Stock", "StockCuts", "cut_list"]
+__all__ = ["Cut", "CutList", "Material", "NotEnough", "Piece", "Stock", "StockCuts", "cut_list"]
 
 TENTHS = 10  # in a millimetre
 MOST_PIECES = 100_000  # of one kind
@@ -108,6 +108,25 @@ class CutList:
     notes: tuple[str, ...]
 
 
+class NotEnough(Refusal):
+    """The stock cannot give the order.
+
+    `without` are the pieces that find no place, each as (how many, name, length in mm); `lacking_mm` in one length, kerf
+    included, would do; `proven` is False where no list was found in the time given.
+
+    >>> steel = Material("1/8", "7x19", "galvanised")
+    >>> try:
+    ...     cut_list([Piece("stay", 800.0, 3, steel)], [Stock("reel", 2000.0, steel)], 2, 100)
+    ... except NotEnough as refusal:
+    ...     refusal.without, refusal.lacking_mm
+    (((1, "'stay'", 800.0),), 404.0)
+    """
+
+    def __init__(self, given: str, accepted: str, do: str, without: tuple[tuple[int, str, float], ...], lacking_mm: float, proven: bool = True) -> None:
+        super().__init__(given, accepted, do)
+        self.without, self.lacking_mm, self.proven = without, lacking_mm, proven
+
+
 def cut_list(pieces: Sequence[Piece], stock: Sequence[Stock], kerf_mm: float, keep_mm: float, seconds: float = 10,
              aim: float = 0.0001) -> CutList:
     """Which reel or offcut each piece is cut from: the fewest reels opened, then the least scrap.
@@ -178,9 +197,10 @@ class _Job:
         """The best cuts; refused where a piece is longer than any stock, or finds no place."""
         most, longest = max(self.problem.lengths), max(self.problem.stock, default=0)
         if most > longest:
-            raise Refusal(f"{self._named(most)} of {most / TENTHS:g} mm in {self.pieces[0].material}",
-                          f"no piece longer than the longest stock of it, {longest / TENTHS:g} mm" if longest else "a material that is in stock",
-                          f"{(most - longest) / TENTHS:g} mm are lacking in one length: get a longer reel")
+            raise NotEnough(f"{self._named(most)} of {most / TENTHS:g} mm in {self.pieces[0].material}",
+                            f"no piece longer than the longest stock of it, {longest / TENTHS:g} mm" if longest else "a material that is in stock",
+                            f"{(most - longest) / TENTHS:g} mm are lacking in one length: get a longer reel",
+                            ((self.asked[most], self._named(most), most / TENTHS),), (most - longest) / TENTHS)
         found = solve(self.problem, seconds, aim)
         if found.cuts is None:
             raise self._lacking(found)
@@ -213,13 +233,14 @@ class _Job:
         return StockCuts(self.stock[which], whole / TENTHS, tuple(sorted(cuts, key=lambda cut: not cut.trial)), sum(row) - exactly,
                          (whole - pieces - left) / TENTHS, left / TENTHS, goes)
 
-    def _lacking(self, found: Solution) -> Refusal:
+    def _lacking(self, found: Solution) -> NotEnough:
         """Which pieces find no place, and how much cable is lacking."""
         without = [(length, count) for length, count in zip(self.problem.lengths, found.unplaced) if count]
         named = " and ".join(f"{count} of {self._named(length)}, {length / TENTHS:g} mm" for length, count in without)
         sure = "" if found.proven else " (no list was found in the time given; that there is none is not proven)"
-        return Refusal(f"an order of {self.pieces[0].material} with no stock left for {named}{sure}",
-                       f"stock with {found.lacking / TENTHS:g} mm more in one length, kerf included", "get another reel, or cut fewer pieces")
+        return NotEnough(f"an order of {self.pieces[0].material} with no stock left for {named}{sure}",
+                         f"stock with {found.lacking / TENTHS:g} mm more in one length, kerf included", "get another reel, or cut fewer pieces",
+                         tuple((count, self._named(length), length / TENTHS) for length, count in without), found.lacking / TENTHS, found.proven)
 
     def _named(self, length: int) -> str:
         return " or ".join(f"'{piece.name}'" for piece in self.pieces if _tenths(piece.length_mm, piece.name, up=True) == length)

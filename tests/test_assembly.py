@@ -126,7 +126,7 @@ def test_the_tag_says_what_a_tag_must_and_does_not_look_like_a_sling_s():
 
 def test_the_gauge_is_named_with_its_days_and_the_invented_one_warns():
     gauge = " ".join(f"{item.label}: {item.value}" for item in sheet(GATE).gauge)
-    assert "GB, slot 1/8 (checked 2026-03-02, due 2046-03-02)" in gauge
+    assert "GB, slot 1/8 (checked 2026-03-02, due 2046-03-02, both days invented)" in gauge
     assert "INVENTED: DO NOT GAUGE REAL WORK WITH THIS" in gauge and "press again once" in gauge
 
 

@@ -199,7 +199,8 @@ def test_7_the_ring_has_two_sleeves_two_tails_a_gap_and_no_limit():
 @pytest.mark.parametrize("changes, said", [
     ({"load": "50 lbf"}, "lap splice"), ({"use": "people", "near": "walkers", "designer": "Corla Venn", "designer_factor": "10", "designer_load": "9 lbf",
                                           "designer_date": "2026-03-11"}, "nobody can be"),
-    ({"shape": "straight"}, "one single piece"), ({"measured": "pin to pin"}, "round the ring"), ({"proof": "yes"}, "pull a lot"),
+    ({"shape": "straight"}, "one single piece"), ({"measured": "pin to pin"}, "round the ring"), ({"proof": "yes"}, "a ring carries nothing"),
+    ({"pull_pieces": "6", "pull_coverage": "90 %", "pull_confidence": "95 %"}, "no limit to show"),
     ({"ends": "two thimble eyes"}, "make the three answers agree")])
 def test_7_a_lap_splice_is_for_nothing_else(changes, said):
     assert said in refusal("07_bird_net_ring", **changes)
@@ -292,36 +293,6 @@ def test_a_fitting_weaker_than_the_cable_governs_the_line_and_stands_on_the_tag(
     ("big hook", "by others"), ("small bow shackle at 30 degrees", "chart")])
 def test_a_fitting_that_does_not_hold_or_is_not_known_is_refused(fittings, said):
     assert said in refusal("01_gate_brace", fittings=fittings)
-
-
-def reels(reel_id, **changes):
-    return dataclasses.replace(SHOP, reels=tuple(dataclasses.replace(r, **changes) if r.id == reel_id else r for r in SHOP.reels))
-
-
-def test_an_offcut_gives_what_the_reel_lacks_where_its_certificate_is_known():
-    # Two legs of 1574 and 2004 mm and two cuts leave 18 mm of 3.6 m: the trial piece comes from the offcut of that very reel.
-    made = sheet("05_kayak_bridle", reels("R4", length_m=3.6))
-    offcut = next(line for line in made.cut_list if line.startswith("Offcut O1"))
-    assert "AQ-104" in offcut and "trial piece" in offcut and "O2" not in " ".join(made.cut_list)
-    assert made.before_starting == ()
-
-
-def test_an_offcut_of_a_weaker_or_uncertified_reel_is_left_alone():
-    for changes in ({"certificate_n": None, "certificate": None}, {"certificate_n": 1900 * LBF_N}, {"coating_to": "3/16"}):
-        shop = reels("R4", **changes)
-        other = dataclasses.replace(SHOP.reel("R4"), id="R4B", length_m=3.6)
-        made = sheet("05_kayak_bridle", dataclasses.replace(shop, reels=(*shop.reels, other)), reel="R4B")
-        assert made.before_starting[0].startswith("STOP: not enough cable"), changes
-
-
-def test_a_reel_too_short_stops_the_work():
-    made = sheet("02_cafe_wires", quantity="40")                                         # 40 x 2.524 m on 76 m
-    assert made.before_starting[0].startswith("STOP: not enough cable")
-    assert made.cut_list[0].startswith("No cut list")
-
-
-def test_without_kerf_and_keep_length_there_is_no_cut_list():
-    assert "[cutting]" in sheet("02_cafe_wires", dataclasses.replace(SHOP, cutting=None)).cut_list[0]
 
 
 def test_a_proof_load_is_the_procedure_s_and_the_others_stand_beside_it():

@@ -17,6 +17,7 @@ from rigcalc.shop.sheet import as_html, as_json, as_text
 
 __all__ = ["print_job_sheet"]
 
+STOPPED = 3  # the exit status of a sheet that says STOP before its first step
 _FORMS = {"text": as_text, "html": as_html, "json": as_json}
 _EXAMPLE = ('For instance: rigcalc job --reel R5 --what "trellis wire" --where "courtyard wall" --use nobody --near nobody '
             '--movement none --held no --lifts no --load "150 lbf" --load-from "the gardener" --service outdoor --ends "two thimble eyes" '
@@ -24,7 +25,7 @@ _EXAMPLE = ('For instance: rigcalc job --reel R5 --what "trellis wire" --where "
 
 
 def print_job_sheet(argv: list[str]) -> int:
-    """One order in, its job sheet out; missing facts are asked for and end with 2."""
+    """One order in, its job sheet out; missing facts are asked for and end with 2, a sheet that says STOP with 3."""
     given = _words().parse_args([_joined(argv, n) for n in range(len(argv)) if not _taken(argv, n)])
     form = _FORMS.get(given.form)
     if form is None:
@@ -45,7 +46,7 @@ def print_job_sheet(argv: list[str]) -> int:
             raise
         raise Refusal(*(by_field(part) for part in (refusal.given, refusal.accepted, refusal.do))) from None
     print(form(sheet))
-    return 0
+    return STOPPED if any(line.startswith("STOP") for line in sheet.before_starting) else 0
 
 
 def _answer_in_writing(given) -> int:
@@ -66,7 +67,7 @@ def _answer_in_writing(given) -> int:
 
 def _words() -> Words:
     words = Words(prog="rigcalc job", allow_abbrev=False, epilog=_EXAMPLE, usage="rigcalc job FILE\n       rigcalc job --new FILE\n       rigcalc job --what ... --where ... and the other options below",
-                  description="One order in, its job sheet out. What is missing is asked for.")
+                  description=f"One order in, its job sheet out. What is missing is asked for. A sheet that says STOP ends with {STOPPED}.")
     words.add_argument("file", nargs="?", help="a TOML file with the order's facts, named as the options are; a fact beside it overrules it")
     words.add_argument("--order", metavar="FILE", help="the same file, as an option")
     words.add_argument("--new", metavar="FILE", help="write an order file to fill in, with each question as a remark")

@@ -183,7 +183,7 @@ _STYLE = """<style>
 .sheet table { width:100%; } .sheet th[scope=row] { width:11rem; } .sheet table.sum { width:auto; }
 .sheet table.sum td,.sheet table.sum th { width:auto; white-space:nowrap; }
 .hold { font-weight:700; border:2px solid currentColor; padding:.1rem .5rem; margin:.25rem 0; width:fit-content; max-width:100%; box-sizing:border-box; }
-.hold .seen { font-weight:400; } .hold .tick { white-space:nowrap; margin-left:.6rem; }
+.hold .seen { font-weight:400; display:inline-block; } .hold .tick { white-space:nowrap; margin-left:.6rem; }
 .limit { font-size:1.35rem; font-weight:700; margin:.3rem 0; }
 .tag { border:2px solid currentColor; border-radius:4px; padding:.4rem .8rem; background:#fff; }
 .tag p { margin:.1rem 0; } .stop { font-weight:700; } .sheet td.blank { min-width:9rem; }
