@@ -68,12 +68,11 @@ function render({ model, el }) {
   shell.append(title, controls, said, drawn, under);
   el.appendChild(shell);
 
-  let told = 0, built = "", parts = {}, shown = [];
+  let built = "", parts = {}, shown = [];
 
   function act(name, value, picked = false) {
     for (const [other, part] of Object.entries(parts)) if (other !== name && part.leave) part.leave();
-    model.set("act", { told: ++told, name, value, picked });
-    model.save_changes();
+    model.send({ name, value, picked }); // a message each: what is saved as a value is overwritten by the next before it is sent
   }
 
   const MAKE = {

@@ -179,13 +179,13 @@ class Board(anywidget.AnyWidget):
     _esm = _script()
     title = traitlets.Unicode("").tag(sync=True)
     view = traitlets.Dict().tag(sync=True)
-    act = traitlets.Any(None, allow_none=True).tag(sync=True)
 
     def __init__(self, title: str, state: dict[str, Any], show: Callable[[dict], View],
                  step: Callable[[dict, str, Any], dict] = _set) -> None:
         self.state, self._show, self._step, self._turn = dict(state), show, step, 0
         self.seen = self._looked()
         super().__init__(title=title, view=self._data())
+        self.on_msg(lambda _, told, __: self.hear(told))
 
     def _looked(self, refusal: Refusal | None = None) -> View:
         try:
@@ -214,9 +214,8 @@ class Board(anywidget.AnyWidget):
         self._turn += 1
         self.view = self._data()
 
-    @traitlets.observe("act")
-    def _acted(self, change: Any) -> None:
-        told = change["new"]
+    def hear(self, told: Any) -> None:
+        """What a page tells of a hand: the name of a control with its value, or of a part that was pointed at (picked); nothing else is taken."""
         if not isinstance(told, dict) or not isinstance(told.get("name"), str):
             return
         name, value = told["name"], told.get("value")

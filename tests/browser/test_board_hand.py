@@ -14,10 +14,10 @@ PAGE = """<!doctype html><html lang="en"><head><meta charset="utf-8"><title>boar
 import board from "/board.js";
 const view = (value, turn) => ({ turn, said: [], figures: [], under: "", controls: [{ kind: "slider", name: "tail", label: "Tail", least: 0, most: 40, step: 1,
   value, shown: `${value} d` }, { kind: "button", name: "fresh", label: "Begin again", enabled: true }] });
-const fields = { title: "Try it", view: view(5, 0) }, heard = {}, seen = [];
-const model = { get: (name) => fields[name], on: (name, tell) => (heard[name] ||= []).push(tell), set(name, value) { fields[name] = value; },
-  save_changes() { const { name, value: sent, told } = fields.act, value = name === "fresh" ? 0 : sent; setTimeout(() => { fields.view = view((%(answer)s)(value), told); heard["change:view"].forEach((tell) => tell()); }, %(late)d); } };
-window.seen = seen;
+const fields = { title: "Try it", view: view(5, 0) }, heard = {}, seen = [], acts = [];
+const model = { get: (name) => fields[name], on: (name, tell) => (heard[name] ||= []).push(tell),
+  send({ name, value: sent }) { const value = name === "fresh" ? 0 : sent, turn = acts.push(name); setTimeout(() => { fields.view = view((%(answer)s)(value), turn); heard["change:view"].forEach((tell) => tell()); }, %(late)d); } };
+window.seen = seen; window.acts = acts;
 board.render({ model, el: document.getElementById("here") });
 const range = document.querySelector("input[type=range]");
 const look = () => { if (seen[seen.length - 1] !== Number(range.value)) seen.push(Number(range.value)); requestAnimationFrame(look); };
@@ -113,3 +113,10 @@ def test_what_another_control_does_moves_the_handle_at_once(slider):
     assert handle.input_value() == "0"
     handle.press("End")
     page.wait_for_function("document.querySelector('.rcb-now').textContent === '40 d'")
+
+
+def test_every_act_is_told_by_itself_however_quick_the_next_one_comes(slider):
+    page, handle = slider(400)
+    page.evaluate("""() => { const fresh = document.querySelector("button");
+        for (let at = 0; at < 5; at += 1) fresh.click(); }""")
+    assert page.evaluate("acts") == ["fresh"] * 5

@@ -27,13 +27,13 @@ def board() -> Board:
 
 def test_an_act_of_the_page_sets_the_state_and_shows_it():
     one = board()
-    one.act = {"told": 1, "name": "tail", "value": 2.5}
+    one.hear({"name": "tail", "value": 2.5})
     assert one.state["tail"] == 2.5 and one.view["said"] == [{"text": "1/8, 2.5 d", "tone": ""}] and one.view["turn"] == 1
 
 
 def test_a_choice_is_sent_by_its_place_and_given_by_its_value():
     one = board()
-    one.act = {"told": 1, "name": "size", "value": 1}
+    one.hear({"name": "size", "value": 1})
     assert one.state["size"] == "7/64"
 
 
@@ -43,14 +43,14 @@ def test_a_choice_is_sent_by_its_place_and_given_by_its_value():
     {"value": 1}, "tail", {"name": 3}])
 def test_what_the_page_does_not_offer_changes_nothing(told):
     one = board()
-    one.act = told
+    one.hear(told)
     assert one.state == {"size": "1/8", "tail": 1.0} and one.view["turn"] == 0
 
 
 def test_a_part_of_the_drawing_is_pointed_at_by_its_value():
     one = board()
     assert "&lt;b&gt;" in one.view["figures"][0]["svg"] and "data-on" not in one.view["figures"][0]["svg"]
-    one.act = {"told": 1, "name": "spot", "value": "a <b>", "picked": True}
+    one.hear({"name": "spot", "value": "a <b>", "picked": True})
     assert one.state["spot"] == "a <b>" and 'data-on="1"' in one.view["figures"][0]["svg"]
 
 
@@ -60,9 +60,9 @@ def test_a_part_may_share_its_name_with_a_choice():
         return View((Figure(f"<svg>{spots}</svg>", ALT),), (choice("place", "Place", ("A", "B"), state["place"]),))
 
     one = Board("Point", {"place": "A"}, show)
-    one.act = {"told": 1, "name": "place", "value": "B", "picked": True}
+    one.hear({"name": "place", "value": "B", "picked": True})
     assert one.state["place"] == "B"
-    one.act = {"told": 2, "name": "place", "value": 0}
+    one.hear({"name": "place", "value": 0})
     assert one.state["place"] == "A"
 
 

@@ -105,7 +105,7 @@ def test_papers_face_down_say_nothing():
 
 def test_a_page_can_point_at_a_paper():
     board = door.sign_three()
-    board.act = {"told": 1, "name": "paper", "value": "certificate", "picked": True}
+    board.hear({"name": "paper", "value": "certificate", "picked": True})
     assert board.state["read"][0] == ["certificate"]
 
 

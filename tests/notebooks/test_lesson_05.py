@@ -145,7 +145,7 @@ def test_six_pieces_say_nothing_before_they_are_asked_and_judge_both_answers():
     board.act_of("gauge", "yes")
     board.act_of("say")
     assert [one.tone for one in board.seen.said] == ["no", "no"] and "Lost count" in board.seen.said[0].text
-    board.act = {"name": "point", "value": "B", "picked": True}  # pointed at on the drawing
+    board.hear({"name": "point", "value": "B", "picked": True})  # pointed at on the drawing
     assert board.state["piece"] == "B"
     assert board.state["fault"] == "" and board.state["told"] == ["crimp missing"]
 

@@ -241,7 +241,7 @@ def test_no_part_to_point_at_has_the_name_of_a_control(make):
 def test_a_page_can_point_at_the_parts(make, name, value):
     board = make()
     before = dict(board.state)
-    board.act = {"told": 1, "name": name, "value": value, "picked": True}
+    board.hear({"name": name, "value": value, "picked": True})
     assert board.state != before
 
 

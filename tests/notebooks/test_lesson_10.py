@@ -126,7 +126,7 @@ def test_the_light_one_pulls_hardest_and_the_others_say_so(kind, tone):
 
 def test_a_page_can_point_at_a_cable():
     board = hung.which_pulls_hardest()
-    board.act = {"told": 1, "name": "pointed", "value": "gate", "picked": True}
+    board.hear({"name": "pointed", "value": "gate", "picked": True})
     assert board.state["said"] == "gate" and "1.6 times the weight" in said(board)
 
 
