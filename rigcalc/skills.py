@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import re
 import tomllib
+from difflib import get_close_matches
 from functools import lru_cache
 from pathlib import Path
 
@@ -14,7 +15,8 @@ from rigcalc._records import record
 from rigcalc.errors import Refusal
 from rigcalc.home import installed_folder
 
-__all__ = ["Skill", "faults", "frame", "load_skills", "owed_sections", "skill", "skills_file", "where_words"]
+__all__ = ["Skill", "faults", "frame", "heading", "load_skills", "no_such_skill", "owed_sections", "skill", "skills_file",
+           "where_words"]
 
 _FIELDS = {"id", "number", "sentence", "flags", "lesson", "sections", "families", "checkpoints", "owed",
            "must_be_right", "weight"}
@@ -102,11 +104,30 @@ def frame(path: Path | None = None) -> tuple[str, ...]:
     return tuple(tomllib.loads(path.read_text(encoding="utf-8")).get("frame", ()))
 
 
+@lru_cache(maxsize=8)
+def _headings(path: Path, changed: int) -> dict[str, str]:
+    return tomllib.loads(path.read_text(encoding="utf-8")).get("headings", {})
+
+
+def heading(section: str) -> str:
+    """A section's heading as it stands on the page: the anchor's words, or what `headings` of the map says.
+
+    >>> heading("05#the-tail"), heading("04#sleeve-or-clips")
+    ('The tail', 'Side by side')
+    """
+    path = skills_file()
+    words = section.partition("#")[2].replace("-", " ")
+    return _headings(path, path.stat().st_mtime_ns).get(section, words[:1].upper() + words[1:])
+
+
 def where_words(section: str) -> str:
-    """A section as a person reads it: '05#the-tail' is 'lesson 05, The tail'."""
-    lesson, _, slug = section.partition("#")
-    words = slug.replace("-", " ")
-    return f"lesson {lesson}, {words[:1].upper()}{words[1:]}" if words else f"lesson {lesson}"
+    """A section as a person reads it: its lesson's number, and its heading as it stands on the page.
+
+    >>> where_words("07#containment"), where_words("05")
+    ('lesson 07, Containment: what goes back', 'lesson 05')
+    """
+    words = heading(section)
+    return f"lesson {section.partition('#')[0]}" + (f", {words}" if words else "")
 
 
 def owed_sections(skills: dict[str, Skill]) -> tuple[str, ...]:
@@ -173,9 +194,23 @@ def faults(skills: dict[str, Skill], sections: set[str], families: dict[str, str
                     if place not in sections and place not in checkpoints]
 
 
+def no_such_skill(given: str) -> tuple[str, str, str]:
+    """What is said of a skill id that is not in the map: what was given, what is accepted (the ids nearest to it), what to do.
+
+    >>> no_such_skill("picks-sleeve-metal")[1]
+    'an id of quizzes/skills.toml; the nearest: picks-the-sleeve-metal'
+    """
+    known = load_skills()
+    words = set(re.findall("[a-z0-9]+", given.casefold()))
+    alike = sorted(known, key=lambda name: -len(words & set(name.split("-"))))
+    near = get_close_matches(given.casefold(), known, 3) or [name for name in alike[:3] if words & set(name.split("-"))]
+    accepted = "an id of quizzes/skills.toml" + (f"; the nearest: {', '.join(near)}" if near else "")
+    return f"the skill '{given[:60]}', which the skill map does not have,", accepted, "mend the name; rigcalc quiz --skills shows them all"
+
+
 def skill(skill_id: str) -> Skill:
     """The skill with that id; refuses an unknown one."""
     found = load_skills()
     if skill_id not in found:
-        raise Refusal(f"the skill '{skill_id}'", "a skill of quizzes/skills.toml", "add it there, or mend the name")
+        raise Refusal(*no_such_skill(skill_id))
     return found[skill_id]

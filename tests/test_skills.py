@@ -13,21 +13,26 @@ from rigcalc.errors import Refusal
 from rigcalc.home import installed_folder
 from rigcalc.papers.blueprint import load_blueprint
 from rigcalc.questions import load_families
-from rigcalc.skills import faults, frame, load_skills, owed_sections, skill
+from rigcalc.questions.family import pointed_sections
+from rigcalc.skills import faults, frame, load_skills, no_such_skill, owed_sections, skill, skills_file, where_words
 
 QUIZZES = installed_folder() / "quizzes"
 LESSONS = installed_folder() / "lessons"
 
 
-def _sections() -> set[str]:
-    """The places lessons have: an anchor with a heading under it."""
-    found = set()
+def _headed() -> dict[str, str]:
+    """The places lessons have: an anchor with a heading under it, and that heading."""
+    found = {}
     for path in LESSONS.glob("*.ipynb"):
         cells = json.loads(path.read_text(encoding="utf-8"))["cells"]
         text = "\n".join("".join(cell["source"]) for cell in cells if cell["cell_type"] == "markdown")
         number = path.name.partition("_")[0]
-        found |= {f"{number}#{slug}" for slug in re.findall(r'<a id="([a-z-]+)"></a>\s*\n\s*#', text)}
+        found |= {f"{number}#{slug}": words.strip() for slug, words in re.findall(r'<a id="([a-z-]+)"></a>\s*\n\s*#+ (.+)', text)}
     return found
+
+
+def _sections() -> set[str]:
+    return set(_headed())
 
 
 def _checkpoints() -> dict[str, tuple[int, ...]]:
@@ -54,6 +59,49 @@ def test_every_family_points_to_a_section_that_exists_or_is_owed():
     sections = _sections() | set(owed_sections(load_skills()))
     for name, family in load_families().items():
         assert family.section in sections, name
+
+
+def test_a_pointer_says_the_heading_as_it_stands_on_the_page():
+    """A renamed heading fails here: name it in [headings] of quizzes/skills.toml."""
+    headed = _headed()
+    assert {section: where_words(section) for section in headed} == {section: f"lesson {section[:2]}, {words}" for section, words in headed.items()}
+
+
+def test_no_heading_is_kept_that_needs_none():
+    kept = tomllib.loads(skills_file().read_text(encoding="utf-8"))["headings"]
+    assert set(kept) <= set(_headed())
+    assert not [section for section, words in kept.items() if section.partition("#")[2].replace("-", " ").capitalize() == words]
+
+
+# A family asks a skill of one lesson and points to another, because only that one holds the matter.
+TAUGHT_ELSEWHERE = {"match-fault-and-cause": "07#faults-and-causes"}
+ONLY_ASK = ("scene", "explain-why", "on-your-own", "with-gaps", "recap", "show-somebody", "practice-sheet", "sources")
+
+
+def test_a_family_points_to_a_section_of_the_lesson_that_teaches_its_skill():
+    told = {name: family.section for name, family in load_families().items() if family.section[:2] != skill(family.skill).lesson}
+    assert told == TAUGHT_ELSEWHERE
+
+
+def test_no_pointer_leads_to_a_section_that_only_asks():
+    pointers = {(name, section) for name, family in load_families().items()
+                for section in [family.section, *pointed_sections(family).values(),
+                                *(section for box in family.box for section in pointed_sections(family, box).values())]}
+    assert len(pointers) > 250
+    assert not [one for one in pointers if one[1].endswith(ONLY_ASK)]
+
+
+@pytest.mark.parametrize(("given", "near"), [("picks-sleeve-metal", "picks-the-sleeve-metal"), ("never-reuses", "never-re-uses"),
+                                             ("works-limit", "works-the-limit"), ("LOWER-STRENGTH", "takes-the-lower-strength")])
+def test_a_misspelt_skill_is_told_the_nearest(given, near):
+    said = " ".join(no_such_skill(given))
+    assert f"'{given}'" in said and near in said
+    with pytest.raises(Refusal, match=near):
+        skill(given)
+
+
+def test_a_skill_like_none_is_told_where_they_stand():
+    assert no_such_skill("qqq")[1:] == ("an id of quizzes/skills.toml", "mend the name; rigcalc quiz --skills shows them all")
 
 
 def test_the_narrow_paper_asks_skills_of_the_map_with_the_same_must_be_right():

@@ -8,9 +8,10 @@ from rigcalc.errors import Refusal
 from rigcalc.pages import escape
 from rigcalc.papers.printed import question_html
 from rigcalc.papers.records import when
-from rigcalc.papers.results import LETTERED, answer_in_words, section_in_words, typed_in_words
+from rigcalc.papers.results import LETTERED, answer_in_words, typed_in_words
 from rigcalc.questions.family import Answer, Round
 from rigcalc.questions.scale import bounds
+from rigcalc.skills import where_words
 
 __all__ = ["accepted_in_words", "appeal_body", "sources_of"]
 
@@ -94,7 +95,7 @@ def appeal_body(record: dict, result: dict, slot: int, corrections: list[dict] =
         ("What counts as right", accepted_in_words(question, key)),
         ("Misstep seen", ", ".join(row["missteps"]) or "none that is known"), ("Said to the candidate", row["feedback"]),
         ("Working", key["working"]), ("Sources", sources_of(key, record["paper"])),
-        ("Lesson section", section_in_words(row["section"])),
+        ("Lesson section", where_words(row["section"])),
         ("How it was handed in", _handed_in(result)),
     ]
     if row.get("corrected"):

@@ -18,7 +18,7 @@ from rigcalc.papers.cut import Cut, Judge, judged_cut, judging_faults
 from rigcalc.papers.records import sha256
 from rigcalc.questions.family import Family, families_folder, own_families_folder, read_family
 from rigcalc.questions.toml_slips import FileFault, dotted, line_of, read_toml
-from rigcalc.skills import load_skills
+from rigcalc.skills import load_skills, no_such_skill
 
 __all__ = ["Blueprint", "Cut", "Judge", "Place", "blueprint_names", "families_at", "installed_blueprint", "load_blueprint", "judged_cut",
            "own_blueprints_folder", "plan_notes", "rules_in_words"]
@@ -160,12 +160,22 @@ def _unasked(plan: Blueprint, asked_by: dict[str, tuple]):
         has = there[place.skill, place.level]
         yield from _named_wrongly(index, place, asked_by)
         if not has:
-            levels = sorted(level for skill, level in there if skill == place.skill)
-            yield (["question", index, "skill"], f"the skill '{place.skill}' at level {place.level}, which no family asks",
-                   f"that skill at level {', '.join(map(str, levels))}" if levels else "a skill that a family of quizzes/families asks")
+            yield _not_asked(index, place, sorted(level for skill, level in there if skill == place.skill))
         elif wanted[place.skill, place.level] > has:
             yield (["question", index, "number"], f"{wanted[place.skill, place.level]} questions of '{place.skill}' at level "
                    f"{place.level}", f"up to {has}, one of each family")
+
+
+def _not_asked(index: int, place: Place, levels: list[int]) -> tuple[list, str, str]:
+    """Why no family asks a place: no such skill, one that is only shown by hand, or another level."""
+    known = load_skills().get(place.skill)
+    if known is None and not levels:
+        return ["question", index, "skill"], *no_such_skill(place.skill)[:2]
+    if not levels:
+        how = "which is shown by hand and not asked in writing," if known.by_hand and not known.written else "which no family asks,"
+        return ["question", index, "skill"], f"the skill '{place.skill}', {how}", "a skill that   rigcalc quiz --skills   shows"
+    return (["question", index, "level"], f"the skill '{place.skill}' at level {place.level}, which no family asks,",
+            f"that skill at level {', '.join(map(str, levels))}")
 
 
 def _named_wrongly(index: int, place: Place, asked_by: dict[str, tuple]):

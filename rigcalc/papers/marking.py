@@ -192,16 +192,17 @@ def _quickly(one: Ready, typed, partly: bool = False) -> dict | None:
     if found is None:
         return None
     read_as, fits = found
-    right, share, marks, missteps, feedback = True, 1.0, one.weight, [], "Right."
+    right, share, marks, missteps, feedback, section = True, 1.0, one.weight, [], "Right.", one.section
     if fits is not None:
         outcome = fits if type(fits) is dict else told(False, fits)
         right, missteps, feedback, share = False, outcome["missteps"], outcome["feedback"], round(outcome["share"], 4)
+        section = outcome.get("section", section)
         if partly:
             feedback = _with_share(outcome)
         marks = _marks(one.weight, False, outcome["share"], partly)
     return {"slot": one.slot, "place": one.place, "skill": one.skill, "weight": one.weight, "must_be_right": one.must_be_right,
             "text": one.text, "right": right, "typed": typed, "read_as": read_as, "missteps": missteps, "feedback": feedback,
-            "section": one.section, "share": share, "marks": marks}
+            "section": section, "share": share, "marks": marks}
 
 
 def _entry(one: Ready | Box, typed: str) -> tuple[str, list[dict] | None] | None:
@@ -322,16 +323,17 @@ def _corrected(row: dict, question: dict, corrections: list[dict], paper_id: str
 
 
 def _slot(question: dict, key: dict, typed, nothing: str, partly: bool = False) -> dict:
-    right, read_as, missteps, feedback, share, marks = False, "", [], nothing, 0.0, 0
+    right, read_as, missteps, feedback, share, marks, section = False, "", [], nothing, 0.0, 0, key["section"]
     if typed is not None:
         reading = read_answer(question, typed)
         outcome = mark(key, question, typed, reading)
         right, missteps, feedback, share = outcome["right"], outcome["missteps"], _with_share(outcome) if partly else outcome["feedback"], outcome["share"]
+        section = outcome["section"]
         read_as, marks = reading["shown"] if reading["ok"] else "could not be read", _marks(key["weight"], right, share, partly)
         share = round(share, 4)
     return {"slot": question["slot"], "place": key["place"], "skill": key["skill"], "weight": key["weight"],
             "must_be_right": key["must_be_right"], "text": question["text"], "right": right, "typed": typed,
-            "read_as": read_as, "missteps": missteps, "feedback": feedback, "section": key["section"], "share": share, "marks": marks}
+            "read_as": read_as, "missteps": missteps, "feedback": feedback, "section": section, "share": share, "marks": marks}
 
 
 def _kept(result: dict, folder: Path) -> dict:

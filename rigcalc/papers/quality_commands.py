@@ -11,6 +11,7 @@ from pathlib import Path
 
 from rigcalc.errors import Refusal
 from rigcalc.home import desk_folder, shop_file
+from rigcalc.papers.askable import askable_text
 from rigcalc.papers.blueprint import Place, load_blueprint
 from rigcalc.papers.exchange import qti_package
 from rigcalc.papers.issue import one_question
@@ -19,7 +20,7 @@ from rigcalc.papers.quality_words import quality_text
 from rigcalc.papers.records import write_synced
 from rigcalc.papers.simulation import simulate
 from rigcalc.questions import Stream, load_families
-from rigcalc.questions.family import families_and_faults
+from rigcalc.questions.family import FamilyError, families_and_faults
 
 __all__ = ["how_good", "package_questions", "simulate_candidates"]
 
@@ -33,9 +34,16 @@ def how_good(argv: list[str]) -> int:
     words.add_argument("--class", dest="class_id", default="", help="one class alone")
     words.add_argument("--family", default="", help="see one question family, installed or your own: three draws with their answers and what each receives")
     words.add_argument("--calculations", nargs="?", const="", metavar="WORD", help="every calculation that a family may name, or those that speak of a word")
+    words.add_argument("--skills", nargs="*", metavar="LESSON", help="for planning a blueprint: every skill with its levels, families and minutes; "
+                       "of lessons (04, or 04-09) or of a word alone")
     asked = words.parse_args(argv)
     if asked.family:
         return _see_family(asked.family)
+    if asked.skills is not None:
+        families, faults = families_and_faults()
+        print(askable_text(families, asked.skills), end="")
+        _tell(faults)
+        return 0
     if asked.calculations is not None:
         return _see_calculations(asked.calculations)
     results = asked.results or desk_folder() / "results"
@@ -61,12 +69,16 @@ def _see_family(name: str) -> int:
         raise own
     if name in families:
         print(drawn(families[name], load_shop()), end="")
-    for fault in faults:
-        print(f"An own family that cannot be used: {fault}", file=sys.stderr)
+    _tell(faults)
     if name not in families:
         near = get_close_matches(name, families, 3) or sorted(families)[:3]
         raise Refusal(f"the family '{name[:60]}'", f"the id of a family in force, such as {', '.join(near)}", "give its id, which stands in its file")
     return 0
+
+
+def _tell(faults: list[FamilyError]) -> None:
+    for fault in faults:
+        print(f"An own family that cannot be used: {fault}", file=sys.stderr)
 
 
 def _see_calculations(word: str) -> int:

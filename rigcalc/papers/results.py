@@ -10,8 +10,9 @@ from rigcalc.pages import escape, page
 from rigcalc.papers.cut import spread_in_words
 from rigcalc.papers.printed import PRINT_STYLE, paper_caution, question_html
 from rigcalc.papers.records import when
+from rigcalc.skills import where_words
 
-__all__ = ["class_summary", "summary_text", "summary_html", "results_csv", "result_html", "cut_in_words", "section_in_words",
+__all__ = ["class_summary", "summary_text", "summary_html", "results_csv", "result_html", "cut_in_words",
            "answer_in_words", "file_in_words", "shares_in_words", "typed_in_words"]
 
 
@@ -55,13 +56,15 @@ def _questions(results: list[dict], sentences: dict[str, str]) -> list[dict]:
         for slot in result["slots"]:
             row = places.setdefault((slot["place"], slot["skill"]), {
                 "place": slot["place"], "skill": sentences.get(slot["skill"], slot["skill"]),
-                "section": slot["section"], "must_be_right": slot["must_be_right"], "asked": 0, "right": 0,
+                "sections": [], "must_be_right": slot["must_be_right"], "asked": 0, "right": 0,
                 "not_answered": [], "other_wrong": [], "missteps": {}})
             row["asked"] += 1
             row["right"] += slot["right"]
             name = result["candidate"]["name"]
             if slot["right"]:
                 continue
+            if slot["section"] not in row["sections"]:
+                row["sections"].append(slot["section"])
             if slot["typed"] is None:
                 row["not_answered"].append(name)
             elif not slot["missteps"]:
@@ -114,7 +117,7 @@ def _question_lines(row: dict) -> list[str]:
     if row["not_answered"]:
         lines.append(f"{', '.join(row['not_answered'])}: no answer that counts.")
     if row["right"] < row["asked"]:
-        lines.append(f"To read again: {section_in_words(row['section'])}")
+        lines.append(f"To read again: {'; '.join(map(where_words, row['sections']))}")
     return lines
 
 
@@ -157,18 +160,8 @@ def _needs_html(person: dict) -> str:
         return "nothing on this paper"
     items = "".join(
         f"<li>{'<strong>Must be right:</strong> ' if need['must_be_right'] else ''}{escape(need['skill'])} "
-        f"<span class='quiet'>({escape(section_in_words(need['section']))})</span></li>" for need in person["needs"])
+        f"<span class='quiet'>({escape(where_words(need['section']))})</span></li>" for need in person["needs"])
     return f"<ul>{items}</ul>"
-
-
-def section_in_words(section: str) -> str:
-    """A section as a person reads it.
-
-    >>> section_in_words("05#the-tail")
-    'lesson 05, the tail'
-    """
-    lesson, _, part = section.partition("#")
-    return f"lesson {lesson}, {part.replace('-', ' ')}" if part else f"lesson {lesson}"
 
 
 def result_html(result: dict, sentences: dict[str, str] | None = None, nav: str = "", appeals: str = "",
@@ -210,7 +203,7 @@ def _slot_html(slot: dict, question: dict | None, appeals: str, of: int, draft: 
     head = f"Question {slot['slot']}: {state}{', ' + _worth(slot) if slot['right'] or slot.get('marks') else ''}"
     whole = question_html(question, _letters(question, slot["typed"]), heading=False) if question else f"<p>{escape(slot['text'])}</p>"
     body = (f"{whole}<p>{escape(_answered(slot, question, draft))}</p>"
-            + ("" if slot["right"] else f"<p class='quiet'>To read again: {escape(section_in_words(slot['section']))}</p>")
+            + ("" if slot["right"] else f"<p class='quiet'>To read again: {escape(where_words(slot['section']))}</p>")
             + (f"<p class='quiet'>Marked again by correction {', '.join(map(str, slot['corrected']))}: see above.</p>" if slot.get("corrected") else "")
             + _appeal_link(slot, appeals))
     if not question:

@@ -13,7 +13,7 @@ from rigcalc.questions.family import BOX_KINDS, KINDS, Answer, Drawn, Family, Mi
 from rigcalc.questions.members import MEMBERS
 from rigcalc.questions.naming import calculations_like
 from rigcalc.questions.scale import UNITS, dimension
-from rigcalc.skills import frame, load_skills, owed_sections, skills_file
+from rigcalc.skills import frame, load_skills, no_such_skill, owed_sections, skills_file
 
 __all__ = ["check_family"]
 
@@ -177,12 +177,14 @@ def _statements(check: _Check, known: set[str]) -> None:
     for number, one in enumerate(family.right):
         check.words(["right", number], {"en": one.en}, known)
         check.words(["right", number, "feedback"], one.feedback, known, needed=False)
+        _section(check, ["right", number, "section"], one.section)
     for number, one in enumerate(family.wrong):
         check.words(["wrong", number], {"en": one.en}, known)
         if not one.id or not one.feedback:
             check.no(["wrong", number], "a wrong statement without id or feedback", "both", "say which misstep it is")
         check.named(["wrong", number, "id"], one.id)
         check.words(["wrong", number, "feedback"], one.feedback, known)
+        _section(check, ["wrong", number, "section"], one.section)
     if family.answer.topic:
         check.names(["answer", "topic"], family.answer.topic, known)
 
@@ -224,6 +226,7 @@ def _boxes(check: _Check, known: set[str]) -> None:
         steps: list[str | int] = ["box", number]
         check.one_of([*steps, "kind"], box.kind, BOX_KINDS)
         check.named([*steps, "id"], box.id)
+        _section(check, [*steps, "section"], box.section)
         if box.id in [other.id for other in boxes[:number]]:
             check.no([*steps, "id"], f"'{box.id}' twice", "an id of its own for each box", "rename one")
         check.words([*steps, "label"], {"en": box.label} if isinstance(box.label, str) else box.label, known)
@@ -249,6 +252,7 @@ def _part(check: _Check, steps: list[str | int], kind: str, answer: Answer, miss
         check.call(at, one.calculation, one.with_, known)
         check.names([*at, "value"], one.value, known)
         check.words([*at, "feedback"], one.feedback, told)
+        _section(check, [*at, "section"], one.section)
         check.words([*at, "option"], one.option, known | {"value"}, needed=False)
 
 
@@ -267,6 +271,8 @@ def _pools(check: _Check) -> None:
             for name, text in row.items():
                 if isinstance(text, str):
                     check.braces(["pools", pool, number, name], text)
+            if "id" in row:
+                _section(check, ["pools", pool, number, "section"], row.get("section"))
 
 
 def check_family(family: Family, text: str) -> None:
@@ -305,13 +311,19 @@ def _map(changed: int) -> tuple[frozenset[str], frozenset[str]]:
 
 def _place(check: _Check) -> None:
     """The skill must be in the map, and the section one that a lesson has, or owes to a skill."""
-    skills, places = _map(skills_file().stat().st_mtime_ns)
-    for field, given, known in (("skill", check.family.skill, skills), ("section", check.family.section, places)):
-        if given not in known:
-            own = sorted(one for one in known if one[:3] == given[:3]) if field == "section" else sorted(known)
-            near = get_close_matches(given, own or sorted(known), 3) or own[:3] or sorted(known)[:3]
-            check.no([field], f"'{given}', which no {'lesson has or owes' if field == 'section' else 'skill of quizzes/skills.toml is'}",
-                     f"a {field} of quizzes/skills.toml, such as {', '.join(near)}", "mend the name")
+    skills, _ = _map(skills_file().stat().st_mtime_ns)
+    if check.family.skill not in skills:
+        raise refuse(check.family.file, check.text, ["skill"], *no_such_skill(check.family.skill))
+    _section(check, ["section"], check.family.section)
+
+
+def _section(check: _Check, steps: list[str | int], given: str | None) -> None:
+    """A section, where one is named, must be one that a lesson has, or owes to a skill."""
+    _, places = _map(skills_file().stat().st_mtime_ns)
+    if given is not None and given not in places:
+        own = sorted(one for one in places if one[:3] == given[:3])
+        near = get_close_matches(given, own or sorted(places), 3) or own[:3] or sorted(places)[:3]
+        check.no(steps, f"'{given}', which no lesson has or owes", f"a section of quizzes/skills.toml, such as {', '.join(near)}", "mend the name")
 
 
 def _kind(check: _Check, known: set[str]) -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from rigcalc.questions.draws import Stream
+from rigcalc.questions.family import pointed_sections
 from rigcalc.questions.instance import Instance
 from rigcalc.questions.separators import separators
 from rigcalc.questions.scale import tolerance_words, tolerances
@@ -132,6 +133,13 @@ MAKERS = {"one choice": _choice, "several choices": _several, "number": _number,
           "place": _place, "sheet": _sheet}
 
 
+def _point(missteps: list[dict[str, Any]], sections: dict[str, str]) -> None:
+    """Write into each misstep of a key the section that is about it, where that is not the family's."""
+    for slip in missteps:
+        if slip["id"] in sections:
+            slip["section"] = sections[slip["id"]]
+
+
 def compose(instance: Instance, stream: Stream, slot: int) -> tuple[dict[str, Any], dict[str, Any]]:
     """The public question and the private key of an instance, both plain data for JSON.
 
@@ -139,4 +147,7 @@ def compose(instance: Instance, stream: Stream, slot: int) -> tuple[dict[str, An
     """
     question, key = _question(instance, slot), _key(instance, slot)
     MAKERS[instance.family.kind](instance, stream, question, key)
+    _point(key["missteps"], pointed_sections(instance.family))
+    for box, own in zip(instance.family.box, key.get("boxes", ()), strict=True):
+        _point(own["missteps"], pointed_sections(instance.family, box))
     return question, key

@@ -18,7 +18,7 @@ from rigcalc.questions.toml_slips import FileFault, Steps, dotted, line_of, read
 
 __all__ = ["Family", "FamilyError", "Box", "Call", "Statement", "Misstep", "Answer", "families_folder",
            "families_and_faults", "installed_family", "load_families", "own_families_folder", "read_family", "read_folder", "read_own",
-           "refuse_taken_id", "part_of", "Drawn", "Words"]
+           "refuse_taken_id", "part_of", "pointed_sections", "Drawn", "Words"]
 
 Words = dict[str, str]
 KINDS = ("one choice", "several choices", "number", "order", "match", "place", "sheet")
@@ -68,6 +68,7 @@ class Statement(_Strict, kw_only=True):
     fits: list[str] = []
     id: str | None = None
     feedback: Words | None = None
+    section: str | None = None
 
 
 class Answer(_Strict, kw_only=True):
@@ -108,6 +109,7 @@ class Misstep(_Strict, kw_only=True):
     round: Round | None = None
     where_it_shows: bool = False
     always: bool = False
+    section: str | None = None
 
 
 class Figure(_Strict, kw_only=True):
@@ -116,13 +118,14 @@ class Figure(_Strict, kw_only=True):
 
 
 class Box(_Strict, kw_only=True):
-    """One box of a job sheet to complete: a question of its own, marked alone."""
+    """One box of a job sheet to complete: a question of its own, marked alone. `section` is where its missteps point."""
 
     id: str
     label: Words | str
     kind: str
     answer: Answer
     misstep: list[Misstep] = []
+    section: str | None = None
 
 
 class Family(_Strict, kw_only=True):
@@ -153,6 +156,18 @@ class Family(_Strict, kw_only=True):
     sha256: str = ""
     file: str = ""
     folder: str = ""
+
+
+def pointed_sections(family: Family, box: Box | None = None) -> dict[str, str]:
+    """The section that each misstep points to by its id, where it names one of its own; the family's holds for the others.
+
+    Of a box: its missteps'. Of a whole family: missteps, statements, and rows of pools that tell a misstep.
+    """
+    if box is not None:
+        return {one.id: section for one in box.misstep if (section := one.section or box.section)}
+    rows = [row for pool in family.pools.values() for row in pool if "id" in row and "section" in row]
+    return ({str(row["id"]): str(row["section"]) for row in rows}
+            | {one.id: one.section for one in [*family.misstep, *family.right, *family.wrong] if one.id and one.section})
 
 
 def part_of(family: Family, box: Box) -> Family:

@@ -187,12 +187,16 @@ def _feedback(right: bool, fits: list[dict[str, Any]]) -> str:
 
 
 def told(right: bool, fits: list[dict[str, Any]], share: float | None = None, said: str | None = None) -> dict[str, Any]:
-    """What a marked answer is told: right or not, the missteps that fit (two at most), the feedback, the share."""
+    """What a marked answer is told: right or not, the missteps that fit (two at most), the feedback, the share.
+
+    And the section that is about the first misstep, where the misstep names one.
+    """
     if right:
         return {"right": True, "missteps": [], "feedback": said or "Right.", "share": 1.0 if share is None else share}
     fits = fits[:2]
-    return {"right": False, "missteps": [slip["id"] for slip in fits], "feedback": said or _feedback(False, fits),
-            "share": 0.0 if share is None else share}
+    found = {"right": False, "missteps": [slip["id"] for slip in fits], "feedback": said or _feedback(False, fits),
+             "share": 0.0 if share is None else share}
+    return found | ({"section": fits[0]["section"]} if fits and "section" in fits[0] else {})
 
 
 def rounded_up(key: dict[str, Any], value: dict[str, Any]) -> bool:
@@ -314,7 +318,8 @@ def told_of_sheet(found: list[tuple[str, str, dict[str, Any], str]]) -> dict[str
             lines.append(f"{label}: {one['feedback'].removeprefix('Not right. ')}")
         boxes.append({"id": name} | one)
     up = any(one.get("rounded_up") for one in boxes)
-    return {"right": not lines, "missteps": [f"{one['id']}: {slip}" for one in boxes for slip in one["missteps"]],
+    section = next((one["section"] for one in boxes if "section" in one), None)
+    return ({"section": section} if section else {}) | {"right": not lines, "missteps": [f"{one['id']}: {slip}" for one in boxes for slip in one["missteps"]],
             "feedback": f"Not right. {' '.join(lines)}" if lines else "Right.", "boxes": boxes, "rounded_up": up,
             "share": 0.0 if up else sum(one["share"] for one in boxes) / len(boxes)}
 
@@ -345,7 +350,7 @@ def mark(key: dict[str, Any], question: dict[str, Any], typed: Any, reading: dic
     if value is None:  # a sheet with a box that cannot be read: the other boxes still count
         value = [one and (one["value"] if one["ok"] else {"unread": one["shown"]}) for one in reading["boxes"]]
     found = MARKERS[key["kind"]](key, question, value)
-    found["section"] = key["section"]
+    found.setdefault("section", key["section"])
     return found
 
 

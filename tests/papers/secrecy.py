@@ -51,7 +51,8 @@ def paper_leaks(paper: dict, record: dict, secret: bytes) -> list[str]:
     for key in record["keys"]:
         anywhere |= {key["family_sha256"], key["working"], key["hint"], *(slip["feedback"] for slip in _slips(key))}
         anywhere |= {figure for figure in _rights(key) if "/" in figure}
-        alone |= {key["family"], key["skill"], key["section"], *(slip["id"] for slip in _slips(key))}
+        alone |= {key["family"], key["skill"], key["section"], *(slip["id"] for slip in _slips(key)),
+                  *(slip["section"] for slip in _slips(key) if "section" in slip)}
         alone |= {box["id"] for box in key.get("boxes") or []} - KINDS  # a box called number is no leak of its kind
     anywhere |= {one for one in alone if one.count("-") >= 2}  # no sentence holds such a word by chance
     found = [f"field {name}" for name in set(fields_in(paper)) & PRIVATE_FIELDS]
@@ -80,9 +81,16 @@ def disk_leaks(room: Path, desk: Path, secret: bytes) -> list[str]:
 
 
 def parts_of(key: Path) -> set[bytes]:
-    """Its hash and pieces of 48 bytes from all over what marking goes by: whoever sends or copies any length of it sends some of them."""
+    """Its hash and pieces of 48 bytes from all over what marking goes by: whoever sends or copies any length of it sends some of them.
+
+    A piece that lies within one text of the paper tells nothing and is left out.
+    """
     data = key.read_bytes()
-    return {data[:64]} | {data[at:at + 48] for at in range(200, len(data) - 48, 997)}
+    public = "\n".join(strings_in(json.loads(key.with_suffix(".json").read_bytes())["paper"])).encode()
+    pieces = {data[at:at + 48] for at in range(200, len(data) - 48, 997)}
+    kept = {piece for piece in pieces if piece not in public}
+    assert len(kept) >= len(pieces) / 2
+    return {data[:64]} | kept
 
 
 def requests_for(key: Path, token: str, paper_id: str) -> list[str]:

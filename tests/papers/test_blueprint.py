@@ -201,7 +201,8 @@ def test_one_person_s_cut_has_no_spread_and_says_so():
 
 
 @pytest.mark.parametrize("old, new, says", [
-    ('skill = "never-re-uses"', 'skill = "measures-across-crowns"', "accepted: a skill that a family"),
+    ('skill = "never-re-uses"', 'skill = "measures-across-crowns"', "is shown by hand and not asked in writing, was given; accepted: a skill that   rigcalc quiz --skills   shows"),
+    ('skill = "never-re-uses"', 'skill = "never-reuses"', "the nearest: never-re-uses"),
     ("marks = 3", "number = 0\nmarks = 3", "0 questions"),
     ('name = "Osk Tamberlin"', 'name = "Ines Varrow"', "named twice"),
     ('method = "panel"', 'method = "one named person"', "one named person with 3 judges"),
@@ -220,7 +221,7 @@ def test_a_broken_full_blueprint_is_named(tmp_path, families, old, new, says):
 def test_a_place_that_no_family_asks_is_refused_with_its_line(families):
     place = load_blueprint("full", families).question[3]
     fewer = {name: family for name, family in families.items() if (family.skill, family.level) != (place.skill, place.level)}
-    with pytest.raises(Refusal, match=rf"full.toml, line \d+, field question.4.skill: the skill '{place.skill}' at level {place.level}, which no"):
+    with pytest.raises(Refusal, match=rf"full.toml, line \d+, field question.4.level: the skill '{place.skill}' at level {place.level}, which no"):
         load_blueprint("full", fewer)
 
 
