@@ -11,7 +11,7 @@ from rigcalc.cautions import PRACTICE
 from rigcalc.errors import Refusal
 from rigcalc.home import installed_folder, shop_file
 from rigcalc.notebook.kits import Kit, kits
-from rigcalc.shop import check_shop, load_shop, sample_shop_path
+from rigcalc.shop import load_shop, sample_shop_path
 
 if TYPE_CHECKING:
     from rigcalc.assembly import Order
@@ -24,13 +24,14 @@ __all__ = ["SAMPLE_STANDS_IN", "STANDS_IN", "draw_for_teaching", "eye_for_teachi
 LIKED = "1/8"
 
 SAMPLE_STANDS_IN = "Until there is one, questions and drawings here are made with the invented sample shop."
+UNUSABLE = "The shop file {path} cannot be used as it is, so the invented sample shop stands here. To check it, open the page Teach, or type: rigcalc shop"
 STANDS_IN = "invented sample shop"
 NO_EYE = ("Your shop file has no aluminium chart row with sleeve lengths, with a reel of bare galvanised cable and a thimble "
           "for it, so the invented sample shop stands here. Enter them, then reload the page.")
 
 
 def readable_shop() -> tuple[Shop, str]:
-    """The shop in force, or the invented sample with a sentence that names the shop file's first mistake.
+    """The shop in force, or the invented sample with a line that names the shop file and says how to check it.
 
     Returns
     -------
@@ -50,18 +51,8 @@ def _readable(path: Path, stamp: tuple[int, ...] | None) -> tuple[Shop, str]:
     """As above, read once for as long as the file stays: a page of many questions asks for it again and again."""
     try:
         return load_shop(), ""
-    except (Refusal, OSError) as trouble:
-        return sample_shop(), (
-            f"The shop file {shop_file()} cannot be used as it is, so the invented sample shop stands on these pages. "
-            f"{_first_mistake(trouble)} The page Teach shows what to mend, line by line.")
-
-
-def _first_mistake(trouble: Exception) -> str:
-    try:
-        problems = check_shop(shop_file())
     except (Refusal, OSError):
-        problems = []
-    return f"The first mistake: {problems[0]}" if problems else f"Why: {str(trouble).rstrip('.')}."
+        return sample_shop(), UNUSABLE.format(path=shop_file())
 
 
 def shop_for_teaching() -> tuple[Shop, str]:

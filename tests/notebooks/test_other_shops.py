@@ -64,7 +64,8 @@ def no_chart(shop_text):
 
 def broken(shop_text):
     path = shop_text(own_text().replace('system = "US"', 'system = "furlongs"', 1))
-    return f"The first mistake: {check_shop(path)[0]}"
+    assert "furlongs" in str(check_shop(path)[0])
+    return f"The shop file {path} cannot be used as it is, so the invented sample shop stands here. To check it, open the page Teach, or type: rigcalc shop"
 
 
 def run(name: str) -> list[str]:

@@ -73,10 +73,11 @@ def test_a_lesson_says_practice_and_invented_where_the_sample_stands_in(home):
     assert facts["note"].startswith(PRACTICE) and facts["invented"].startswith("INVENTED")
 
 
-def test_a_lesson_names_the_first_mistake_of_the_shop_file(home):
+def test_a_lesson_says_in_one_short_line_which_shop_file_is_to_be_checked_and_how(home):
     (home / "shop.toml").write_text(own_text().replace('system = "US"', 'system = "furlongs"', 1), encoding="utf-8")
     facts = facts_of("05")
-    assert str(check_shop(home / "shop.toml")[0]) in facts["note"] and "furlongs" in facts["note"]
+    assert check_shop(home / "shop.toml") and "furlongs" not in facts["note"] and len(facts["note"].replace(str(home), "")) < 160
+    assert str(home / "shop.toml") in facts["note"] and "type: rigcalc shop" in facts["note"]
     assert facts["invented"].startswith("INVENTED")
 
 
