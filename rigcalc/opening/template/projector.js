@@ -7,18 +7,69 @@
 
   function isOn() { return root.classList.contains("projector"); }
 
-  // -- answers: hidden until pressed, and then shown until somebody hides them again --------------------------------
+  // -- questions in the text: what stands under one waits as an answer does -------------------------------------------
+  // A question closes its paragraph, with or without a bidding to say it. Its answer ends at the next heading, question or task.
+  const ASKS = /\?["”)]*(?:\s[^?]*\b(?:[Ss]ay|[Dd]ecide|[Gg]uess|[Nn]ame|before you)\b[^.?]*\.)?$/;
+  const TASK = /^(?:Try it|Now you|Now look|Worked example|Point at|Cover|Here (?:is|are))\b/;
+  const NO_RIDDLE = new Set(["the-scene", "what-it-may-not-do"]); // a story, and what nobody has to guess
+  function said(part) { return part.textContent.trim(); }
+  function asks(part) { return part.matches("p") && ASKS.test(said(part)); }
+  function ends(part) { return !said(part) || !part.matches("p, ul, ol, table, blockquote") || TASK.test(said(part)) || asks(part); }
+  let place = "", open = false; // open: a question has been asked and not been answered yet
+  for (const cell of document.querySelectorAll("main .cell")) {
+    if (!cell.matches(".text")) { open = open && !cell.querySelector(".live-part, .answer, .when-said"); continue; }
+    let answer = null;
+    for (const part of Array.from(cell.children)) {
+      for (const named of part.matches("a[id]") ? [part] : part.querySelectorAll("a[id]")) { place = named.id; }
+      if (ends(part)) { open = asks(part) && !NO_RIDDLE.has(place); answer = null; continue; }
+      if (open && !answer) { answer = document.createElement("div"); answer.className = "answer"; part.before(answer); }
+      if (answer) { answer.append(part); }
+    }
+    if (answer) { open = false; }
+  }
+
+  // -- answers: hidden until pressed, and then shown until somebody hides them again; what is worked in steps, step by step --
   const HIDDEN = "The answer: press here when the class has said it";
   for (const answer of document.querySelectorAll(".answer")) {
     const cover = document.createElement("button"), again = document.createElement("button");
+    const steps = /^Step$/.test((answer.querySelector("th") || answer).textContent.trim()) ? Array.from(answer.querySelectorAll("tbody tr")) : [];
+    let shown = 0;
     cover.type = again.type = "button";
-    cover.className = "cover no-print"; cover.textContent = HIDDEN;
+    cover.className = "cover no-print";
     again.className = "second again no-print"; again.textContent = "Hide this answer again";
-    cover.addEventListener("click", function () { answer.classList.add("asked-for"); again.focus({ preventScroll: true }); });
-    again.addEventListener("click", function () { answer.classList.remove("asked-for"); cover.focus({ preventScroll: true }); });
+    function put(count) {
+      shown = count;
+      answer.classList.toggle("asked-for", shown > 0);
+      answer.classList.toggle("in-steps", shown > 0 && shown < steps.length);
+      steps.forEach(function (row, at) { row.classList.toggle("waits", at >= shown); });
+      cover.textContent = shown ? `Next step: ${shown + 1} of ${steps.length}` : HIDDEN;
+    }
+    cover.addEventListener("click", function () {
+      put(shown + 1);
+      if (shown >= steps.length) { again.focus({ preventScroll: true }); }
+    });
+    again.addEventListener("click", function () { put(0); cover.focus({ preventScroll: true }); });
     answer.removeAttribute("tabindex");
-    answer.prepend(cover); answer.append(again);
+    if (steps.length) { answer.append(cover, again); } else { answer.prepend(cover); answer.append(again); }
+    put(0);
   }
+
+  // -- a still drawing that a live figure repeats: once is enough on the wall ----------------------------------------
+  function repeated() {
+    if (looks > 0 && root.dataset.live !== "stopped") { looks -= 1; setTimeout(repeated, 500); }
+    for (const live of document.querySelectorAll(".cell .rc-board svg[aria-label]")) {
+      let cell = live.closest(".cell").previousElementSibling;
+      while (cell && !cell.querySelector(".live-part, h2")) {
+        for (const still of cell.querySelectorAll("figure.drawing")) {
+          const words = still.querySelector("img, svg");
+          if (words && (words.alt || words.getAttribute("aria-label")) === live.getAttribute("aria-label")) { still.classList.add("repeated"); }
+        }
+        cell = cell.previousElementSibling;
+      }
+    }
+  }
+  let looks = 40; // figures wake one after the other, all within seconds
+  repeated();
 
   // -- from part to part ----------------------------------------------------------------------------------------
   const heads = Array.from(document.querySelectorAll("main .cell.text h2"));
@@ -84,7 +135,7 @@
     for (const cell of document.querySelectorAll("main .cell")) {
       if (!cell.querySelector("h1, h2, details.trainer")) { cell.classList.add("beside-notes"); continue; }
       for (const part of cell.children) {
-        if (!part.matches("h1, h2, details.trainer")) { part.classList.add("beside-notes"); }
+        if (!part.matches("h1, h2, details.trainer") && !part.querySelector("details.trainer")) { part.classList.add("beside-notes"); }
       }
     }
     show();
