@@ -13,7 +13,7 @@ from rigcalc.cautions import INVENTED, INVENTED_GAUGE
 from rigcalc.figures.pressed_pieces import MARKS
 from rigcalc.home import installed_folder
 from rigcalc.notebook.board import Board
-from rigcalc.notebook.course import crimping, inspect_tray, inspecting
+from rigcalc.notebook.course import crimping, inspect_day, inspect_tray, inspecting
 from rigcalc.notebook.course import gauge_boards as gauges
 from rigcalc.notebook.course import inspect_boards as pieces
 from rigcalc.notebook.course import inspect_sheets as sheets
@@ -108,7 +108,9 @@ def test_words_of_a_drawing_tell_what_is_drawn_and_not_what_is_wrong(fault):
 
 def test_what_is_mixed_up_is_told_apart_by_its_words():
     words = pieces.mixed_up().alt
-    assert re.search(r"fins on both sides: .*?2\.5, 2\.5, 2\.5 cable diameters high", words) and re.search(r"smaller cavity: .*?2\.1, 2\.1, 2\.1 cable diameters high", words)
+    assert re.search(r" A: .*?2\.5, 2\.5, 2\.5 cable diameters high", words) and re.search(r" B: .*?2\.1, 2\.1, 2\.1 cable diameters high", words)
+    assert not [name for _, name, _ in pieces.MIXED_UP if name in words or name in pieces.mixed_up().svg], "the table says it, under its cover"
+    assert 'class="answer"' in pieces.mixed_up_told().html and "A | fins on both sides | Fins" in pieces.mixed_up_told().text
     assert "share a strip of metal" in words and "along the whole sleeve" in words and "red-brown metal under the silver" in words and "red-brown powder" in words
     assert "loosely" in inspecting.gauge_says("smaller", inspecting.looks_of("smaller")) and "loosely" not in inspecting.gauge_says("", inspecting.looks_of())
 
@@ -242,7 +244,7 @@ def test_no_part_to_point_at_has_the_name_of_a_control(make):
 def test_a_page_can_point_at_the_parts(make, name, value):
     board = make()
     before = dict(board.state)
-    board.act = {"told": 1, "name": name, "value": value, "picked": True}
+    board.hear({"name": name, "value": value, "picked": True})
     assert board.state != before
 
 
@@ -269,5 +271,71 @@ def test_another_shop_is_taught_with_its_own_chart_and_what_stands_in_is_said(tm
         assert inspecting.SCENE_INVENTED in text and ("the invented sample shop's stand here" in text) == stands
         assert all(make().seen.said for make in BOARDS)
         assert "STOP" in str(sheets.practice_sheet()) and str(sheets.recap()) and str(sheets.sources())
+    finally:
+        crimping.jobs.cache_clear(), crimping.disagreeing.cache_clear()
+
+
+# --- The trainer's day ------------------------------------------------------------------------------
+
+NUMBERS = {word: at for at, word in enumerate("none one two three four five six seven eight nine ten".split())}
+
+
+def test_the_times_add_up_to_what_the_page_prints():
+    printed = dict(re.findall(r"(reading|drill|at the bench) (\d+) min", LESSON.aside))
+    assert inspect_day.totals() == tuple(int(printed[what]) for what in ("reading", "drill", "at the bench"))
+    text = str(inspect_day.day())
+    reading, drill, bench = inspect_day.totals()
+    assert f"All | {reading} | {drill} | {bench} | {reading + drill}" in text and text in LESSON.shown
+    assert len(inspect_day.STATIONS) * inspect_day.ROUND_MIN == bench and inspect_day.GROUP == 2 * len(inspect_day.STATIONS)
+
+
+def test_every_part_is_timed_has_a_note_and_the_note_says_the_same():
+    notes, place = {}, ""
+    for cell in LESSON.cells:
+        for name, summary, note in re.findall(r'<a id="([a-z-]+)"></a>\s*\n\s*## |<details class="trainer">\s*<summary>(.*?)</summary>(.*?)</details>', cell.source, re.S) if cell.kind == "markdown" else ():
+            place = name or place
+            if summary:
+                assert place not in notes, f"two notes under {place}"
+                notes[place] = note
+    kept = {"show-somebody", "practice-sheet", "sources"}
+    assert [one.place for one in inspect_day.PARTS] == [name for name, heading in LESSON.anchors.items() if re.search(rf"(?m)^## {re.escape(heading)}$", LESSON.markdown) and name not in kept]
+    assert [one.name for one in inspect_day.PARTS] == [LESSON.anchors[one.place] for one in inspect_day.PARTS]
+    for one in inspect_day.PARTS[:-1]:  # the recap is handed out
+        told = re.search(r"\*Timing:\* reading (\w+), drill (\w+), bench (\w+) minutes", notes[one.place])
+        assert told and tuple(NUMBERS[word] for word in told.groups()) == (one.reading, one.drill, one.bench), one.place
+        assert "*Watch at the bench:*" in notes[one.place], one.place
+
+
+def test_reading_goes_by_the_words_and_drill_by_what_is_asked():
+    for one in inspect_day.PARTS:
+        asked = sum(cell.is_explorer or bool(cell.families) for cell in LESSON.under(one.place))
+        assert asked <= one.drill or not asked, f"{one.place}: {asked} exercises and live figures in {one.drill} min"
+        assert bool(asked) <= bool(one.drill), one.place
+
+
+def test_what_the_notes_show_is_laid_out_before():
+    text = str(inspect_day.day())
+    for thing in ("mis-set", "worn", "out of date", "fat crimp", "3/32", "coated", "filed", "scale", "cards", "guard", "sealed", "lens", "caliper"):
+        assert thing in text, thing
+
+
+def test_no_drawing_of_faults_names_its_fault():
+    assert 'class="answer"' in sheets.faults_told().html
+    for line in str(sheets.faults_told()).splitlines()[2:]:
+        name = line.split(" | ")[1]
+        assert name not in sheets.drawn_faults().alt and f"✗ {name}" not in sheets.drawn_faults().svg
+    assert "Gauge sees it" not in sheets.drawn_faults().svg
+
+
+def test_beside_a_shop_of_ones_own_the_scene_says_that_it_is_not_yours(tmp_path, monkeypatch):
+    assert "not yours" not in gauges.first_look().title and "not yours" not in str(gauges.worked())
+    monkeypatch.setenv("RIGCALC_HOME", str(tmp_path))
+    (tmp_path / "shop.toml").write_text(own_text(), encoding="utf-8")
+    try:
+        crimping.jobs.cache_clear(), crimping.disagreeing.cache_clear()
+        assert all(make().title.endswith("(INVENTED shop, not yours)") for make in (gauges.first_look, gauges.does_it_close, gauges.the_reading, gauges.which_go_back))
+        assert "at most 8.4 mm (INVENTED shop, not yours)" in str(gauges.worked()) and "(INVENTED shop, not yours)" in gauges.reading_still().html
+        shown = inspecting.opening().html
+        assert inspecting.SCENE_INVENTED in shown.split("</div>")[-1], "outside what the page's head has said"
     finally:
         crimping.jobs.cache_clear(), crimping.disagreeing.cache_clear()

@@ -124,13 +124,27 @@ def test_passing_without_the_gauge_is_told():
 
 # --- The board --------------------------------------------------------------------------------------
 
-def test_nothing_is_told_before_done_and_done_wants_a_word_on_each():
+def test_nothing_is_told_before_done_and_an_early_done_is_asked_twice():
     board = after(inspect_tray.twenty_pieces(), ("word", "tape"), "done")
-    assert "19 pieces have no word" in said(board) and "Refused" not in said(board) and not board.state["done"] and board.seen.under is None
+    assert "19 pieces have no word yet" in said(board) and "press Done once more" in said(board) and "Refused" not in said(board) and not board.state["done"] and board.seen.under is None
     assert "It is" not in board.seen.figures[1].alt and "tape in the sleeve" not in board.seen.figures[1].alt
     assert "Gauge: not put on yet" in board.seen.figures[1].alt
     after(board, "next")
-    assert board.state["at"] == 1
+    assert board.state["at"] == 1 and not board.state["sure"]
+    assert "No piece has a word" in said(after(inspect_tray.twenty_pieces(), "done", "done"))
+
+
+def test_an_early_tray_counts_those_with_a_word_alone():
+    bad, good = BAD[0] - 1, GOOD[0] - 1
+    board = inspect_tray.twenty_pieces()
+    for at, word in ((bad, "pass"), (good, "pass")):
+        after(board, ("tile", str(at)), "wipe", "gauge", ("word", word))
+    after(board, "done", "done")
+    assert board.state["done"] and f"Of 1 bad one you passed 1 (no. {bad + 1})." in said(board) and "Of 1 good one you rejected none." in said(board)
+    assert "Not counted: 18 pieces without a word." in said(board) and len(board.seen.under.text.splitlines()) == 3
+    assert after(board, ("word", "crack")).state["words"] == {str(bad): "pass", str(good): "pass"}
+    alone = after(inspect_tray.twenty_pieces(), ("tile", str(bad)), ("word", "crack"), "done", "done")
+    assert "good one" not in said(alone) and "Not counted: 19 pieces" in said(alone)
 
 
 def test_the_step_is_asked_of_a_reject_alone_and_goes_with_its_word():

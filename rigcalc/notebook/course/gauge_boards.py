@@ -13,7 +13,7 @@ from rigcalc.figures.gauging import day_list, gauge_and_label, paper_in_jaws, re
 from rigcalc.gauge import caliper_uncertainty, global_risk, global_risk_of, guard_factor, judge_reading, specific_risk
 from rigcalc.notebook import lesson
 from rigcalc.notebook.board import Board, Said, View, button, choice, pick, slider
-from rigcalc.notebook.course.inspecting import START, TODAY, own_stream, said, scene_gauge, trace, traced
+from rigcalc.notebook.course.inspecting import START, TODAY, of_the_scene, own_stream, said, scene_gauge, scene_mark, trace, traced
 from rigcalc.notebook.teaching import sample_shop
 from rigcalc.tools import closure_check
 
@@ -53,7 +53,7 @@ def found_step(state: dict, name: str, value=None) -> dict:
 
 def first_look() -> Board:
     """What are eyes that were gauged out of date?"""
-    return Board("Three eyes and a label", {"say": ""}, found_view, found_step)
+    return Board(of_the_scene("Three eyes and a label"), {"say": ""}, found_view, found_step)
 
 
 # --- paper in the jaws ------------------------------------------------------------------------------
@@ -108,7 +108,7 @@ def paper_step(state: dict, name: str, value=None) -> dict:
 
 def does_it_close() -> Board:
     """Paper in the jaws of an empty tool."""
-    return Board("Does it close?", {"secret": START, "tried": (), "say": "", "early": ""}, paper_view, paper_step)
+    return Board(of_the_scene("Does it close?"), {"secret": START, "tried": (), "say": "", "early": ""}, paper_view, paper_step)
 
 
 # --- a reading against its limit --------------------------------------------------------------------
@@ -138,7 +138,7 @@ def worked() -> lesson.Block:
     verdict = judge_reading(found.mean_mm, most, found.combined_mm, guard, where, invented=True)
     away = [one - found.mean_mm for one in READINGS]
     spread = stdev(READINGS)
-    rows = (("1. The limit, and who says so", where, f"at most {millimetres(most)} (INVENTED)"), ("2. Four readings, lifted off each time", ", ".join(f"{one:.2f}" for one in READINGS), "in mm"),
+    rows = (("1. The limit, and who says so", where, f"at most {millimetres(most)} ({scene_mark()})"), ("2. Four readings, lifted off each time", ", ".join(f"{one:.2f}" for one in READINGS), "in mm"),
             ("3. Their mean", "all added, over four", f"{found.mean_mm:.3f} mm"),
             ("4. How far they scatter", f"how far each is from the mean ({', '.join(f'{one:.2f}'.replace('-0.00', '0.00') for one in away)}), squared, added, over {len(READINGS) - 1}, root of it", f"{spread:.4f} mm"),
             ("The same for their mean", f"{spread:.4f} over the root of {len(READINGS)}", f"{found.type_a_mm:.4f} mm"),
@@ -192,11 +192,12 @@ def published_case() -> Board:
     return Board("What does the guard band bring?", {"brings": "", "worked": False}, case_view, case_step)
 
 
-def reading_still() -> Figure:
-    """The worked example's reading with its three zones."""
+def reading_still() -> lesson.Block:
+    """The worked example's reading with its three zones; an answer too, so it waits on the wall."""
     found, (most, where) = uncertainty(), limit()
     verdict = judge_reading(found.mean_mm, most, found.combined_mm, guard_factor(RISK), where)
-    return reading_band(found.mean_mm, most, found.combined_mm, (verdict.pass_to_mm, verdict.fail_from_mm), SPAN, f"The shaded part of the bell lies beyond the limit. {where[0].upper()}{where[1:]} (INVENTED).")
+    drawn = reading_band(found.mean_mm, most, found.combined_mm, (verdict.pass_to_mm, verdict.fail_from_mm), SPAN, f"The shaded part of the bell lies beyond the limit. {where[0].upper()}{where[1:]} ({scene_mark()}).")
+    return lesson.answer(lesson.Block(drawn._repr_html_(), repr(drawn)))
 
 
 ANSWERS = ("pass", "not proven", "fail", ("write it down, judge nothing", "none"))
@@ -209,12 +210,12 @@ def reading_view(state: dict) -> View:
                 slider("reading", "Reading", round(most - SPAN + 0.05, 2), round(most + SPAN - 0.05, 2), 0.01, read, millimetres(read)),
                 slider("u", "Standard uncertainty", 0.01, 0.12, 0.01, u, millimetres(u)),
                 choice("risk", "At the band's edge, bad are", RISKS, state["risk"]), choice("say", "You say", (*ANSWERS, ("not said yet", "")), state["say"]),
-                button("fresh", "Another reading", second=True), button("ahead", "A thousand such pieces", bool(state["say"]) and state["published"] == "yes", second=True)]
+                button("fresh", "Another reading", second=True), button("ahead", "A thousand of them", bool(state["say"]) and state["published"] == "yes", second=True)]
     if state["published"] == "no":
         return _no_size(state, controls)
     found = judge_reading(read, most, u, guard_factor(state["risk"]), where, invented=True)
     if not state["say"]:
-        return View((reading_band(read, most, u, None, SPAN),), tuple(controls), (Said(f"The caliper reads {millimetres(read)}. At the edge of its guard band {dict((b, a) for a, b in RISKS)[state['risk']]} may be bad. What is your answer? (A thousand such pieces are counted once you have said.)"),))
+        return View((reading_band(read, most, u, None, SPAN),), tuple(controls), (Said(f"The caliper reads {millimetres(read)}. At the edge of its guard band {dict((b, a) for a, b in RISKS)[state['risk']]} may be bad. What is your answer? (A thousand of them are counted once you have said.)"),))
     right = state["say"] == found.outcome
     told = [Said(f"{'Right' if right else 'Not so'}: {found.outcome}. It {found.why}", "ok" if right else "no"),
             Said(f"The chance that this crimp is beyond the limit: {_chance(specific_risk(read, most, u).bad)}. {found.do[0].upper()}{found.do[1:]}.")]
@@ -270,7 +271,7 @@ def reading_step(state: dict, name: str, value=None) -> dict:
 
 def the_reading() -> Board:
     """Pass, fail or not proven?"""
-    return Board("A reading and its limit", {"reading": 8.36, "u": 0.05, "risk": RISK, "published": "yes", "say": "", "ahead": False, "secret": START}, reading_view, reading_step)
+    return Board(of_the_scene("A reading and its limit"), {"reading": 8.36, "u": 0.05, "risk": RISK, "published": "yes", "say": "", "ahead": False, "secret": START}, reading_view, reading_step)
 
 
 # --- which pieces go back ---------------------------------------------------------------------------
@@ -320,4 +321,4 @@ def list_step(state: dict, name: str, value=None) -> dict:
 
 def which_go_back() -> Board:
     """Which pieces go back to the gauge?"""
-    return Board("Which go back to the gauge?", {"secret": START, "marked": (), "done": False, "said": ""}, list_view, list_step)
+    return Board(of_the_scene("Which go back to the gauge?"), {"secret": START, "marked": (), "done": False, "said": ""}, list_view, list_step)

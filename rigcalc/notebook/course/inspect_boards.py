@@ -14,8 +14,14 @@ from rigcalc.notebook.course.crimping import lesson_job
 from rigcalc.notebook.course.inspecting import FAULTS, fault_of, gauge_says, looks_of
 from rigcalc.reference import table
 
-__all__ = ["asked", "good_piece", "mixed_up", "seen_table", "sees_step", "sees_still", "sees_view", "what_it_sees"]
+__all__ = ["asked", "good_piece", "mixed_up", "mixed_up_told", "seen_table", "sees_step", "sees_still", "sees_view", "what_it_sees"]
 
+MIXED_UP = ((looks_of("fins"), "fins on both sides", "Fins, and each band as high as the dashes. The gauge jams."),
+            (looks_of("smaller"), "pressed in a smaller cavity", "Small fins, and each band lower than the dashes. The gauge goes on loosely."),
+            (looks_of("overlap", band=0), "crimps on each other", "A fin only where two bands share metal. The other bands have none."),
+            (looks_of("flat"), "pressed flat", "A rim along the whole sleeve, between the bands too. The mouth lies flat."),
+            (looks_of("metal"), "wrong sleeve metal", "A scratch shows red-brown: copper under silver. Aluminium is silver all through."),
+            (replace(looks_of(), marks=frozenset({"rust"})), "red rust, for comparison", "A powder, at the mouth and on the wires. It comes off on the cloth."))
 CONTENT = {"small cable": "too small", "coat": "coated"}
 
 
@@ -35,14 +41,14 @@ def asked() -> str:
 
 
 def mixed_up() -> Figure:
-    """Four kinds of fins and two of red-brown, side by side."""
-    return look_alikes(((looks_of("fins"), "fins on both sides", "Fins, and each band as high as the\ndashes. The gauge jams."),
-                        (looks_of("smaller"), "pressed in a smaller cavity", "Small fins, and each band lower than\nthe dashes. The gauge goes on loosely."),
-                        (looks_of("overlap", band=0), "crimps on each other", "A fin only where two bands share metal.\nThe other bands have none."),
-                        (looks_of("flat"), "pressed flat", "A rim along the whole sleeve, between\nthe bands too. The mouth lies flat."),
-                        (looks_of("metal"), "wrong sleeve metal", "A scratch shows red-brown: copper under\nsilver. Aluminium is silver all through."),
-                        (replace(looks_of(), marks=frozenset({"rust"})), "red rust, for comparison", "A powder, at the mouth and on the wires.\nIt comes off on the cloth.")),
-                       "Dashes: the height of a closed crimp. Sketches; how they look: common practice.")
+    """Four kinds of fins and two of red-brown, side by side, a letter each."""
+    return look_alikes([looks for looks, _, _ in MIXED_UP], "Dashes: the height of a closed crimp. Sketches; how they look: common practice.")
+
+
+def mixed_up_told() -> lesson.Block:
+    """What each of them is, and what tells it from its neighbours."""
+    rows = [("ABCDEF"[at], name, words) for at, (_, name, words) in enumerate(MIXED_UP)]
+    return lesson.answer(lesson.table(("", "it is", "what tells it"), rows, "Those that are mixed up (common practice)"))
 
 
 # --- what the gauge sees of each fault --------------------------------------------------------------

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from rigcalc.figures import Figure, faults
+from rigcalc.figures.faults import FAULTS as DRAWN
 from rigcalc.figures.drawing import millimetres
 from rigcalc.gauge import guard_factor, judge_reading
 from rigcalc.notebook import lesson
@@ -14,14 +15,20 @@ from rigcalc.reference import full_source, table
 from rigcalc.removal import Inspection, broken_wires_allowed, removal
 from rigcalc.sleeve import chart_line
 
-__all__ = ["abilities", "causes", "cautions", "drawn_faults", "in_service", "practice_sheet", "recap", "rejects", "sources"]
+__all__ = ["abilities", "causes", "cautions", "drawn_faults", "faults_told", "in_service", "practice_sheet", "recap", "rejects", "sources"]
 
 LESSON = "07"
 
 
 def drawn_faults() -> Figure:
-    """Six faults with their causes and the gauge's word."""
-    return faults()
+    """Six faults, a letter each."""
+    return faults(told=())
+
+
+def faults_told() -> lesson.Block:
+    """What each drawing shows, its cause and the gauge's word."""
+    rows = [("ABCDEF"[at], name, " ".join(words.split()), seen) for at, (name, (words, seen)) in enumerate(DRAWN.items())]
+    return lesson.answer(lesson.table(("", "fault", "cause", "gauge sees it"), rows, "Six faults and their causes (common practice)"))
 
 
 def causes() -> lesson.Block:
@@ -105,14 +112,14 @@ def practice_sheet() -> lesson.Block:
     most = row.gauge_max_mm
     size = f"; the chart says at most {millimetres(most, 1)}" if most else ""
     steps = [lesson.Step(*one) for one in (
-        (f"Tool {chart.tool}: jaws clean; paper held near, held far; faces meet before the stop", "yes / no", True), ("STOP: gauge number and date shown", "", True),
+        (f"Tool {chart.tool}: jaws clean; paper held near, held far; faces meet before the stop", "yes / no", True), ("STOP: gauge number and date shown; it runs out on", "date", True),
         ("OWN EYE: first piece pressed and gauged; it stays on the bench till evening", "", True), (f"Slot read aloud: {_slot()}",),
         ("STOP: first gauge, all the way on, turned",), (f"Every crimp gauged: {row.count}", "on / not", False, row.count),
-        ("OWN EYE: pressed again, if a crimp was not on (which place, once)", "place", True),
+        ("OWN EYE: pressed again once, if a crimp was not on", "place", True),
         (f"OWN EYE: across one crimp, {len(READINGS)} times{size}", "mm", True, len(READINGS)), (f"Its mean: {_answer_line(most, chart.invented)}", "word", True),
         ("Wiped; both ends, loop, tail, every crimp, every wire: fault", "words"), ("The step it came from", "words"),
         ("STOP: OWN EYE, if rejected: cut through the sleeve, cause written", "", True), ("SET: piece back in its place, whole, count written", "yes / no", True))]
-    return lesson.bench_sheet(f"Bench practice sheet: gauge and inspect, {row.size} {chart.sleeve_metal}", steps, ("Own eye", "Set no. ____"), chart_line(chart), chart.invented, note,
+    return lesson.bench_sheet(f"Bench practice sheet: gauge and inspect, {row.size} {chart.sleeve_metal}", steps, ("Own eye", "Set no. ____"), f"Chart in force: {chart_line(chart)}", chart.invented, note,
                               "A piece of the sealed set is gauged and looked at, never pressed, never cut. Mis-set tools and worn gauges are tagged NOT FOR WORK and counted back. "
                               "Never press a piece that has carried load.")
 

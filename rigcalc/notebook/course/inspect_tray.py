@@ -21,7 +21,7 @@ class Score:
     """What a tray came to; pieces by their numbers from 1.
 
     `passed`: bad ones passed; `rejected`: good ones rejected; `greasy`, `ungauged`: passed with grease on, or without the gauge;
-    `bad`, `good`: how many there are; `named`, `step`: bad ones rejected whose fault, whose step was named right.
+    `bad`, `good`: how many of those with a word; `named`, `step`: bad ones rejected whose fault, whose step was named right.
     """
 
     passed: tuple[int, ...]
@@ -35,15 +35,16 @@ class Score:
 
 
 def score(state: dict) -> Score:
-    """Count a tray; a piece without a word counts as passed."""
-    pieces, words = tray_of(state["secret"]), state["words"]
+    """Count a tray; a piece without a word is not counted."""
+    words = state["words"]
+    pieces = {i: one for i, one in enumerate(tray_of(state["secret"])) if str(i) in words}
 
     def those(right) -> tuple[int, ...]:
-        return tuple(i + 1 for i, one in enumerate(pieces) if right(str(i), one, words.get(str(i), "pass")))
+        return tuple(i + 1 for i, one in pieces.items() if right(str(i), one, words[str(i)]))
 
     return Score(those(lambda i, one, word: one.fault and word == "pass"), those(lambda i, one, word: not one.fault and word != "pass"),
                  those(lambda i, one, word: word == "pass" and one.mark == "smear" and i not in state["wiped"]), those(lambda i, one, word: word == "pass" and i not in state["gauged"]),
-                 sum(bool(one.fault) for one in pieces), sum(not one.fault for one in pieces), those(lambda i, one, word: one.fault and word == one.fault),
+                 sum(bool(one.fault) for one in pieces.values()), sum(not one.fault for one in pieces.values()), those(lambda i, one, word: one.fault and word == one.fault),
                  those(lambda i, one, word: one.fault and word != "pass" and state["steps"].get(i) in steps_of(one.fault)))
 
 
@@ -67,28 +68,38 @@ def tray_view(state: dict) -> View:
     wrong, unlooked = (frozenset(i - 1 for i in which) if done else frozenset() for which in ((*found.passed, *found.rejected), (*found.greasy, *found.ungauged)))
     figures = tray(marks, int(at), lambda shape, value, label: pick(shape, "tile", value, label), wrong, unlooked), pressed_piece(looks, f"Piece {int(at) + 1}", tuple(lines))
     if done:
-        return View(figures, (button("next", "Next piece"), button("fresh", "Twenty others", second=True)), tuple(_counted(found)), _named(state, found))
+        return View(figures, (button("next", "Next piece"), button("fresh", "Twenty others", second=True)), tuple(_counted(found, len(pieces))), _named(state, found))
     word = words.get(at, "choose")
     controls = [button("wipe", "Wipe it with the cloth", at not in state["wiped"]), button("gauge", "Put the gauge on", at not in state["gauged"]),
                 choice("word", f"Your word on piece {int(at) + 1}", (("choose", "choose"), ("pass", "pass"), *((f"reject: {one.name}", one.key) for one in CAUSES)), word, as_list=True)]
     if word not in ("choose", "pass"):
         controls.append(choice("step", "The step it came from", (UNSAID, *(step for step, _ in STEPS)), state["steps"].get(at, UNSAID), as_list=True))
-    controls += [button("next", "Next piece"), button("done", "Done: count them"), button("fresh", "Twenty others", second=True)]
+    controls += [button("next", "Next piece"), button("done", "Done: count them", bool(words)), button("fresh", "Twenty others", second=True)]
     told = Said(*state["said"]) if state["said"] else Said(f"Twenty finished eyes. Point at one in the tray, wipe, look, put the gauge on, say your word. Reject means: not as it lies. {len(marks) - len(words)} left.")
     return View(figures, tuple(controls), (told,))
 
 
-def _counted(found: Score) -> list[Said]:
+def _ones(count: int, kind: str) -> str:
+    return f"{count} {kind} one{'s' if count > 1 else ''}"
+
+
+def _counted(found: Score, on_tray: int) -> list[Said]:
     """What is said when it is done: first what can hurt somebody."""
+    unsaid = on_tray - found.bad - found.good
     every = len(found.rejected) == found.good
-    said = [Said(f"Of {found.bad} bad ones you passed {_count(found.passed)}{_numbers(found.passed)}." + (" You rejected every piece, so that shows nothing." if every and not found.passed else ""),
-                 "no" if found.passed else "" if every else "ok"),
-            Said(f"Of {found.good} good ones you rejected {_count(found.rejected)}{_numbers(found.rejected)}.", "no" if found.rejected else "ok")]
+    said = []
+    if found.bad:
+        said.append(Said(f"Of {_ones(found.bad, 'bad')} you passed {_count(found.passed)}{_numbers(found.passed)}." + (" You rejected every piece, so that shows nothing." if every and not found.passed else ""),
+                         "no" if found.passed else "" if every else "ok"))
+    if found.good:
+        said.append(Said(f"Of {_ones(found.good, 'good')} you rejected {_count(found.rejected)}{_numbers(found.rejected)}.", "no" if found.rejected else "ok"))
     if found.greasy:
         said.append(Said(f"You passed {len(found.greasy)} with grease on{_numbers(found.greasy)}. That is not looked: a crack can lie under it. Wipe first.", "no"))
     if found.ungauged:
         said.append(Said(f"You passed {len(found.ungauged)} without the gauge{_numbers(found.ungauged)}. That is not looked either: every crimp is gauged.", "no"))
-    said.append(Said(f"Of the {found.bad - len(found.passed)} bad ones that you rejected, you named the fault of {len(found.named)} and the step of {len(found.step)}. The table has all bad ones; point at any piece for its card."))
+    said.append(Said(f"Of the {found.bad - len(found.passed)} bad ones that you rejected, you named the fault of {len(found.named)} and the step of {len(found.step)}. The table has all bad ones with a word; point at any piece for its card."))
+    if unsaid:
+        said.append(Said(f"Not counted: {unsaid} piece{'s' if unsaid > 1 else ''} without a word."))
     return said
 
 
@@ -96,7 +107,7 @@ def _named(state: dict, found: Score) -> lesson.Block:
     """Each bad piece: what was said and what it is, fault and step apart."""
     rows = []
     for i, one in enumerate(tray_of(state["secret"])):
-        if one.fault:
+        if one.fault and str(i) in state["words"]:
             word, step = state["words"][str(i)], state["steps"].get(str(i), UNSAID)
             said = "pass" if word == "pass" else fault_of(word).name
             rows.append((str(i + 1), f"{'✓' if i + 1 in found.named else '✗'} {said}", fault_of(one.fault).name,
@@ -117,6 +128,7 @@ def tray_step(state: dict, name: str, value=None) -> dict:
     if name == "fresh":
         return _tray_start(secrets.token_bytes(16).hex())
     count, at = len(tray_of(state["secret"])), str(state["at"])
+    sure, state = state["sure"], state | {"sure": False}
     if name == "tile":
         return state | {"at": int(value), "said": ""}
     if name == "next":
@@ -137,13 +149,15 @@ def tray_step(state: dict, name: str, value=None) -> dict:
         more = "" if value == "pass" else " Now the step it came from."
         return state | {"words": words | {at: value}, "steps": steps, "said": (f"Piece {int(at) + 1}: written down.{more} {count - len(words) - 1} left.", "")}
     left = [i + 1 for i in range(count) if str(i) not in state["words"]]
-    if left:
-        return state | {"said": (f"Not yet: {len(left)} piece{'s have' if len(left) > 1 else ' has'} no word{_numbers(left)}. Each of the twenty gets one.", "")}
+    if len(left) == count:
+        return state | {"said": ("No piece has a word yet. Say one at least.", "")}
+    if left and not sure:
+        return state | {"sure": True, "said": (f"{len(left)} piece{'s have' if len(left) > 1 else ' has'} no word yet{_numbers(left)}. Go on, or press Done once more: then those with a word are counted, and the tray is closed.", "")}
     return state | {"done": True, "said": ""}
 
 
 def _tray_start(secret: str = START) -> dict:
-    return {"secret": secret, "at": 0, "words": {}, "steps": {}, "wiped": (), "gauged": (), "done": False, "said": ""}
+    return {"secret": secret, "at": 0, "words": {}, "steps": {}, "wiped": (), "gauged": (), "sure": False, "done": False, "said": ""}
 
 
 def twenty_pieces() -> Board:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
 from functools import lru_cache
+from html import escape
 
 from rigcalc.errors import Refusal
 from rigcalc.figures.pressed_pieces import Looks
@@ -17,12 +18,13 @@ from rigcalc.sleeve import chart_line
 from rigcalc.tools import Bad, Containment, GoodCheck, Piece, containment
 from rigcalc.units import read_size
 
-__all__ = ["CAUSES", "FAULTS", "HARMLESS", "START", "STEPS", "TODAY", "DayList", "Fault", "TrayPiece", "fault_of", "gauge_says", "looks_of", "opening", "own_stream", "scene_gauge", "steps_of",
+__all__ = ["CAUSES", "FAULTS", "HARMLESS", "START", "STEPS", "TODAY", "DayList", "Fault", "TrayPiece", "fault_of", "gauge_says", "looks_of", "of_the_scene", "opening", "own_stream", "scene_gauge", "scene_mark", "steps_of",
            "trace", "traced", "tray_of"]
 
 START = "07" * 16  # the draw that the live figures begin with
 PIECES = 20
-SCENE_INVENTED = "The scene, its gauges, its readings and its list of pieces are INVENTED: those of the sample shop."
+SCENE_INVENTED = "The scene, its people, tools, gauges, readings, limit and list of pieces are INVENTED: those of the sample shop. None of them is yours, even where a name is the same."
+NOT_YOURS = "INVENTED shop, not yours"
 
 
 @dataclass(frozen=True)
@@ -230,8 +232,19 @@ def opening() -> lesson.Block:
     """Style, the shop's standing and the chart in force."""
     shop, note = shop_for_teaching()
     job = lesson_job()
-    scene = "" if shop.invented else SCENE_INVENTED
-    return lesson.opening_lines(chart_line(job.chart), job.shop.invented, " ".join(words for words in (note, stands_in(), scene) if words))
+    top = lesson.opening_lines(chart_line(job.chart), job.shop.invented, note)
+    more = [words for words in (stands_in(), "" if shop.invented else SCENE_INVENTED) if words]  # what no page's head says
+    return lesson.Block(top.html + "".join(f'<p class="invented">{escape(words)}</p>' for words in more), "\n".join([top.text, *more]))
+
+
+def scene_mark() -> str:
+    """What stands beside a figure of the invented shop: more, where another shop is in force."""
+    return "INVENTED" if shop_for_teaching()[0].invented else NOT_YOURS
+
+
+def of_the_scene(words: str) -> str:
+    """A live figure's title, with that remark where another shop is in force."""
+    return words if shop_for_teaching()[0].invented else f"{words} ({NOT_YOURS})"
 
 
 # --- which pieces go back ---------------------------------------------------------------------------
