@@ -56,7 +56,6 @@
 
   // -- a still drawing that a live figure repeats: once is enough on the wall ----------------------------------------
   function repeated() {
-    if (looks > 0 && root.dataset.live !== "stopped") { looks -= 1; setTimeout(repeated, 500); }
     for (const live of document.querySelectorAll(".cell .rc-board svg[aria-label]")) {
       let cell = live.closest(".cell").previousElementSibling;
       while (cell && !cell.querySelector(".live-part, h2")) {
@@ -68,8 +67,6 @@
       }
     }
   }
-  let looks = 40; // figures wake one after the other, all within seconds
-  repeated();
 
   // -- from part to part ----------------------------------------------------------------------------------------
   const heads = Array.from(document.querySelectorAll("main .cell.text h2"));
@@ -109,6 +106,28 @@
     requestAnimationFrame(function () { waiting = false; if (document.activeElement !== list) { list.value = String(here()); } });
   }, { passive: true });
 
+  // -- a live figure fits under the strip: its drawings are made lower, by half at most, and stay so -------------------
+  const LEAST = 0.5, fitted = new WeakMap(); // figure -> the share of their height that its drawings keep
+  function fit(board) {
+    const drawings = Array.from(board.querySelectorAll("figure svg"));
+    for (const one of drawings) { one.style.maxHeight = ""; }
+    if (!isOn() || !drawings.length) { return; }
+    const high = drawings.map(function (one) { return one.getBoundingClientRect().height; });
+    const all = high.reduce(function (sum, one) { return sum + one; }, 0);
+    const under = board.querySelector(".rcb-under"), over = board.offsetHeight - (under ? under.offsetHeight : 0) - (window.innerHeight - strip.offsetHeight - 8);
+    const share = Math.max(LEAST, Math.min(fitted.get(board) || 1, (all - over) / all));
+    fitted.set(board, share);
+    if (share < 1) { drawings.forEach(function (one, at) { one.style.maxHeight = `${Math.floor(high[at] * share)}px`; }); }
+  }
+  const moved = new MutationObserver(function (told) { for (const one of new Set(told.map(function (each) { return each.target; }))) { fit(one); } });
+  function fitAll(again) {
+    for (const board of document.querySelectorAll(".rc-board")) {
+      if (again) { fitted.delete(board); }
+      if (again || !fitted.has(board)) { fit(board); moved.observe(board, { attributes: true, attributeFilter: ["data-turn"] }); }
+    }
+  }
+  window.addEventListener("resize", function () { fitAll(true); });
+
   // -- the view itself ----------------------------------------------------------------------------------------------
   function show() {
     button.setAttribute("aria-pressed", String(isOn()));
@@ -119,9 +138,16 @@
     root.classList.toggle("projector");
     sessionStorage.setItem("projector", isOn() ? "1" : "");
     show();
+    fitAll(true);
     if (heads.length && window.scrollY > 0) { go(at); }
   });
   show();
+
+  let looks = 40; // figures wake one after the other, all within seconds
+  (function look() {
+    repeated(); fitAll(false);
+    if (looks > 0 && root.dataset.live !== "stopped") { looks -= 1; setTimeout(look, 500); }
+  })();
 
   // -- the trainer's notes ------------------------------------------------------------------------------------------
   const notes = document.querySelectorAll("details.trainer");

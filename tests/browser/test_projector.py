@@ -1,0 +1,87 @@
+"""The projector view: what stands under a question waits, steps come one by one, live figures fit, and what they repeat is left out."""
+
+from __future__ import annotations
+
+import pytest
+from playwright.sync_api import expect
+
+from rigcalc.opening.shelf import find_sheet
+
+LESSON = find_sheet("07")
+ANSWERS = ("It is the next larger slot", "has one second try", "It does not count. It does not look inside", "Well inside the limit", "Nothing. The fins said",
+           "What was pressed or has carried load", "one broken wire is one too many", "A rim along the whole sleeve", "Loop not drawn up")
+FITS = "() => [...document.querySelectorAll('.rc-board')].filter(one => one.offsetHeight > innerHeight - document.querySelector('nav.parts').offsetHeight).map(one => one.innerText.slice(0, 40))"
+
+
+@pytest.fixture(scope="module")
+def wall(workbook, visit_all_along):
+    """Lesson 07 as a projector shows it, alive."""
+    page = visit_all_along()
+    page.set_viewport_size({"width": 1920, "height": 1080})
+    page.goto(workbook.address)
+    page.goto(workbook.base + LESSON.address + "?projector=1")
+    page.wait_for_selector("html[data-live=alive]", timeout=40_000)
+    return page
+
+
+@pytest.mark.parametrize("words", ANSWERS)
+def test_no_answer_stands_open_under_its_question(wall, words):
+    place = wall.locator(".answer", has_text=words).first
+    told = place.get_by_text(words).first
+    expect(told).to_be_hidden()
+    assert place.bounding_box()["height"] < 200, "the cover is no wall of its own"
+    place.locator(".cover").press("Enter")
+    for _ in range(20):
+        if told.is_visible():
+            break
+        place.locator(".cover").click()
+    expect(told).to_be_visible()
+    place.get_by_role("button", name="Hide this answer again").click()
+    expect(told).to_be_hidden()
+
+
+def test_a_question_and_a_task_stay_to_be_read_and_so_does_the_story(wall):
+    for words in ("What has she mended?", "Try it. Pull, feel, and say.", "When did you last read this label?", "It may not carry people"):
+        assert wall.get_by_text(words).first.is_visible(), words
+    assert wall.locator(".answer h2, .answer .live-part, .answer .answer").count() == 0
+
+
+def test_what_is_worked_in_steps_comes_step_by_step(wall):
+    worked = wall.locator(".answer", has=wall.get_by_role("columnheader", name="worked", include_hidden=True)).first
+    rows = worked.locator("tbody tr")
+    for at in (1, 2, 3):
+        worked.locator(".cover").click()
+        assert rows.locator("visible=true").count() == at
+    expect(worked.locator(".cover")).to_have_text(f"Next step: 4 of {rows.count()}")
+    worked.get_by_role("button", name="Hide this answer again").click()
+    expect(rows.first).to_be_hidden()
+
+
+def test_live_figures_fit_under_the_strip_on_either_screen(wall, picture):
+    expect(wall.locator("figure.repeated")).to_have_count(3)
+    for size in ((1920, 1080), (1280, 800)):
+        wall.set_viewport_size({"width": size[0], "height": size[1]})
+        wall.wait_for_timeout(300)
+        assert wall.evaluate(FITS) == []
+    reading = wall.locator(".rc-board", has_text="A reading and its limit")
+    reading.get_by_role("radio", name="not proven").check()
+    expect(reading.get_by_role("status")).to_contain_text("not proven")
+    assert wall.evaluate(FITS) == []
+    picture(wall, "projector_07")
+
+
+def test_words_said_without_a_pause_are_all_kept(wall):
+    tray = wall.locator(".rc-board", has_text="Twenty pieces")
+    tray.evaluate("""board => { for (let at = 0; at < 20; at += 1) { const words = board.querySelector("select"); words.value = "1";
+        words.dispatchEvent(new Event("change")); [...board.querySelectorAll("button")].find((one) => one.textContent === "Next piece").click(); } }""")
+    expect(tray.get_by_role("status")).to_contain_text("0 left")
+    tray.get_by_role("button", name="Done").click()
+    expect(tray.get_by_role("status")).to_contain_text("bad ones you passed")
+    expect(tray.get_by_role("status")).not_to_contain_text("Not counted")
+
+
+def test_smaller_again_shows_all(wall):
+    wall.get_by_role("button", name="Smaller again").click()
+    for words in ANSWERS:
+        expect(wall.get_by_text(words).first).to_be_visible()
+    assert wall.locator(".cover:visible").count() == 0 and wall.locator("figure.repeated").first.is_visible()
