@@ -53,7 +53,7 @@ def fit_pieces(order: Order, facts: Facts, tolerance_mm: float, most_n: float | 
     parts = tuple(_fit(piece, part, needed_mm, order, tolerance_mm) for piece, part, needed_mm in _tied(facts.pieces, shape.kind, shape.parts_mm))
     short = None
     if shape.span is not None and facts.greatest_tension is None:
-        short = _short(shape.span, tolerance_mm, _shortest_line(parts, len(shape.parts_mm), len(facts.pieces), tolerance_mm), most_n)
+        short = _short(shape.span, shape.own_weight_n, tolerance_mm, _shortest_line(parts, len(shape.parts_mm), len(facts.pieces), tolerance_mm), most_n)
     return Fits(parts, tolerance_mm, short)
 
 
@@ -124,9 +124,9 @@ def _shortest_line(parts: tuple[Fit, ...], of_shape: int, kinds: int, tolerance_
     return min(lines) if of_shape == 1 or kinds == 1 else sum(lines)
 
 
-def _short(span: Span, tolerance_mm: float, line_mm: float, most_n: float | None) -> tuple[float, float]:
+def _short(span: Span, own_n: float, tolerance_mm: float, line_mm: float, most_n: float | None) -> tuple[float, float]:
     """The sag and pull of a span whose pieces come out short by the tolerance: refused where that is taut or passes the limit."""
-    found = pull_of_line(span, line_mm)
+    found = pull_of_line(span, line_mm, own_n)
     less = f"with each piece made {sheet_length(tolerance_mm, direction='down')} short, which is still within tolerance, the line"
     sag = f"a sag of {show_length(span.sag_mm)}"
     accepted = "a greater sag, or a line that is tightened and whose tension is checked"
@@ -138,9 +138,12 @@ def _short(span: Span, tolerance_mm: float, line_mm: float, most_n: float | None
     return found
 
 
-def pull_of_line(span: Span, line_mm: float) -> tuple[float, float] | None:
-    """The sag in mm and the greatest pull in N of a span whose line is `line_mm` long; None where it would be taut."""
-    from rigcalc.spans import LEAST_SAG, point_load_span, uniform_load_span
+def pull_of_line(span: Span, line_mm: float, own_n: float = 0.0) -> tuple[float, float] | None:
+    """The sag in mm and the greatest pull in N, own weight in N added, of a span whose line is `line_mm` long; None where it would be taut."""
+    from rigcalc.spans import LEAST_SAG, point_load_span, uniform_load_span, with_own_weight
+
+    def pull_n(hung: Span) -> float:
+        return (with_own_weight(hung, own_n) if own_n else hung).greatest_n
 
     def hung(sag_mm: float) -> Span:
         if span.at_mm is None:
@@ -151,8 +154,8 @@ def pull_of_line(span: Span, line_mm: float) -> tuple[float, float] | None:
     if high <= low or hung(low).length_mm > line_mm:
         return None
     if hung(high).length_mm <= line_mm:
-        return high, span.greatest_n
+        return high, pull_n(span)
     for _ in range(60):
         middle = (low + high) / 2
         low, high = (middle, high) if hung(middle).length_mm < line_mm else (low, middle)
-    return high, hung(low).greatest_n
+    return high, pull_n(hung(low))

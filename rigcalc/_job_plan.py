@@ -9,6 +9,7 @@ from rigcalc._job_fit import Fits, fit_pieces
 from rigcalc._job_cuts import JobCuts, plan_cuts
 from rigcalc._job_layout import Layout, lay_out, sleeve_lengths
 from rigcalc._job_links import chosen_fittings, held_by_fittings
+from rigcalc._job_own import facts_with_own_weight
 from rigcalc._job_lot import Lot, pulled_lot, refuse_failed_lot
 from rigcalc._job_proof import proof_lines
 from rigcalc._job_sag import PieceSag, piece_sags
@@ -106,6 +107,7 @@ def certificate_name(reel: Reel) -> str | None:
 def make_plan(order: Order, facts: Facts, shop: Shop, on: date) -> Plan:
     """Reel, pair, chart, limit and layout, each refusing in its turn."""
     reel = _usable_reel(shop, order.reel)
+    facts = facts_with_own_weight(order, facts, reel)
     sleeve_metal, verdict = _pair(reel, order.sleeve_metal, facts.service)
     tool = shop.tool(order.tool) if order.tool else None
     chart, row = chart_in_force(shop.charts, sleeve_metal, reel.size, tool.id if tool else None)

@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from rigcalc._job_own import own_weight
 from rigcalc._order_check import stated_lengths
 from rigcalc._order_figures import show_pull
-from rigcalc._order_shapes import read_gravity
 from rigcalc._records import record
-from rigcalc.cable import cable_mass
 from rigcalc.errors import Refusal
 from rigcalc.spans import SagCheck, sag_check
 from rigcalc.units import read_length_mm, show_length
@@ -51,10 +50,11 @@ def _sag(piece: PieceFacts, order: Order, facts: Facts, reel: Reel, fits: Fits) 
     """The sag of one kind of piece, without and with its own weight."""
     between_mm = _between_mm(piece, facts, fits)
     given = float(facts.greatest_tension.value), between_mm, float(facts.check_weight[0])
-    alone, own = sag_check(*given), _own_weight(piece, order, reel)
+    alone, own = sag_check(*given), own_weight(reel, float(piece.length.value), order)
     if own is None:
         return PieceSag(piece.name, show_length(between_mm), alone, None, "No sourced mass is known for this cable.")
-    return PieceSag(piece.name, show_length(between_mm), alone, sag_check(*given, own[0]), own[1])
+    coat = "; the coat's weight is left out, so keep the sag no smaller" if reel.coating_to and not own.weighed else ""
+    return PieceSag(piece.name, show_length(between_mm), alone, sag_check(*given, own.weight_n), f"It is {show_pull(own.weight_n)} ({own.source}){coat}.")
 
 
 def _between_mm(piece: PieceFacts, facts: Facts, fits: Fits) -> float:
@@ -63,14 +63,3 @@ def _between_mm(piece: PieceFacts, facts: Facts, fits: Fits) -> float:
         return facts.shape.span.span_mm
     told = [fit.needed_mm for fit in fits.parts if fit.piece == piece.name]
     return told[0] if told else float(piece.length.value + (piece.take_up.value if piece.take_up else 0))
-
-
-def _own_weight(piece: PieceFacts, order: Order, reel: Reel) -> tuple[float, str] | None:
-    """The cable's own weight in N and where it comes from; None without a sourced mass."""
-    try:
-        mass = cable_mass(reel.construction, reel.size, float(piece.length.value), "EN")
-    except Refusal:
-        return None
-    weight_n = mass.mass_kg * float(read_gravity(order.gravity or "standard"))
-    coat = "; the coat's weight is left out, so keep the sag no smaller" if reel.coating_to else ""
-    return weight_n, f"It is {show_pull(weight_n)} ({mass.source}; {mass.how_known}){coat}."

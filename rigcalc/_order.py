@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from rigcalc._order_check import check_question, hung_weight, is_mass
-from rigcalc._order_words import ASK_LIFE, ASK_LIFTING, STATIC_ONLY, is_plain, refuse_against_answers, refuse_words, says_nobody, takes_up
+from rigcalc._order_words import ASK_LIFE, ASK_LIFTING, STATIC_ONLY, is_plain, refuse_against_answers, refuse_beside, refuse_words, says_nobody, takes_up
 from rigcalc._records import record
 from rigcalc.errors import Refusal
 from rigcalc.rating import class_of_use, uses
@@ -295,6 +295,7 @@ def is_no(answer: str) -> bool:
 def refuse_class(order: Order) -> str | None:
     """The class of use, or None while nobody has said; refuses the classes that this workbook never serves."""
     refuse_words(order.named, order.where or "")
+    refuse_beside(*filter(None, (order.near, order.installer, order.load_from, order.seen_by, order.measured)))
     _refuse_together(order)
     if order.movement is not None and order.movement not in MOVEMENTS:
         raise Refusal(f"the movement '{order.movement}'", ", ".join(MOVEMENTS), "answer with one of these")

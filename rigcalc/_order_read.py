@@ -108,9 +108,14 @@ def read_facts(order: Order, use: str, on: date | None = None) -> Facts:
         pin=_pin(order.pin) if order.has_soft_eye else None,
         eye_length=read_length_mm(order.eye_length) if order.eye_length else None,
         check_weight=_check_weight(order))
+    refuse_uncovered(facts)
+    return facts
+
+
+def refuse_uncovered(facts: Facts) -> None:
+    """Refuses a greatest tension or a design load below what the cable takes."""
     _refuse_too_low(facts, "greatest tension", facts.greatest_tension, "tightened so far, it cannot carry that: ask again which of the two is right")
     _refuse_too_low(facts, "design load", facts.designer_load, "ask that designer again: the design load has to cover what the order says")
-    return facts
 
 
 def _check_weight(order: Order) -> tuple[Fraction, str] | None:

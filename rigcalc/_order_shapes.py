@@ -25,7 +25,7 @@ class ShapeFacts:
 
     `angles_rad` are those of the cables from the horizontal, where one angle says it. `parts_mm` are the lengths in mm of its
     straight parts by name, from bearing point to bearing point, before stretch; those of a span follow one another in one line,
-    and `span` is the span itself.
+    and `span` is the span itself; `own_weight_n` is the cable's own weight in N where `pulls_n` holds it.
     """
 
     kind: str
@@ -36,6 +36,7 @@ class ShapeFacts:
     parts_mm: tuple[tuple[str, float], ...] = ()
     span: Span | None = None
     sag_shown: str = ""
+    own_weight_n: float = 0.0
 
     @property
     def greatest_n(self) -> Fraction:
@@ -59,7 +60,7 @@ def read_gravity(text: str | None) -> Fraction:
         return GRAVITY_M_S2
     found = re.fullmatch(r"(9\.[0-9]{1,5}) ?m/s2", text or "")
     if not found or not Fraction("9.76") <= Fraction(found[1]) <= Fraction("9.84"):
-        raise Refusal(f"the gravity '{text}'", "standard, which is 9.80665 m/s2, or a figure from 9.76 to 9.84 m/s2", "write it so")
+        raise Refusal(f"the gravity '{text}'", "standard, which is 9.80665 m/s2, or a figure from 9.76 to 9.84 with its unit, as 9.81 m/s2", "write it so")
     return Fraction(found[1])
 
 

@@ -10,7 +10,7 @@ import re
 from functools import cached_property
 
 __all__ = ["AFLOAT", "ASKS_PEOPLE", "BESIDE", "CEILING", "CRACKING", "CROWDED", "EMPTY", "FURNISHING", "GARDEN", "HELD_BACK", "HONEST", "HUNG", "INSTEAD", "MODEST", "BY_VEHICLE",
-           "LIFTED", "LOADS", "MASTS", "MOVING", "NAMED_AFTER", "NEAR_SOMEBODY", "OVER", "PERSONS", "PLACES", "PLAIN", "ACROSS", "PURPOSE",
+           "LIFTED", "LOADS", "MASTS", "MOVING", "NAMED_AFTER", "NEAR_SOMEBODY", "ON_IT", "OVER", "PERSONS", "PLACES", "PLAIN", "ACROSS", "PURPOSE",
            "REFUSED", "ROOMS", "SHAKEN", "SOMEBODY", "STAYED", "TIGHTENERS", "TRAVELS", "USED", "VEHICLE", "WAYS"]
 
 
@@ -125,6 +125,8 @@ NEAR_SOMEBODY = _Words(
     r"parents?|mothers?|fathers?|grand\w+", r"neighbou?rs?", r"friends?", r"owners?", r"farmers?", r"gardeners?", r"growers?", r"fitters?", r"drivers?", r"teachers?",
     r"residents?|tenants?", r"members?", r"employees?", r"colleagues?", r"teams?", r"volunteers?", r"caretakers?|keepers?", r"inspectors?|engineers?|maintenance",
     r"riders?|climbers?", r"users?|operators?", r"we|us|i|me|he|she|they|them|you|who(?:ever)?|others?|myself|ourselves|themselves", r"post(?:man|woman)|postmen",
+    r"(?:brother|sister|sibling|twin|uncle|aunt|auntie|cousin|niece|nephew|mum|mom|dad|granny|nan|grandad|lodger|nurse|doctor|cook|chef|waiter|vicar|priest|monk|nun|guard|student|apprentice|mate|mechanic|plumber|builder|carpenter|cleaner|janitor|warden|ranger|shepherd|jogger|walker|biker|kayaker|paddler|sailor|fisher\w*|gentleman|gentlemen|lady|ladies|elder|adult|teen\w*|youth|human|soul|patient|rambler|hiker|buyer|seller|trader|delivery \w+|courier|cyclist)s?",
+    r"(?:my|our|your|his|her) (?!own )(?:\w+ )?(?:dog|cat|horse|pony|goat|sheep|cow|hen|chicken|rabbit|pet|animal)s?", r"(?:sits|reads|sleeps|plays|lives|dines|eats|drinks|cooks|dances|prays|naps|rests|jogs|cycles|paddles|camps|smokes)(?! (?:still|empty))",
     # a time, or a but
     r"when\w*", r"while|whilst", r"during", r"until|till", r"unless", r"except\w*", r"but", r"apart", r"besides", r"other than", r"save for", r"bar",
     r"sometimes|sometime", r"usually|normally|generally|mostly|mainly|often|rarely|seldom|hardly|scarcely|barely|occasional(?:ly)?|regularly|almost|nearly",
@@ -143,7 +145,8 @@ _GUARDS = (
     r"guard[ -]?(?:rail|wire|cable|line|rope)s?", r"guarding", r"edge protection", r"infills?",
     r"(?:deck|stairs?|staircase|stairway|balcony|porch|verandah?|terrace|landing|gallery|mezzanine|loft|bridge|ramp|cable|wire|grab|safety|quay|pier|jetty)[ -]?rail(?:s|ing|ings)?",
     rf"{_EDGED} (?:edge |side )?(?:wire|cable|line|rope|fence|guard|barrier)s?", rf"posts? (?:of|on|along|round) {_A}{_FEW}{_EDGED}", rf"{_EDGED} posts?", r"safety",
-    r"(?:walkway|foot ?bridge|bridge|jetty|pier|cliff|quarry) (?:edge |side )?(?:wire|line|rope|fence|guard|barrier)s?", r"stair ?well net(?:s|ting)?",
+    r"(?:walkway|foot ?bridge|bridge|jetty|pier|cliff|quarry) (?:edge |side |top |path )?(?:wire|line|rope|fence|guard|barrier)s?",
+    r"(?:fence|fencing|wire|line|rope|rail|guard|barrier)s? (?:\w+ ){0,2}?(?:on|along|at|by|of|for|round|around|above) (?:\w+ ){0,2}?(?:cliff|quarry|ravine|gorge|weir|dam|mine ?shaft|well|pit)(?: \w+)?", r"cliff[ -]?(?:path|top|walk|edge)s?", r"stair ?well net(?:s|ting)?",
     rf"(?:edge|open side|open end|open edge|drop|brink) (?:of|along|at|by) {_A}{_FEW}(?:{_EDGED}|galler(?:y|ies)|loft|platform|stage|pier|jetty|quay|cliff|bridge|ramp|pit|quarry)",
     rf"(?:{_EDGED}|platform|cliff|quay|stage|loft) edges?",
     r"fall(?:s|ing)? (?:off|down|out|into)", r"(?:the|a|steep|deep) drop", r"(?:machine|saw|belt|shaft|blade)[ -]guards?", r"guards? (?:for|of|on|round) (?:a|the|my|our) (?:\w+ )?(?:machine|saw|belt|shaft|blade|drive)s?", r"emergency \w+",
@@ -217,6 +220,11 @@ VEHICLE, BY_VEHICLE = _Words(_VEHICLES), _Words(rf"(?:beside|behind|near|next to
 # Old work that a new sleeve would make look new.
 _USED_AGAIN = (r"re-?us(?:e|es|ed|ing)", r"second[ -]?hand", r"re-?(?:terminat|sleev|press)\w*", r"press(?:ed)? again",
                r"new (?:sleeve|end|eye)s? (?:on|onto|for|to) (?:\w+ ){0,2}?(?:old|used)", r"(?:old|used) (?:\w+ )?(?:cable|wire|stay|rope|sleeve|eye|assembl)\w*")
+# Whoever is told to be near it, or fits it, and hangs on it, sits on it or is lifted by it.
+_IT = r"(?:it|them|this|that|these|those|(?:the|a|an|our|my) (?:\w+ ){0,2}?(?:wire|cable|line|rope|gate|brace|stay|assembly|eye|ring|lantern|lamp|rack|frame|sign)s?)"
+ON_IT = _Words(*_CARRIED, rf"(?:sit|stand|hang|lean|jump|pull|walk|lie|lies|lying|step|balance|balancing|hold|cling|rest|reach|lounge|kneel|perch|danc|bounc|dangl)\w*(?: (?:his|her|their|my|our) \w+)? (?:up )?(?:on|onto|off|from|in|over|along|across) (?:to )?{_IT}",
+               rf"(?:clip|clipped|tie|tied|hook|hooked|attach|attached|anchored|belayed|harnessed|fastened) (?:him|her|them)?(?:self|selves)? ?(?:on|in|onto|to)\b(?: {_IT})?", rf"{_IT} (?:holds|lifts|carries|catches|raises|lowers|hoists|moves|swings|supports) (?:\w+ ){{0,3}}?(?:{'|'.join(_PERSON)}|basket|load|boat|engine|somebody|man|men|woman|women)s?",
+               r"being (?:lifted|carried|raised|lowered)", r"over people|above people'?s heads?(?= (?:is|are) lifted)", r"lifts (?:a|an|the) \w+")
 REFUSED = _Words(*_GUARDS, *_HOLDS_PERSON, *_FURNITURE, *_CARRIED, *_LIFTED, *_TRAVELS)
 LIFTED, TRAVELS, USED = _Words(*_LIFTED), _Words(*_TRAVELS, _VEHICLES), _Words(*_USED_AGAIN)
 # Work that takes the place of old work is new work.
@@ -234,6 +242,7 @@ _BEASTS = r"(?:dog|hound|goat|horse|pony|donkey|mule|mare|stallion|cow|bull|ox|c
 _YOUNG = rf"(?:{_BEASTS}|(?:lamb|foal|puppy|puppies|kid goat|cat|kitten|rooster|cockerel|hen|pigeon|heifer)s?'?)"
 # A body is held back by it, or leans on it: whatever is answered, such a cable is not made here.
 HELD_BACK = _Words(
+    r"(?:bull|stallion|boar|stud|horse|cattle|ram) (?:pen|yard|pound|crush|stall|paddock|box)s?'?",
     rf"{_BEASTS}(?: \w+)? (?:run|runner|line|lead|leash|tether|tie[ -]?out|chain|rope|restraint|walker|hitch|halter|tie|lead)s?", r"tether(?:s|ed|ing)?", r"leash(?:es)?",
     r"kennel (?:chain|rope|wire|line)s?", r"hitching \w+", r"(?:stall|cross|head) ties?", r"(?!(?:roof|gutter|wall|chimney|valley|church|window)'s)\w+'s lead",
     rf"(?:tie|ties|tying|tied|hold|holds|holding|hitch|restrain|catch)\w*(?: up)? {_A}(?:\w+ )?{_BEASTS}", rf"keep(?:s|ing)? {_A}(?:\w+ )?{_YOUNG} in", rf"{_YOUNG} (?:is |are )?(?:tied|fastened|clipped|hitched|tethered|hooked) (?:on )?(?:up )?to", rf"(?:clip|hook|hitch|fasten)\w* {_A}(?:\w+ )?{_YOUNG}",

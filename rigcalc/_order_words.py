@@ -7,7 +7,7 @@ import re
 from rigcalc import _order_terms as terms
 from rigcalc.errors import Refusal
 
-__all__ = ["ASK_LIFE", "ASK_LIFTING", "STATIC_ONLY", "can_tighten", "is_mast", "is_plain", "refuse_against_answers", "refuse_words", "says_nobody", "somebody_near", "speaks_of_load", "takes_up"]
+__all__ = ["ASK_LIFE", "ASK_LIFTING", "STATIC_ONLY", "can_tighten", "is_mast", "is_plain", "refuse_against_answers", "refuse_beside", "refuse_words", "says_nobody", "somebody_near", "speaks_of_load", "takes_up"]
 
 _NOBODY = r"(?:nobody|no[ -]one)(?:\s*:\s*(.*?))?\.?"
 _IN_LINE = re.compile(r"\b(?:shackles?|links?|carabiners?|snap ?hooks?|swivels?|chains?)\b", re.IGNORECASE)
@@ -33,6 +33,14 @@ def refuse_words(what: str, where: str) -> None:
         raise Refusal(f"an order that speaks of '{used.group()}'", "new cable with new sleeves",
                       "order new pieces: cable that has worked gets no new sleeve, a sleeve that has carried load is never pressed "
                       "again, and what nobody knows the history of is scrap; for the old piece ask whoever designed what it holds")
+
+
+def refuse_beside(*told: str) -> None:
+    """Refuses an order whose other sentences, on who is near it, fits it or gave its load, say that somebody hangs on it or is lifted by it."""
+    for text in told:
+        found = terms.ON_IT.search(text)
+        if found:
+            raise Refusal(f"'{found.group()}' in '{text[:100]}'", STATIC_ONLY, ASK_LIFE)
 
 
 def _refused(what: str, where: str) -> str:

@@ -7,13 +7,14 @@ from __future__ import annotations
 
 import math
 
+from rigcalc._given import of_kind
 from rigcalc._records import record
 from rigcalc._statics import finite, governing, positive
 from rigcalc.errors import Refusal
 from rigcalc.reference import constant
 
 __all__ = ["GREATEST_RISE", "GREATEST_SAG", "LEAST_SAG", "ParabolaCatenary", "SagCheck", "Span", "catenary_span", "parabola_against_catenary",
-           "point_load_span", "sag_at_tension_mm", "sag_check", "tension_at_sag_n", "uniform_load_span"]
+           "point_load_span", "sag_at_tension_mm", "sag_check", "tension_at_sag_n", "uniform_load_span", "with_own_weight"]
 
 GREATEST_SAG: float = float(constant("greatest parabola sag").value)  # share of the span
 LEAST_SAG: float = float(constant("least sag").value)  # share of the span
@@ -163,6 +164,33 @@ def _arc_mm(span: float, sag: float, rise: float) -> float:
 
 def _bent(slope: float) -> float:
     return (slope * math.hypot(1, slope) + math.asinh(slope)) / 2
+
+
+def with_own_weight(span: Span, own_weight_n: float) -> Span:
+    """The same span with the cable's own weight added, at the same sag: the pulls that an end and a limit really get.
+
+    `span` from `point_load_span` or `uniform_load_span`; `own_weight_n`: the weight of the cable between the ends in N, above 0.
+    Under a load all along it is more of that load; beside a single load each straight part's weight acts at its middle, and the
+    parts' own small sag is left out. `load_n` stays what hangs at one place, or becomes the whole load all along.
+    Errors: `Refusal` for what is no span and for a weight of nothing. Source: statics: moments about the load, and about the other end.
+
+    >>> lantern = point_load_span(30 * 304.8, 304.8, 9)
+    >>> round(with_own_weight(lantern, 0.9).greatest_n, 1)
+    71.0
+    """
+    own = positive(own_weight_n, "the cable's own weight in N")
+    given = of_kind(span, Span, "a span")
+    if given.at_mm is None:
+        load = uniform_load_span(given.span_mm, given.sag_mm, given.load_n, given.rise_mm).load_n
+        return uniform_load_span(given.span_mm, given.sag_mm, load + own, given.rise_mm)
+    bare = point_load_span(given.span_mm, given.sag_mm, given.load_n, given.at_mm, given.rise_mm)
+    at, beyond = bare.at_mm, bare.span_mm - bare.at_mm
+    left_own = own * math.hypot(at, bare.sag_mm - bare.rise_mm * at / bare.span_mm) / bare.length_mm
+    level_end_n = (bare.load_n * beyond + left_own * (bare.span_mm - at / 2) + (own - left_own) * beyond / 2) / bare.span_mm
+    horizontal = (level_end_n - left_own / 2) * at / bare.sag_mm
+    tilt = horizontal * bare.rise_mm / bare.span_mm
+    return Span("point load and own weight", bare.load_n, bare.span_mm, bare.sag_mm, bare.rise_mm, at, horizontal, level_end_n - tilt,
+                bare.load_n + own - level_end_n + tilt, bare.length_mm)
 
 
 def catenary_span(span_mm: float, sag_mm: float, load_n: float, rise_mm: float = 0.0) -> Span:

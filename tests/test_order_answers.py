@@ -111,7 +111,7 @@ def test_a_cable_without_a_sourced_mass_says_that_its_weight_is_left_out(monkeyp
     def unknown(*given):
         raise Refusal("a cable", "another", "weigh it")
 
-    monkeypatch.setattr("rigcalc._job_sag.cable_mass", unknown)
+    monkeypatch.setattr("rigcalc._job_own.cable_mass", unknown)
     made = says(sheet("02_cafe_wires").shape)["Check of the tension"]
     assert "Own weight is left out" in made and "No sourced mass" in made and "set it by this" not in made
 

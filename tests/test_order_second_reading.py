@@ -107,6 +107,61 @@ def test_a_leg_just_too_flat_is_told_by_how_much():
 def test_a_span_is_judged_by_the_pieces_that_were_ordered():
     # 6001.6 mm on a span of 6000 mm, 3 mm short, is taut: by hand, 5998.6 < 6000
     assert "would be taut" in refusal("04_glasshouse_curtain", sag="100 mm", length="6001.6 mm")
-    # 4497.5 + 82 - 3 = 4576.5 mm on half of 9144 mm: sag sqrt(4576.5^2 - 4572^2) = 202.9 mm, 4.5 lbf x 4576.5 / 202.9 = 101.5 lbf
+    # 4497.5 + 82 - 3 = 4576.5 mm on half of 9144 mm: sag sqrt(4576.5^2 - 4572^2) = 202.9 mm, 4.5 lbf x 4576.5 / 202.9 = 101.5 lbf;
+    # with half of its own 0.775 lbf at mid-span 101.5 x 9.388 / 9 = 105.9 lbf
     pieces = tuple(dataclasses.replace(piece, length="4.4975 m") for piece in order("03_lantern").pieces)
-    assert "101.5 lbf" in says(sheet("03_lantern", pieces=pieces).shape)["Made short"]
+    assert "105.9 lbf" in says(sheet("03_lantern", pieces=pieces).shape)["Made short"]
+
+
+NOBODY_PLAINLY = ("nobody", "no one: plants only", "nobody: it can only drop on the plant benches", "nobody: a hedge stands in front of it", "nobody: it lies round a net",
+                  "nobody: a pin hangs beside its hole", "nobody: only birds", "nobody: fenced off, and the gate is locked")
+
+
+@pytest.mark.parametrize("near", NOBODY_PLAINLY)
+def test_nobody_with_a_plain_reason_is_nobody(near):
+    assert sheet("02_cafe_wires", near=near).limit_shown.startswith("316 lbf")
+
+
+@pytest.mark.parametrize("near", [
+    "nobody: plants only; my brother stands under it", "nobody: my sister reads there", "nobody: my dog sleeps there",
+    "nobody: a nurse sits there", "nobody: the apprentice has his bench there", "nobody: the walkers of the club"])
+def test_nobody_with_somebody_in_the_reason_is_refused(near):
+    assert "the class nobody together with" in refusal("02_cafe_wires", near=near)
+
+
+DESIGNED = {"use": "people", "designer": "Corla Venn", "designer_factor": "9", "designer_load": "160 lbf", "designer_date": "2026-03-11"}
+
+
+@pytest.mark.parametrize("told", [
+    {"near": "nobody: my brother hangs his coat on it"}, {"near": "my little brother swings on it"}, {"near": "children ride on the gate"}, {"near": "people hang on it sometimes"}, {"near": "the kids climb up it"},
+    {"near": "visitors sit on it"}, {"near": "a man stands on it to paint"}, {"near": "it holds the roofer who is clipped on"}, {"near": "it lifts a basket over people"},
+    {"near": "people walk below", "installer": "my father, who will hang a swing on it"}, {"near": "people walk below", "load_from": "my brother, who swings on it"}])
+def test_whoever_is_carried_by_it_is_refused_wherever_the_order_says_so(told):
+    assert "never lifting, people carried" in refusal("02_cafe_wires", **DESIGNED | told)
+
+
+@pytest.mark.parametrize("near", ["people walk below", "customers sit at the tables", "guests stand beside it", "children play on the lawn beside it", "walkers pass on the path"])
+def test_people_who_are_only_near_are_no_reason_to_refuse(near):
+    assert "Corla Venn" in " ".join(sheet("02_cafe_wires", **DESIGNED | {"near": near}).limit_working)
+
+
+@pytest.mark.parametrize("told", [{"what": "fence wire on the cliff path", "where": "cliff path"}, {"what": "fence wire for the bull pen", "where": "farm"}])
+def test_a_fence_that_holds_a_body_back_is_refused(told):
+    assert "never lifting, people carried" in refusal("02_cafe_wires", **told)
+
+
+def test_a_span_pulls_with_its_own_weight_and_a_heavy_one_is_weighed_first():
+    made = says(sheet("03_lantern").shape)
+    # 0.775 lbf on 9: (9 + 0.775 / 2) x 30 / (4 x 1) = 70.4 level, and hypot(70.4, 4.89) = 70.6
+    assert "70.6 lbf" in made["Pull with own weight"] and "67.6 lbf" in made["Pull at the left end"] and "[3 N]" in made["Own weight of the cable"]
+    assert "whose own weight is not known" in refusal_of_shop("04_glasshouse_curtain", reel_with("R3", mass_100m_kg=None))
+    # 14 kg along 60 m: 2.3 kg of cable by the table adds 16 %
+    heavy = {"use": "nobody", "near": "nobody", "weight": "14 kg", "span": "60 m", "sag": "900 mm", "load_spread": "even", "load_at": None, "pieces": None, "quantity": "1",
+             "length": "59.954 m", "designer": None, "designer_factor": None, "designer_load": None, "designer_date": None, "what": "shade curtain over plant benches", "where": "glasshouse", "take_up": "82 mm"}
+    assert "adds 16% to the pull" in refusal("03_lantern", **heavy)
+    weighed = refusal_of_shop("03_lantern", reel_with("R5", mass_100m_kg=4.4), **heavy)
+    assert "would pull 319.8 lbf [1.42 kN], and the limit is 316 lbf" in weighed           # 14 + 2.64 kg, made 3 mm short
+
+
+def reel_with(reel, **changes):
+    return dataclasses.replace(SHOP, reels=tuple(dataclasses.replace(one, **changes) if one.id == reel else one for one in SHOP.reels))

@@ -20,6 +20,7 @@ import rigcalc
 from rigcalc import clips, comparing, cutlist, fittings, layout, pairing, pulltest, rating, removal, sleeve, temperature, tools
 from rigcalc.cable import breaking_force
 from rigcalc.errors import Refusal
+from rigcalc.spans import point_load_span
 
 NO_CALCULATIONS = ("errors", "cautions", "home", "cli", "skills", "assembly")
 
@@ -163,6 +164,7 @@ GOOD = {
     "braces.mast_stays": dict(force_n=500.0, towards_rad=0.1, force_height_mm=6000.0, stay_height_mm=5000.0,
                               anchors_mm=[(2000.0, 0.0), (-1000.0, 1700.0), (-1000.0, -1700.0)], names=("a", "b", "c")),
     "spans.catenary_span": SPAN, "spans.parabola_against_catenary": SPAN, "spans.uniform_load_span": SPAN,
+    "spans.with_own_weight": dict(span=point_load_span(9000.0, 300.0, 40.0), own_weight_n=3.0),
     "spans.point_load_span": SPAN | dict(at_mm=3000.0),
     "spans.sag_at_tension_mm": HUNG, "spans.sag_check": HUNG,
     "spans.tension_at_sag_n": dict(sag_mm=17.0, span_mm=2400.0, hung_n=20.0, own_weight_n=1.0),

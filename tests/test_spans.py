@@ -9,7 +9,7 @@ from scipy.integrate import quad
 from scipy.optimize import brentq, fsolve
 
 from rigcalc.errors import Refusal
-from rigcalc.spans import catenary_span, parabola_against_catenary, point_load_span, sag_at_tension_mm, sag_check, tension_at_sag_n, uniform_load_span
+from rigcalc.spans import catenary_span, parabola_against_catenary, point_load_span, sag_at_tension_mm, sag_check, tension_at_sag_n, uniform_load_span, with_own_weight
 from rigcalc.stretched_span import sag_with_stretch
 
 few = settings(max_examples=60, deadline=None)
@@ -34,6 +34,33 @@ def test_a_point_load_is_in_balance(span, sag, load, share, rise):
     assert found.left_vertical_n * share * span == pytest.approx(found.horizontal_n * depth, rel=1e-9, abs=1e-9 * load * span)
     assert found.left_n == pytest.approx(math.hypot(found.horizontal_n, found.left_vertical_n), rel=1e-12)
     assert math.tan(found.left_angle_rad) == pytest.approx(depth / (share * span), rel=1e-9, abs=1e-9)
+
+
+@few
+@given(spans, deep, loads, shares, st.floats(-2, 2), st.floats(0.01, 500))
+def test_a_point_load_and_own_weight_are_in_balance(span, sag, load, share, rise, own):
+    bare = point_load_span(span, sag * span, load, share * span, rise * span)
+    found = with_own_weight(bare, own)
+    assert found.left_vertical_n + found.right_vertical_n == pytest.approx(load + own, rel=1e-9)
+    # each straight part turns about the load: its end's pull against its own weight at its middle
+    depth, scale = sag * span - rise * share * span, 1e-9 * (load + own) * span * (1 + abs(rise)) / min(sag, 1)
+    left = own * math.hypot(share * span, depth) / bare.length_mm
+    assert found.left_vertical_n * share * span - left * share * span / 2 == pytest.approx(found.horizontal_n * depth, rel=1e-9, abs=scale)
+    beyond, height = (1 - share) * span, depth + rise * span
+    assert found.right_vertical_n * beyond - (own - left) * beyond / 2 == pytest.approx(found.horizontal_n * height, rel=1e-9, abs=scale)
+    assert found.length_mm == bare.length_mm
+
+
+@few
+@given(spans, st.floats(0.001, 0.02), loads, shares, st.floats(0.01, 500))
+def test_own_weight_against_the_moment_of_a_simple_beam(span, sag, load, share, own):
+    # a beam with a load P at a and w all along: M = P a b / L + w a b / 2, and the level pull is M over the sag there
+    found = with_own_weight(point_load_span(span, sag * span, load, share * span), own)
+    assert found.horizontal_n == pytest.approx((load + own / 2) * share * (1 - share) / sag, rel=2e-3)
+    middle = with_own_weight(point_load_span(span, sag * span, load), own)
+    assert middle.greatest_n == pytest.approx(tension_at_sag_n(sag * span, span, load, own), rel=1e-9)
+    along = with_own_weight(uniform_load_span(span, sag * span, load), own)
+    assert along.greatest_n == pytest.approx(uniform_load_span(span, sag * span, load + own).greatest_n, rel=1e-12)
 
 
 @few

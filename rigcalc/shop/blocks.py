@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from rigcalc.shop.fields import (Block, Field, boolean, cavities, day, force_by_angle, force_n, forces_n, inch_size, length_m,
+from rigcalc.shop.fields import (Block, Field, boolean, cavities, day, force_by_angle, force_n, forces_n, inch_size, length_m, mass_kg,
                                  length_mm, lengths_mm, name, number, one_of, press_order, prices_by, reel_size, several_of, sizes,
                                  text, torque_nm, whole, words_of)
 
@@ -33,7 +33,7 @@ REEL = Block("reel", (
     Field("id", text), Field("label", text), Field("size", reel_size), Field("construction", one_of(CONSTRUCTIONS)),
     Field("metal", one_of((*CABLE_METALS, "unknown"))), Field("coating_to", inch_size, required=False),
     Field("certificate", text, required=False), Field("certificate_force", force_n, required=False),
-    Field("lot", text), Field("length", length_m, required=False)))
+    Field("lot", text), Field("length", length_m, required=False), Field("mass_of_100m", mass_kg, required=False)))
 
 TOOL = Block("tool", (Field("id", text), Field("name", text), Field("cavities", cavities)))
 

@@ -12,7 +12,7 @@ from rigcalc._order_person import is_stand_in
 from rigcalc.errors import Refusal
 
 __all__ = ["Block", "Field", "Finding", "block_values", "boolean", "cavities", "day", "force_by_angle", "force_n", "forces_n",
-           "inch_size", "length_m", "length_mm", "lengths_mm", "name", "number", "one_of", "press_order", "prices_by",
+           "inch_size", "length_m", "length_mm", "lengths_mm", "mass_kg", "name", "number", "one_of", "press_order", "prices_by",
            "reel_size", "several_of", "sizes", "text", "torque_nm", "whole", "words_of"]
 
 METRIC_SIZES = tuple(f"{n} mm" for n in (1, 2, 3, 4, 5, 6, 8, 10))
@@ -256,6 +256,16 @@ def length_m(value: object) -> float:
     if not 0 < found <= 1e7:
         raise Wrong("a length above nothing and up to 10000 m", "correct the length")
     return found / 1000
+
+
+def mass_kg(value: object) -> float:
+    """A mass with its unit, in kg."""
+    from rigcalc.units import read_mass_kg
+
+    found = _with_unit(value, read_mass_kg, 'a mass in quotes with its unit, as "3.8 kg" or "8.5 lb"')
+    if not 0 < found <= 1000:
+        raise Wrong("a mass above nothing and up to 1000 kg", "correct the mass")
+    return found
 
 
 def force_n(value: object) -> float:

@@ -233,7 +233,7 @@ def _reel(values: dict) -> Reel:
     return Reel(id=values["id"], label=values["label"], size=values["size"], construction=values["construction"],
                 metal=values["metal"], coating_to=values.get("coating_to"),
                 certificate_n=values.get("certificate_force"), certificate=values.get("certificate"),
-                lot=values["lot"], length_m=values.get("length"))
+                lot=values["lot"], length_m=values.get("length"), mass_100m_kg=values.get("mass_of_100m"))
 
 
 def _chart(values: dict, invented: bool):

@@ -24,7 +24,8 @@ class Reel:
     """One reel on the rack, with what its label and its certificate say.
 
     `size` is an inch size by name ("1/8"), a nominal metric size ("6 mm") or "unknown"; only an inch size
-    can be given a sleeve. `certificate_n` is the breaking force on the reel's certificate in newtons, or None.
+    can be given a sleeve. `certificate_n` is the breaking force on the reel's certificate in newtons, or None;
+    `mass_100m_kg` is what 100 m weigh with their coat, in kg, from the label or weighed by the shop, or None.
     """
 
     id: str
@@ -37,6 +38,7 @@ class Reel:
     certificate: str | None
     lot: str
     length_m: float | None
+    mass_100m_kg: float | None = None
 
     @property
     def is_inch(self) -> bool:
