@@ -15,17 +15,27 @@
   function said(part) { return part.textContent.trim(); }
   function asks(part) { return part.matches("p") && ASKS.test(said(part)); }
   function ends(part) { return !said(part) || !part.matches("p, ul, ol, table, blockquote") || TASK.test(said(part)) || asks(part); }
-  let place = "", open = false; // open: a question has been asked and not been answered yet
+  function cover(part) {
+    const answer = document.createElement("div");
+    answer.className = "answer"; part.before(answer); answer.append(part);
+    return answer;
+  }
+  let place = "", open = false, told = false; // open: a question waits for its answer; told: its answer has just been given
   for (const cell of document.querySelectorAll("main .cell")) {
-    if (!cell.matches(".text")) { open = open && !cell.querySelector(".live-part, .answer, .when-said"); continue; }
+    if (!cell.matches(".text")) {
+      open = open && !cell.querySelector(".live-part, .answer, .when-said");
+      told = told && !cell.querySelector(".live-part");
+      for (const table of told ? cell.querySelectorAll(".shown > table") : []) { cover(table); } // the answer goes on in it
+      continue;
+    }
     let answer = null;
+    told = false;
     for (const part of Array.from(cell.children)) {
       for (const named of part.matches("a[id]") ? [part] : part.querySelectorAll("a[id]")) { place = named.id; }
       if (ends(part)) { open = asks(part) && !NO_RIDDLE.has(place); answer = null; continue; }
-      if (open && !answer) { answer = document.createElement("div"); answer.className = "answer"; part.before(answer); }
-      if (answer) { answer.append(part); }
+      if (answer) { answer.append(part); } else if (open) { answer = cover(part); }
     }
-    if (answer) { open = false; }
+    if (answer) { open = false; told = true; }
   }
 
   // -- answers: hidden until pressed, and then shown until somebody hides them again; what is worked in steps, step by step --
