@@ -307,10 +307,14 @@ def test_every_part_is_timed_has_a_note_and_the_note_says_the_same():
 
 
 def test_reading_goes_by_the_words_and_drill_by_what_is_asked():
+    prose = re.sub(r'<details class="trainer">.*?</details>', "", LESSON.prose, flags=re.S)
     for one in inspect_day.PARTS:
+        part = re.search(rf'<a id="{one.place}"></a>\s*\n\s*## (.*?)(?=\n## |\Z)', prose, re.S)[1]
+        told = sum(len(cell.says.split()) for cell in LESSON.under(one.place) if not cell.is_live and not cell.is_figure and 'class="trainer"' not in cell.html)
+        words = len(re.sub(r"<[^>]+>", "", part).split()) + told
+        assert words / 200 <= one.reading <= max(1, words / 90), f"{one.place}: {words} words in {one.reading} min"
         asked = sum(cell.is_explorer or bool(cell.families) for cell in LESSON.under(one.place))
-        assert asked <= one.drill or not asked, f"{one.place}: {asked} exercises and live figures in {one.drill} min"
-        assert bool(asked) <= bool(one.drill), one.place
+        assert asked <= one.drill and bool(asked) == bool(one.drill), f"{one.place}: {asked} exercises and live figures in {one.drill} min"
 
 
 def test_what_the_notes_show_is_laid_out_before():

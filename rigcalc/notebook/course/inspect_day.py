@@ -27,20 +27,20 @@ class Part:
 
 
 PARTS = (  # judgement: a class of six; reading at the pace of this page's words, drill by its exercises and live figures
-    Part("the-scene", "The scene", 2, 1, 0),
-    Part("before-the-first-press", "Before the first press", 2, 3, 10),
+    Part("the-scene", "The scene", 1, 1, 0),
+    Part("before-the-first-press", "Before the first press", 1, 3, 10),
     Part("using-the-gauge", "Using the gauge", 1, 2, 10),
     Part("press-again", "Press again, once", 1, 3, 5),
     Part("containment", "Containment: what goes back", 2, 6, 5),
     Part("what-the-gauge-cannot-see", "What the gauge cannot see", 2, 6, 5),
     Part("pass-fail-not-proven", "Pass, fail, not proven", 4, 6, 10),
     Part("faults-and-causes", "Faults and causes", 3, 2, 0),
-    Part("what-is-done-with-a-reject", "What is done with a reject", 1, 0, 5),
+    Part("what-is-done-with-a-reject", "What is done with a reject", 2, 0, 5),
     Part("no-second-life", "No second life", 1, 2, 0),
     Part("end-of-life", "End of life", 2, 4, 5),
     Part("what-goes-wrong", "What goes wrong", 1, 10, 5),
     Part("what-it-may-not-do", "What it may not do", 1, 0, 0),
-    Part("recap", "Recap", 2, 0, 0),
+    Part("recap", "Recap", 3, 0, 0),
 )
 GROUP, ROUND_MIN = 6, 20
 STATIONS = ("the tool: paper, first-off, own eye, press again", "the gauge: every crimp of a piece of the sealed set, and of the own eye as soon as it is made",
