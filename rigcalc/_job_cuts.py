@@ -81,9 +81,8 @@ def _pieces(layout: Layout, material: Material, trial: int, pulled: int) -> list
     """Every piece to cut: those ordered, the trial pieces, and those made to be pulled."""
     from rigcalc.cutlist import Piece
 
-    pieces = [Piece(piece.name or "piece", piece.cut_mm, piece.quantity, material) for piece in layout.pieces]
-    if trial:
-        pieces.append(Piece(layout.trial.name, layout.trial.cut_mm, layout.trial.quantity * trial, material))
+    pieces = [Piece(layout.trial.name, layout.trial.cut_mm, layout.trial.quantity * trial, material)] if trial else []
+    pieces += [Piece(piece.name or "piece", piece.cut_mm, piece.quantity, material) for piece in layout.pieces]
     if pulled:
         pieces.append(Piece("piece to be pulled", min(piece.cut_mm for piece in layout.pieces), pulled, material))
     return pieces

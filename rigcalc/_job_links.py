@@ -6,7 +6,7 @@ import math
 import re
 from typing import TYPE_CHECKING
 
-from rigcalc.errors import Refusal
+from rigcalc.errors import BenchMatter, Refusal
 from rigcalc.fittings import Fitting, Weakest, weakest_link
 from rigcalc.units import show_force
 
@@ -40,7 +40,7 @@ def _of_shop(name: str, shop: Shop) -> Fitting:
         if name.casefold() in (kept.fitting.name.casefold(), f"{kept.fitting.kind} {kept.fitting.name}".casefold()):
             return kept.fitting
     known = ", ".join(kept.fitting.name for kept in shop.fittings) or "none so far"
-    raise Refusal(f"the fitting '{name}'", f"a fitting of the shop file ({known}), or {BY_OTHERS}",
+    raise BenchMatter(f"the fitting '{name}'", f"a fitting of the shop file ({known}), or {BY_OTHERS}",
                   "take one of these, or add a [[fitting]] block with the limit that is marked on it")
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from rigcalc._job_plan import certificate_name
+from rigcalc._job_words import ends_of
 from rigcalc._order_figures import show_sag
 from rigcalc.cautions import INVENTED
 from rigcalc.units import show_force, show_length
@@ -52,17 +53,12 @@ def tag_lines(plan: Plan) -> tuple[str, ...]:
 
 def _tag_limit(plan: Plan) -> str:
     """The least limit of what is delivered: the cable's, or that of a fitting that goes with it."""
-    link = f" ({plan.links.governs})" if _fitting_governs(plan) else ""
-    return f"Working load limit {_least(plan)}{link}, straight pull only"
+    return f"Working load limit {plan.line_limit_shown or plan.limit_shown}, straight pull only"
 
 
 def _least(plan: Plan) -> str:
     """The least working limit of what is delivered."""
-    return plan.shown_limit(plan.links.limit_n) if _fitting_governs(plan) else plan.limit_shown
-
-
-def _fitting_governs(plan: Plan) -> bool:
-    return plan.links is not None and plan.links.limit_n < plan.limit.stated_n
+    return plan.shown_limit(plan.links.limit_n) if plan.line_limit_shown else plan.limit_shown
 
 
 # --- record ---------------------------------------------------------------------------------------------
@@ -154,7 +150,7 @@ def _fitted(plan: Plan) -> tuple[str, ...]:
 def _sag_words(plan: Plan, sag: PieceSag) -> str:
     """What is hung where, and the least sag that it must show."""
     mm, direction = (sag.alone.sag_mm, "nearest") if sag.whole is None else (sag.whole.sag_mm, "up")
-    return (f"hang {plan.facts.check_weight[1]}, at mid-span, {sag.length_shown} between the ends. Measured down from the straight line between the ends "
+    return (f"hang {plan.facts.check_weight[1]}, at mid-span, {sag.length_shown} {ends_of(plan)}. Measured down from the straight line between the ends "
             f"it must sag at least {show_sag(mm, direction)}: that is {plan.facts.greatest_tension.shown}. Less sag is too tight: slacken it.")
 
 

@@ -9,21 +9,21 @@ from rigcalc._job_fit import Fits, fit_pieces
 from rigcalc._job_cuts import JobCuts, plan_cuts
 from rigcalc._job_layout import Layout, lay_out, sleeve_lengths
 from rigcalc._job_links import chosen_fittings, held_by_fittings
-from rigcalc._job_own import facts_with_own_weight
 from rigcalc._job_lot import Lot, pulled_lot, refuse_failed_lot
+from rigcalc._job_own import facts_with_own_weight
 from rigcalc._job_proof import proof_lines
 from rigcalc._job_sag import PieceSag, piece_sags
 from rigcalc._order import Order
-from rigcalc._order_figures import lower_first
+from rigcalc._order_figures import lower_first, show_pull
 from rigcalc._order_read import Facts
 from rigcalc._records import record
 from rigcalc.cable import BreakingForce, breaking_force, sizes, sleeve_construction
-from rigcalc.errors import Refusal
+from rigcalc.errors import BenchMatter, Refusal
 from rigcalc.fittings import Weakest
 from rigcalc.pairing import Verdict, pairing, refuse_from_memory
-from rigcalc.rating import DesignFactor, Efficiency, Limit, efficiency, limit, working_load_limit_n
+from rigcalc.rating import DesignFactor, Efficiency, Limit, efficiency, limit, show_limit, working_load_limit_n
 from rigcalc.sleeve import ChartRow, CrimpChart, chart_in_force
-from rigcalc.units import show_force
+from rigcalc.units import LBF_N, show_force
 
 if TYPE_CHECKING:
     from rigcalc.shop import Bench, Gauge, Reel, Shop, Tool
@@ -84,6 +84,13 @@ class Plan:
         return show_force(limit_n, self.system, "down")
 
     @property
+    def line_limit_shown(self) -> str:
+        """The limit of the line with the name of its weakest fitting; '' where the cable itself governs."""
+        if self.links is None or self.links.limit_n >= self.limit.stated_n:
+            return ""
+        return f"{self.shown_limit(self.links.limit_n)} ({self.links.governs})"
+
+    @property
     def cut_mm(self) -> float:
         """The length to cut of the first kind of piece."""
         return self.layout.pieces[0].cut_mm
@@ -127,7 +134,7 @@ def make_plan(order: Order, facts: Facts, shop: Shop, on: date) -> Plan:
                 row, shop.tool(chart.tool) if chart.tool else tool, shop.gauge(row.gauge) if row.gauge else None, force, factor,
                 rated, share, layout, plan_cuts(layout, reel, force, shop, lot), links, lot,
                 proof_lines(order, rated, force, shop), piece_sags(order, facts, reel, fits),
-                _smaller(reel, facts, factor, share) if rated else (), fits)
+                _smaller(reel, facts, factor, share, chart, shop.system) if rated else (), fits)
 
 
 # --- reel, pair and tool ---------------------------------------------------------------------------------
@@ -152,9 +159,9 @@ def _refuse_offcut(shop: Shop, reel_id: str) -> None:
     if offcut is None:
         return
     if not offcut.certified:
-        raise Refusal(f"the offcut {offcut.id}, whose reel nobody wrote down", "a reel, or an offcut with its reel's certificate",
+        raise BenchMatter(f"the offcut {offcut.id}, whose reel nobody wrote down", "a reel, or an offcut with its reel's certificate",
                       "cut the pieces from a reel: an unknown offcut is scrap for this work")
-    raise Refusal(f"the offcut {offcut.id} as the reel", f"a reel of the shop file, such as {offcut.reel}",
+    raise BenchMatter(f"the offcut {offcut.id} as the reel", f"a reel of the shop file, such as {offcut.reel}",
                   "name its reel: the cut list takes the offcut by itself where it fits")
 
 
@@ -167,7 +174,7 @@ def _pair(reel: Reel, asked: str | None, service: str) -> tuple[str, Verdict]:
             better = [m for m in _PREFERRED[reel.metal] if pairing(reel.metal, m, service, coated).allowed]
             raise Refusal(f"{asked} sleeves on {reel.metal} cable, {service} ({verdict.verdict})",
                           " or ".join(better) + " sleeves" if better else f"no hand-pressed sleeve at all on {reel.metal} cable there",
-                          f"do not press it: {lower_first(verdict.reasons[0])}")
+                          f"leave that pair: {lower_first(verdict.reasons[0])}")
         return asked, verdict
     verdicts = [(metal, pairing(reel.metal, metal, service, coated)) for metal in _PREFERRED[reel.metal]]
     for metal, verdict in verdicts:
@@ -203,7 +210,7 @@ def _rate(order: Order, facts: Facts, shop: Shop, reel: Reel, sleeve_metal: str,
     share = _share(reel, sleeve_metal, row, real)
     refuse_failed_lot(shop, (reel.size, reel.construction, reel.metal, sleeve_metal), tool, force.force_n)
     factor = _designers(facts.designer, shop) if facts.designer else _shop_factor(shop)
-    _covers(facts, reel, working_load_limit_n(force.force_n, share.value, factor.value), factor, share)
+    _covers(facts, reel, working_load_limit_n(force.force_n, share.value, factor.value), factor, share, shop.system)
     rated = limit(force, factor, facts.use, order.designer if facts.designer else None,
                   float(facts.designer_load.value) if facts.designer_load else None, share=share,
                   moves=order.movement != "none", tightened=facts.greatest_tension is not None,
@@ -220,7 +227,7 @@ def _share(reel: Reel, sleeve_metal: str, row: ChartRow, real: bool) -> Efficien
         return Efficiency(value, share.conditions, "", "chart in force, common practice",
                           "the lower of the chart in force and common practice")
     if real and share.note:
-        raise Refusal(f"{sleeve_metal} sleeves on {reel.metal} cable with no efficiency in the chart in force",
+        raise BenchMatter(f"{sleeve_metal} sleeves on {reel.metal} cable with no efficiency in the chart in force",
                       "the sleeve maker's figure or the shop's own pulled lot, as efficiency in the chart's row",
                       "ask the sleeve maker and enter it in the shop file")
     return share
@@ -246,44 +253,46 @@ def _designers(factor: DesignFactor, shop: Shop) -> DesignFactor:
 def _shop_factor(shop: Shop) -> DesignFactor:
     """The shop's own factor for static work with nobody there."""
     if not shop.factors:
-        raise Refusal("a shop file without a design factor", "a [[factor]] block with owner, day and scope",
+        raise BenchMatter("a shop file without a design factor", "a [[factor]] block with owner, day and scope",
                       "have the person who answers for it set one in the shop file")
     return shop.factors[0]
 
 
-def _covers(facts: Facts, reel: Reel, limit_n: float, factor: DesignFactor, share: Efficiency) -> None:
+def _covers(facts: Facts, reel: Reel, limit_n: float, factor: DesignFactor, share: Efficiency, system: str) -> None:
     """Refuses a limit that does not reach the greatest force stated, naming the next size that does."""
     needed, called = facts.required
     if needed <= limit_n * (1 + 1e-9):
         return
     raise Refusal(f"{called} on {reel.size} {reel.metal} cable",
-                  f"at most {show_force(limit_n, direction='down')} (factor {factor.value:g}, set by {factor.owner})",
-                  _bigger(reel, float(needed), factor, share))
+                  f"at most {show_limit(limit_n, system)}, which is {show_pull(max(float(needed) - limit_n, 0.05 * LBF_N))} less (factor {factor.value:g}, set by {factor.owner})",
+                  _bigger(reel, float(needed), factor, share, system))
 
 
-def _limits(reel: Reel, factor: DesignFactor, share: Efficiency, among: tuple[str, ...]) -> list[tuple[str, float]]:
-    """The table limits in N of other sizes of the same construction and metal."""
+def _limits(construction: str, metal: str, factor: DesignFactor, share: Efficiency, among: tuple[str, ...]) -> list[tuple[str, float]]:
+    """The table limits in N of other sizes of a construction and metal."""
     found = []
     for size in among:
         try:
-            force = breaking_force(size, reel.construction, reel.metal)
+            force = breaking_force(size, construction, metal)
         except Refusal:
             continue
         found.append((size, working_load_limit_n(force.force_n, share.value, factor.value)))
     return found
 
 
-def _bigger(reel: Reel, needed_n: float, factor: DesignFactor, share: Efficiency) -> str:
-    """What to do instead: the nearest bigger size of the strength table whose limit reaches."""
-    for size, limit_n in _limits(reel, factor, share, sizes()[sizes().index(reel.size) + 1:]):
-        if limit_n >= needed_n:
-            return (f"the nearest bigger size that holds it is {size} {reel.construction} {reel.metal}, "
-                    f"{show_force(limit_n, direction='down')}: take it if the shop has its reel and chart, or ask for less load")
+def _bigger(reel: Reel, needed_n: float, factor: DesignFactor, share: Efficiency, system: str) -> str:
+    """What to do instead: the nearest bigger size of the strength table whose limit reaches, 7x19 where 7x7 has none."""
+    for construction in dict.fromkeys((reel.construction, "7x19")):
+        for size, limit_n in _limits(construction, reel.metal, factor, share, sizes()[sizes().index(reel.size) + 1:]):
+            if limit_n >= needed_n:
+                return (f"the nearest bigger size that holds it is {size} {construction} {reel.metal}, "
+                        f"{show_limit(limit_n, system)}: it needs its own reel and chart; or ask for less load")
     return "no size of the strength table holds it: ask for less load, or ask an engineer"
 
 
-def _smaller(reel: Reel, facts: Facts, factor: DesignFactor, share: Efficiency) -> tuple[str, ...]:
-    """The smaller sizes that would hold it by the table, smallest first."""
+def _smaller(reel: Reel, facts: Facts, factor: DesignFactor, share: Efficiency, chart: CrimpChart, system: str) -> tuple[str, ...]:
+    """The smaller sizes of the chart in force that would hold it by the table, smallest first."""
+    charted = {row.size for row in chart.rows}
     needed_n = float(facts.required[0])
-    return tuple(f"{size} ({show_force(limit_n, direction='down')})"
-                 for size, limit_n in _limits(reel, factor, share, sizes()[:sizes().index(reel.size)]) if limit_n >= needed_n)
+    return tuple(f"{size} ({show_limit(limit_n, system)})"
+                 for size, limit_n in _limits(reel.construction, reel.metal, factor, share, sizes()[:sizes().index(reel.size)]) if limit_n >= needed_n and size in charted)

@@ -72,7 +72,8 @@ class JobSheet:
     Lengths in mm and forces in N where a name says so; everything shown is text in the shop's unit system.
     `tag` is empty and `practice` true where no maker's chart is in force: such a piece never leaves the bench.
     `cut_mm`, `cut_shown` and `cut_steps` are those of the first kind of piece; `pieces` holds every kind.
-    `limit_n` is None where nothing rates the piece: a lap splice.
+    `limit_n` is None where nothing rates the piece: a lap splice. `line_limit_shown` is the limit of the line with the name of its
+    weakest fitting, '' where the cable itself governs.
     """
 
     title: str
@@ -119,3 +120,4 @@ class JobSheet:
     record_pieces: tuple[str, ...] = ()
     picture: CrimpPicture | None = None
     piece_names: tuple[str, ...] = ()
+    line_limit_shown: str = ""

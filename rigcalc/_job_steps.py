@@ -37,6 +37,8 @@ def parts_to_draw(plan: Plan) -> tuple[Part, ...]:
         parts.append(Part("Swaging tool of your own: the chart in force names none", "1", blank="Number"))
     parts.append(Part(f"Gauge {row.gauge}, slot {row.gauge_slot}" if row.gauge
                       else "Gauge of the tool: none stands in the chart in force", "1", blank="Number"))
+    if plan.order.fittings and not plan.order.fittings.casefold().rstrip(". ").endswith(("none", "by others")):
+        parts.append(Part(f"Fittings that the order names: {plan.order.fittings}", f"{plan.facts.quantity} of each, if one goes on every piece", blank="Marks"))
     return tuple(parts)
 
 
@@ -174,8 +176,9 @@ def _trial(plan: Plan) -> str:
     """What is made first, for a new size or sleeve lot."""
     if plan.is_ring:
         return "First a trial lap of two short pieces, for a new size or sleeve lot: make it by all the steps below, look at it and cut it open."
-    return (f"First a trial piece, {plan.layout.trial.length_shown} pin to pin, for a new size or sleeve lot: make it by all the steps below, measure it, "
-            "and keep the difference as the correction for the cuts that follow.")
+    trial = plan.layout.trial
+    return (f"First a trial piece, {trial.length_shown} pin to pin, for a new size or sleeve lot: cut it to {show_length(trial.cut_mm, plan.system)}, make it by all the steps below and "
+            f"measure it. What it came out longer than {trial.length_shown} is taken off every cut, what shorter is added: give it as the order's correction, and print this sheet again.")
 
 
 def _marks(plan: Plan) -> str:

@@ -8,6 +8,7 @@ from rigcalc._job_sheet import CutKind, Item
 from rigcalc._order import WORDS_CHECKED
 from rigcalc._order_figures import sheet_length, show_pull, show_sag
 from rigcalc._order_words import is_mast
+from rigcalc.rating import EFFICIENCY_CONDITIONS
 from rigcalc.units import show_force, show_length
 
 if TYPE_CHECKING:
@@ -15,7 +16,7 @@ if TYPE_CHECKING:
     from rigcalc._job_sag import PieceSag
     from rigcalc._order_read import PieceFacts
 
-__all__ = ["before_starting", "cut_list_lines", "decided_items", "kind_items", "limit_notes", "limit_working", "link_items", "order_items",
+__all__ = ["before_starting", "cut_list_lines", "decided_items", "ends_of", "kind_items", "limit_notes", "limit_working", "link_items", "order_items",
            "shape_items"]
 
 
@@ -155,10 +156,17 @@ def _fit_items(plan: Plan) -> list[Item]:
     return items
 
 
+def ends_of(plan: Plan) -> str:
+    """Between which points a sag is measured: those of the whole line where its fittings' length is known, else those of the piece."""
+    whole = plan.fits.parts or any(piece.take_up for piece in plan.facts.pieces)
+    return ("from anchor to anchor, fittings and all" if whole else
+            "from the bearing point of one eye to that of the other, fittings left out: hang it at the middle of the cable, and stretch the line from eye to eye")
+
+
 def _sag_item(plan: Plan, sag: PieceSag) -> Item:
     """The sag that shows the greatest tension: under the weight alone, and with the cable's own weight, which is the one to set."""
     alone = (f"hang {plan.facts.check_weight[1]}, at mid-span: at {plan.facts.greatest_tension.shown} it sags {show_sag(sag.alone.sag_mm)} "
-             f"under that weight alone, on {sag.length_shown} between the ends")
+             f"under that weight alone, on {sag.length_shown} {ends_of(plan)}")
     if sag.whole is None:
         said = f"{alone}. {sag.alone.said} {sag.own_from}"
     else:
@@ -180,7 +188,8 @@ def cut_list_lines(plan: Plan) -> tuple[str, ...]:
     lines = []
     for stock in found.stock:
         what = f"Offcut {stock.stock.id} ({stock.stock.certificate})" if stock.stock.offcut else f"Reel {stock.stock.id}"
-        cuts = ", ".join(f"{cut.count} x {show_length(cut.length_mm, plan.system)} {'trial piece' if cut.trial else cut.name}" for cut in stock.cuts)
+        cuts = ", ".join(f"{cut.count} x {show_length(cut.length_mm, plan.system)} {'trial piece' if cut.trial else cut.name}" 
+                         for cut in sorted(stock.cuts, key=lambda cut: not cut.trial and cut.name != plan.layout.trial.name))
         taken = "cuts take" if stock.cut_count > 1 else "cut takes"
         lines.append(f"{what}: {cuts}; {stock.cut_count} {taken} {sheet_length(stock.kerf_mm, plan.system)}; "
                      f"{show_length(stock.remainder_mm, plan.system, 'down')} left, {stock.goes}.")
@@ -211,10 +220,16 @@ def limit_notes(plan: Plan) -> tuple[str, ...]:
     covered = " and ".join(called for _, called in plan.facts.forces)
     notes = [f"For practice arithmetic only: the sum reaches {covered}, but nothing made from this sheet is loaded." if plan.practice
              else f"Covers {covered}.",
-             f"{_governs(plan)} {force.factor:g} is {force.owner}'s factor for {force.scope}, set on {force.set_on}.",
+             f"{_governs(plan)} {force.factor:g} is {force.owner}'s factor for {force.scope}, set on {force.set_on}. For work outside that scope this limit does not hold: ask {force.owner}.",
              "Pins, anchors, turnbuckles and shackles carry their own marked limits: the least of all governs the line.",
-             f"Holds only for: {', '.join(force.conditions)}."]
+             f"Holds only for: {', '.join(_conditions(plan))}."]
     return (*notes, plan.share.note) if plan.share.note else tuple(notes)
+
+
+def _conditions(plan: Plan) -> tuple[str, ...]:
+    """What the eyes' efficiency depends on, said of this cable."""
+    bare = EFFICIENCY_CONDITIONS[0]
+    return tuple(f"{bare.removeprefix('bare ')}, bare under its sleeves" if text == bare and plan.reel.coating_to else text for text in plan.limit.conditions)
 
 
 def _governs(plan: Plan) -> str:

@@ -165,7 +165,7 @@ _FURNITURE = (
     r"bed (?:frame|base|slat|support|spring)s?", r"(?:support|wire|cable|rope|tie|brace|base|hanger)s? (?:of|for|under|to hold) (?:a|the|my|our) (?:\w+ )?(?:bed|bench|sofa|couch|settee)s?",
     r"sofas?|couch(?:es)?|armchairs?|settees?|recliners?|loungers?|stools?", r"(?:picnic|park|garden|swing|porch|church) bench(?:es)? (?:support|wire|cable|hanger|tie)s?",
     r"(?:lounge|lounging|lying|catamaran|loft|relax\w*) nets?",
-    rf"(?:hold|support|carr|suspend|hang|stay|tie)\w* (?:up )?(?:\w+ ){{0,3}}?(?:balcon(?:y|ies)|mezzanines?|foot ?bridges?|walkways?|staircases?|stairs|catwalks?|(?:viewing |sleeping |loft )?platforms?)",
+    r"(?:hold|support|carr|suspend|hang|stay|tie)\w* (?:up )?(?:\w+ ){0,3}?(?:balcon(?:y|ies)|mezzanines?|foot ?bridges?|walkways?|staircases?|stairs|catwalks?|(?:viewing |sleeping |loft )?platforms?)",
     r"foot ?bridges?(?! [a-z]* ?(?:wall|side))", r"catwalks?|gangways?", r"(?:suspension|rope|plank|cable) (?:foot)?bridges?")
 # Slid down, walked or climbed along; trained on; played on or with.
 _SLID = (

@@ -17,7 +17,7 @@ from rigcalc._order_figures import own_unit_first
 from rigcalc._order import MissingFacts, Order, OrderPiece, open_questions, refuse_class
 from rigcalc._order_read import read_facts, unreadable
 from rigcalc.cautions import CAUTIONS
-from rigcalc.errors import Refusal
+from rigcalc.errors import BenchMatter, Refusal
 from rigcalc.sleeve import chart_line
 
 if TYPE_CHECKING:
@@ -71,7 +71,7 @@ def job_sheet(order: Order, shop: Shop, on: date | None = None) -> JobSheet:
     except MissingFacts as missing:
         raise MissingFacts(own_unit_first(missing.questions, shop.system)) from None
     except Refusal as refusal:
-        kind = UnshownLot if isinstance(refusal, UnshownLot) else Refusal
+        kind = next(kind for kind in (UnshownLot, BenchMatter, Refusal) if isinstance(refusal, kind))
         raise kind(*own_unit_first((refusal.given, refusal.accepted, refusal.do), shop.system)) from None
 
 
@@ -97,7 +97,7 @@ def _job_sheet(order: Order, shop: Shop, on: date) -> JobSheet:
         cautions=CAUTIONS, version=_version(plan, shop), ends=order.ends, pieces=kinds, shape=shape_items(plan), strip=strip_lines(plan),
         cut_list=cut_list_lines(plan), links=link_items(plan), release=(*(plan.lot.lines if plan.lot else ()), *plan.proof), customer=customer_lines(plan),
         record_columns=record_columns(plan), record_pieces=record_pieces(plan),
-        picture=crimp_picture(plan), piece_names=piece_names(plan))
+        picture=crimp_picture(plan), piece_names=piece_names(plan), line_limit_shown=plan.line_limit_shown)
 
 
 def _title(plan: Plan) -> str:

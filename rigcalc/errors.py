@@ -5,7 +5,7 @@ A refusal is one plain sentence: what was given, what is accepted, what to do.
 
 from __future__ import annotations
 
-__all__ = ["Refusal"]
+__all__ = ["BenchMatter", "Refusal"]
 
 
 class Refusal(ValueError):
@@ -32,6 +32,10 @@ class Refusal(ValueError):
 
     def __str__(self) -> str:
         return f"Refused: {self.given} was given; accepted: {self.accepted}; {self.do}."
+
+
+class BenchMatter(Refusal):
+    """A refusal about the shop's own stock, tools, charts or files: for the bench to mend, and no answer to whoever asked."""
 
 
 def _short(text: str, most: int = 900) -> str:

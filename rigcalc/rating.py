@@ -31,10 +31,10 @@ from rigcalc.pairing import refuse_never
 from rigcalc.reference import table
 from rigcalc.sleeve import refuse_size_without_sleeve
 from rigcalc.temperature import refuse_temperature
-from rigcalc.units import LBF_N, exact, in_unit, read_force_n, show_force
+from rigcalc.units import exact, in_unit, read_force_n, show_force
 
 __all__ = ["CLASSES", "EFFICIENCY", "EFFICIENCY_CONDITIONS", "Conditions", "DesignFactor", "Efficiency", "Limit",
-           "PulledShare", "UseClass", "class_of_use", "efficiency", "limit", "load_from_mass_n", "pulled_share",
+           "PulledShare", "UseClass", "class_of_use", "efficiency", "limit", "show_limit", "load_from_mass_n", "pulled_share",
            "refuse_temperature", "required_breaking_force_n", "uses", "working_load_limit_n"]
 
 CLASSES = ("nobody", "people", "refused")
@@ -191,7 +191,7 @@ def limit(breaking_force: BreakingForce, factor: DesignFactor | None, use: str, 
     stated_n = _stated_n(force_n, system)
     _check_tension(stated_n, tightened, greatest_tension_n, tension_check)
     _check_load(stated_n, design_load_n, "the design load")
-    return Limit(force_n, stated_n, _shown(force_n, "US"), _shown(force_n, "SI"), factor.owner,
+    return Limit(force_n, stated_n, show_limit(force_n, "US"), show_limit(force_n, "SI"), factor.owner,
                  factor.scope, factor.set_on, factor.value, part, breaking_force.force_n, kind.name,
                  _working(breaking_force, part, factor, force_n), EFFICIENCY_CONDITIONS, listed(notes, "the notes", str), system=breaking_force.system)
 
@@ -202,8 +202,14 @@ def _stated_n(force_n: float, system: str) -> float:
     return float(read_force_n(stated).value)
 
 
-def _shown(force_n: float, system: str) -> str:
-    """The limit as it is stated; in brackets the stated figure turned into the other unit, so that the two never promise more than one another."""
+def show_limit(force_n: float, system: str = "US") -> str:
+    """A limit in N as it is stated, rounded down; in brackets the stated figure in the other unit, so that the two never promise more than one another.
+
+    Errors: `UnitError` for what is no number and another system. Source: the definitions in the table of constants.
+
+    >>> show_limit(384.3)
+    '86 lbf [382 N]'
+    """
     return show_force(_stated_n(force_n, system), system, "down")
 
 
@@ -212,7 +218,7 @@ def _working(breaking_force: BreakingForce, part: float, factor: DesignFactor, f
     return (f"breaking force {show_force(breaking_force.force_n)}, {breaking_force.source}",
             f"times {part:.2f} for the eyes, once: {show_force(at_the_eye, direction='down')}",
             f"divided by {factor.value:g}, set by {factor.owner} on {factor.set_on} for {factor.scope}: "
-            f"{_shown(force_n, 'US')}")
+            f"{show_limit(force_n, 'US')}")
 
 
 def _check_splice(share: Efficiency, breaking_force: BreakingForce, kind: UseClass, more: bool) -> None:

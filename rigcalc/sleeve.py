@@ -21,7 +21,7 @@ from rigcalc._crimps import (
 )
 from rigcalc._given import among, listed, of_kind, said, texts, yes_or_no
 from rigcalc._records import record
-from rigcalc.errors import Refusal
+from rigcalc.errors import BenchMatter, Refusal
 from rigcalc.reference import constant, table
 from rigcalc.units import INCH_MM, either_side, exact, size_inches
 
@@ -121,33 +121,40 @@ def chart_in_force(charts: Iterable[CrimpChart], sleeve_metal: str, size: str, t
     for word, what in ((tool, "the tool"), (cavity, "the cavity")):
         if word is not None:
             of_kind(word, str, what)
-    usable = [chart for chart in listed(charts, "the charts", CrimpChart) if chart.sleeve_metal == sleeve_metal and tool in (None, chart.tool)]
+    charts = listed(charts, "the charts", CrimpChart)
+    usable = [chart for chart in charts if chart.sleeve_metal == sleeve_metal and tool in (None, chart.tool)]
     if not usable:
-        usable = [_without_maker(sleeve_metal, tool)]
+        usable = [_without_maker(sleeve_metal, tool, size, charts)]
     found = [(chart, row) for chart in usable for row in chart.rows
              if row.size == size and cavity in (None, row.cavity)]
     if not found:
-        raise _no_row(usable, sleeve_metal, size, tool)
+        raise _no_row(usable, sleeve_metal, size, tool, charts)
     if any(row != found[0][1] for _, row in found):
         raise _several(found, sleeve_metal, size)
     return found[0]
 
 
-def _without_maker(sleeve_metal: str, tool: str | None) -> CrimpChart:
+def _without_maker(sleeve_metal: str, tool: str | None, size: str, charts: tuple[CrimpChart, ...]) -> CrimpChart:
     chart = built_in_chart()
     if chart.sleeve_metal != sleeve_metal:
         which = f"the tool {tool}" if tool else "any tool"
-        raise Refusal(f"a {sleeve_metal} sleeve with no chart in the shop file for {which}",
-                      "a tool maker's chart for that metal, entered in the shop file",
-                      "enter the maker's chart or ask the maker: there is no built-in count for it")
+        raise BenchMatter(f"a {sleeve_metal} sleeve with no chart in the shop file for {which}",
+                          "a tool maker's chart for that metal, entered in the shop file" + _elsewhere(size, charts),
+                          "enter the maker's chart or ask the maker: there is no built-in count for it")
     return chart
 
 
-def _no_row(charts: list[CrimpChart], sleeve_metal: str, size: str, tool: str | None) -> Refusal:
+def _elsewhere(size: str, charts: tuple[CrimpChart, ...]) -> str:
+    """The sleeve metals and tools of the shop that have a row for a size; '' where none has."""
+    have = [f"{chart.sleeve_metal} on tool {chart.tool}" for chart in charts if any(row.size == size for row in chart.rows)]
+    return f"; for {size} cable this shop has charts for {' and '.join(have)}" if have else ""
+
+
+def _no_row(charts: list[CrimpChart], sleeve_metal: str, size: str, tool: str | None, all_charts: tuple[CrimpChart, ...]) -> Refusal:
     below, above = either_side(size, {row.size for chart in charts for row in chart.rows})
     nearest = " or ".join(name for name in (below, above) if name) or "no size at all"
     which = f" on tool {tool}" if tool else ""
-    return Refusal(f"{sleeve_metal} sleeve size {size}{which}", f"the chart's nearest sizes {nearest}",
+    return BenchMatter(f"{sleeve_metal} sleeve size {size}{which}", f"the chart's nearest sizes {nearest}, for cable of that size{_elsewhere(size, all_charts)}",
                    f"take a cable and sleeve that {_short(charts)} lists, or ask the maker")
 
 

@@ -147,7 +147,7 @@ def test_whatever_comes_out_short_pulls_more(span, share, by, at, even):
 def test_the_sag_of_a_tightened_piece_is_that_of_the_whole_line():
     # 2 kg x g x 2600 / (4 x 667.2 N) = 19.1 mm, where a turnbuckle of 200 mm stands in the line.
     check = says(sheet("02_cafe_wires", take_up="200 mm").shape)["Check of the tension"]
-    assert "[19.1 mm]" in check and "[2600 mm] between the ends" in check
+    assert "[19.1 mm]" in check and "[2600 mm] from anchor to anchor" in check
 
 
 def test_in_a_shop_with_another_tolerance_that_one_is_stated():

@@ -35,7 +35,7 @@ MADE = {"01_gate_brace": "756 lbf", "02_cafe_wires": "316 lbf", "03_lantern": "1
 REFUSED = {
     "01a_gate_brace_not_asked": ("children too, swing on it",),
     "02a_cafe_wires_hand_tight": ("greatest tension", '"Hand tight" is no load'),
-    "02b_cafe_wires_aluminium": ("zinc-plated copper", "small anode", "do not press it"),
+    "02b_cafe_wires_aluminium": ("zinc-plated copper", "small anode", "leave that pair"),
     "03a_lantern_no_designer": ("qualified person", "design factor", "design load"),
     "03b_lantern_six_millimetre": ("6 mm is a metric size, another cable", "no certificate"),
     "05a_kayak_forty_two_each": ("42 lbf", "at least 65.6 lbf", "short leg"),

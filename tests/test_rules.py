@@ -202,7 +202,7 @@ def test_pairing_follows_the_verdicts_and_pool_air_takes_no_stainless():
     assert not pool.allowed and "crack" in pool.reasons[0]
     refused(lambda: sheet("11_pool_panels"), "crack under stress")
     refused(lambda: sheet("11a_pool_panels_called_dry"), "swimming pool", "immersed")
-    refused(lambda: sheet("02b_cafe_wires_aluminium"), "do not press it")
+    refused(lambda: sheet("02b_cafe_wires_aluminium"), "leave that pair")
 
 
 # --- 12 -------------------------------------------------------------------------------------------

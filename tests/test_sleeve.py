@@ -54,7 +54,7 @@ def test_a_size_without_a_row_is_refused_with_both_neighbours():
         chart_in_force((chart(),), "aluminium", "5/32", "LB")
     assert "chart LB-al" in str(refused.value)
     for size, near in (("3/64", "1/16"), ("7/32", "3/16 or 1/4"), ("9/32", "1/4 or 5/16"), ("11/32", "5/16 or 3/8"), ("7/16", "3/8")):
-        with pytest.raises(Refusal, match=f"nearest sizes {near};"):
+        with pytest.raises(Refusal, match=f"nearest sizes {near}, for cable of that size;"):
             chart_in_force((), "aluminium", size)
 
 

@@ -96,9 +96,10 @@ def block_values(block: Block, given: object, path: tuple, findings: list[Findin
 
 def unknown_key(key: str, names: tuple[str, ...], path: tuple, where: str) -> Finding:
     """What to say of a name that no field has, with the nearest one that exists."""
-    near = get_close_matches(key, names, n=1, cutoff=0.5)
-    do = f"did you mean {near[0]}?  Change the name or delete the line" if near else "delete the line or correct the name"
-    return Finding(path, f"the unknown name {key}", f"in {where}: {', '.join(names)}", do)
+    near = get_close_matches(key, names, n=1, cutoff=0.72)
+    if near:
+        return Finding(path, f"the unknown name {key}", f"{near[0]}, or another name of {where}", f"did you mean {near[0]}?  Change the name or delete the line")
+    return Finding(path, f"the unknown name {key}", f"in {where}: {', '.join(names)}", "delete the line or correct the name")
 
 
 def text(value: object) -> str:

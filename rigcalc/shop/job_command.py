@@ -8,7 +8,7 @@ from datetime import date
 
 from rigcalc._job_lot import UnshownLot
 from rigcalc.assembly import MissingFacts, Order, job_sheet
-from rigcalc.errors import Refusal
+from rigcalc.errors import BenchMatter, Refusal
 from rigcalc.shop.commands import Words
 from rigcalc.shop.letter import letter_html, letter_text
 from rigcalc.shop.load import load_shop
@@ -17,6 +17,7 @@ from rigcalc.shop.sheet import as_html, as_json, as_text
 
 __all__ = ["print_job_sheet"]
 
+_SHOPS_OWN = ("--reel", "--tool", "--seen-by", "--sleeve", "--correction", "--pull-", "--proof")  # options of questions that the shop answers itself
 STOPPED = 3  # the exit status of a sheet that says STOP before its first step
 _FORMS = {"text": as_text, "html": as_html, "json": as_json}
 _EXAMPLE = ('For instance: rigcalc job --reel R5 --what "trellis wire" --where "courtyard wall" --use nobody --near nobody '
@@ -58,11 +59,21 @@ def _answer_in_writing(given) -> int:
         letter = {"text": letter_text, "html": letter_html}.get(given.form)
         if letter is None:
             raise Refusal(f"--letter --as {given.form}", "text or html", "write one of the two") from None
-        if isinstance(refusal, UnshownLot):
-            raise Refusal("--letter for a lot that was pulled here and is held", "an order that is refused to whoever asked", "leave --letter out: what to do is the bench's matter") from None
+        if isinstance(refusal, (UnshownLot, BenchMatter)):
+            raise Refusal("--letter for what is the bench's matter, not the customer's", "an order that is refused to whoever asked", "leave --letter out, and do what the answer says") from None
+        if isinstance(refusal, MissingFacts):
+            refusal = _for_whoever_asked(refusal)
         print(letter(order, refusal, shop, date.today()))
         return 2
     raise Refusal("--letter for an order that can be made", "an order that is refused", "leave --letter out: a job sheet comes out")
+
+
+def _for_whoever_asked(missing: MissingFacts) -> MissingFacts:
+    """The questions that whoever asked can answer; refused where only the shop's own are left."""
+    theirs = tuple(question for question in missing.questions if not any(f"({option}" in question for option in _SHOPS_OWN))
+    if not theirs:
+        raise Refusal("--letter where only the shop's own questions are open", "an order with a question for whoever asked", "leave --letter out, and answer them here")
+    return MissingFacts(theirs)
 
 
 def _words() -> Words:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import textwrap
+from dataclasses import replace
 
 import msgspec
 
@@ -80,7 +81,7 @@ def _sections(sheet: JobSheet) -> list[tuple[str, list[str]]]:
         ("Parts", [line for part in sheet.parts for line in _wrapped(
             [f"{part.what}: {part.count}. {part.blank} {part.lot + ', on the label ' if part.lot else ''}____________"])]),
         ("The shape, worked out", _pairs(sheet.shape)),
-        *[(f"Cut length{_of(kind)}: {kind.cut_shown}, {_each(kind)}", _sum(kind)) for kind in sheet.pieces],
+        *[(f"Cut length{_of(kind)}: {kind.cut_shown}, {_each(kind)}", _sum(kind)) for kind in _cut_kinds(sheet)],
         ("Coating to strip", _wrapped(list(sheet.strip), "- ")), ("Cut list", _wrapped(list(sheet.cut_list), "- ")),
         ("Steps", steps), ("Proof and release", _wrapped(list(sheet.release), "- ")),
         ("Look again", _wrapped(list(sheet.inspection), "- ")),
@@ -109,7 +110,18 @@ def _crimp_line(sheet: JobSheet) -> list[str]:
 
 
 def _limit_words(sheet: JobSheet) -> str:
+    """The limit that heads the sheet: of the whole line, where a fitting holds less than the cable."""
+    if sheet.line_limit_shown:
+        return f"{sheet.line_limit_shown} for the line, straight pull only; the cable with its eyes {sheet.limit_shown}"
     return f"{sheet.limit_shown}, straight pull only" if sheet.limit_n is not None else sheet.limit_shown
+
+
+def _cut_kinds(sheet: JobSheet) -> list[CutKind]:
+    """The kinds of piece, those that are cut alike as one."""
+    alike: dict[tuple, list[CutKind]] = {}
+    for kind in sheet.pieces:
+        alike.setdefault(kind.cut_steps, []).append(kind)
+    return [replace(kinds[0], name=", ".join(filter(None, (kind.name for kind in kinds))), quantity=sum(kind.quantity for kind in kinds)) for kinds in alike.values()]
 
 
 def _of(kind: CutKind) -> str:
@@ -265,10 +277,11 @@ def _parts(sheet: JobSheet) -> str:
 
 def _cuts(sheet: JobSheet) -> str:
     """The length to cut of every kind of piece, and the cut list."""
-    sums = "".join(_cut(kind) for kind in sheet.pieces)
+    kinds = _cut_kinds(sheet)
+    sums = "".join(_cut(kind) for kind in kinds)
     listed = "".join(f"<li>{escape(line)}</li>" for line in sheet.cut_list)
     strip = _list("Coating to strip", sheet.strip) if sheet.strip else ""
-    sums = f'<div class="two sums">{sums}</div>' if len(sheet.pieces) > 1 else sums
+    sums = f'<div class="two sums">{sums}</div>' if len(kinds) > 1 else sums
     return f'{sums}{strip}<section class="keep"><h2>Cut list</h2><ul>{listed}</ul></section>'
 
 

@@ -89,6 +89,15 @@ def test_questions_go_out_as_a_letter_without_the_bench_s_options(capsys):
     assert "Which qualified person" in out and "--designer" not in out
 
 
+@pytest.mark.parametrize("name, changes, said", [
+    ("06b_mast_stays_offcut.toml", (), "the bench's matter"), ("02_cafe_wires.toml", ("--fittings", "big hook"), "the bench's matter"),
+    ("02_cafe_wires.toml", ("--tool", "LC"), "the bench's matter"), ("02_cafe_wires.toml", ("--reel", ""), "only the shop's own questions")])
+def test_what_the_bench_has_to_mend_is_no_letter(capsys, name, changes, said):
+    assert main(["job", str(FOLDER / name), *changes, "--letter", "--shop", str(sample_shop_path())]) == 2
+    out, err = capsys.readouterr()
+    assert out == "" and said in err
+
+
 def test_a_letter_for_an_order_that_can_be_made_is_refused(capsys):
     assert main(["job", str(FOLDER / "02_cafe_wires.toml"), "--letter", "--shop", str(sample_shop_path())]) == 2
     assert "a job sheet comes out" in capsys.readouterr().err
