@@ -26,11 +26,13 @@ def _words(name: str, does: str) -> argparse.ArgumentParser:
 def look_at_papers(argv: list[str]) -> int:
     """Tell how evenly hard a class's papers will be, before they are set at the desk; nothing is entered."""
     words = _words("papers", "How evenly hard a class's papers will be, before they are set.")
-    words.add_argument("--blueprint", default="narrow", help="the blueprint's name (else narrow)")
+    words.add_argument("--blueprint", help="the blueprint's name (else narrow)")
     asked = words.parse_args(argv)
-    desk = work.open_desk(asked.folder)
-    plan = work.blueprint_in_force(desk, asked.blueprint)
-    spread = work.spread_before_setting(desk, asked.class_id, asked.blueprint)
+    desk, name = work.open_desk(asked.folder), asked.blueprint or "narrow"
+    plan = work.blueprint_in_force(desk, name)
+    spread = work.spread_before_setting(desk, asked.class_id, name)
+    if not asked.blueprint:
+        print("No --blueprint was given, so this is narrow.")
     for line in (plan.title, *rules_in_words(plan), cut_in_words(cut_as_kept(plan.cut, plan.question)), *filter(None, [shares_in_words(plan)]), *plan_notes(plan, load_families(home=desk.home)), "", *spread.in_words()):
         print(line)
     if desk.entries("paper issued", **{"class": asked.class_id}):

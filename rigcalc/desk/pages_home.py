@@ -54,7 +54,8 @@ def _steps(desk: work.Desk, group: dict | None, room) -> list[tuple[str, str, st
 
 
 def _register(desk: work.Desk) -> tuple[str, str, str]:
-    return "/register", "Register", f"{len(desk.register.entries())} entries; read and check them"
+    entries = len(desk.register.entries())
+    return "/register", "Register", "1 entry; read and check it" if entries == 1 else f"{entries} entries; read and check them"
 
 
 def _of_class(desk: work.Desk, class_id: str, room) -> list[tuple[str, str, str]]:

@@ -237,7 +237,7 @@ def rules_in_words(plan: Blueprint) -> list[str]:
     must = sum(place.must_be_right for place in plan.question)
     said_by = "one named person" if plan.cut.method == "one named person" else "a panel of named judges"
     rules = [
-        f"{len(plan.question)} questions, {plan.minutes} minutes.",
+        f"{len(plan.question)} question{'s' * (len(plan.question) != 1)}, {plan.minutes} minutes.",
         f"{'Open' if plan.book == 'open' else 'Closed'} book: {plan.allowed}",
         "A calculator is allowed." if plan.calculator else "No calculator.",
         f"To pass: {plan.cut.marks} of 100 marks. Cut set by {said_by}: {plan.cut.set_by}, {plan.cut.set_on}.",

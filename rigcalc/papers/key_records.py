@@ -21,7 +21,7 @@ __all__ = ["Box", "DamagedKey", "KeyRecord", "Ready", "keep_key_record", "key_re
 
 QUESTION = ("options", "unit", "tolerance", "left", "boxes")  # what marking needs beside the fields of Ready
 KEY = ("right", "missteps")
-SLIP = ("letter", "letters", "row", "id", "feedback", "section")
+SLIP = ("letter", "letters", "row", "id", "feedback", "section", "each_line")
 LETTERED, ROWS = ("one choice", "place"), {"order": "row", "match": "row", "several choices": "letters"}
 
 

@@ -93,7 +93,7 @@ def shares_in_words(plan) -> str:
 def _heading(summary: dict) -> list[str]:
     if not summary["marked"]:
         return ["No paper could be marked."]
-    lines = [f"{summary['marked']} papers marked, {summary['passed']} passed.", cut_in_words(summary["cut"])]
+    lines = [f"{summary['marked']} paper{'s' * (summary['marked'] != 1)} marked, {summary['passed']} passed.", cut_in_words(summary["cut"])]
     if summary["practice"]:
         lines.append(PRACTICE)
     if summary["marked"] < 30:

@@ -50,7 +50,7 @@ class Simulated(NamedTuple):
             f"Standard error {self.error:.1f} marks; worked out from the answers alone, as for a class, {self.error_from_alpha:.1f}.",
             f"Decided rightly by marks: {100 * self.right:.1f} in 100. More than one standard error from the cut: {100 * self.right_outside:.1f}; "
             f"within it ({self.inside} candidates): {100 * self.right_inside:.1f}.",
-            f"On the worse side outside, {100 * self.worst_outside:.1f} in 100 are decided wrongly.",
+            f"More than one standard error above the cut, or as far below it, whichever goes wrong more often: {100 * self.worst_outside:.1f} in 100 are decided wrongly.",
             f"One and the same candidate at the cut: expected marks differ between papers with a standard deviation of {self.paper_spread:.2f}.",
             f"Of candidates above the cut {100 * self.good_and_missed:.0f} in 100 miss a must-be-right question by a slip, if they are no surer "
             "of those than of others: that is why they are asked to be plain.",

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from rigcalc.questions.draws import Stream
-from rigcalc.questions.family import pointed_sections
+from rigcalc.questions.family import Family, pointed_sections
 from rigcalc.questions.instance import Instance
 from rigcalc.questions.separators import separators
 from rigcalc.questions.scale import tolerance_words, tolerances
@@ -140,6 +140,14 @@ def _point(missteps: list[dict[str, Any]], sections: dict[str, str]) -> None:
             slip["section"] = sections[slip["id"]]
 
 
+def _by_line(missteps: list[dict[str, Any]], family: Family) -> None:
+    """Mark the missteps of a match that are told for a single line too."""
+    named = {one.id for one in family.misstep if one.each_line}
+    for slip in missteps:
+        if slip["id"] in named:
+            slip["each_line"] = True
+
+
 def compose(instance: Instance, stream: Stream, slot: int) -> tuple[dict[str, Any], dict[str, Any]]:
     """The public question and the private key of an instance, both plain data for JSON.
 
@@ -148,6 +156,7 @@ def compose(instance: Instance, stream: Stream, slot: int) -> tuple[dict[str, An
     question, key = _question(instance, slot), _key(instance, slot)
     MAKERS[instance.family.kind](instance, stream, question, key)
     _point(key["missteps"], pointed_sections(instance.family))
+    _by_line(key["missteps"], instance.family)
     for box, own in zip(instance.family.box, key.get("boxes", ()), strict=True):
         _point(own["missteps"], pointed_sections(instance.family, box))
     return question, key

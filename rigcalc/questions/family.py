@@ -109,6 +109,7 @@ class Misstep(_Strict, kw_only=True):
     round: Round | None = None
     where_it_shows: bool = False
     always: bool = False
+    each_line: bool = False
     section: str | None = None
 
 

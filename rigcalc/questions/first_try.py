@@ -16,7 +16,7 @@ def first_try(key: dict[str, Any], question: dict[str, Any], typed: Any, misstep
     `key` and `question` as `compose` gives them, `typed` what was handed in, `missteps` those that marking found: one that is told
     for the whole set keeps its own words. Source: judgement.
     """
-    if question["kind"] == "match" and not missteps:
+    if question["kind"] == "match" and all(name.startswith("line ") for name in missteps):
         return _first_match(key["right"]["row"], read_answer(question, typed)["value"])
     if question["kind"] != "several choices" or any(slip["id"] in missteps and "letter" not in slip for slip in key["missteps"]):
         return ""

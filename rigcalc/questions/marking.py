@@ -245,8 +245,8 @@ def each_letter(slips: list[dict[str, Any]], taken: set[str], left_out: set[str]
     return " ".join(parts)
 
 
-def _by_sentence(letters: set[str], said: dict[str, str]) -> list[tuple[str, list[str]]]:
-    rows: dict[str, list[str]] = {}
+def _by_sentence(letters: set[Any], said: dict[Any, str]) -> list[tuple[str, list[Any]]]:
+    rows: dict[str, list[Any]] = {}
     for letter in sorted(letters):
         rows.setdefault(said.get(letter, ""), []).append(letter)
     return list(rows.items())
@@ -263,8 +263,31 @@ def _mark_row(key: dict[str, Any], question: dict[str, Any], value: list[str]) -
     found = told(not wrong, fits, good / len(wanted))
     if fits or not wrong:
         return found
+    by_line = _each_line(_slips(key), value, wrong)
+    if by_line:
+        return found | _told_by_line(by_line, [at for at in wrong if at not in by_line], lines_right(good, len(wanted)))
     which = f"; line {wrong[0]} has not" if len(wrong) == 1 else f"; lines {', '.join(map(str, wrong))} have not" if good else ""
     return found | {"feedback": f"Not right. {lines_right(good, len(wanted))}{which}."}
+
+
+def _each_line(slips: list[dict[str, Any]], value: list[str], wrong: list[int]) -> dict[int, dict[str, Any]]:
+    """For wrong lines of a match, the misstep that gives that line, where it is one that is told for a single line."""
+    found = {at: next((slip for slip in slips if slip.get("each_line") and slip["row"][at - 1] == value[at - 1]), None) for at in wrong}
+    return {at: slip for at, slip in found.items() if slip}
+
+
+def _told_by_line(by_line: dict[int, dict[str, Any]], others: list[int], score: str) -> dict[str, Any]:
+    """What a match is told whose wrong lines come from missteps; a misstep of a line is named with it, as one of a sheet with its box."""
+    parts = ["Not right.", f"{score}."]
+    parts += [f"{_lines(row)}: {why}" for why, row in _by_sentence(set(by_line), {at: slip["feedback"] for at, slip in by_line.items()})]
+    parts += [f"{_lines(others)} {'has' if len(others) == 1 else 'have'} another letter."] if others else []
+    sections = [slip["section"] for slip in by_line.values() if "section" in slip]
+    return {"missteps": [f"line {at}: {slip['id']}" for at, slip in by_line.items()][:2], "feedback": " ".join(parts)} | (
+        {"section": sections[0]} if sections else {})
+
+
+def _lines(numbers: list[int]) -> str:
+    return f"Line{'s' * (len(numbers) > 1)} {', '.join(map(str, numbers))}"
 
 
 def _order_words(row: list[str], wanted: list[str]) -> str:

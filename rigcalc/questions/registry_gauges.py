@@ -120,10 +120,11 @@ def _why(row: Record, kind: str, bad: str, checked_at: str) -> str:
 
 
 def _back_said(at: int, row: Record, kind: str, bad: str, checked_at: str) -> str:
-    said = {f"another-{kind}": f"was not made with {bad}, so it need not go back.",
-            "time-not-known": f"was made with {bad} and has no time: nobody can say that it came before the check, so it goes back.",
-            "before-the-check": f"was made with {bad}, but before the good check at {checked_at}, so it need not go back.",
-            "since-the-check": f"was made with {bad} after the good check at {checked_at}, so it goes back."}
+    done = f"{'pressed in' if kind == 'tool' else 'gauged with'} {bad}"
+    said = {f"another-{kind}": f"was not {done}, so it need not go back.",
+            "time-not-known": f"was {done} and has no time: nobody can say that it came before the check, so it goes back.",
+            "before-the-check": f"was {done}, but before the good check at {checked_at}, so it need not go back.",
+            "since-the-check": f"was {done} after the good check at {checked_at}, so it goes back."}
     return f"Piece {at} {said[_why(row, kind, bad, checked_at)]}"
 
 

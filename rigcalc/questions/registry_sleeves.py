@@ -25,6 +25,15 @@ def _pair(one: dict[str, str]) -> str:
 
 
 @_calculation
+def pairs_judged(pairs: list[dict[str, str]]) -> list[dict[str, str]]:
+    """Each pair in words (`en`), with its `id` and why the table allows or refuses it in its service (`feedback`)."""
+    from rigcalc.pairing import pairing
+
+    found = [(one, pairing(one["cable"], one["sleeve"], one["service"])) for one in pairs]
+    return [{"en": _pair(one), "id": one["id"], "feedback": " ".join([*["It may be made."] * told.allowed, *told.reasons[:-1]])} for one, told in found]
+
+
+@_calculation
 def pairs_that_may(pairs: list[dict[str, str]], as_if: str = "") -> list[str]:
     """The pairs that the table allows in their service, in words; with `as_if`, as if they all hung in that service."""
     from rigcalc.pairing import pairing

@@ -269,7 +269,7 @@ def test_missteps_that_leave_no_place_for_the_right_answer_are_told_as_answers_a
 @pytest.mark.parametrize(("old", "new", "at", "field", "says"), [
     ('minutes = 1\n', '', 'form = 1', "minutes", "field minutes: nothing was given; accepted: a value for this field; add minutes"),
     ('feedback = { en = "No." }\n[[wrong]]', 'feedback = { en = "No." }\nmust_be_rigth = true\n[[wrong]]', "must_be_rigth", "wrong.1.must_be_rigth",
-     "a field that is not known here was given; accepted: en, fits, id, feedback; rename or remove it"),
+     "a field that is not known here was given; accepted: en, fits, id, feedback, section; rename or remove it"),
     ('topic = "$scene.topic"', 'topics = "$scene.topic"', 'topics = ', "answer.topics", "rename it to topic, or remove it"),
     ('topic = "$scene.topic"', 'topic = "$scene.topic"\nrefusal = "yes"', 'refusal', "answer.refusal", "a text in quotes was given; accepted: true or false"),
     ("level = 1", "level = 1.5", "level = ", "level", "a number with a point was given; accepted: a whole number"),
