@@ -37,8 +37,8 @@ def parts_to_draw(plan: Plan) -> tuple[Part, ...]:
         parts.append(Part("Swaging tool of your own: the chart in force names none", "1", blank="Number"))
     parts.append(Part(f"Gauge {row.gauge}, slot {row.gauge_slot}" if row.gauge
                       else "Gauge of the tool: none stands in the chart in force", "1", blank="Number"))
-    if plan.order.fittings and not plan.order.fittings.casefold().rstrip(". ").endswith(("none", "by others")):
-        parts.append(Part(f"Fittings that the order names: {plan.order.fittings}", f"{plan.facts.quantity} of each, if one goes on every piece", blank="Marks"))
+    if plan.links:
+        parts += [Part(f"Fitting: {name}", f"one for each line, {plan.facts.quantity} where a line is one piece", blank="Mark") for name, _ in plan.links.links[1:]]
     return tuple(parts)
 
 

@@ -8,7 +8,7 @@ from dataclasses import replace
 
 import msgspec
 
-from rigcalc.assembly import CutKind, Item, JobSheet
+from rigcalc.assembly import HOLD_POINTS, CutKind, Item, JobSheet
 from rigcalc.cautions import INVENTED, PRACTICE
 from rigcalc.errors import Refusal
 from rigcalc.pages import escape, page
@@ -19,6 +19,7 @@ WIDTH = 80
 FEW_PIECES = 8
 LONG_BLANK = 40
 BATCHES = 4
+KEPT_TOGETHER = "[\u00a0]\u00a0"  # a box and its piece on one line
 NO_TAG = "None: PRACTICE pieces carry no tag and have no record."
 CUT_NOTE = "Added in millimetres; each inch figure is rounded by itself."
 LARGEST_SIGNS = 500_000
@@ -69,7 +70,7 @@ def _sections(sheet: JobSheet) -> list[tuple[str, list[str]]]:
         steps += textwrap.wrap(step.text, WIDTH, initial_indent=f"{step.number:>{number}}. ",
                                subsequent_indent=" " * (number + 2))
         if step.hold:
-            steps += textwrap.wrap(f">>> HOLD POINT, stop and show: {step.hold}   {_ticks(sheet, '[ ]')}", WIDTH, initial_indent=" " * (number + 2),
+            steps += textwrap.wrap(f">>> HOLD POINT, stop and show: {step.hold}   {_ticks(sheet, step.hold, '[ ]').replace('[ ] ', KEPT_TOGETHER)}", WIDTH, initial_indent=" " * (number + 2),
                                    subsequent_indent=" " * (number + 6))
     return [
         (f"Working load limit: {_limit_words(sheet)}",
@@ -90,14 +91,16 @@ def _sections(sheet: JobSheet) -> list[tuple[str, list[str]]]:
         ("Cautions", _wrapped(list(sheet.cautions), "- "))]
 
 
-def _ticks(sheet: JobSheet, box: str) -> str:
-    """A box for each piece where they are few, else one for each batch with the count that was seen."""
+def _ticks(sheet: JobSheet, hold: str, box: str) -> str:
+    """A box for each piece where they are few, again for its second end where the hold point comes twice; else one for each batch with the count that was seen."""
     names = sheet.piece_names
+    second = "" if hold == HOLD_POINTS[0] else "second sleeve" if "ring" in sheet.ends else "second eye"
     if len(names) == 1:
-        return f"{box} seen"
+        return f"{box} seen" + (f"  {box} {second}" if second else "")
     if len(names) <= FEW_PIECES:
-        return "seen: " + "  ".join(f"{box} {name.removeprefix('piece ')}" for name in names)
-    return f"seen, of {len(names)} pieces, batch by batch: " + "  ".join([f"{box} ____"] * BATCHES)
+        boxes = "  ".join(f"{box} {name.removeprefix('piece ')}" for name in names)
+        return f"seen: {boxes}" + (f"; {second}: {boxes}" if second else "")
+    return f"seen{', both ends' if second else ''}, of {len(names)} pieces, batch by batch: " + "  ".join([f"{box} ____"] * BATCHES)
 
 
 def _crimp_line(sheet: JobSheet) -> list[str]:
@@ -293,8 +296,10 @@ def _cut(kind: CutKind) -> str:
 
 
 def _steps(sheet: JobSheet) -> str:
-    seen = re.sub(r"(☐ [^☐]*)", lambda tick: f'<span class="tick">{tick[1].strip()}</span> ', escape(_ticks(sheet, "☐")))
-    items = "".join(f"<li>{escape(s.text)}" + (f'<div class="hold">HOLD POINT, stop and show: {escape(s.hold)} <span class="seen">{seen}</span></div>'
+    def seen(hold: str) -> str:
+        return re.sub(r"(☐ [^☐;]*)", lambda tick: f'<span class="tick">{tick[1].strip()}</span> ', escape(_ticks(sheet, hold, "☐")))
+
+    items = "".join(f"<li>{escape(s.text)}" + (f'<div class="hold">HOLD POINT, stop and show: {escape(s.hold)} <span class="seen">{seen(s.hold)}</span></div>'
                                                if s.hold else "") + "</li>" for s in sheet.steps)
     return f"<section><h2>Steps</h2><ol>{items}</ol></section>"
 
