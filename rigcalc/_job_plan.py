@@ -11,7 +11,7 @@ from rigcalc._job_layout import Layout, lay_out, sleeve_lengths
 from rigcalc._job_links import chosen_fittings, held_by_fittings
 from rigcalc._job_lot import Lot, pulled_lot, refuse_failed_lot
 from rigcalc._job_own import facts_with_own_weight
-from rigcalc._job_proof import proof_lines
+from rigcalc._job_proof import JobProof, proof_of
 from rigcalc._job_sag import PieceSag, piece_sags
 from rigcalc._order import Order
 from rigcalc._order_figures import lower_first, show_pull
@@ -65,7 +65,7 @@ class Plan:
     cuts: JobCuts
     links: Weakest | None
     lot: Lot | None
-    proof: tuple[str, ...]
+    proof: JobProof | None
     sags: tuple[PieceSag, ...]
     smaller: tuple[str, ...]
     fits: Fits
@@ -133,7 +133,7 @@ def make_plan(order: Order, facts: Facts, shop: Shop, on: date) -> Plan:
     return Plan(order, facts, on, shop.system, shop.invented, practice, shop.bench, reel, sleeve_metal, verdict, chart,
                 row, shop.tool(chart.tool) if chart.tool else tool, shop.gauge(row.gauge) if row.gauge else None, force, factor,
                 rated, share, layout, plan_cuts(layout, reel, force, shop, lot), links, lot,
-                proof_lines(order, rated, force, shop), piece_sags(order, facts, reel, fits),
+                proof_of(order, rated, force, shop, on), piece_sags(order, facts, reel, fits),
                 _smaller(reel, facts, factor, share, chart, shop.system) if rated else (), fits)
 
 

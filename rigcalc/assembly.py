@@ -95,7 +95,7 @@ def _job_sheet(order: Order, shop: Shop, on: date) -> JobSheet:
         limit_n=plan.limit.force_n if plan.limit else None, limit_shown=plan.limit_shown, limit_working=limit_working(plan),
         limit_notes=limit_notes(plan), inspection=inspection_lines(plan), tag=tag_lines(plan), record=record_lines(plan, _version(plan, shop)),
         cautions=CAUTIONS, version=_version(plan, shop), ends=order.ends, pieces=kinds, shape=shape_items(plan), strip=strip_lines(plan),
-        cut_list=cut_list_lines(plan), links=link_items(plan), release=(*(plan.lot.lines if plan.lot else ()), *plan.proof), customer=customer_lines(plan),
+        cut_list=cut_list_lines(plan), links=link_items(plan), release=(*(plan.lot.lines if plan.lot else ()), *(plan.proof.lines if plan.proof else ())), customer=customer_lines(plan),
         record_columns=record_columns(plan), record_pieces=record_pieces(plan),
         picture=crimp_picture(plan), piece_names=piece_names(plan), line_limit_shown=plan.line_limit_shown)
 

@@ -191,6 +191,19 @@ def _failed_lots(shop: Shop) -> list[str]:
     return notes
 
 
+def _proof_notes(shop: Shop) -> list[str]:
+    """What is amiss with the shop's procedure for proof loads: its instrument, or a rule that nobody read."""
+    from rigcalc.reference import table
+
+    if shop.proof is None:
+        return []
+    overdue = shop.proof.out_of_date(date.today())
+    notes = [f"the proof instrument {shop.proof.instrument} {overdue}: it proves nothing until it is checked."] if overdue else []
+    if next(row for row in table("proof_rules") if row.rule == shop.proof.rule).how_known == "from memory":
+        notes.append(f"the proof rule '{shop.proof.rule}' is from memory: it accepts no real piece, and {shop.proof.set_by} has to choose one that was read.")
+    return notes
+
+
 def shop_notes(shop: Shop) -> list[str]:
     """What a shop without mistakes still lacks: a design factor, gauges in date, a maker's chart; a sentence each."""
     from rigcalc.shop.check import odd_certificates
@@ -203,8 +216,7 @@ def shop_notes(shop: Shop) -> list[str]:
               "is not in force: measure three again." for g in shop.growths if not shop.growth_stands(g)]
     notes += [f"offcut {o.id} has no certificate: it is scrap for this work." for o in shop.offcuts if not o.certified]
     notes += _failed_lots(shop)
-    if shop.proof and shop.proof.instrument_due < date.today():
-        notes.append(f"the proof instrument {shop.proof.instrument} was due on {shop.proof.instrument_due}: it proves nothing until it is checked.")
+    notes += _proof_notes(shop)
     if not shop.has_maker_chart:
         notes.append("no maker's chart has been entered: every sheet is a PRACTICE sheet, "
                      "without tag, piece record or certificate.")

@@ -265,6 +265,10 @@ class ProofProcedure:
     set_by: str
     set_on: date
 
+    def out_of_date(self, on: date) -> str:
+        """Why the instrument proves nothing on that day, as "was due on 2026-03-02"; '' where its check holds."""
+        return f"was due on {self.instrument_due}" if on > self.instrument_due else ""
+
 
 @dataclass(frozen=True)
 class Shop:
