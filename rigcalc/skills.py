@@ -198,7 +198,7 @@ def no_such_skill(given: str) -> tuple[str, str, str]:
     """What is said of a skill id that is not in the map: what was given, what is accepted (the ids nearest to it), what to do.
 
     >>> no_such_skill("picks-sleeve-metal")[1]
-    'an id of quizzes/skills.toml; the nearest: picks-the-sleeve-metal'
+    'an id of quizzes/skills.toml; the nearest: picks-the-sleeve-metal, picks-the-sleeve-size'
     """
     known = load_skills()
     words = set(re.findall("[a-z0-9]+", given.casefold()))
