@@ -85,11 +85,14 @@ def record_lines(plan: Plan, version: str) -> tuple[str, ...]:
 
 
 def _pulls(plan: Plan) -> tuple[str, ...]:
-    """Where pulls are written: the instrument once, then a line for each piece that is pulled to its end."""
-    instrument = (f"Instrument {BLANK}   due {BLANK}",)
+    """Where pulls are written: the instrument once, then a line for each piece that is pulled to its end; a lot that was pulled stands in figures."""
+    instrument = f"Instrument {BLANK}   due {BLANK}"
+    proof = (f"{instrument}   Proof loads, and how it ended: in each piece's own column",) if plan.proof else ()
     if plan.lot is None:
-        return (*instrument, f"Pulled to {BLANK}   held for {BLANK}   how it ended {LINE}")
-    return (*instrument, *(f"Pulled piece {n}: force at the end {BLANK}   how it ended {LINE}" for n in range(1, plan.lot.pieces + 1)))
+        return proof or (instrument, f"Pulled to {BLANK}   held for {BLANK}   how it ended {LINE}")
+    if plan.lot.verdict:
+        return (f"Lot of {plan.lot.pieces} {plan.lot.pulled}. Instrument readings and how it ended, piece by piece: under Proof and release", *proof)
+    return (*proof, f"{instrument}   Lot pulled on {BLANK}   by {BLANK}", *(f"Pulled piece {n}: force at the end {BLANK}   how it ended {LINE}" for n in range(1, plan.lot.pieces + 1)))
 
 
 def _who_set(plan: Plan) -> tuple[str, ...]:
@@ -106,15 +109,16 @@ def record_columns(plan: Plan) -> tuple[str, ...]:
         return ()
     count = " ".join(str(n) for n in range(1, plan.row.count + 1))
     length = "Round the ring" if plan.is_ring else "Pin to pin"
-    return ("Piece", f"First sleeve: crimps {count} gauged", f"Second sleeve: crimps {count} gauged", "Tail before, first / second", "Tail after, first / second", length, "Tag")
+    return ("Piece", f"First sleeve: crimps {count} gauged", f"Second sleeve: crimps {count} gauged", "Tail before, first / second", "Tail after, first / second", length,
+            *(("Proof load, held for, how it ended",) if plan.proof else ()), "Tag")
 
 
 def record_pieces(plan: Plan) -> tuple[str, ...]:
-    """The pieces of the record by name; batches of ten where the order is large."""
+    """The pieces of the record by name; batches of ten where the order is large, but never where each is pulled to proof."""
     if plan.practice:
         return ()
     names = piece_names(plan)
-    if len(names) <= MOST_LINES:
+    if len(names) <= MOST_LINES or plan.proof:
         return names
     return tuple(f"{names[n]} to {names[min(n + BATCH, len(names)) - 1]}" for n in range(0, len(names), BATCH))
 

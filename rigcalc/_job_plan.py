@@ -129,7 +129,7 @@ def make_plan(order: Order, facts: Facts, shop: Shop, on: date) -> Plan:
     links = held_by_fittings(chosen_fittings(order, shop), rated, facts) if rated else None
     most_n = min(rated.stated_n, links.limit_n) if links else rated.stated_n if rated else None
     fits = fit_pieces(order, facts, shop.bench.pin_to_pin_tolerance_mm, most_n)
-    lot = pulled_lot(order, force, shop.system)
+    lot = pulled_lot(order, force, share, shop.system, on)
     return Plan(order, facts, on, shop.system, shop.invented, practice, shop.bench, reel, sleeve_metal, verdict, chart,
                 row, shop.tool(chart.tool) if chart.tool else tool, shop.gauge(row.gauge) if row.gauge else None, force, factor,
                 rated, share, layout, plan_cuts(layout, reel, force, shop, lot), links, lot,

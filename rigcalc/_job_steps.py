@@ -235,12 +235,19 @@ def _after_pressing(plan: Plan) -> list[tuple[str, str]]:
     return [_second_end(plan), ("Paint a witness mark from each sleeve's mouth on to the live cable.", ""), _measuring(plan),
             *([("Pull each piece to its proof load, as under Proof and release, behind the guard, nobody in line; look at it again and write the load down.", "")]
               if plan.proof and not plan.practice else []),
-            *([("Pull the pieces that were made for it, behind the guard, nobody in line: write each force and how it ended. "
-                "Release nothing before the lot has shown its strength.", "")] if plan.lot and not plan.practice else []),
+            *([(_lot_pull(plan), "")] if plan.lot and not plan.practice else []),
             (_ending(plan), ""),
             *([] if plan.practice else [
                 ("Hand over, with the sheet for the customer: " + ("what it may not do" if plan.is_ring else "the limit, straight pull only") +
                  ", what to look at, when to look, when to throw it away.", "")])]
+
+
+def _lot_pull(plan: Plan) -> str:
+    """The pull of the lot, or that it has been shown."""
+    if plan.lot.verdict:
+        return "The lot has shown its strength, as under Proof and release: see that its pulled pieces were thrown away, and deliver none of them."
+    return ("Pull the pieces that were made for it, behind the guard, nobody in line: write each force and how it ended. "
+            "Release nothing before the lot has shown its strength.")
 
 
 def _second_end(plan: Plan) -> tuple[str, str]:

@@ -118,6 +118,10 @@ class Order:
     pull_confidence: str | None = None
     pull_forces: str | None = None
     pull_endings: str | None = None
+    pull_instrument: str | None = None
+    pull_instrument_due: str | None = None
+    pull_on: str | None = None
+    pull_by: str | None = None
     pieces: tuple[OrderPiece, ...] | None = None
 
     def __post_init__(self) -> None:
@@ -216,6 +220,11 @@ _TAKE_UP = ("take_up", "How much of the line do the fittings take up, from beari
 _SOFT = (("pin", "How thick is the pin, hook or ring in the soft eye, with its unit (--pin)?"),)
 _PULLED = (("pull_coverage", "Which part of such pieces must hold (--pull-coverage, as 90 %)?"),
            ("pull_confidence", "With which confidence must the pulled pieces show it (--pull-confidence, as 95 %)?"))
+_WHEN_PULLED = (("pull_endings", "How did each pulled piece end, as 6 x broke in the cable (--pull-endings)?"),
+                ("pull_instrument", "Which instrument read the forces, by its name or number (--pull-instrument)?"),
+                ("pull_instrument_due", "Until which day did that instrument's check hold, as 2026-09-30 (--pull-instrument-due)?"),
+                ("pull_on", "On which day were the pieces pulled, as 2026-03-09 (--pull-on)?"),
+                ("pull_by", "Who pulled them: first name and family name (--pull-by)?"))
 
 
 def open_questions(order: Order) -> tuple[str, ...]:
@@ -254,7 +263,7 @@ def _wanted(order: Order) -> list[tuple[str, str]]:
     wanted += _SOFT if order.has_soft_eye else ()
     wanted += _PULLED if order.pull_pieces or order.pull_forces else ()
     if order.pull_forces:
-        wanted.append(("pull_endings", "How did each pulled piece end, as 6 x broke in the cable (--pull-endings)?"))
+        wanted += _WHEN_PULLED
     return wanted
 
 

@@ -9,7 +9,7 @@ from fractions import Fraction
 from rigcalc._order import ENDS, MEASURED, MOVEMENTS, SHAPES, Order, counts_as_people, is_no, needs_designer
 from rigcalc._order_check import hung_weight, weights_said
 from rigcalc._order_figures import force_reading, length_reading
-from rigcalc._order_person import is_person
+from rigcalc._order_person import is_person, is_stand_in
 from rigcalc._order_shapes import ShapeFacts, read_coordinates, read_gravity, read_shape, read_weight
 from rigcalc._order_words import can_tighten, says_nobody, somebody_near, speaks_of_load
 from rigcalc._records import record
@@ -279,6 +279,20 @@ def _witness(text: str) -> str:
     return text
 
 
+def _puller(text: str) -> str:
+    """The name of whoever pulled a lot."""
+    if not is_person(text):
+        raise Refusal(f"pulled by '{text}'", "the first name and family name of the person who pulled the pieces", "write that name: a lot that nobody pulled shows nothing")
+    return text
+
+
+def _instrument(text: str) -> str:
+    """The instrument that read the forces of a lot."""
+    if is_stand_in(text) and not text.isdigit():
+        raise Refusal(f"the instrument '{text}'", "the name or number of the instrument that read the forces", "read it off the instrument")
+    return text
+
+
 def _factor(text: str) -> float:
     """A designer's factor."""
     if not re.fullmatch(r"[0-9]{1,3}(\.[0-9]{1,3})?", text) or not 1 < float(text) <= 100:
@@ -354,7 +368,8 @@ _READ_ALONE = (
     ("brace_across", read_length_mm), ("brace_up", read_length_mm), ("span", read_length_mm), ("sag", read_length_mm),
     ("load_spread", lambda text: one_of("spread of the load", text, ("point", "even"))), ("leg_points", read_coordinates),
     ("weight", lambda text: read_weight(text, "standard")), ("check_weight", lambda text: read_weight(text, "standard")),
-    ("proof", lambda text: one_of("answer on a proof load", text, ("yes", "no"))), ("gravity", read_gravity), ("pin", _pin), ("take_up", _take_up), ("eye_length", read_length_mm), ("pull_coverage", read_share), ("pull_confidence", read_share))
+    ("proof", lambda text: one_of("answer on a proof load", text, ("yes", "no"))), ("gravity", read_gravity), ("pin", _pin), ("take_up", _take_up), ("eye_length", read_length_mm), ("pull_coverage", read_share), ("pull_confidence", read_share),
+    ("pull_instrument", _instrument), ("pull_instrument_due", _day), ("pull_on", _day), ("pull_by", _puller))
 
 
 def unreadable(order: Order) -> list[tuple[str, Refusal]]:

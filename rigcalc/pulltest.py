@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections import Counter
 from collections.abc import Sequence
+from decimal import Decimal
 from fractions import Fraction
 from statistics import NormalDist, fmean, stdev
 
@@ -28,6 +29,9 @@ CANNOT_TELL = (
 )
 LEAST_SHARE: Fraction = constant("least coverage and confidence of a pulled lot").value
 MOST_OF_A_CABLE: Fraction = constant("most that a cable can hold").value  # times its breaking force
+PRESS_NOT_CABLE = "the pull measured the press, not the cable"
+NOT_ONE_NORMAL = "one normal distribution does not describe them"
+UNKNOWN = "their strength is unknown, so there is no bound"
 LEAST_PIECES = 3
 MOST_PIECES = 500
 HIGHEST_RELIABILITY = 0.9999
@@ -82,6 +86,42 @@ class LotVerdict:
     cannot_tell: tuple[str, ...]
     coverage: float
     confidence: float
+
+    @property
+    def by_count_alone(self) -> bool:
+        """Whether the lot is shown by the count of pieces that held, with no bound behind it."""
+        return self.verdict == "shown" and not _bound_shows(self.bound, self.needed_n, len(self.modes))
+
+    @property
+    def against(self) -> tuple[str, ...]:
+        """Everything that keeps the lot from being shown, the gravest first; nothing for a lot that is shown."""
+        if self.verdict == "shown":
+            return ()
+        ended, short, needed = dict(self.modes), self.pieces - self.held, show_force(self.needed_n, direction="up")
+        enough = zero_failure_size(reliability=self.coverage, confidence=self.confidence).pieces
+        told = ((self.verdict == "rejected", "a piece slipped below the force needed, so the lot is rejected whatever the others did"),
+                (SLIPPED in ended, f"{ended.get(SLIPPED)} of {self.pieces} slipped in the sleeve: {PRESS_NOT_CABLE}"),
+                (short, f"{short} of {self.pieces} did not reach the {needed} needed, the lowest {show_held(self.lowest_n)}"),
+                (len(ended) > 1, f"the pieces ended in {len(ended)} ways: {NOT_ONE_NORMAL}"),
+                (STOPPED in ended, f"{ended.get(STOPPED)} of {self.pieces} were stopped at load: {UNKNOWN}"),
+                (self.bound and not _reaches(self.bound.bound_n, self.needed_n),
+                 f"the bound of {show_held(self.bound.bound_n) if self.bound else ''} does not reach the {needed} needed"),
+                (not short and SLIPPED not in ended, f"{self.pieces} pieces without a failure are fewer than the {enough} that would show it by their count"))
+        return tuple(words for counts, words in told if counts)
+
+
+def show_held(force_n: float) -> str:
+    """What pieces held, or their bound, in N: rounded down to 0.1 lbf and in SI, so that what falls short never looks as if it reached."""
+    return show_force(force_n, "US", "down", Decimal("0.1"))
+
+
+def _reaches(force_n: float, needed_n: float) -> bool:
+    return force_n >= needed_n * (1 - 1e-12)
+
+
+def _bound_shows(bound: Bound | None, needed_n: float, ways: int) -> bool:
+    """Whether a bound by itself shows a lot: it reaches, and the pieces ended in one way."""
+    return bound is not None and _reaches(bound.bound_n, needed_n) and ways == 1
 
 
 # --- bounds and sizes -------------------------------------------------------------------------
@@ -184,7 +224,7 @@ def lot_verdict(forces_n: Sequence[float], breaking_force_n: float, *, coverage:
     needed = float(exact(_above_zero(breaking_force_n, "the breaking force")) * constant("eye efficiency").value)
     share, sure = _share(coverage, "the coverage", LEAST_SHARE), _share(confidence, "the confidence", LEAST_SHARE)
     _refuse_other_unit(max(forces), breaking_force_n)
-    reached = [force >= needed * (1 - 1e-12) for force in forces]
+    reached = [_reaches(force, needed) for force in forces]
     slipped = [place + 1 for place, mode in enumerate(ended) if mode == SLIPPED and not reached[place]]
     no_bound = STOPPED in ended or (slipped and max(forces) == min(forces))
     bound = None if no_bound else tolerance_bound_n(forces, coverage=share, confidence=sure)
@@ -193,9 +233,10 @@ def lot_verdict(forces_n: Sequence[float], breaking_force_n: float, *, coverage:
         verdict = "rejected"
         reasons.insert(0, f"Piece {', '.join(map(str, slipped))} slipped below the force needed: the lot is rejected, whatever the others did. "
                           "Find the cause before anything else is pressed.")
-    unknown = (_normality(bound), *CANNOT_TELL) if bound else CANNOT_TELL
-    return LotVerdict(verdict, needed, bound, sum(reached), len(forces), min(forces), tuple(Counter(ended).items()),
-                      tuple(reasons), unknown, share, sure)
+    modes_of = tuple(Counter(ended).items())
+    by_bound = bound is not None and (verdict != "shown" or _bound_shows(bound, needed, len(modes_of)))
+    return LotVerdict(verdict, needed, bound, sum(reached), len(forces), min(forces), modes_of, tuple(reasons),
+                      (_normality(bound), *CANNOT_TELL) if by_bound else CANNOT_TELL, share, sure)
 
 
 def _decide(bound: Bound | None, reached: list[bool], ended: list[str], needed: float, coverage: float, confidence: float) -> tuple[str, list[str]]:
@@ -207,12 +248,12 @@ def _decide(bound: Bound | None, reached: list[bool], ended: list[str], needed: 
                        + (f", {short} of them because the pull was stopped before it" if short else "") + ".")
     enough = zero_failure_size(reliability=coverage, confidence=confidence)
     counted = _without_failure(reached, enough.pieces, coverage, confidence)
-    if bound is not None:
-        reasons.append(_about_bound(bound, needed))
-    reasons.append(counted)
-    by_bound = bound is not None and bound.bound_n >= needed * (1 - 1e-12) and len(set(ended)) == 1
+    by_bound = _bound_shows(bound, needed, len(set(ended)))
     by_count = len(reached) >= enough.pieces
-    return ("shown" if not below and SLIPPED not in ended and (by_bound or by_count) else "not shown"), reasons
+    shown = not below and SLIPPED not in ended and (by_bound or by_count)
+    if bound is not None and (by_bound or not shown):
+        reasons.append(_about_bound(bound, needed))
+    return ("shown" if shown else "not shown"), [*reasons, counted]
 
 
 def _about_modes(ended: list[str]) -> list[str]:
@@ -220,19 +261,19 @@ def _about_modes(ended: list[str]) -> list[str]:
     counts = Counter(ended)
     if len(counts) > 1:
         found.append(f"The pieces ended in {len(counts)} ways ({'; '.join(f'{mode}: {count}' for mode, count in counts.items())}): "
-                     "one normal distribution does not describe them, so the bound alone shows nothing.")
+                     f"{NOT_ONE_NORMAL}, so the bound alone shows nothing.")
     if SLIPPED in counts:
-        found.append(f"{counts[SLIPPED]} of {len(ended)} slipped in the sleeve: the pull measured the press, not the cable, "
+        found.append(f"{counts[SLIPPED]} of {len(ended)} slipped in the sleeve: {PRESS_NOT_CABLE}, "
                      "so the lot shows nothing. Look for the cause.")
     if STOPPED in counts:
-        found.append(f"{counts[STOPPED]} of {len(ended)} were stopped at load: their strength is unknown, so there is no bound, only the count of pieces that held.")
+        found.append(f"{counts[STOPPED]} of {len(ended)} were stopped at load: {UNKNOWN}, only the count of pieces that held.")
     return found
 
 
 def _about_bound(bound: Bound, needed: float) -> str:
-    reach = "reaches" if bound.bound_n >= needed * (1 - 1e-12) else "does not reach"
+    reach = "reaches" if _reaches(bound.bound_n, needed) else "does not reach"
     return (f"Mean {show_force(bound.mean_n)}, standard deviation {show_force(bound.spread_n)}, k {bound.factor:.3f} for {bound.pieces} pieces: "
-            f"bound {show_force(bound.bound_n, direction='down')}, which {reach} the {show_force(needed, direction='up')} needed. "
+            f"bound {show_held(bound.bound_n)}, which {reach} the {show_force(needed, direction='up')} needed. "
             f"It says with {100 * bound.confidence:g} % confidence what {100 * bound.coverage:g} % of such pieces hold.")
 
 

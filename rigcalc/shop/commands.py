@@ -172,22 +172,21 @@ def _summary(path: Path) -> str:
 
 
 def _failed_lots(shop: Shop) -> list[str]:
-    """The newest pulled lots of each make that do not show the 90 % of an eye."""
+    """The pulled lots that do not show the 90 % of an eye and are not set aside, whatever a younger one shows."""
     from rigcalc._job_lot import why_unshown
     from rigcalc.cable import breaking_force
 
     notes = []
     for lot in shop.pulled_lots:
-        newest = shop.lots("eye", lot.size, lot.construction, lot.metal, lot.sleeve_metal, lot.tool)
-        if lot.what != "eye" or lot.set_aside is not None or lot.pulled_on != newest[0].pulled_on:
+        if lot.what != "eye" or lot.set_aside is not None:
             continue
         try:
             why = why_unshown(lot, breaking_force(lot.size, lot.construction, lot.metal).force_n)
         except Refusal:
             continue
         if why:
-            notes.append(f"the pulled lot {lot.id} does not show what an eye is taken to hold: no sheet is made for its size, metals and tool until a new lot "
-                         "shows it.")
+            notes.append(f"the pulled lot {lot.id} does not show what an eye is taken to hold ({why}) and is not set aside: no sheet is made for its size, metals and tool "
+                         "until a new lot shows it and this one is set aside with the reason.")
     return notes
 
 

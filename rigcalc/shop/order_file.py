@@ -88,7 +88,11 @@ FACTS = (
         ("pull_coverage", "which part of such pieces must hold, as 90 %"),
         ("pull_confidence", "with which confidence, as 95 %"),
         ("pull_forces", "when pulled: each piece's greatest force, as 470, 505, 512 lbf"),
-        ("pull_endings", "when pulled: how each ended, in the same order, as 6 x broke at the sleeve's mouth"))),
+        ("pull_endings", "when pulled: how each ended, in the same order, as 6 x broke at the sleeve's mouth"),
+        ("pull_instrument", "when pulled: the instrument that read the forces, by name or number"),
+        ("pull_instrument_due", "the day until which its check held, as 2026-09-30"),
+        ("pull_on", "the day of pulling, as 2026-03-09"),
+        ("pull_by", "who pulled them, first name and family name"))),
 )
 _SHORT = {"sleeve_metal": "sleeve", "number": "order-number"}
 # option: (field of the order, help)

@@ -143,7 +143,8 @@ def _record_rows(sheet: JobSheet) -> list[str]:
         return []
     names = _wrapped([f"For each piece: {'; '.join(sheet.record_columns[1:])}."])
     wide = min(24, max(len(name) for name in sheet.record_pieces))
-    blanks = "  ".join(["________"] * 6)[:WIDTH - wide - 2]
+    columns = len(sheet.record_columns) - 1
+    blanks = "  ".join(["_" * min(8, (WIDTH - wide) // columns - 2)] * columns)
     return [*names, *(f"{name[:wide]:<{wide}}  {blanks}" for name in sheet.record_pieces)]
 
 
