@@ -3,6 +3,7 @@
 import pytest
 
 from rigcalc.desk import work
+from rigcalc.desk.pages_home import _register
 from rigcalc.errors import Refusal
 
 
@@ -50,7 +51,9 @@ def test_a_class_is_set_once_and_entered(desk):
     for name, by in (("!!", "Ines"), ("other", " ")):
         with pytest.raises(Refusal):
             work.set_class(desk, name, "Dela Orrin", by)
-    assert len(desk.register.entries()) == 1
+    assert len(desk.register.entries()) == 1 and _register(desk)[2] == "1 entry; read and check it"
+    work.set_class(desk, "autumn 2031", "Dela Orrin", "Ines Varrow")
+    assert _register(desk)[2] == "2 entries; read and check them"
 
 
 @pytest.mark.parametrize("line, minutes, large", [

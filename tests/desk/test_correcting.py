@@ -324,3 +324,6 @@ def test_the_commands_tell_first_and_enter_only_when_asked(desk, capsys):
     assert look_at_papers([class_id, "--folder", str(desk.home)]) == 0
     out = capsys.readouterr().out
     assert "standard deviation" in out and "One person's judgement" in out and "set already" in out
+    assert out.startswith("No --blueprint was given, so this is narrow.\n")
+    assert look_at_papers([class_id, "--folder", str(desk.home), "--blueprint", "narrow"]) == 0
+    assert "No --blueprint" not in capsys.readouterr().out

@@ -47,6 +47,12 @@ def test_the_cut_is_what_the_named_person_expects():
     assert any("one named person: Ines Varrow" in rule for rule in rules_in_words(plan))
 
 
+def test_one_question_is_not_several():
+    plan = load_blueprint("narrow")
+    assert rules_in_words(plan)[0] == "12 questions, 30 minutes."
+    assert rules_in_words(msgspec.structs.replace(plan, question=plan.question[:1]))[0] == "1 question, 30 minutes."
+
+
 @pytest.mark.parametrize("old, new, says", [
     ("marks = 6\n", "marks = 7\n", "marks adding up to 101"),
     ("level = 1", "level = 4", "field question.1.level: level 4"),

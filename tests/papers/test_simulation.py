@@ -27,6 +27,11 @@ def test_most_are_decided_rightly_and_doubt_lies_within_one_standard_error(full)
     assert full.right == pytest.approx(inside * full.right_inside + (1 - inside) * full.right_outside, abs=1e-12)
 
 
+def test_the_worse_side_is_said_plainly(full):
+    said = next(line for line in full.in_words() if line.startswith("More than one standard error above the cut"))
+    assert said.endswith(f"or as far below it, whichever goes wrong more often: {100 * full.worst_outside:.1f} in 100 are decided wrongly.")
+
+
 def test_the_standard_error_worked_out_from_answers_is_the_true_one(full):
     assert full.error_from_alpha == pytest.approx(full.error, rel=0.1)
 
