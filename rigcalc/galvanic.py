@@ -212,6 +212,8 @@ def _anode_reason(rule: VoltageRule) -> Reason:
         return Reason("anode", f"Both parts show {rule.cable_surface}: neither is the anode.", source)
     eaten, spared = ((rule.cable_surface, rule.sleeve_surface) if rule.anode == "cable"
                      else (rule.sleeve_surface, rule.cable_surface))
+    if "zinc" in eaten and "zinc" in spared:
+        return Reason("anode", f"Zinc lies on both: {rule.gap_v:g} V apart, as good as level. Of the two the {rule.anode}'s goes first, hardly faster than it would alone.", source)
     return Reason("anode", f"The {rule.anode} is the anode: its {eaten} is eaten, the other's {spared} is spared.", source)
 
 

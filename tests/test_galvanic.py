@@ -152,3 +152,8 @@ def test_of_copper_on_stainless_neither_is_called_the_one_that_is_eaten(service)
 def test_which_of_copper_and_stainless_is_nobler_hangs_on_its_skin():
     copper = sea_potential("copper")
     assert sea_potential("stainless 304, active").high_v < copper.low_v < copper.high_v < sea_potential("stainless 304, passive").low_v
+
+
+def test_zinc_on_zinc_is_no_story_of_one_that_is_eaten_and_one_that_is_spared():
+    said = pair_reasons("galvanised", "zinc-plated copper", "dry").reasons[0].says
+    assert said.startswith("Zinc lies on both") and "0.05 V apart" in said and "spared" not in said

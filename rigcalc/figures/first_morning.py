@@ -109,9 +109,9 @@ DANGERS = {
     "eyes": ("a person at the bench, bare face, no goggles", "No eye protection. It is worn from the first cut to the last pull."),
     "whip": ("a cut cable end, loose, standing up from the bench", "A loose end whips. Hold it or aim it down while you cut, then tape it."),
     "fingers": ("a second person's hand at the sleeve, between the handles of the tool", "Fingers stay out of the jaws, and nobody steadies the sleeve while another closes."),
-    "pipe": ("a length of pipe pushed over one handle of the tool", "No pipe on the handles: it springs the tool and throws the man. Both feet set, no bouncing."),
+    "pipe": ("a length of pipe pushed over one handle of the tool", "No pipe on the handles: it springs the tool and throws whoever leans on it. Both feet set, no bouncing."),
     "coil": ("a coil of cable thrown open on the floor across the way", "A coil is unwound, never thrown off. It springs open, kinks, and trips people."),
-    "blanks": ("short cut wires on the floor beside the stool", "Cut wires go through boots and tyres. Sweep them up at once."),
+    "blanks": ("short cut wires on the floor", "Cut wires go through boots and tyres. Sweep them up at once."),
 }
 SAFE = {
     "reel": ("a reel on its stand, a brake shoe against its rim", "A braked reel. Nothing wrong here."),

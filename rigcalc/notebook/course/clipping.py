@@ -61,7 +61,7 @@ def worked() -> lesson.Block:
     rows = [("least number, drop-forged clips", found.number, rule.source), ("spacing: six diameters of this cable", millimetres(found.spacing_mm, 1), published_rules("spacing")[0].source),
             ("turnback, thimble to dead end", millimetres(found.turnback_mm, 0), found.source), ("torque on each nut", f"{found.torque_nm:.3g} N m", found.source),
             ("the end keeps, of the breaking force", f"{found.efficiency:.0%}", "TM 5-3810-305-10, Table 4, p 4-36"), *(("note", note, "") for note in found.notes)]
-    return lesson.answer(lesson.table((f"One end in {SIZE} in", "is", "from"), rows, "Worked: one clipped end"))
+    return lesson.answer(lesson.table(("Step", "is", "from"), rows, f"Worked: one clipped end, {SIZE} in"))
 
 
 def number_table() -> lesson.Block:
@@ -363,7 +363,7 @@ def clips_or_sleeve() -> Board:
         words, right, why = JOBS[state["at"]]
         head = Said(f"Job {state['at'] + 1} of {len(JOBS)}. {words}")
         if not state["call"]:
-            return View((), tuple(button(value, text, second=value != "sleeve") for text, value in CHOICES), (head,))
+            return View((), tuple(button(value, text, second=True) for text, value in CHOICES), (head,))
         names = {value: text.lower() for text, value in CHOICES}
         said = Said(f"You say {names[state['call']]}. {'So do we.' if state['call'] == right else f'We say {names[right]}.'} {why}", "ok" if state["call"] == right else "no")
         return View((), (button("next", "The next job"),), (said, head))

@@ -87,7 +87,7 @@ def read_the_letters(first: int = 0, only: bool = False) -> Board:
     def show(state: dict) -> View:
         name, who, words = LETTERS[state["at"]]
         call, told = state["call"], []
-        controls = [choice("call", "What do you do?", CALLS, call)] if call else [button(value, words, second=value != "make") for words, value in CALLS]
+        controls = [choice("call", "What do you do?", CALLS, call)] if call else [button(value, words, second=True) for words, value in CALLS]
         if call:
             right, why = answer_to(name)
             told = [Said(f"You say: {CALL_WORDS[call]}. {'So does the order desk.' if call == right else f'The order desk says: {CALL_WORDS[right]}.'} {why}", "ok" if call == right else "no")]
@@ -173,7 +173,7 @@ def who_can_be_there() -> Board:
     """Put somebody near a wire; the reader says whose factor it needs, and then the class of use follows, or the refusal."""
     def show(state: dict) -> View:
         controls = (choice("spot", "Who can be there?", [(words, name) for name, words in SPOTS.items()], state["spot"], as_list=True),
-                    choice("moves", "The lamp", MOVES, state["moves"]), tick("zones", "show fall and whip", state["zones"]), *(button(name, words, second=name != "shop") for words, name in WHOSE))
+                    choice("moves", "The lamp", MOVES, state["moves"]), tick("zones", "show fall and whip", state["zones"]), *(button(name, words, second=True) for words, name in WHOSE))
         figure = wire_and_people(state["spot"], state["zones"])
         if not state["call"]:
             moves = "People swing on it" if state["moves"] == "swung on" else f"The lamp {({name: words for words, name in MOVES})[state['moves']]}"
@@ -268,7 +268,7 @@ def find_the_dangers() -> Board:
         found = [name for name in state["seen"] if name in DANGERS]
         figure = bench_scene(pick, found)
         left = len(DANGERS) - len(found)
-        told = Said(f"{len(found)} found. {left} to go." if left else "All found. Who stops the work when he sees one of these? Everybody.", "" if left else "ok")
+        told = Said(f"{len(found)} found. {left} to go." if left else "All found. Who stops the work on seeing one of these? Everybody.", "" if left else "ok")
         if not state["last"]:
             return View((figure,), (), (Said(f"{len(DANGERS)} things here can hurt somebody. Point at them."),))
         dangerous = state["last"] in DANGERS

@@ -72,7 +72,7 @@ def pair_view(state: dict) -> View:
     verdict = pairing(*_parts(state), coated=state["coated"])
     controls = (choice("cable", "Cable", METALS, state["cable"]), choice("sleeve", "Sleeve", SLEEVE_METALS, state["sleeve"], as_list=True),
                 choice("service", "Service", [(words, name) for name, words in IN_WORDS.items()], state["service"]),
-                tick("coated", "the cable is coated", state["coated"]), *(button(name, words, second=name != "use") for name, words in CALLS))
+                tick("coated", "the cable is coated", state["coated"]), *(button(name, words, second=True) for name, words in CALLS))
     if not state["called"]:
         return View((pair_in_service(*_parts(state)),), controls, (Said(f"What do you do with this pair{' on coated cable' if state['coated'] else ''}? Say it; then the verdict comes."),))
     refused = not verdict.allowed
