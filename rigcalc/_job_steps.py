@@ -127,7 +127,7 @@ def gauge_items(plan: Plan) -> tuple[Item, ...]:
         return (Item("Gauge", "none stands in the chart in force: ask the tool maker; nothing made here is passed"),)
     dates = f"checked {gauge.checked_on}, due {gauge.due_on}{', both days invented' if plan.invented else ''}"
     if not gauge.in_date(plan.on):
-        dates += ": OUT OF DATE, judge nothing with it"
+        dates += f": {gauge.mark(plan.on)}, judge nothing with it"
     items = [Item("Gauge and slot", f"{gauge.id}, slot {row.gauge_slot} ({dates})"),
              Item("What is gauged", f"each of the {row.count} crimps on each sleeve: all the way on, and turned")]
     if row.gauge_max_mm is not None:

@@ -25,6 +25,8 @@ def before_starting(plan: Plan) -> tuple[str, ...]:
     stops = [plan.cuts.stop] if plan.cuts.stop else []
     if plan.gauge is not None and not plan.gauge.in_date(plan.on):
         stops.append(f"STOP: gauge {plan.gauge.id} {plan.gauge.out_of_date(plan.on)}. Press nothing until it has been checked.")
+    if plan.tool is not None and plan.tool.found_bad:
+        stops.append(f"STOP: tool {plan.tool.id} {plan.tool.out_of_use}. Press nothing with it until it has been set right and checked.")
     if plan.proof is not None and plan.proof.stop:
         stops.append(plan.proof.stop)
     if plan.row.order is None:

@@ -35,11 +35,14 @@ REEL = Block("reel", (
     Field("certificate", text, required=False), Field("certificate_force", force_n, required=False),
     Field("lot", text), Field("length", length_m, required=False), Field("mass_of_100m", mass_kg, required=False)))
 
-TOOL = Block("tool", (Field("id", text), Field("name", text), Field("cavities", cavities)))
+# What was found bad is out of use: the day, who found it and why, all three or none.
+FOUND_BAD = (Field("found_bad", day, required=False), Field("found_bad_by", name, required=False), Field("why", text, required=False))
+
+TOOL = Block("tool", (Field("id", text), Field("name", text), Field("cavities", cavities), *FOUND_BAD))
 
 GAUGE = Block("gauge", (
     Field("id", text), Field("sizes", sizes), Field("sleeve_metals", several_of(SLEEVE_METALS)),
-    Field("checked_on", day), Field("due_on", day)))
+    Field("checked_on", day), Field("due_on", day), *FOUND_BAD))
 
 THIMBLE = Block("thimble", (
     Field("size", inch_size), Field("metal", one_of(("galvanised", "stainless"))),

@@ -54,6 +54,7 @@ class WallCard:
     charts: tuple[str, ...]
     rows: tuple[CardRow, ...]
     code: str
+    stop: str = ""
 
     @property
     def title(self) -> str:
@@ -111,7 +112,8 @@ def _charts(shop: Shop, tool: Tool) -> tuple[CrimpChart, ...]:
 # --- what stands on it ------------------------------------------------------------------------------
 
 def wall_card(shop: Shop, tool_id: str, on: date | None = None) -> WallCard:
-    """The wall card of one tool, every size of its charts, smallest first; a gauge that is overdue on a day, today without one, is marked.
+    """The wall card of one tool, every size of its charts, smallest first; a gauge that is overdue on a day, today without one, is marked,
+    and so is a tool or gauge that was found bad.
 
     Errors: `Refusal` for an unknown tool, and for one without a maker's chart.
     """
@@ -119,7 +121,8 @@ def wall_card(shop: Shop, tool_id: str, on: date | None = None) -> WallCard:
     charts = _charts(shop, tool)
     rows = tuple(_row(chart, row, shop, on or date.today()) for chart in charts
                  for row in sorted(chart.rows, key=lambda row: read_size(row.size).inches))
-    return WallCard(shop.name, shop.invented, tool, tuple(chart_line(chart) for chart in charts), rows, card_code(shop, tool.id))
+    return WallCard(shop.name, shop.invented, tool, tuple(chart_line(chart) for chart in charts), rows, card_code(shop, tool.id),
+                    f"STOP: tool {tool.id} {tool.out_of_use}. Press nothing with it until it has been set right and checked." if tool.found_bad else "")
 
 
 def _row(chart: CrimpChart, row: ChartRow, shop: Shop, on: date) -> CardRow:
@@ -149,6 +152,7 @@ def card_as_text(card: WallCard) -> str:
     """The card as plain text, 80 columns wide."""
     lines = [card.title, "=" * len(card.title), card.shop]
     lines += [INVENTED, INVENTED_GAUGE] if card.invented else []
+    lines += textwrap.wrap(card.stop, 80)
     for row in card.rows:
         lines += ["", f"{row.size}  {row.sleeve_metal} sleeve", "-" * 40]
         for name, value in (("Crimps", str(row.count)), ("Order", row.order), ("Cavity", row.cavity),
@@ -239,6 +243,7 @@ def _section(card: WallCard) -> str:
     from rigcalc.pages import escape
 
     marks = f'<p class="invented">{escape(INVENTED)} {escape(INVENTED_GAUGE)}.</p>' if card.invented else ""
+    marks += f'<p class="stop">{escape(card.stop)}</p>' if card.stop else ""
     rows = "".join(_html_row(row) for row in card.rows)
     every = "".join(f"<li>{escape(text)}</li>" for text in (oval_in_the_jaws().says, *EVERY_TIME))
     charts = "".join(f'<p class="chart-line">{escape(line[0].upper() + line[1:])}</p>' for line in card.charts)

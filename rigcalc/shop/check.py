@@ -21,7 +21,7 @@ MOST_OF_TABLE = 1.5  # a stronger grade of wire is not that much stronger
 
 def across_blocks(values: dict) -> list[Finding]:
     """Every disagreement between blocks whose own fields were read."""
-    return [*_same_id_twice(values), *_reels(values), *_gauges(values), *_charts(values), *_thimbles(values),
+    return [*_same_id_twice(values), *_reels(values), *_gauges(values), *_found_bad(values), *_charts(values), *_thimbles(values),
             *_factors(values)]
 
 
@@ -67,6 +67,21 @@ def _gauges(values: dict) -> list[Finding]:
                     "correct one of the two dates")
             for n, g in enumerate(values["gauge"])
             if "due_on" in g and "checked_on" in g and g["due_on"] <= g["checked_on"]]
+
+
+def _found_bad(values: dict) -> list[Finding]:
+    """A tool or gauge that was found bad on no day, by nobody or without a reason, or checked again since."""
+    findings, lines = [], ("found_bad", "found_bad_by", "why")
+    for name in ("tool", "gauge"):
+        for n, block in enumerate(values[name]):
+            given = [key for key in lines if key in block]
+            if given and len(given) < len(lines):
+                missing = " and ".join(key for key in lines if key not in block)
+                findings.append(Finding((name, n, given[0]), f"{given[0]} without {missing}", "found_bad (the day), found_bad_by and why, or none of the three", f"add {missing}"))
+            if "found_bad" in block and "checked_on" in block and block["found_bad"] < block["checked_on"]:
+                findings.append(Finding((name, n, "found_bad"), shown(block["found_bad"]), f"the day it was last checked ({block['checked_on']}) or later",
+                                        "where it has been set right and checked since, delete found_bad, found_bad_by and why"))
+    return findings
 
 
 def _thimbles(values: dict) -> list[Finding]:

@@ -197,7 +197,7 @@ def to_come(values: dict, made_up: frozenset[date] = frozenset()) -> list[Findin
              for path, block in ([((name, n), block) for n, block in enumerate(blocks)] if isinstance(blocks, list) else [((name,), blocks)])]
     return [Finding((*path, key), shown(day), f"today ({today}) or earlier", "correct the date: what is still to come has not been done")
             for path, block in dated for key, day in block.items()
-            if key.endswith("_on") and key != "due_on" and isinstance(day, date) and day > today and day not in made_up]
+            if (key.endswith("_on") and key != "due_on" or key == "found_bad") and isinstance(day, date) and day > today and day not in made_up]
 
 
 def days_of(values: dict) -> frozenset[date]:

@@ -12,10 +12,11 @@ from rigcalc.home import shop_file
 from rigcalc.shop.load import check_shop, load_shop, sample_shop_path
 from rigcalc.shop.model import Shop
 
-__all__ = ["Words", "check_shop_file", "shop_notes"]
+__all__ = ["STOPPED", "Words", "check_shop_file", "shop_notes"]
 
 
 EVERY_TOOL = ""
+STOPPED = 3  # the exit status of a sheet that says STOP before its first step, and of a card whose tool or gauge judges nothing
 
 
 class Words(argparse.ArgumentParser):
@@ -34,7 +35,7 @@ def check_shop_file(argv: list[str]) -> int:
     words.add_argument("--new", action="store_true", help="write the sample to edit into the workbook's home")
     words.add_argument("--card", nargs="?", const=EVERY_TOOL, metavar="TOOL", help="the wall card of a tool; without a tool, of each")
     words.add_argument("--html", metavar="FILE", help="with --card: write it as a page that prints, one sheet a tool")
-    words.add_argument("--card-check", metavar="CODE", help="whether the wall card with that code still stands")
+    words.add_argument("--card-check", metavar="CODE", help=f"whether the wall card with that code still stands: 2 where it is void, {STOPPED} where its tool or gauge is out of use")
     words.add_argument("--sizes", metavar="SIZES", help='sizes wanted, as "1/8,3/16": what they need, and what is missing')
     words.add_argument("--metal", metavar="METAL", help="with --sizes: the cable's metal; without it galvanised")
     words.add_argument("--service", metavar="SERVICE", help="with --sizes: dry, outdoor, marine or immersed; without it dry")
@@ -91,14 +92,17 @@ def _print_cards(shop: Shop, tool: str, page: str | None) -> int:
 
 
 def _check_card(shop: Shop, code: str) -> int:
-    """Whether a wall card still stands; 2 when it is void."""
+    """Whether a wall card still stands; 2 when it is void, 3 when nothing is pressed by it for its tool or a gauge."""
     from rigcalc.shop.card import card_stands
 
     if card_stands(shop, code):
         print(f"Card {code.strip()} stands: the chart in force is the one it was drawn from.")
-        for gauge in _gauges_of(shop, code):
-            print(f"STOP: gauge {gauge.id} {gauge.out_of_date(date.today())}: it judges nothing until it is checked, whatever the card says.")
-        return 0
+        stops = [f"STOP: gauge {gauge.id} {gauge.out_of_date(date.today())}: it judges nothing until it is checked, whatever the card says."
+                 for gauge in _gauges_of(shop, code)]
+        one = shop.tool(code.strip().rpartition("-")[0])
+        stops += [f"STOP: tool {one.id} {one.out_of_use}: press nothing with it until it has been set right and checked, whatever the card says."] if one.found_bad else []
+        print("\n".join(stops), end="\n" if stops else "")
+        return STOPPED if stops else 0
     tool = code.strip().rpartition("-")[0]
     if all(one.id.casefold() != tool.casefold() for one in shop.tools):
         print(f"Card {code.strip()} is VOID: tool {tool} does not stand in the shop file. Take the card down, and press nothing by it. "
@@ -190,6 +194,15 @@ def _failed_lots(shop: Shop) -> list[str]:
     return notes
 
 
+def _found_bad_notes(shop: Shop) -> list[str]:
+    """Each tool and gauge that was found bad, and which pieces go back to the gauge for it."""
+    again = "and one of that very time or of an unknown one too; those that have left are recalled (rigcalc.tools.containment names them from the records)"
+    return [*(f"tool {one.id} {one.out_of_use}: tag it out of use. Every piece pressed with it since its last good check goes back to the gauge, {again}."
+              for one in shop.tools if one.found_bad),
+            *(f"gauge {one.id} {one.out_of_use}: tag it out of use. Every piece gauged with it since its last good check, on {one.checked_on} where none came later, "
+              f"goes back to another gauge that is in date, {again}." for one in shop.gauges if one.found_bad)]
+
+
 def _proof_notes(shop: Shop) -> list[str]:
     """What is amiss with the shop's procedure for proof loads: its instrument, or a rule that nobody read."""
     from rigcalc.reference import table
@@ -210,7 +223,8 @@ def shop_notes(shop: Shop) -> list[str]:
     notes = [] if shop.factors else ["no design factor has been entered, so no limit can be given."]
     notes += odd_certificates(shop.reels, shop.system)
     notes += [f"gauge {g.id} {g.out_of_date(date.today())}: it judges nothing until it is checked."
-              for g in shop.gauges if not g.in_date(date.today())]
+              for g in shop.gauges if not g.in_date(date.today()) and not g.found_bad]
+    notes += _found_bad_notes(shop)
     notes += [f"the growth of {g.size} {g.sleeve_metal} sleeves on tool {g.tool} was measured by edition {g.edition} of its chart, which "
               "is not in force: measure three again." for g in shop.growths if not shop.growth_stands(g)]
     notes += [f"offcut {o.id} has no certificate: it is scrap for this work." for o in shop.offcuts if not o.certified]

@@ -9,7 +9,7 @@ from datetime import date
 from rigcalc._job_lot import UnshownLot
 from rigcalc.assembly import MissingFacts, Order, job_sheet
 from rigcalc.errors import BenchMatter, Refusal
-from rigcalc.shop.commands import Words
+from rigcalc.shop.commands import STOPPED, Words
 from rigcalc.shop.letter import letter_html, letter_text
 from rigcalc.shop.load import load_shop
 from rigcalc.shop.order_file import OPTIONS, OrderFile, by_field, new_order_file, read_order_file
@@ -18,7 +18,6 @@ from rigcalc.shop.sheet import as_html, as_json, as_text
 __all__ = ["print_job_sheet"]
 
 _SHOPS_OWN = ("--reel", "--tool", "--seen-by", "--sleeve", "--correction", "--pull-", "--proof")  # options of questions that the shop answers itself
-STOPPED = 3  # the exit status of a sheet that says STOP before its first step
 _FORMS = {"text": as_text, "html": as_html, "json": as_json}
 _EXAMPLE = ('For instance: rigcalc job --reel R5 --what "trellis wire" --where "courtyard wall" --use nobody --near nobody '
             '--movement none --held no --lifts no --load "150 lbf" --load-from "the gardener" --service outdoor --ends "two thimble eyes" '

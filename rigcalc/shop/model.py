@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from rigcalc.errors import Refusal
+from rigcalc.shop.pressing import Gauge, Tool
 
 if TYPE_CHECKING:
     from rigcalc.clips import ClipRow
@@ -44,45 +45,6 @@ class Reel:
     def is_inch(self) -> bool:
         """Whether the reel carries an inch size, the only sort a sleeve of this trade fits."""
         return "mm" not in self.size and self.size != "unknown"
-
-
-@dataclass(frozen=True)
-class Tool:
-    """A swaging tool: its id, its name and the mark of the cavity for each size, ((size, mark), ...)."""
-
-    id: str
-    name: str
-    cavities: tuple[tuple[str, str], ...]
-
-    @property
-    def sizes(self) -> tuple[str, ...]:
-        """The sizes this tool has a cavity for."""
-        return tuple(size for size, _ in self.cavities)
-
-    def cavity(self, size: str) -> str | None:
-        """The mark on the cavity for `size`, or None."""
-        return dict(self.cavities).get(size)
-
-
-@dataclass(frozen=True)
-class Gauge:
-    """An after-swage gauge: the sizes it has slots for, when it was checked and when the check runs out."""
-
-    id: str
-    sizes: tuple[str, ...]
-    sleeve_metals: tuple[str, ...]
-    checked_on: date
-    due_on: date
-
-    def in_date(self, on: date) -> bool:
-        """Whether the check still holds on that day."""
-        return self.checked_on <= on <= self.due_on
-
-    def out_of_date(self, on: date) -> str:
-        """Why the check does not hold on that day, as "was due on 2026-03-02"; '' where it holds."""
-        if on < self.checked_on:
-            return f"is said to have been checked on {self.checked_on}, a day after {on}"
-        return f"was due on {self.due_on}" if on > self.due_on else ""
 
 
 @dataclass(frozen=True)

@@ -37,6 +37,7 @@ class Way:
     gauge_in_date: bool
     sleeve_before_mm: float | None
     order_known: bool
+    gauge_mark: str = ""
 
 
 @dataclass(frozen=True)
@@ -93,7 +94,7 @@ def _wanted(shop: Shop, size: str, metal: str, service: str, on: date) -> Wanted
     reels = tuple(_reel(reel) for reel in shop.reels if (reel.size, reel.metal) == (size, metal))
     thimble = next((f"{t.metal}, loop {show_length(t.loop_mm, shop.system)}" for t in shop.thimbles
                     if (t.size, t.metal) == (size, _thimble_metal(metal))), None)
-    gaps = (*_press_gaps(shop, size, metal, service, allowed, ways), *_order_gaps(ways), *_gauge_gaps(shop, size, allowed, ways, on), *_share_gaps(shop, metal, ways),
+    gaps = (*_press_gaps(shop, size, metal, service, allowed, ways), *_order_gaps(ways), *_tool_gaps(shop, ways), *_gauge_gaps(shop, size, allowed, ways, on), *_share_gaps(shop, metal, ways),
             *_stock_gaps(shop, size, metal, reels, thimble))
     return Wanted(size, metal, service, allowed, ways, reels, thimble, gaps)
 
@@ -106,7 +107,8 @@ def _way(shop: Shop, chart: CrimpChart, row: ChartRow, verdict: str, on: date) -
     """One row of a chart whose sleeve metal may go on this cable."""
     gauge = next((g for g in shop.gauges if g.id == row.gauge), None)
     return Way(row.size, chart.sleeve_metal, verdict, chart.tool or "", row.cavity, chart.id, row.gauge or "", row.gauge_slot or "",
-               gauge is not None and gauge.in_date(on), row.sleeve_before_mm, row.order is not None)
+               gauge is not None and gauge.in_date(on), row.sleeve_before_mm, row.order is not None,
+               gauge.mark(on) if gauge is not None else "OUT OF DATE")
 
 
 def _reel(reel: Reel) -> str:
@@ -134,6 +136,12 @@ def _order_gaps(ways: tuple[Way, ...]) -> list[str]:
     """Ways whose chart gives no order of pressing."""
     return [f'chart {way.chart} gives no order of pressing for {way.size} ("maker gives none"): ask the maker of tool {way.tool} before the first press'
             for way in ways if not way.order_known]
+
+
+def _tool_gaps(shop: Shop, ways: tuple[Way, ...]) -> list[str]:
+    """Every tool of a way that was found bad, once."""
+    return [f"tool {tool.id} {tool.out_of_use}: have it set right and checked before anything is pressed"
+            for tool in shop.tools if tool.found_bad and any(way.tool == tool.id for way in ways)]
 
 
 def _gauge_gaps(shop: Shop, size: str, allowed: tuple, ways: tuple[Way, ...], on: date) -> list[str]:
@@ -201,6 +209,6 @@ def wanted_as_text(wanted: Sequence[Wanted], system: str = "US") -> str:
 
 def _way_words(way: Way, system: str) -> str:
     sleeve = f" {show_length(way.sleeve_before_mm, system)} long" if way.sleeve_before_mm else ""
-    state = "" if way.gauge_in_date else ", OUT OF DATE"
+    state = f", {way.gauge_mark}" if way.gauge_mark else ""
     return (f"{way.sleeve_metal} sleeve{sleeve}: tool {way.tool}, cavity {way.cavity} (chart {way.chart}); "
             f"gauge {way.gauge or 'none'}, slot {way.gauge_slot or 'none'}{state}")
