@@ -10,21 +10,24 @@ from rigcalc.errors import Refusal
 __all__ = ["among", "listed", "of_kind", "said", "texts", "words", "yes_or_no"]
 
 Kind = TypeVar("Kind")
+_WRITTEN = ("datetime", "fractions", "decimal")  # what Python shows of these is a line of program
 
 
 def said(value: object) -> str:
-    """A value in words for a refusal, short and on one line, whatever it is.
+    """A value in words for a refusal, short and on one line, whatever it is; a day, a time or a fraction as it is written.
 
     Errors: none. Source: workbook judgement.
 
-    >>> said("1/8"), said(10 ** 5000)
-    ("'1/8'", 'something (int) that cannot be written')
+    >>> said("1/8"), said(10 ** 5000), said(len)
+    ("'1/8'", 'something (int) that cannot be written', 'a function')
     """
     try:
-        text = " ".join(f"{value!r:.60}"[:40].split())
+        text = " ".join(f"{str(value) if type(value).__module__ in _WRITTEN else repr(value):.60}".split())
     except Exception:  # whatever is wrong with it, a refusal must still be sayable
         return f"something ({type(value).__name__}) that cannot be written"
-    return f"something ({type(value).__name__})" if " at 0x" in text else text
+    if callable(value) and not isinstance(value, type):
+        return "a function"
+    return f"something ({type(value).__name__})" if text.startswith("<") or " at 0x" in text else text[:40].rstrip()
 
 
 def among(value: object, known: Iterable[str]) -> bool:

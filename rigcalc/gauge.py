@@ -9,7 +9,7 @@ import math
 from collections.abc import Callable, Sequence
 from datetime import date
 from fractions import Fraction
-from statistics import NormalDist, fmean, stdev
+from statistics import NormalDist, fmean, median, stdev
 
 from rigcalc._given import among, listed, said, words, yes_or_no
 from rigcalc._records import record
@@ -26,7 +26,7 @@ NEVER_SUFFICIENT = ("A pass at the gauge is necessary and never sufficient: a ga
                     "knows nothing of what lies inside.")
 SIDES = ("at most", "at least")
 LEAST_READINGS = 3
-LEAST_READING: Fraction = constant("least reading of a crimp").value  # of its limit; twice the limit is the most
+LEAST_READING: Fraction = constant("least reading of a crimp").value  # of what it lies beside; twice that is the most
 _STANDARD = NormalDist()
 
 
@@ -100,7 +100,8 @@ def caliper_uncertainty(readings_mm: Sequence[float], resolution_mm: float, cali
     Type A: s / sqrt(n). Type B: step / sqrt(12), and certificate / factor. Combined: root of the sum of squares.
     The coverage factor comes from the t distribution with the effective degrees of freedom, rounded down.
     It holds for these readings only: pressure, angle and the place chosen can add more.
-    Errors: `Refusal` for fewer than three readings or a figure that is not above zero.
+    Errors: `Refusal` for fewer than three readings, a figure that is not above zero, or a reading of less than half or
+    more than twice the middle one (a slip of units).
     Source: JCGM 100:2008 4.2, 4.3.7, F.2.2.1, G.4.1 and G.6.4 (clause numbers from memory; the arithmetic is checked by hand).
 
     >>> found = caliper_uncertainty([6.31, 6.33, 6.32, 6.32], 0.01, 0.02, 2)
@@ -111,6 +112,8 @@ def caliper_uncertainty(readings_mm: Sequence[float], resolution_mm: float, cali
     if len(readings) < LEAST_READINGS:
         raise Refusal(f"{len(readings)} reading(s)", f"at least {LEAST_READINGS} readings of the same place",
                       "measure again, lifting the caliper off each time")
+    for reading in readings:
+        _refuse_slip(reading, "a reading", median(readings), "the middle reading")
     step, expanded = _above_zero(resolution_mm, "the caliper's step"), _above_zero(calibration_mm, "the certificate's uncertainty")
     factor = _above_zero(calibration_factor, "the certificate's coverage factor")
     _chance(confidence, "the confidence")
@@ -175,9 +178,7 @@ def judge_reading(reading_mm: float, limit_mm: float | None, uncertainty_mm: flo
         raise Refusal(f"a reading of {reading:g} mm without a size that the maker publishes", "a limit of the maker's sheet, with its name and edition",
                       "record the reading and do not judge it; use the maker's gauge, or ask the maker")
     limit, spread = _above_zero(limit_mm, "the maker's limit"), _above_zero(uncertainty_mm, "the standard uncertainty")
-    if not float(LEAST_READING) * limit < reading < limit / float(LEAST_READING):
-        raise Refusal(f"a reading of {reading:g} mm beside a limit of {limit:g} mm", "a reading between half of the limit and twice the limit",
-                      "look whether it was read in inches, or a digit has slipped, and measure again")
+    _refuse_slip(reading, "a reading", limit, "the limit")
     band = _above_zero(guard, "the guard band, in standard uncertainties,") * spread
     sign = _sign(side)
     room = sign * (limit - reading)
@@ -200,8 +201,8 @@ def go_gauge(passes: bool, gauge: str, slot: str, size: str, checked_on: date, v
 
     Parameters: whether the slot went all the way on and turned; the gauge's number; the slot's size and the sleeve's
     size as marked; the day of its last check, the last day it is valid, and the day of use (dates).
-    Errors: `Refusal` for a gauge without a number or outside its dates, a slot of another size, a size that no sleeve is made for,
-    or an answer that is not yes or no.
+    Errors: `Refusal` for a gauge without a number, used before its check or after its last day, or with its two days
+    the wrong way round; a slot of another size, a size that no sleeve is made for, or an answer that is not yes or no.
     Source: common practice (a gauge has a number, a check on a date and a slot for each size; none in date, no assessment).
 
     >>> go_gauge(True, "GA", "1/8", "1/8", date(2026, 1, 5), date(2026, 7, 5), date(2026, 3, 2)).outcome
@@ -225,9 +226,15 @@ def _in_date(gauge: str, checked_on: date, valid_to: date, used_on: date) -> Non
     for day in (checked_on, valid_to, used_on):
         if type(day) is not date:
             raise Refusal(f"the day {said(day)} for gauge {gauge}", "a date", "read the gauge's label and give its dates")
-    if not checked_on <= used_on <= valid_to:
+    if valid_to < checked_on:
+        raise Refusal(f"gauge {gauge} checked on {checked_on} and valid to {valid_to}, before that", "a last day after the check",
+                      "read the gauge's label again: the two days may be the wrong way round")
+    if used_on < checked_on:
+        raise Refusal(f"gauge {gauge} used on {used_on}, before its check on {checked_on}", "a check that came before the use",
+                      "find the check that held on that day; if there was none, gauge again with a gauge in date what it gauged that day")
+    if used_on > valid_to:
         raise Refusal(f"gauge {gauge} used on {used_on}, checked on {checked_on}, valid to {valid_to}", "a gauge in date",
-                      "put it aside and take one in date; gauge again what it gauged since that day, and if it fails on its pins every piece since its last good check")
+                      f"put it aside and take one in date; gauge again what it gauged after {valid_to}, and if it fails on its pins every piece since its last good check")
 
 
 def unseen() -> tuple[str, ...]:
@@ -252,7 +259,8 @@ def specific_risk(reading_mm: float, limit_mm: float, uncertainty_mm: float, sid
     Parameters: reading, limit and standard uncertainty in mm; "at most" or "at least"; if known from earlier pieces
     of the same work, their usual size and spread (standard deviation) in mm, both or neither.
     With them the estimate is the mean of both, each weighed by one over its variance; everything normal.
-    Errors: `Refusal` for figures that are not above zero, or one of the last two without the other.
+    Errors: `Refusal` for figures that are not above zero, for one of the last two without the other, and for a reading or a
+    usual size of less than half or more than twice the limit (a slip of units).
     Source: JCGM 106:2012 7.2 and 7.3 (normal prior and measurement; clauses from memory), derived by hand.
 
     >>> round(specific_risk(6.30, 6.35, 0.05).bad, 4)
@@ -260,10 +268,12 @@ def specific_risk(reading_mm: float, limit_mm: float, uncertainty_mm: float, sid
     """
     reading, limit, spread = (_above_zero(value, what) for value, what in
                               ((reading_mm, "the reading"), (limit_mm, "the limit"), (uncertainty_mm, "the standard uncertainty")))
+    _refuse_slip(reading, "a reading", limit, "the limit")
     if (usual_mm is None) != (usual_spread_mm is None):
         raise Refusal("the usual size without its spread, or the spread without the size", "both or neither", "give both from the shop's own record")
     if usual_mm is not None:
         usual, usual_spread = _above_zero(usual_mm, "the usual size"), _above_zero(usual_spread_mm, "the usual spread")
+        _refuse_slip(usual, "a usual size", limit, "the limit")
         weight = usual_spread ** 2 / (usual_spread ** 2 + spread ** 2)
         reading, spread = usual + weight * (reading - usual), spread * math.sqrt(weight)
     beyond = _sign(side) * (reading - limit) / spread
@@ -276,7 +286,8 @@ def global_risk(limit_mm: float, accept_mm: float, uncertainty_mm: float, usual_
 
     Parameters: limit and acceptance limit in mm (the limit less the guard band), standard uncertainty in mm, the usual
     size and spread (standard deviation) of the work in mm; "at most" or "at least". Everything normal.
-    Errors: `Refusal` for a figure that is not above zero. Uses SciPy.
+    Errors: `Refusal` for a figure that is not above zero, and for a limit or an acceptance limit of less than half or more
+    than twice the usual size (a slip of units). Uses SciPy.
     Source: JCGM 106:2012 9.5 (joint probability of true and measured value).
 
     >>> risk = global_risk(6.35, 6.27, 0.05, 6.20, 0.08)
@@ -284,6 +295,8 @@ def global_risk(limit_mm: float, accept_mm: float, uncertainty_mm: float, usual_
     (0.0304, 0.0007, 0.1993)
     """
     usual, spread = _above_zero(usual_mm, "the usual size"), _above_zero(usual_spread_mm, "the usual spread")
+    for value, what in ((limit_mm, "the limit"), (accept_mm, "the acceptance limit")):
+        _refuse_slip(_above_zero(value, what), what, usual, "the usual size")
     return global_risk_of(NormalDist(usual, spread).pdf, usual - 12 * spread, usual + 12 * spread, limit_mm, accept_mm, uncertainty_mm, side)
 
 
@@ -293,7 +306,9 @@ def global_risk_of(density: Callable[[float], float], low_mm: float, high_mm: fl
 
     Parameters: the density of true sizes, per mm, as a function of a size in mm; the ends in mm between which all of it
     lies; limit, acceptance limit and standard uncertainty in mm; "at most" or "at least". Measuring is normal.
-    Errors: `Refusal` for ends out of order, or a density whose area between them is not 1 within 0.001.
+    The shares are of the density's whole area. Errors: `Refusal` for ends out of order, a density that is no number or
+    below zero anywhere, or whose area between the ends is not 1 within 0.001, and for an acceptance limit of less than
+    half or more than twice the limit (a slip of units).
     Source: JCGM 106:2012 9.5.
 
     >>> round(global_risk_of(lambda mm: 1.0, 6.0, 7.0, 6.9, 6.9, 0.01).bad, 6)
@@ -302,7 +317,9 @@ def global_risk_of(density: Callable[[float], float], low_mm: float, high_mm: fl
     limit, accept, spread = (_above_zero(value, what) for value, what in
                              ((limit_mm, "the limit"), (accept_mm, "the acceptance limit"), (uncertainty_mm, "the standard uncertainty")))
     low, high, sign = float(exact(low_mm)), float(exact(high_mm)), _sign(side)
-    _check_density(density, (low + high) / 2)
+    _refuse_slip(accept, "an acceptance limit", limit, "the limit")
+    if not callable(density):
+        raise Refusal(f"{said(density)} for a density", "a function that gives a number for a size in mm", "give one")
     if low >= high:
         raise Refusal(f"sizes from {low:g} to {high:g} mm", "a lower end below the upper one", "give the ends again")
     edges = sorted({low, high, *(edge for edge in (limit, accept, accept - 8 * spread, accept + 8 * spread) if low < edge < high)})
@@ -311,14 +328,28 @@ def global_risk_of(density: Callable[[float], float], low_mm: float, high_mm: fl
         return _STANDARD.cdf(sign * (accept - size) / spread)
 
     def share(chance: Callable[[float], float], bad: bool) -> float:
-        return sum(_area(lambda size: density(size) * chance(size), start, end) for start, end in zip(edges, edges[1:])
+        return sum(_area(lambda size: _density_at(density, size) * chance(size), start, end) for start, end in zip(edges, edges[1:])
                    if (sign * ((start + end) / 2 - limit) > 0) == bad)
 
     bad, good = share(lambda size: 1.0, True), share(lambda size: 1.0, False)
     if abs(bad + good - 1) > 1e-3:
         raise Refusal(f"a density with the area {bad + good:.4f} between {low:g} and {high:g} mm", "an area of 1", "widen the ends or scale the density")
     bad_passed, good_passed = share(passes, True), share(passes, False)
-    return GlobalRisk(bad, bad_passed, good - good_passed, bad_passed + good_passed)
+    return GlobalRisk(*(part / (bad + good) for part in (bad, bad_passed, max(0.0, good - good_passed), bad_passed + good_passed)))
+
+
+def _density_at(density: Callable[[float], float], size_mm: float) -> float:
+    try:
+        value = float(density(size_mm) + 0.0)
+        if not math.isfinite(value):
+            raise ValueError(value)
+    except Exception:  # a function from outside may fail in any way
+        raise Refusal(f"a density that gives no number at {size_mm:.6g} mm", "a function that gives a number for every size between the ends",
+                      "mend the function or draw the ends in") from None
+    if value < 0:
+        raise Refusal(f"a density of {value:.3g} per mm at {size_mm:.6g} mm", "a density that is never below zero",
+                      "look at the function and its ends again")
+    return value
 
 
 def _area(function: Callable[[float], float], start: float, end: float) -> float:
@@ -335,19 +366,20 @@ def _area(function: Callable[[float], float], start: float, end: float) -> float
                           "look at the figures and their units again") from None
 
 
-def _check_density(density: Callable[[float], float], size_mm: float) -> None:
-    try:
-        exact(density(size_mm))
-    except (TypeError, ValueError, ArithmeticError):
-        raise Refusal(f"{said(density)} for a density", "a function that gives a number for a size in mm", "give one") from None
-
-
 # --- checks of what was given -------------------------------------------------------------------
 
 def _sign(side: str) -> int:
     if not among(side, SIDES):
         raise Refusal(f"the side {said(side)}", " or ".join(SIDES), "say on which side of the limit good pieces lie")
     return 1 if side == "at most" else -1
+
+
+def _refuse_slip(value: float, what: str, beside: float, beside_what: str) -> None:
+    """Half or twice is no spread of work: a unit or a digit has slipped."""
+    if not float(LEAST_READING) * beside < value < beside / float(LEAST_READING):
+        named = beside_what.removeprefix("the ")
+        raise Refusal(f"{what} of {value:g} mm beside a {named} of {beside:g} mm", f"{what} between half of the {named} and twice the {named}",
+                      "look whether it was read in inches, or a digit has slipped, and measure again")
 
 
 def _listed(values: Sequence[float]) -> list[float]:

@@ -183,8 +183,10 @@ def refuse_reading(load_n: float, reading_n: float) -> None:
     """
     lowest_n, highest_n = instrument_window_n(load_n)
     reading = exact(reading_n)
-    if reading < exact(lowest_n):
-        raise Refusal(f"a reading of {float(reading):g} N", f"{lowest_n:g} to {highest_n:g} N", "this was no proof: pull again, slowly")
-    if reading > exact(highest_n):
-        raise Refusal(f"a reading of {float(reading):g} N", f"{lowest_n:g} to {highest_n:g} N",
-                      "set the piece aside: it has carried more than its proof load; ask whoever set the procedure")
+    if exact(lowest_n) <= reading <= exact(highest_n):
+        return
+    beyond = lowest_n if reading < exact(lowest_n) else highest_n
+    digits = next((digits for digits in range(6, 18) if f"{float(reading):.{digits}g}" != f"{beyond:.{digits}g}"), 17)  # never two alike
+    raise Refusal(f"a reading of {float(reading):.{digits}g} N", f"{lowest_n:.{digits}g} to {highest_n:.{digits}g} N",
+                  "this was no proof: pull again, slowly" if beyond == lowest_n
+                  else "set the piece aside: it has carried more than its proof load; ask whoever set the procedure")

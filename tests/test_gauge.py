@@ -57,6 +57,21 @@ def test_readings_all_alike_rest_on_step_and_certificate():
     assert found.combined_mm > 0.01
 
 
+def test_a_slip_of_units_is_asked_about():
+    inches = "look whether it was read in inches"
+    for readings in ([6.3, 0.248, 6.3], [0.248, 0.249, 6.3], [6.3, 63.1, 6.3, 6.2]):
+        with pytest.raises(Refusal, match=f"a reading of .* beside a middle reading of .*{inches}"):
+            caliper_uncertainty(readings, 0.01, 0.02, 2)
+    for limit, accept in ((0.25, 6.3), (6.35, 0.25), (6.35, 63.5)):
+        with pytest.raises(Refusal, match=f"beside a usual size of 6.2 mm.*{inches}"):
+            global_risk(limit, accept, 0.05, 6.2, 0.08)
+    with pytest.raises(Refusal, match=f"an acceptance limit of 0.25 mm beside a limit of 6.9 mm.*{inches}"):
+        global_risk_of(lambda mm: 1.0, 6, 7, 6.9, 0.25, 0.01)
+    for reading, more in ((0.248, {}), (6.3, {"usual_mm": 0.25, "usual_spread_mm": 0.01})):
+        with pytest.raises(Refusal, match=inches):
+            specific_risk(reading, 6.35, 0.05, **more)
+
+
 def test_readings_are_refused():
     for readings in ([6.3], [6.3, 6.3], [], "6.3", 6.3, [6.3, 6.3, math.nan], [6.3, 6.3, -1], [6.3, 6.3, True]):
         with pytest.raises(Refusal):
@@ -176,10 +191,19 @@ def test_a_gauge_in_date_tells_pass_or_fail():
 
 
 def test_a_gauge_out_of_date_is_refused():
-    for day in (date(2026, 7, 6), date(2026, 1, 4)):
-        with pytest.raises(Refusal, match="gauge again what it gauged since that day, and if it fails on its pins every piece since its last good check"):
-            go_gauge(True, "GC", "1/4", "1/4", DAYS[0], DAYS[1], day)
-    for wrong in ("2026-03-02", None, datetime(2026, 3, 2), 20260302):
+    with pytest.raises(Refusal, match="gauge again what it gauged after 2026-07-05, and if it fails on its pins every piece since its last good check"):
+        go_gauge(True, "GC", "1/4", "1/4", DAYS[0], DAYS[1], date(2026, 7, 6))
+
+
+def test_days_that_cannot_be_are_named_as_what_they_are():
+    with pytest.raises(Refusal, match="used on 2026-01-04, before its check on 2026-01-05 was given.*find the check that held on that day") as early:
+        go_gauge(True, "GC", "1/4", "1/4", DAYS[0], DAYS[1], date(2026, 1, 4))
+    with pytest.raises(Refusal, match="checked on 2026-07-05 and valid to 2026-01-05, before that.*the wrong way round") as swapped:
+        go_gauge(True, "GC", "1/4", "1/4", DAYS[1], DAYS[0], DAYS[2])
+    assert not any("since that day" in str(refused.value) for refused in (early, swapped))
+    with pytest.raises(Refusal, match="the day 2026-03-02 00:00:00 for gauge GA"):
+        go_gauge(True, "GA", "1/8", "1/8", DAYS[0], DAYS[1], datetime(2026, 3, 2))
+    for wrong in ("2026-03-02", None, 20260302):
         with pytest.raises(Refusal, match="a date"):
             go_gauge(True, "GA", "1/8", "1/8", DAYS[0], DAYS[1], wrong)
 
@@ -224,10 +248,20 @@ def test_a_wider_guard_trades_one_mistake_for_the_other():
 def test_a_density_must_be_one():
     with pytest.raises(Refusal, match="an area of 1"):
         global_risk_of(lambda mm: 2.0, 6, 7, 6.9, 6.9, 0.01)
-    # an area within a thousandth of 1 is near enough
-    assert global_risk_of(lambda mm: 1.0009, 6, 7, 6.9, 6.9, 0.01).bad == pytest.approx(0.10009)
+    # an area within a thousandth of 1 is near enough; the shares are of that area, so none is above 1
+    assert global_risk_of(lambda mm: 1.0009, 6, 7, 6.9, 6.9, 0.01).bad == pytest.approx(0.1)
+    all_bad = global_risk_of(lambda mm: 1.0009, 6, 7, 5.5, 7.5, 0.01)
+    assert (all_bad.bad, all_bad.bad_and_passed, all_bad.good_and_rejected) == (1, 1, 0)
     with pytest.raises(Refusal, match="lower end"):
         global_risk_of(lambda mm: 1.0, 7, 6, 6.9, 6.9, 0.01)
+    with pytest.raises(Refusal, match=r"a density of -\S+ per mm at \S+ mm was given; accepted: a density that is never below zero"):
+        global_risk_of(lambda mm: 3 - 4 * (mm - 6), 6, 7, 6.9, 6.9, 0.01)  # area 1, below zero at the end
+    for wrong in (lambda mm: None, lambda mm: 1 / 0, lambda mm: {}["a"], lambda mm: math.nan, lambda mm: "1", lambda: 1.0):
+        with pytest.raises(Refusal, match=r"a density that gives no number at \S+ mm"):
+            global_risk_of(wrong, 6, 7, 6.9, 6.9, 0.01)
+    for wrong in (None, 1.0, "1"):
+        with pytest.raises(Refusal, match="for a density was given"):
+            global_risk_of(wrong, 6, 7, 6.9, 6.9, 0.01)
     for wrong in BAD_NUMBERS:
         with pytest.raises(Refusal):
             global_risk(6.35, 6.3, 0.05, 6.2, wrong)

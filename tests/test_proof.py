@@ -95,6 +95,17 @@ def test_a_pull_counts_between_five_percent_below_and_nothing_above(reading, goo
             refuse_reading(1000.0, reading)
 
 
+@pytest.mark.parametrize("load, reading, said", [
+    (1000, 1000.001, "a reading of 1000.001 N was given; accepted: 950 to 1000 N; set the piece aside"),
+    (1000, 949.9999, "a reading of 949.9999 N was given; accepted: 950 to 1000 N; this was no proof"),
+    (3202.719563, 3202.7196, "a reading of 3202.7196 N was given; accepted: 3042.58358 to 3202.71956 N; set")])
+def test_what_is_given_and_what_is_accepted_never_look_alike(load, reading, said):
+    with pytest.raises(Refusal) as refused:
+        refuse_reading(load, reading)
+    given, accepted = refused.value.given.split()[-2], refused.value.accepted.split()
+    assert given not in accepted and str(refused.value).startswith(f"Refused: {said}")
+
+
 def test_an_overpull_sets_the_piece_aside():
     with pytest.raises(Refusal, match="set the piece aside"):
         refuse_reading(1000.0, 1001)
