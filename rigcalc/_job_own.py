@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from rigcalc._order_figures import show_pull
@@ -50,6 +49,8 @@ def facts_with_own_weight(order: Order, facts: Facts, reel: Reel) -> Facts:
 
     Refused where what the order states does not cover that pull, and where it counts and nobody weighed this cable.
     """
+    from dataclasses import replace
+
     shape = facts.shape
     if shape is None or shape.span is None:
         return facts

@@ -22,10 +22,21 @@ class _Later:
         return owner.__dataclass_fields__
 
 
+class _Shown:
+    """Stands where `help` and `inspect.signature` look for what a class is made of; the first look builds the class."""
+
+    def __get__(self, instance: object, owner: type) -> Any:
+        from inspect import signature
+
+        _build(owner)
+        shown = signature(owner.__init__)
+        return shown.replace(parameters=list(shown.parameters.values())[1:], return_annotation=shown.empty)
+
+
 def record(cls: Class | None = None, **options: Any) -> Any:
     """A frozen dataclass that is built when it is first used; options as for `dataclasses.dataclass`.
 
-    Everything that dataclasses offer holds: equality, repr, `fields`, `replace`, defaults, `__post_init__`.
+    Everything that dataclasses offer holds: equality, repr, `fields`, `replace`, defaults, `__post_init__`, and the fields in `help`.
     Source: the dataclasses of the standard library.
 
     >>> @record
@@ -39,6 +50,7 @@ def record(cls: Class | None = None, **options: Any) -> Any:
         return lambda later: record(later, **options)
     cls._record_options = options
     cls.__dataclass_fields__ = _Later()
+    cls.__signature__ = _Shown()
     cls.__init__ = _first
     cls.__setstate__ = _restore
     return cls
@@ -70,5 +82,5 @@ def _build(cls: type) -> None:
 
 def _twin(kind: type) -> type:
     """The same class without the stand-ins: only its `__init__` is wanted."""
-    left_out = ("__dict__", "__weakref__", "__init__", "__dataclass_fields__")
+    left_out = ("__dict__", "__weakref__", "__init__", "__dataclass_fields__", "__signature__")
     return type(kind.__name__, kind.__bases__, {name: value for name, value in kind.__dict__.items() if name not in left_out})

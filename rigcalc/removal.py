@@ -13,7 +13,7 @@ from rigcalc.errors import Refusal
 from rigcalc.reference import Row, table
 from rigcalc.units import exact
 
-__all__ = ["COATS", "MEASURES", "Answer", "Inspection", "Removal", "broken_wires_allowed", "published_answers", "removal",
+__all__ = ["COATS", "LOOKS", "MEASURES", "Answer", "Inspection", "Removal", "broken_wires_allowed", "published_answers", "removal",
            "share_of_wires"]
 
 HOUSE = "hand-pressed assembly (house rule)"
@@ -25,9 +25,15 @@ MEASURES: Mapping[str, str] = MappingProxyType({
     "broken_in_30d": "broken wires in 30 diameters", "broken_in_1in": "broken wires in 1 inch",
     "outer_wire_worn_percent": "wear of an outer wire, per cent of its diameter",
     "below_nominal_percent": "diameter below nominal, per cent"})
-_LOOKS = {"moved_mark": "the witness mark has moved", "crack": "a crack in the sleeve", "red_rust": "red rust at the sleeve's mouth",
-          "overloaded_or_fell": "an overload, or a fall, of the cable or of what hung on it", "kinked": "a kink or an opened strand",
-          "flattened": "a flattened place", "heat_or_arc": "a mark of heat, welding or current"}
+# Any one of these takes a piece out, but for the bloom (common practice; the tag: WAC 296-24-29425 (1), of slings, taken over).
+LOOKS: Mapping[str, str] = MappingProxyType({
+    "moved_mark": "the witness mark has moved", "tail_gone": "the short tail no longer shows at a sleeve: the cable has moved in it",
+    "crack": "a crack in the sleeve", "red_rust": "red rust at the sleeve's mouth", "white_bloom": "white bloom at the sleeve's mouth",
+    "loose_thimble": "a loose thimble: the eye has grown, or the cable has moved",
+    "overloaded_or_fell": "an overload, or a fall, of the cable or of what hung on it", "kinked": "a kink or an opened strand",
+    "flattened": "a flattened place", "heat_or_arc": "a mark of heat, welding or current",
+    "tag_unread": "a tag that is gone or cannot be read: nobody knows its limit"})
+_STAYS_WITH = "white_bloom"  # zinc or aluminium is eaten, the wires are not yet
 # From the shorter length to the longer: what lies in the shorter lies in the longer too.
 _NESTED = (("broken_in_strand_lay", "broken_in_lay"), ("broken_in_6d", "broken_in_lay"), ("broken_in_lay", "broken_in_8d"),
            ("broken_in_6d", "broken_in_8d"), ("broken_in_8d", "broken_in_30d"))
@@ -37,20 +43,30 @@ _NESTED = (("broken_in_strand_lay", "broken_in_lay"), ("broken_in_6d", "broken_i
 class Inspection:
     """What was seen on one assembly. Counts are the worst length found, away from the sleeves except the first.
 
-    Counted always: broken wires at a sleeve. Counted unless the cable is coated: broken wires in 8 diameters.
-    What was not looked at has no answer, and the record is refused. The rest answers published rules; None means that nobody counted it. In doubt, a wire is at the sleeve.
+    `construction`: 7x7 or 7x19. `coat`: none, sound or damaged (any bulge, crack or stain).
+    Looked at, each True or False, in words in `LOOKS`: `moved_mark`, `tail_gone`, `crack`, `red_rust`, `white_bloom`,
+    `loose_thimble` (False where there is none), `overloaded_or_fell`, `kinked`, `flattened`, `heat_or_arc`, `tag_unread`.
+    What was not looked at has no answer, and the record is refused.
+    Broken wires, whole numbers, in words in `MEASURES`: `broken_at_sleeve` always (in doubt, a wire is at the sleeve);
+    `broken_in_8d` unless the cable is coated; `broken_in_lay`, `broken_in_strand_lay`, `broken_in_6d`, `broken_in_30d`
+    and `broken_in_1in` answer published rules. Per cent from 0: `outer_wire_worn_percent`, `below_nominal_percent`.
+    None means that nobody counted or measured it.
     """
 
     construction: str = ""
     broken_at_sleeve: int | None = None
     broken_in_8d: int | None = None
     moved_mark: bool | None = None
+    tail_gone: bool | None = None
     crack: bool | None = None
     red_rust: bool | None = None
+    white_bloom: bool | None = None
+    loose_thimble: bool | None = None
     overloaded_or_fell: bool | None = None
     kinked: bool | None = None
     flattened: bool | None = None
     heat_or_arc: bool | None = None
+    tag_unread: bool | None = None
     coat: str = ""
     broken_in_lay: int | None = None
     broken_in_strand_lay: int | None = None
@@ -62,7 +78,7 @@ class Inspection:
 
     def __post_init__(self) -> None:
         built = sleeve_construction(self.construction)
-        for name, words in _LOOKS.items():
+        for name, words in LOOKS.items():
             if not isinstance(getattr(self, name), bool):
                 raise Refusal(f"{said(getattr(self, name))} for {words}", "True or False", "look again: a blank is no answer")
         if not among(self.coat, COATS):
@@ -134,19 +150,20 @@ def share_of_wires(broken: int, construction: str) -> float:
 def removal(seen: Inspection) -> Removal:
     """Whether an assembly goes out of service by the house rule, with the published rules of other equipment beside it.
 
-    Out: any broken wire at a sleeve, a moved witness mark, a crack, red rust at the mouth, an overload or fall, a kink, a
-    flattened place, a mark of heat, damage to a coat; elsewhere more than 10 % of the wires broken in 8 diameters; wear of
-    a third; 5 % below nominal exceeded. Wires under a coat cannot be counted, and the result says so.
+    Out: any broken wire at a sleeve, a moved witness mark, a tail that no longer shows, a crack, red rust at the mouth, a
+    loose thimble, an overload or fall, a kink, a flattened place, a mark of heat, damage to a coat; elsewhere more than 10 %
+    of the wires broken in 8 diameters; wear of a third; 5 % below nominal exceeded. Wires under a coat cannot be counted,
+    and the result says so. White bloom stays, with a note. A tag that cannot be read is out until a new one is on.
     Errors: none of its own; an `Inspection` refuses blanks and contradictions.
-    Source: house rule (judgement) on Michigan R 408.15226(3); published rules in the table removal_rules, each for its own equipment.
+    Source: house rule (judgement) on Michigan R 408.15226(3); what is looked at: common practice; published rules in the
+    table removal_rules, each for its own equipment; tag: WAC 296-24-29425 (1), an unmarked sling may not be used, taken over.
 
-    >>> seen = Inspection(construction="7x7", broken_at_sleeve=0, broken_in_8d=5, moved_mark=False, crack=False, red_rust=False,
-    ...                   overloaded_or_fell=False, kinked=False, flattened=False, heat_or_arc=False, coat="none", broken_in_lay=5)
+    >>> seen = Inspection(construction="7x7", broken_at_sleeve=0, broken_in_8d=5, coat="none", broken_in_lay=5, **dict.fromkeys(LOOKS, False))
     >>> removal(seen).verdict, removal(seen).reasons
     ('out', ('5 broken wires in 8 diameters: at most 4 may stay (more than 10 percent of all wires is out)',))
     """
     built = sleeve_construction(of_kind(seen, Inspection, "what was seen").construction)
-    reasons = [words for name, words in _LOOKS.items() if getattr(seen, name)]
+    reasons = [words for name, words in LOOKS.items() if getattr(seen, name) and name != _STAYS_WITH]
     if seen.coat == "damaged":
         reasons.append("a bulge, crack or stain of the coat: what lies under it cannot be seen")
     for row in _rules(True):
@@ -157,8 +174,15 @@ def removal(seen: Inspection) -> Removal:
              "The published rules disagree, and each was written for its own equipment: none of them may keep a piece in service that the house rule takes out.")
     if seen.coat != "none":
         notes += ("Wires under a coat cannot be counted: that nothing was found shows little. Look more often.",)
-    do = ("take it out of service, mark it unfit, cut it through the sleeve and record why; no lower limit is set instead" if reasons
-          else "it may stay until the next inspection; record what was looked at")
+    if seen.white_bloom:
+        notes += ("White bloom is the zinc or the aluminium being eaten (common practice): wipe it off and look below for red rust and broken "
+                  "wires; find where the wet comes from, and look again sooner than planned.",)
+    if not reasons:
+        do = "it may stay until the next inspection; record what was looked at"
+    elif reasons == [LOOKS["tag_unread"]]:
+        do = "take the load off; it goes back when a new tag, written from its record, is on it; a piece that no record names is cut through the sleeve"
+    else:
+        do = "take it out of service, mark it unfit, cut it through the sleeve and record why; no lower limit is set instead"
     return Removal("out" if reasons else "stay", tuple(reasons), notes, do, published_answers(seen))
 
 
@@ -169,8 +193,7 @@ def published_answers(seen: Inspection) -> tuple[Answer, ...]:
     Errors: `Refusal` for a construction that no hand-pressed sleeve fits.
     Source: table removal_rules, each row with its own source.
 
-    >>> seen = Inspection(construction="7x7", broken_at_sleeve=0, broken_in_8d=6, moved_mark=False, crack=False, red_rust=False,
-    ...                   overloaded_or_fell=False, kinked=False, flattened=False, heat_or_arc=False, coat="none", broken_in_lay=6)
+    >>> seen = Inspection(construction="7x7", broken_at_sleeve=0, broken_in_8d=6, coat="none", broken_in_lay=6, **dict.fromkeys(LOOKS, False))
     >>> [(answer.rule, answer.answer) for answer in published_answers(seen) if answer.rule in ("slings: lay", "running rope: lay")]
     [('slings: lay', 'stay'), ('running rope: lay', 'out')]
     """

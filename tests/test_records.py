@@ -3,6 +3,7 @@
 import ast
 import copy
 import dataclasses
+import inspect
 import pickle
 import subprocess
 import sys
@@ -64,6 +65,22 @@ def test_the_first_use_may_be_of_the_class_alone(use):
     done = subprocess.run([sys.executable, "-c", f"import dataclasses; from rigcalc.fittings import Fitting; {use}"],
                           capture_output=True, text=True, timeout=60)
     assert (done.stdout.strip(), done.stderr) == ("['kind', 'name']", "")
+
+
+def test_help_and_signature_show_the_fields_of_a_class_that_nobody_has_used_yet():
+    assert str(inspect.signature(Spot)) == "(x_mm: float, y_mm: float = 2.0, names: tuple = (), *, mark: str)"
+    looks = ("print(inspect.signature(Inspection))", "help(Inspection)", "Inspection.__doc__; inspect.signature(Inspection); Inspection(moved_mark=1, wrong=2)")
+    shown = [subprocess.run([sys.executable, "-c", f"import inspect; from rigcalc.removal import Inspection; {use}"],
+                            capture_output=True, text=True, timeout=60) for use in looks]
+    for done in shown[:2]:
+        assert "moved_mark: 'bool | None' = None" in done.stdout and "*values" not in done.stdout, done.stdout[:300]
+    assert "unexpected keyword argument 'wrong'" in shown[2].stderr
+
+
+def test_the_docstring_of_an_inspection_names_each_of_its_fields():
+    from rigcalc.removal import Inspection
+
+    assert [field.name for field in dataclasses.fields(Inspection) if f"`{field.name}`" not in Inspection.__doc__] == []
 
 
 def test_a_record_comes_whole_out_of_a_pickle_in_a_fresh_interpreter():

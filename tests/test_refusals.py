@@ -49,8 +49,8 @@ BOLT = fittings.Fitting("eyebolt", "M10", 2000.0, fittings.AngleChart(((0.7854, 
 LOT = rating.pulled_share(1750.0, 2000.0, "eye", 1, "aluminium", "galvanised", "7x19", "1/8", "lot 4")
 DONE = rating.Conditions(True, True, True, True, True, True)
 CLIP = clips.ClipRow("1/4", 120.0, 20.0, 3, "a maker", "1", base_mm=20.0)
-SEEN = removal.Inspection(construction="7x7", broken_at_sleeve=0, broken_in_8d=5, moved_mark=False, crack=False, red_rust=False,
-                          overloaded_or_fell=False, kinked=False, flattened=False, heat_or_arc=False, coat="none", broken_in_lay=5)
+SEEN = removal.Inspection(construction="7x7", broken_at_sleeve=0, broken_in_8d=5, coat="none", broken_in_lay=5,
+                          **dict.fromkeys(removal.LOOKS, False))
 SIDE = dict(limit_mm=6.35, accept_mm=6.27, uncertainty_mm=0.05)
 SPAN = dict(span_mm=9000.0, sag_mm=300.0, load_n=40.0, rise_mm=100.0)
 HUNG = dict(tension_n=700.0, span_mm=2400.0, hung_n=20.0, own_weight_n=1.0)

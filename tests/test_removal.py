@@ -7,12 +7,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from rigcalc.errors import Refusal
-from rigcalc.removal import COATS, MEASURES, Inspection, broken_wires_allowed, published_answers, removal, share_of_wires
+from rigcalc.removal import COATS, LOOKS, MEASURES, Inspection, broken_wires_allowed, published_answers, removal, share_of_wires
 
 
 def seen(construction="7x7", **more) -> Inspection:
-    usual = dict(broken_at_sleeve=0, broken_in_8d=0, moved_mark=False, crack=False, red_rust=False, overloaded_or_fell=False, kinked=False,
-                 flattened=False, heat_or_arc=False, coat="none")
+    usual = dict(broken_at_sleeve=0, broken_in_8d=0, coat="none", **dict.fromkeys(LOOKS, False))
     return Inspection(construction=construction, **usual | more)
 
 
@@ -23,12 +22,36 @@ def test_nothing_found_stays_and_is_recorded():
 
 
 @pytest.mark.parametrize("what, words", [("moved_mark", "witness mark"), ("crack", "a crack"), ("red_rust", "red rust"), ("overloaded_or_fell", "an overload"),
-                                         ("kinked", "a kink"), ("flattened", "flattened"), ("heat_or_arc", "heat")])
+                                         ("kinked", "a kink"), ("flattened", "flattened"), ("heat_or_arc", "heat"), ("tail_gone", "short tail no longer shows"), ("loose_thimble", "a loose thimble")])
 def test_rule_20_one_of_these_is_enough(what, words):
     found = removal(seen(**{what: True}))
     assert found.verdict == "out"
     assert len(found.reasons) == 1 and words in found.reasons[0]
     assert "cut it through the sleeve" in found.do and "no lower limit" in found.do
+
+
+def test_a_tag_that_cannot_be_read_is_out_until_a_new_one_is_on():
+    found = removal(seen(tag_unread=True))
+    assert found.verdict == "out" and "a tag that is gone or cannot be read" in found.reasons[0]
+    assert "a new tag, written from its record" in found.do and "no record names is cut" in found.do
+    both = removal(seen(tag_unread=True, crack=True))
+    assert len(both.reasons) == 2 and both.do.startswith("take it out of service, mark it unfit")
+
+
+def test_white_bloom_stays_and_says_what_to_do():
+    found = removal(seen(white_bloom=True))
+    assert (found.verdict, found.reasons) == ("stay", ())
+    assert any("wipe it off and look below for red rust" in note and "common practice" in note for note in found.notes)
+    assert not any("bloom" in note for note in removal(seen()).notes)
+    assert removal(seen(white_bloom=True, red_rust=True)).verdict == "out"
+
+
+def test_everything_that_is_looked_at_has_its_conclusion():
+    for name in LOOKS:
+        found = removal(seen(**{name: True}))
+        assert found.verdict == "out" or len(found.notes) > len(removal(seen()).notes), name
+        with pytest.raises(Refusal, match="a blank is no answer"):
+            seen(**{name: None})
 
 
 def test_rule_20_any_broken_wire_at_a_sleeve():

@@ -17,7 +17,7 @@ from rigcalc.fittings import fitting_limit_n, marked_fitting, weakest_link
 from rigcalc.legs import symmetrical_legs
 from rigcalc.proof import cap_n, instrument_window_n, proof_load, proof_loads, refuse_reading
 from rigcalc.rating import limit, required_breaking_force_n
-from rigcalc.removal import Inspection, broken_wires_allowed, published_answers, removal, share_of_wires
+from rigcalc.removal import LOOKS, Inspection, broken_wires_allowed, published_answers, removal, share_of_wires
 from rigcalc.sleeve import chart_in_force
 from rigcalc.spans import point_load_span, uniform_load_span
 from rigcalc.temperature import published_temperatures, refuse_temperature
@@ -101,8 +101,7 @@ def test_a_limit_is_rounded_down_and_a_required_strength_up():
 
 # --- 20 -------------------------------------------------------------------------------------------
 
-SOUND = {"construction": "7x7", "broken_at_sleeve": 0, "broken_in_8d": 0, "moved_mark": False, "crack": False, "red_rust": False,
-         "overloaded_or_fell": False, "kinked": False, "flattened": False, "heat_or_arc": False, "coat": "none"}
+SOUND = {"construction": "7x7", "broken_at_sleeve": 0, "broken_in_8d": 0, "coat": "none", **dict.fromkeys(LOOKS, False)}
 
 
 def test_out_of_service_at_any_broken_wire_at_a_sleeve_and_beyond_4_or_13_wires_elsewhere():

@@ -190,10 +190,9 @@ def looked_over(items: list[Record]) -> list[Record]:
 
 
 def _removal(item: Record) -> Any:
-    from rigcalc.removal import Inspection, removal
+    from rigcalc.removal import LOOKS, Inspection, removal
 
-    clear = dict(broken_at_sleeve=0, broken_in_8d=0, moved_mark=False, crack=False, red_rust=False,
-                 overloaded_or_fell=False, kinked=False, flattened=False, heat_or_arc=False, coat="none")
+    clear = dict(broken_at_sleeve=0, broken_in_8d=0, coat="none", **dict.fromkeys(LOOKS, False))
     return removal(Inspection(**clear | {"construction": item["construction"]} | item["found"]))
 
 

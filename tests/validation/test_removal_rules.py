@@ -5,7 +5,7 @@ from fractions import Fraction
 import pytest
 
 from rigcalc.reference import table
-from rigcalc.removal import Inspection, broken_wires_allowed, published_answers, removal, share_of_wires
+from rigcalc.removal import LOOKS, Inspection, broken_wires_allowed, published_answers, removal, share_of_wires
 
 THIRD = Fraction(100, 3)
 # rule, measure, construction, limit, unit, when; source and place as typed in from the texts (how known stands in the table)
@@ -52,8 +52,7 @@ MEMORY = {"aircraft control (older): 7x7", "aircraft control (older): 7x19"}
 
 
 def seen(construction="7x7", **more) -> Inspection:
-    usual = dict(broken_at_sleeve=0, broken_in_8d=0, moved_mark=False, crack=False, red_rust=False, overloaded_or_fell=False, kinked=False,
-                 flattened=False, heat_or_arc=False, coat="none")
+    usual = dict(broken_at_sleeve=0, broken_in_8d=0, coat="none", **dict.fromkeys(LOOKS, False))
     return Inspection(construction=construction, **usual | more)
 
 

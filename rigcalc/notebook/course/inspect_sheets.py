@@ -12,7 +12,7 @@ from rigcalc.notebook.course.gauge_boards import READINGS, RISK, uncertainty
 from rigcalc.notebook.course.inspecting import FAULTS, STEPS, fault_of
 from rigcalc.notebook.teaching import shop_for_teaching
 from rigcalc.reference import full_source, table
-from rigcalc.removal import Inspection, broken_wires_allowed, removal
+from rigcalc.removal import LOOKS, Inspection, broken_wires_allowed, removal
 from rigcalc.sleeve import chart_line
 
 __all__ = ["abilities", "causes", "cautions", "drawn_faults", "faults_told", "in_service", "practice_sheet", "recap", "rejects", "sources"]
@@ -43,7 +43,7 @@ def rejects() -> lesson.Block:
 
 
 def _seen(**more) -> Inspection:
-    plain = {"construction": "7x19", "broken_at_sleeve": 0, "broken_in_8d": 0, "coat": "none", **dict.fromkeys(("moved_mark", "crack", "red_rust", "overloaded_or_fell", "kinked", "flattened", "heat_or_arc"), False)}
+    plain = {"construction": "7x19", "broken_at_sleeve": 0, "broken_in_8d": 0, "coat": "none", **dict.fromkeys(LOOKS, False)}
     return Inspection(**(plain | more))
 
 
