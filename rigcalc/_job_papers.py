@@ -32,8 +32,8 @@ def inspection_lines(plan: Plan) -> tuple[str, ...]:
     coat = ("Coated cable cannot be seen: every bulge, crack or stain of the coat is a reject, and it is thrown away earlier.",) if plan.reel.coating_to else ()
     return ("At fitting; then after the first full load or the first week, whichever comes first.",
             f"{later} ({plan.sleeve_metal} on {plan.reel.metal} cable, {plan.facts.service}).",
-            "Out of service at once: a broken wire at a sleeve, movement at the witness mark, a crack, red rust at a "
-            "sleeve's mouth, and after any overload or fall.", *coat)
+            "Out of service at once: a broken wire at a sleeve, movement at the witness mark, a tail that no longer shows, a crack, "
+            f"red rust at a sleeve's mouth{', a loose thimble' if plan.layout.thimble else ''}, and after any overload or fall.", *coat)
 
 
 # --- tag ------------------------------------------------------------------------------------------------
@@ -187,8 +187,11 @@ def _look(plan: Plan) -> tuple[str, ...]:
 
 def _throw(plan: Plan) -> tuple[str, ...]:
     """When to throw it away."""
-    return ("Take it out of service and throw it away when: a wire is broken at a sleeve; the paint line has moved; a sleeve is cracked; "
-            "red rust shows at a sleeve; it was overloaded or something fell with it; you do not know what happened to it.",
+    return ("Take it out of service and throw it away when: a wire is broken at a sleeve; the paint line has moved; the short tail no longer shows; "
+            f"a sleeve is cracked; red rust shows at a sleeve; {'a thimble is loose; ' if plan.layout.thimble else ''}the cable is kinked or flattened; "
+            "it was overloaded or something fell with it; you do not know what happened to it.",
+            "Take the load off and ask us when: wires are broken or worn away from the sleeves; the tag is gone or cannot be read.",
+            "White bloom alone: wipe it off and look below it. No red rust, no broken wire: it may stay. Look again sooner, and tell us.",
             "A worn piece is not mended: old cable gets no new sleeve, and no sleeve that has carried load is pressed again. Order a new one.",
             f"Ask first if anything about its use or its place changes: {'people can then be under it, ' if plan.facts.designer is None else ''}"
             "it then moves, it hangs nearer the sea or over a pool, or it is to carry more.")

@@ -267,6 +267,16 @@ def test_every_sheet_has_tag_record_and_a_page_for_the_customer(name):
     assert ("and factor" in record or "factor" in record) and len(made.record_pieces) == made.quantity
 
 
+@pytest.mark.parametrize("name", MADE)
+def test_what_the_customer_looks_at_is_told_what_follows(name):
+    looks, _, follows = " ".join(sheet(name).customer).partition("Take it out of service")
+    asked = {"has the cable moved?": "the paint line has moved", "red rust": "red rust shows", "white bloom": "White bloom alone: wipe it off", "a crack": "a sleeve is cracked",
+             "the short tail": "the short tail no longer shows", "kinks": "kinked or flattened", "worn places": "broken or worn away from the sleeves",
+             "the tag: can it be read?": "the tag is gone or cannot be read", "thimbles in the eyes": "a thimble is loose"}
+    for look, then in asked.items():
+        assert (look in looks) == (then in follows) == (look != "thimbles in the eyes" or "thimble" in as_text(sheet(name)).casefold()), look
+
+
 def test_another_order_or_shop_gives_another_version():
     first = sheet("02_cafe_wires").version
     assert len({first, sheet("02_cafe_wires", quantity="7").version, sheet("02_cafe_wires", dataclasses.replace(SHOP, digest="x")).version}) == 3
