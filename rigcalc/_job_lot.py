@@ -97,10 +97,15 @@ def _when_pulled(order: Order, on: date) -> str:
 def _ended(forces: tuple[float, ...], endings: tuple[str, ...], system: str) -> tuple[str, ...]:
     """Each force with how its piece ended, a line for each way; what the ways that tried no sleeve to its end say."""
     say = {THIMBLE: ": the eye held at least this, and how much more is not known", STOPPED: ": each held at least this, and its strength is not known"}
-    step = "0.1" if system == "US" else None
     return tuple(f"{ending[:1].upper()}{ending[1:]}{say.get(ending, '')}: "
-                 + "; ".join(f"no. {n} {alone(show_force(force, system, 'down', step))}" for n, (force, ended) in enumerate(zip(forces, endings), 1) if ended == ending) + "."
+                 + "; ".join(f"no. {n} {_read(force, system)}" for n, (force, ended) in enumerate(zip(forces, endings), 1) if ended == ending) + "."
                  for ending in dict.fromkeys(endings))
+
+
+def _read(force_n: float, system: str) -> str:
+    """A force as the instrument read it, in the shop's unit alone: rounded down, to 0.1 lbf or 0.001 kN."""
+    fine = "0.1" if system == "US" else "0.001" if force_n >= 1000 else None
+    return alone(show_force(force_n, system, "down", fine))
 
 
 class UnshownLot(Refusal):

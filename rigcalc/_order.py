@@ -18,6 +18,7 @@ MEASURED = ("pin to pin", "round the ring")
 _ONE_OF = {"use", "movement", "held", "lifts", "service", "ends", "measured", "shape", "load_spread", "proof"}  # answers of fixed words, in either case
 SHAPES = ("straight", "brace", "span", "legs", "ring")
 LONGEST_FACT = 300
+LONGEST_PULLS = {"pull_forces": 4000, "pull_endings": 4000}  # a hundred pulled pieces, each with its force and its ending
 MOST_KINDS = 12
 WORDS_CHECKED = "The words of the order were checked, but the person who asked answers for the use."
 
@@ -25,8 +26,9 @@ WORDS_CHECKED = "The words of the order were checked, but the person who asked a
 def _one_line(name: str, value: object) -> str | None:
     """A fact as one line without needless spaces; None where it is blank."""
     text = " ".join(str(value).split())
-    if len(text) > LONGEST_FACT or not text.isprintable():
-        raise Refusal(f"the fact {name} with {len(text)} signs", f"one line of at most {LONGEST_FACT} signs",
+    most = LONGEST_PULLS.get(name, LONGEST_FACT)
+    if len(text) > most or not text.isprintable():
+        raise Refusal(f"the fact {name} with {len(text)} signs", f"one line of at most {most} signs",
                       "write it shorter and in plain letters")
     return text or None
 

@@ -61,6 +61,8 @@ def test_each_force_stands_with_its_ending():
     mixed = counted(*GOOD * 5) | {"pull_endings": f"{MOUTH}; 29 x broke in the cable"}
     text = " ".join(sheet("08_lanyards", **mixed).release)
     assert "Broke at the sleeve's mouth: no. 1 496.0 lbf. Broke in the cable: no. 2 503.0 lbf;" in text
+    si = " ".join(sheet("08_lanyards", dataclasses.replace(SHOP, system="SI"), pull_forces="2.214 kN, 2.24 kN, 2.18 kN, 2.26 kN, 2.22 kN, 2.19 kN").release)
+    assert "no. 1 2.214 kN; no. 2 2.240 kN;" in si
 
 
 @pytest.mark.parametrize("facts, said", [
@@ -89,6 +91,13 @@ def test_every_reason_that_counts_stands_in_the_refusal_the_slip_first():
     assert places == sorted(places)
     few = refusal("08_lanyards", **counted(*[440] * 28))
     assert "28 of 28 were stopped at load" in few and "28 pieces without a failure are fewer than the 29" in few
+
+
+def test_the_longest_refusal_of_a_lot_is_not_cut_short():
+    low = [430.97] + [400 + place for place in range(99)]
+    ended = f"{SLIPPED}; 40 x {THIMBLE}; 20 x {STOPPED}; 20 x {MOUTH}; 19 x broke in the cable"
+    said = refusal("08_lanyards", **counted(*low) | {"pull_endings": ended})
+    assert "more signs" not in said and said.endswith("set it right, and pull again.") and "99 pieces" not in said and "ended in 5 ways" in said
 
 
 def test_a_refused_lot_of_the_shop_prints_every_reason_too():
