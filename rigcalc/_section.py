@@ -19,7 +19,8 @@ class Construction:
     """How a cable is built: strands (a centre strand counts), wires, layers of one strand, core, lay lengths.
 
     `core` is "strand", "fibre", "none" (three strands lie round nothing) or "wire" (one strand alone).
-    Lay lengths count in diameters of the cable; `lay_diameters` is the middle, taken for drawing.
+    Lay lengths count in diameters of the cable; `lay_diameters` is the middle, taken for drawing. What it is made of and
+    how long the lay is are known each in its own way.
     """
 
     designation: str
@@ -34,6 +35,8 @@ class Construction:
     most_lay: float
     source: str
     how_known: str
+    lay_source: str
+    lay_known: str
 
 
 @record
@@ -103,10 +106,10 @@ def sleeve_construction(designation: str) -> Construction:
 
 
 def _built(row: Row) -> Construction:
-    layers = _layers(row.wires_per_strand)
+    layers, lay = _layers(row.wires_per_strand), next(lay for lay in table("lays") if lay.construction == row.designation)
     return Construction(row.designation, row.strands, row.wires_per_strand, row.strands * row.wires_per_strand, layers,
-                        _strands_across(row.strands) * (2 * len(layers) - 1), (row.least_lay + row.most_lay) / 2,
-                        row.core, row.least_lay, row.most_lay, row.cited, row.how_known)
+                        _strands_across(row.strands) * (2 * len(layers) - 1), (lay.least_lay + lay.most_lay) / 2,
+                        row.core, lay.least_lay, lay.most_lay, row.cited, row.how_known, lay.cited, lay.how_known)
 
 
 def _unknown(designation: object, names: list[str], do: str) -> Refusal:

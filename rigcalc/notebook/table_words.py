@@ -28,7 +28,8 @@ _TOLD = {
     "cable_strength": Told("cable", "Breaking force of inch cable, and how much thicker it may be", RATES,
                            "A limit takes the lower of this table and the reel's own certificate."),
     "constructions": Told("cable", "Constructions", DECIDES,
-                          "It says which constructions a hand-pressed sleeve fits; the lays draw the section and rate nothing."),
+                          "It says which constructions a hand-pressed sleeve fits, and of how many wires broken ones are counted."),
+    "lays": Told("cable", "Lay lengths", TEACHES, "They draw the section and tell how much longer its wires are. No limit is made from them."),
     "en_factors": Told("cable", "Factors of the European rope standard", BESIDE,
                        "K d² times the grade gives a breaking force to lay beside the inch table; they are two systems."),
     "wire_grades": Told("cable", "Wire grades offered with those factors", BESIDE,
@@ -71,22 +72,28 @@ _TOLD = {
 
 # The one table of constants is shown in parts, each in the chapter where a person would look for it.
 _CONSTANTS = {
-    "cable": ("steel density", "smallest EN diameter", "largest EN diameter", "highest elastic stress", "greatest elastic strain"),
+    "cable": ("steel density", "smallest EN diameter", "largest EN diameter", "highest elastic stress", "greatest elastic strain", "least of a worn cable"),
     "sleeves": ("tail before pressing", "tail to be seen after pressing", "greatest growth of a sleeve", "pin of a soft eye", "length of a soft eye", "clear length between terminations",
-                "gap of a lap splice, least", "gap of a lap splice, most", "bare band, least", "bare band, most",
+                "gap of a lap splice, least", "gap of a lap splice, most", "least ring", "bare band, least", "bare band, most",
+                "greatest correction", "reading of a rule",
                 "aluminium density", "copper density"),
     "clips": ("time for two pressed eyes", "time for one clipped end"),
     "rating": ("eye efficiency", "lowest temperature", "highest temperature", "proof load, instrument below", "proof load, instrument above"),
     "statics": ("lowest leg angle", "greatest parabola sag", "greatest parabola rise", "least sag"),
+    "gauge and pull tests": ("least reading of a crimp", "least coverage and confidence of a pulled lot",
+                             "confidence of a shop's own lot", "most that a cable can hold"),
     "units": ("inch", "foot", "pound", "pound-force", "standard gravity"),
 }
 _PARTS = {
     "cable": Told("cable", "Constants of cable", DECIDES, "The bounds refuse what lies outside them; the density of steel plans only."),
-    "sleeves": Told("sleeves", "Constants of an eye and a lap", DECIDES, "An eye or a lap outside them is refused. The two densities only tell sleeves apart on a scale."),
+    "sleeves": Told("sleeves", "Constants of an eye, a lap and a length", DECIDES,
+                    "An eye, a lap or a length outside them is refused. The two densities only tell sleeves apart on a scale."),
     "clips": Told("clips", "Times at the bench", PLANS, "Stand-ins for the shop's own minutes when sleeves and clips are compared."),
     "rating": Told("rating", "Constants of a rating", RATES,
                    "The efficiency enters a limit once, where its conditions are met; the temperatures and the instrument's bounds refuse."),
     "statics": Told("statics", "Bounds of the statics", DECIDES, "Outside them a leg or a span is refused."),
+    "gauge and pull tests": Told("gauge and pull tests", "Bounds of a gauging and of a pulled lot", DECIDES,
+                                 "A reading, a pull or a lot outside them is refused."),
     "units": Told("units", "Units, exact by definition", RATES, "Every figure is turned into mm, N or kg with these."),
 }
 

@@ -23,7 +23,8 @@ SCHEMAS = {
          "tolerance_plus_in": "number"}, ("size", "construction")),
     "constructions": Schema(
         {"designation": "text", "strands": "whole", "wires_per_strand": "whole", "core": "text",
-         "least_lay": "number", "most_lay": "number", "sleeves": "text"}, ("designation",)),
+         "sleeves": "text"}, ("designation",)),
+    "lays": Schema({"construction": "text", "least_lay": "number", "most_lay": "number"}, ("construction",)),
     "en_factors": Schema(
         {"construction": "text", "named": "text", "strength_k": "number", "area_c": "number?", "mass_w": "number?"},
         ("construction",)),

@@ -23,6 +23,7 @@ from rigcalc.opening import pages
 from rigcalc.opening.shelf import find_sheet
 from rigcalc.reference import bibliography, loader, table_names
 from rigcalc.reference.schema import SCHEMAS, Schema
+from rigcalc.removal import HOUSE
 
 FOLDER = Path(rigcalc.__file__).parent / "reference"
 PAGE = installed_folder() / "lessons" / "tables_and_their_sources.ipynb"
@@ -115,6 +116,48 @@ def test_each_table_says_what_it_may_do_and_the_strong_words_are_few():
     assert {sheet.name for sheet in tables.sheets() if sheet.about.may == "May rate."} == {"cable_strength", "constants"}
     teaches = {sheet.name for sheet in tables.sheets() if sheet.about.may == "Only teaches."}
     assert {"crimps_common_practice", "copper_counts_circular", "bend_curve", "design_factors", "clip_rows"} <= teaches
+
+
+def test_nothing_that_rates_or_decides_rests_on_memory():
+    """What the page's head promises, row by row and down to the texts that the rows name."""
+    assert "No strength, count, constant or limit rests on one" in stored(PAGE).markdown
+    known, accepts_nothing = bibliography(), []
+    for sheet in tables.sheets():
+        if sheet.about.may not in ("May rate.", "May decide."):
+            continue
+        for row in sheet.rows:
+            if row.how_known != "from memory":
+                assert known[row.source].how_known != "from memory", row
+            elif sheet.name == "pairing":
+                assert "from memory" in row.reasons  # worked only once the maker has said so
+            else:
+                accepts_nothing.append(sheet.name)
+                assert getattr(row, "stands_for", None) == "another piece of equipment: accepts nothing here" or row.equipment.endswith("an earlier edition"), row
+    assert set(accepts_nothing) == {"temperatures", "removal_rules"}
+    # of these two tables only the coat's row and the house rule are worked by, and both were read or are judgement
+    assert [row.how_known for row in loader.table("temperatures") if row.part.startswith("coat")] == ["read"]
+    assert not [row for row in loader.table("removal_rules") if row.equipment == HOUSE and row.how_known == "from memory"]
+
+
+@pytest.mark.parametrize("name", SHIPPED)
+def test_a_row_and_the_list_of_sources_say_the_same_of_what_was_read(name):
+    for row in loader.table(name):
+        entry = bibliography()[row.source].how_known
+        if row.how_known.startswith("read"):
+            assert row.how_known == entry, row
+        elif row.how_known == "defined":
+            assert entry.startswith("read"), row
+
+
+def test_the_units_are_all_defined_and_no_bound_stands_among_them():
+    parts = {sheet.about.chapter: sheet for sheet in tables.sheets() if sheet.name == "constants"}
+    assert [row.name for row in parts["units"].rows] == ["inch", "foot", "pound", "pound-force", "standard gravity"]
+    for chapter, sheet in parts.items():
+        assert all((row.how_known == "defined") == (chapter == "units") for row in sheet.rows), sheet.title
+
+
+def test_no_line_says_twice_how_it_is_known():
+    assert [line for line in said().splitlines() if re.search(r"from memory \| from memory|common practice, common practice", line)] == []
 
 
 def test_the_links_of_the_contents_lead_to_the_tables():

@@ -72,8 +72,8 @@ def test_paragraph_7_142_constructions():
 def test_paragraph_7_142_strands_and_lay_lengths(designation, strands, each, lay, known):
     # para 7-142: 3x7 three strands of seven wires, no core, lay 5 to 8 diameters; 7x7 6 to 8 (7x19's lay is from memory)
     built = construction(designation)
-    assert (built.strands, built.wires_per_strand, (built.least_lay, built.most_lay), built.how_known) == (strands, each, lay, known)
-    assert built.source.startswith("AC 43.13-1B, para 7-142")
+    assert (built.strands, built.wires_per_strand, (built.least_lay, built.most_lay), built.lay_known) == (strands, each, lay, known)
+    assert built.how_known == "read" and built.source.startswith("AC 43.13-1B, para 7-142") and built.lay_source.startswith("AC 43.13-1B, para 7-142")
 
 
 @pytest.mark.parametrize("designation", ["7x7", "7x19"])

@@ -51,7 +51,7 @@ def test_stretch_tolerances_and_stainless_warmth():
 @pytest.mark.parametrize("name", ["1x7", "1x19", "6x7", "6x19"])
 def test_lays_taken_for_drawing(name):
     built = construction(name)  # judgement: as for the strands of 7x7
-    assert (built.least_lay, built.most_lay, built.how_known) == (6, 8, "judgement")
+    assert (built.least_lay, built.most_lay, built.how_known, built.lay_known) == (6, 8, "judgement", "judgement")
 
 
 def test_the_bounds_that_are_judgement():

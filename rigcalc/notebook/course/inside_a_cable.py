@@ -71,7 +71,7 @@ def _made_of(one) -> lesson.Block:
         fits = "no: refused at the sleeve"
     cores = {"strand": "a strand", "fibre": "fibre", "none": "none", "wire": "a wire"}
     rows = [("strands", one.strands), ("wires in each", " + ".join(map(str, one.layers)) + f" = {one.wires_per_strand}"), ("wires in all", one.wires),
-            ("core", cores[one.core]), ("lay", f"{one.least_lay:g} to {one.most_lay:g} diameters ({one.how_known}); drawn: {one.lay_diameters:g}"),
+            ("core", cores[one.core]), ("lay", f"{one.least_lay:g} to {one.most_lay:g} diameters ({one.lay_known}); drawn: {one.lay_diameters:g}"),
             ("hand-pressed sleeve", fits)]
     return lesson.table((one.designation, ""), rows)
 

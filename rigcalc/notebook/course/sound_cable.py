@@ -212,6 +212,7 @@ def practice_sheet() -> lesson.Block:
 def sources() -> lesson.Block:
     """Statement, source and how it is known, for what the lesson says."""
     rows = [(f"{row.designation}: its make-up", row.cited, row.how_known) for row in table("constructions")]
+    rows += [(f"{row.construction}: its lay", row.cited, row.how_known) for row in table("lays")]
     strength = next(row for row in table("cable_strength"))
     iso = next(row for row in table("metric_sizes") if row.how_known == "read")
     small = next(row for row in table("metric_sizes") if row.how_known != "read")
