@@ -23,8 +23,7 @@ __all__ = ["Sheet", "chapter", "opening", "plain", "sheets", "sources_in_full", 
 
 EMPTY = "–"
 MARKED = ("from memory", "common practice")
-_UNIT_SIGNS = {"degC": "°C", "m/s2": "m/s²", "kg/m3": "kg/m³", "N/mm2": "N/mm²", "x diameter": "× diameter", "x length": "× length",
-               "x span": "× span", "x cable diameter": "× cable diameter", "x pin diameter": "× pin diameter"}
+_UNIT_SIGNS = {"degC": "°C", "m/s2": "m/s²", "kg/m3": "kg/m³", "N/mm2": "N/mm²"}
 MOST_TOGETHER = 15  # rows under one source before it is written again, so that it is never a page away
 
 
@@ -88,7 +87,7 @@ def _column(sheet: Sheet, schema: Schema, column: str) -> list[str]:
     if column == "measure":
         return [MEASURES.get(value, value) for value in values]
     if column == "unit":
-        return [_UNIT_SIGNS.get(value, value) for value in values]
+        return [f"× {value[2:]}" if value.startswith("x ") else _UNIT_SIGNS.get(value, value) for value in values]
     if kind not in ("number", "exact") or mixed:
         return [plain(value) for value in values]
     most: dict[str, int] = {}

@@ -156,6 +156,10 @@ def test_the_units_are_all_defined_and_no_bound_stands_among_them():
         assert all((row.how_known == "defined") == (chapter == "units") for row in sheet.rows), sheet.title
 
 
+def test_a_unit_that_multiplies_has_its_sign():
+    assert [line for line in said().splitlines() if " | x " in line] == [] and " | × its lap | " in said()
+
+
 def test_no_line_says_twice_how_it_is_known():
     assert [line for line in said().splitlines() if re.search(r"from memory \| from memory|common practice, common practice", line)] == []
 
