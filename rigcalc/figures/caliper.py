@@ -73,7 +73,7 @@ def _touched(jaws: Jaws) -> str:
 
 def places_on_offcut(one: Offcut, at: int, coated: bool = False) -> Figure:
     """An offcut from the side with three places to measure; `at` is the place that the caliper is at, from 1."""
-    sheet, d = Drawing(700, 128), 44
+    sheet, d = Drawing(700, 104), 44
     if coated:
         sheet.rect(20, 62 - d / 2, 660, d, corner=4, fill="coat", width=2)
     else:

@@ -7,6 +7,7 @@ from html import escape
 from importlib.resources import files
 
 from rigcalc.cautions import CAUTIONS, INVENTED, INVENTED_GAUGE, WORK_CAUTIONS
+from rigcalc.figures import Figure
 from rigcalc.skills import load_skills
 
 __all__ = ["Block", "Step", "abilities", "answer", "bench_sheet", "cautions", "lesson_style", "opening_lines", "recap_sheet",
@@ -54,9 +55,9 @@ def table(head: tuple[str, ...], rows, caption: str = "", numbers: tuple[int, ..
     return Block(f"<table>{title}<thead><tr>{top}</tr></thead><tbody>{body}</tbody></table>", "\n".join(lines))
 
 
-def answer(block: Block) -> Block:
-    """The block, hidden in the projector view until somebody asks for it."""
-    return Block(f'<div class="answer">{block.html}</div>', block.text)
+def answer(block: Block | Figure) -> Block:
+    """The block or drawing, hidden in the projector view until somebody asks for it."""
+    return Block(f'<div class="answer">{block._repr_html_()}</div>', repr(block))
 
 
 def when_said(block: Block) -> Block:
@@ -68,13 +69,18 @@ def when_said(block: Block) -> Block:
     return Block(f'<details class="when-said"><summary>Said it? Then open the answer.</summary>{block.html}</details>', block.text)
 
 
-def opening_lines(chart_line: str, invented: bool, note: str = "") -> Block:
-    """Style, the shop's standing and the chart in force."""
+def opening_lines(chart_line: str, invented: bool, note: str = "", more: tuple[str, ...] = ()) -> Block:
+    """Style, the shop's standing and the chart in force; `more` is what no page's head says, so that the clean view shows it.
+
+    >>> opening_lines("chart A", False, more=("The scene is not yours.",)).html.endswith('</div><p class="invented">The scene is not yours.</p>')
+    True
+    """
     lines = ([("invented", INVENTED)] if invented else []) + [("chart-line", chart_line if "in force:" in chart_line else f"Chart in force: {chart_line}")]
     lines += [("invented", note)] if note else []
     said = [words for _, words in lines]
     marks = "".join(f'<p class="{kind}">{escape(words)}</p>' for kind, words in lines)
-    return Block(f'{lesson_style()}<div class="lesson-standing">{marks}</div>', "\n".join(said))
+    beside = "".join(f'<p class="invented">{escape(words)}</p>' for words in more)
+    return Block(f'{lesson_style()}<div class="lesson-standing">{marks}</div>{beside}', "\n".join([*said, *more]))
 
 
 def cautions() -> Block:

@@ -10,7 +10,7 @@ from rigcalc.opening.shelf import find_sheet
 LESSON = find_sheet("07")
 ANSWERS = ("It is the next larger slot", "has one second try", "It does not count. It does not look inside", "Well inside the limit", "Nothing. The fins said",
            "What was pressed or has carried load", "one broken wire is one too many", "A rim along the whole sleeve", "Loop not drawn up")
-FITS = "() => [...document.querySelectorAll('.rc-board')].filter(one => one.offsetHeight > innerHeight - document.querySelector('nav.parts').offsetHeight).map(one => one.innerText.slice(0, 40))"
+FITS = "() => [...document.querySelectorAll('.rc-board')].filter(one => one.offsetHeight - one.querySelector('.rcb-under').offsetHeight > innerHeight - document.querySelector('nav.parts').offsetHeight).map(one => one.innerText.slice(0, 40))"
 
 
 @pytest.fixture(scope="module")
@@ -85,3 +85,32 @@ def test_smaller_again_shows_all(wall):
     for words in ANSWERS:
         expect(wall.get_by_text(words).first).to_be_visible()
     assert wall.locator(".cover:visible").count() == 0 and wall.locator("figure.repeated").first.is_visible()
+
+
+TALL = {  # lesson -> the live figure with most to say there, and what is done with it: (role, name, choice or figure)
+    "01": ("Five offcuts, three places", (("combobox", "On the tag", "3/16 in"), ("slider", "Turn it", "40"))),
+    "04": ("Fit the clips", (("button", "Fit a clip here", ""), ("button", "I am done", ""))),
+    "06": ("Press this sleeve", (("button", "Press", ""),)),
+    "08": ("Lay out a lap", (("radio", "two", ""), ("combobox", "It is for", "a line at the back of a shelf"), ("combobox", "Show it", "after, all growth inwards"))),
+    "11": ("Set the bench, and pull", (("combobox", "Pull it to", "twice the limit"), ("button", "Set the bench", ""), ("button", "Stop here", ""))),
+    "12": ("Refuse it in writing", (("radio", "It is lifting", ""), ("radio", "an engineer who designs", ""))),
+}
+
+
+@pytest.mark.parametrize("number", TALL)
+def test_the_tallest_live_figure_fits_as_it_begins_and_when_it_has_been_used(wall, workbook, number):
+    title, acts = TALL[number]
+    wall.goto(workbook.base + find_sheet(number).address + "?projector=1")
+    wall.wait_for_selector("html[data-live=alive]", timeout=40_000)
+    board = wall.locator(".rc-board", has=wall.get_by_role("heading", name=title))
+    board.wait_for()
+    for role, name, value in (("", "", ""), *acts):
+        if role:
+            said = board.get_by_role("status").inner_text()
+            control = board.get_by_role(role, name=name).first
+            control.select_option(value) if role == "combobox" else control.fill(value) if role == "slider" else control.click()
+            expect(board.get_by_role("status")).not_to_have_text(said)
+        for size in ((1920, 1080), (1280, 800)):
+            wall.set_viewport_size({"width": size[0], "height": size[1]})
+            wall.wait_for_timeout(300)
+            assert wall.evaluate(FITS) == [], f"{size[0]} wide, after {name or 'nothing'}"

@@ -213,6 +213,7 @@ def test_another_shop_is_taught_with_its_own_charts_and_what_stands_in_is_said(o
     own_shop(*without)
     text = str(wall.opening())
     assert stands in text and ("the invented sample shop's stand here" in text) == bool(stands)
+    assert stands in wall.opening().html.split("</div>")[-1], "outside what the page's head has said, or the clean view hides it"
     assert all(make().seen.said for make in BOARDS)
     assert "STOP" in str(sheets.practice_sheet()) and str(sheets.recap()) and str(sheets.worked())
 

@@ -4,11 +4,14 @@ from __future__ import annotations
 
 import pytest
 from boards import each_option_of, said, tones
+from stored import stored
 
+from rigcalc.home import installed_folder
 from rigcalc.layout import strip_mm
 from rigcalc.notebook.course import laps_and_coats as laps
 from rigcalc.notebook.course import laps_and_coats_sheets as sheets
 
+LESSON = stored(installed_folder() / "lessons" / "08_lap_splice_and_coated_cable.ipynb")
 BOARDS = (laps.read_the_label, laps.mark_and_press, laps.what_lies_in_it, laps.lay_out_a_lap, laps.may_it_be_a_lap)
 GOOD = {"tail": 5.0, "first": 21.5, "second": 117.0, "third": 138.5}
 
@@ -122,7 +125,13 @@ def test_two_sleeves_that_both_grow_inwards_may_close_the_gap():
 
 
 def test_beside_the_tail_the_worst_is_the_other_way():
-    assert "live leg, outer side: 2.5 mm bare" in laps.eye_still(True, 0.0).alt and "dead leg, loop side: 2 mm bare" in laps.eye_still(True).alt
+    assert "live leg, outer side: 2.5 mm bare" in str(laps.eye_still(True, 0.0)) and "dead leg, loop side: 2 mm bare" in str(laps.eye_still(True))
+
+
+def test_what_the_worked_strip_comes_to_waits_on_the_wall_as_its_steps_do():
+    for told in (laps.strip_steps(), laps.straight_still(), laps.eye_still(False), laps.eye_still(True), laps.eye_still(True, 0.0), laps.ring_steps()):
+        assert told.html.startswith('<div class="answer">') and told.text in LESSON.shown
+    assert str(laps.strip_steps()).splitlines()[1].startswith("Step | ")
 
 
 def test_every_size_of_the_shop_can_be_laid_out():

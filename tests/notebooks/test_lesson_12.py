@@ -6,6 +6,7 @@ from dataclasses import replace
 
 import pytest
 from boards import said
+from test_other_shops import own_text
 
 from rigcalc.assembly import job_sheet, missing_facts
 from rigcalc.errors import Refusal
@@ -278,6 +279,12 @@ def test_every_option_of_every_control_gives_a_view(make):
             board = make()
             board.act_of(control.name, value)
             assert board.seen.said and all(len(one.alt) >= 20 for one in board.seen.figures)
+
+
+def test_beside_a_shop_of_ones_own_the_page_says_whose_order_it_works(tmp_path, monkeypatch):
+    monkeypatch.setenv("RIGCALC_HOME", str(tmp_path))
+    (tmp_path / "shop.toml").write_text(own_text(), encoding="utf-8")
+    assert "worked with the invented sample shop" in desk.opening().html.split("</div>")[-1], "outside what the page's head has said, or the clean view hides it"
 
 
 def test_sheets_hold_what_they_must():

@@ -29,7 +29,7 @@ def _shop():
 def opening() -> lesson.Block:
     """The charts in force and whether the shop is invented."""
     shop, note = shop_for_teaching()
-    return lesson.opening_lines(shop.chart_line(), shop.invented, " ".join(words for words in (note, stands_in()) if words))
+    return lesson.opening_lines(shop.chart_line(), shop.invented, note, tuple(filter(None, (stands_in(),))))
 
 
 def _pinned(chart: CrimpChart) -> Pinned:

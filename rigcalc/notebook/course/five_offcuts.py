@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import secrets
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from rigcalc.cable import band_mm, flats_reading_mm, metric_band_mm, metric_sizes_agreeing, possible_sizes, sizes, sizes_agreeing
@@ -156,7 +156,7 @@ def measure_view(state: dict) -> View:
     coated = bool(piece.offcut.coat_mm) and not stripped
     mm = place_mm(piece, place, turn, stripped)
     figures = (places_on_offcut(piece.offcut, place, coated),
-               caliper_closed(piece.offcut, turn + piece.turned[place - 1], reading(mm), "", piece.squeeze_at(place), coated))
+               replace(caliper_closed(piece.offcut, turn + piece.turned[place - 1], reading(mm), "", piece.squeeze_at(place), coated), caption=""))
     full = len(_noted(state)) == 6
     controls = [choice("piece", "Offcut", "ABCDE", state["piece"]), choice("place", "Place", [(str(n), n) for n in PLACES], place),
                 slider("turn", "Turn it", 0, 175, 1, turn, f"{turn}°"), button("note", "Write it down"), button("rub", "Rub out this place", second=True)]
@@ -178,10 +178,9 @@ def _notes_table(state: dict) -> lesson.Block:
 def _measure_words(state: dict, piece: Piece, stripped: bool) -> tuple[Said, ...]:
     notes = _noted(state)
     if not state["told"]:
-        left = 6 - len(notes)
         tag = f"{state['tag']} in" if state["tag"] else "no size"
         would = () if state["tag"] == "?" else (Said(f"On the tag would stand: {tag}. Say it when all six are written."),)
-        return (Said(f"{len(notes)} of six written down. " + (f"{left} to go: three places, two ways at each. Turn until it reads most, then write." if left else "Now say what stands on the tag.")), *would)
+        return (Said(f"{len(notes)} of six written. " + ("Three places, two ways at each: turn until it reads most, then write." if len(notes) < 6 else "Now say what stands on the tag.")), *would)
     tag = f"{state['tag']} in" if state["tag"] else "no size"
     if piece.offcut.coat_mm and not stripped:
         if state["tag"]:

@@ -197,7 +197,7 @@ def reading_still() -> lesson.Block:
     found, (most, where) = uncertainty(), limit()
     verdict = judge_reading(found.mean_mm, most, found.combined_mm, guard_factor(RISK), where)
     drawn = reading_band(found.mean_mm, most, found.combined_mm, (verdict.pass_to_mm, verdict.fail_from_mm), SPAN, f"The shaded part of the bell lies beyond the limit. {where[0].upper()}{where[1:]} ({scene_mark()}).")
-    return lesson.answer(lesson.Block(drawn._repr_html_(), repr(drawn)))
+    return lesson.answer(drawn)
 
 
 ANSWERS = ("pass", "not proven", "fail", ("write it down, judge nothing", "none"))

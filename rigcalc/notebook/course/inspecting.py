@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
 from functools import lru_cache
-from html import escape
 
 from rigcalc.errors import Refusal
 from rigcalc.figures.pressed_pieces import Looks
@@ -232,9 +231,7 @@ def opening() -> lesson.Block:
     """Style, the shop's standing and the chart in force."""
     shop, note = shop_for_teaching()
     job = lesson_job()
-    top = lesson.opening_lines(chart_line(job.chart), job.shop.invented, note)
-    more = [words for words in (stands_in(), "" if shop.invented else SCENE_INVENTED) if words]  # what no page's head says
-    return lesson.Block(top.html + "".join(f'<p class="invented">{escape(words)}</p>' for words in more), "\n".join([top.text, *more]))
+    return lesson.opening_lines(chart_line(job.chart), job.shop.invented, note, tuple(words for words in (stands_in(), "" if shop.invented else SCENE_INVENTED) if words))
 
 
 def scene_mark() -> str:

@@ -136,7 +136,7 @@ def strip_steps() -> lesson.Block:
     found = strip_mm(before, growth, tail, loop, BARE_BAND_MM)
     rows = [(label, millimetres(part, 1)) for label, part in found.steps]
     rows += [("bare on each leg", millimetres(found.each_leg_mm, 1)), ("cable round the loop", millimetres(loop, 1)), ("marks, from the cut end", ", ".join(millimetres(at, 1) for at in found.marks_mm))]
-    return lesson.answer(lesson.table((f"{LIKED} in under {coated()} in, soft eye on a hook of {PIN_MM:g} mm", ""), rows, "Worked: the strip for order 4"))
+    return lesson.answer(lesson.table(("Step", "gives"), rows, f"Worked: the strip for order 4, {LIKED} in under {coated()} in, soft eye on a hook of {PIN_MM:g} mm"))
 
 
 def sheet_lengths() -> tuple[float, float, float, float]:
@@ -144,15 +144,15 @@ def sheet_lengths() -> tuple[float, float, float, float]:
     return _eye()
 
 
-def straight_still() -> Figure:
-    """The coated end with its marks, stripped as order 4 needs it."""
+def straight_still() -> lesson.Block:
+    """The coated end with its marks, stripped as order 4 needs it: what the steps come to, so it waits on the wall as they do."""
     one = _right()
-    return stripped_straight(one, one.third + 40, LIKED, coated())
+    return lesson.answer(stripped_straight(one, one.third + 40, LIKED, coated()))
 
 
-def eye_still(pressed: bool, toward_loop: float = 1.0) -> Figure:
-    """The stripped end in its sleeve, before or after pressing, with the share of the growth that went towards the loop."""
-    return stripped_eye(_right(), LIKED, pressed, toward_loop, kit()[0].row.count)
+def eye_still(pressed: bool, toward_loop: float = 1.0) -> lesson.Block:
+    """The stripped end in its sleeve, before or after pressing, with the share of the growth that went towards the loop; it waits too."""
+    return lesson.answer(stripped_eye(_right(), LIKED, pressed, toward_loop, kit()[0].row.count))
 
 
 def judge(one: Stripped) -> list[Said]:
@@ -289,7 +289,7 @@ def ring_steps() -> lesson.Block:
     found = lap_splice(one.diameter_mm, one.row.sleeve_before_mm, growth, tail, (one.row.count, one.row.count), "closed ring", "nobody")
     cut = ring_cut_mm(ROUND_MM, found)
     rows = [(label, millimetres(part, 1)) for label, part in found.steps] + [("the lap", millimetres(found.overlap_mm, 1)), ("once round the net", millimetres(ROUND_MM, 0)), ("to cut", millimetres(cut.total_mm, 1)), ("what it may carry", found.limit)]
-    return lesson.answer(lesson.table((f"{one.size} in, lengths before pressing", ""), rows, "Worked: the ring of order 7"))
+    return lesson.answer(lesson.table(("Step", "gives"), rows, f"Worked: the ring of order 7, {one.size} in, lengths before pressing"))
 
 
 def lay_out_a_lap() -> Board:
@@ -301,9 +301,9 @@ def lay_out_a_lap() -> Board:
     def show(state: dict) -> View:
         one, growth = parts(state)
         controls = (choice("size", "Cable, inches", _lap_sizes(), state["size"], as_list=True), choice("sleeves", "Sleeves", (("one", 1), ("two", 2)), state["sleeves"]),
-                    slider("gap", "Gap between them", 0.0, 30.0, 0.5, state["gap"], millimetres(state["gap"], 1)), slider("left", "Tail, left", 0.0, 25.0, 0.5, state["left"], millimetres(state["left"], 1)),
+                    slider("gap", "Gap", 0.0, 30.0, 0.5, state["gap"], millimetres(state["gap"], 1)), slider("left", "Tail, left", 0.0, 25.0, 0.5, state["left"], millimetres(state["left"], 1)),
                     slider("right", "Tail, right", 0.0, 25.0, 0.5, state["right"], millimetres(state["right"], 1)), choice("line", "It is for", [(words, name) for name, words in LINES], state["line"], as_list=True),
-                    choice("near", "If it lets go", NEAR, state["near"]), choice("pressed", "Show it", (("before pressing", ""), ("after, all growth outwards", "outwards"), ("after, all growth inwards", "inwards")), state["pressed"]))
+                    choice("near", "If it lets go", NEAR, state["near"], as_list=True), choice("pressed", "Show it", (("before pressing", ""), ("after, all growth outwards", "outwards"), ("after, all growth inwards", "inwards")), state["pressed"], as_list=True))
         figure = lap(one.diameter_mm, one.row.sleeve_before_mm, growth, state["gap"], (state["left"], state["right"]), one.row.count, one.size, bool(state["pressed"]), state["sleeves"], state["pressed"] == "inwards")
         facts = f"Sleeve {millimetres(one.row.sleeve_before_mm, 1)}, grows {millimetres(growth, 1)}. Gap {millimetres(state['gap'], 1)}, tails {millimetres(state['left'], 1)} and {millimetres(state['right'], 1)}. It is for {dict(LINES)[state['line']]}; {dict(NEAR_SAID)[state['near']]}."
         if state["sleeves"] == 1:

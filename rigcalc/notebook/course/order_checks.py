@@ -48,23 +48,33 @@ HELP = (
 )
 
 
+def _letter(at: int) -> Figure:
+    """A letter as it came; the remark that it is invented stands on it, so that nothing hangs below it on the wall."""
+    _, who, number, words, *_ = REFUSED[at]
+    return replace(letter(who, f"{number}, INVENTED", words), caption="")
+
+
 def refused_still() -> Figure:
     """Order 9 as it came."""
-    _, who, number, words, *_ = REFUSED[0]
-    return letter(who, number, words)
+    return _letter(0)
+
+
+def _to_whom(words: str) -> str:
+    """Whom to ask, without what they are needed for."""
+    return words.removeprefix("ask ").partition(":")[0]
 
 
 def refuse_in_writing() -> Board:
     """Choose a reason and whom to ask; then compare with the letter that the workbook writes."""
     def show(state: dict) -> View:
-        name, who, number, words, reason, ask = REFUSED[state["at"]]
-        figure = letter(who, number, words)
+        name, _, _, _, reason, ask = REFUSED[state["at"]]
+        figure = _letter(state["at"])
         controls = (choice("reason", "We do not make this, because", [("… not chosen yet", ""), *((words, key) for key, words, _ in REASONS)], state["reason"], as_list=False),
-                    choice("ask", "Please ask", [("… not chosen yet", ""), *((words.removeprefix("ask "), key) for key, words, _ in HELP)], state["ask"], as_list=False))
+                    choice("ask", "Please ask", [("… not chosen yet", ""), *((_to_whom(words), key) for key, words, _ in HELP)], state["ask"], as_list=False))
         if not state["sent"]:
-            why, where = next((words for key, words, _ in REASONS if key == state["reason"]), "…"), next((words.removeprefix("ask ") for key, words, _ in HELP if key == state["ask"]), "…")
+            why, where = next((words for key, words, _ in REASONS if key == state["reason"]), "…"), next((_to_whom(words) for key, words, _ in HELP if key == state["ask"]), "…")
             return View((figure,), (*controls, button("sign", "Sign it", bool(state["reason"] and state["ask"]))),
-                        (Said("One sentence why, one sentence where to. Then sign."), Said(f"Your letter: “We do not make this: {why[:1].lower()}{why[1:]}. Please ask {where}.”")))
+                        (Said(f"Your letter: “We do not make this: {why[:1].lower()}{why[1:]}. Please ask {where}.” Then sign."),))
         said = [Said("The reason: the workbook gives the same.", "ok") if state["reason"] == reason else Said(f"The reason: {next(why for key, _, why in REASONS if key == state['reason'])}", "no"),
                 Said("Whom to ask: that helps them on.", "ok") if state["ask"] == ask else Said(f"Whom to ask: {next(why for key, _, why in HELP if key == state['ask'])}", "no")]
         right = (state["reason"], state["ask"]) == (reason, ask)

@@ -45,8 +45,8 @@ def lantern() -> JobSheet:
 def opening() -> lesson.Block:
     """The chart in force for the lantern's sleeves, that the shop is invented, and what has to be said of the reader's own shop."""
     own, note = shop_for_teaching()
-    said = note or ("" if own.invented else f"The order on this page is worked with the invented sample shop; your own shop, {own.name}, makes its own sheets.")
-    return lesson.opening_lines(lantern().chart_line, True, said)
+    more = () if own.invented else (f"The order on this page is worked with the invented sample shop; your own shop, {own.name}, makes its own sheets.",)
+    return lesson.opening_lines(lantern().chart_line, True, note, more)
 
 
 # --- the letters ------------------------------------------------------------------------------------------
@@ -200,7 +200,7 @@ def worked_limit() -> lesson.Block:
     """The lantern's limit, step by step, as its sheet prints it."""
     sheet = lantern()
     rows = [("Must cover", _must_cover()), *((f"Step {at}", words) for at, words in enumerate(sheet.limit_working, 1)), ("On the sheet", f"{sheet.limit_shown}, straight pull only"), ("Mind", sheet.limit_notes[-1])]
-    return lesson.answer(lesson.table(("", "Order 3 (INVENTED)"), rows, "The limit, worked: breaking force of AC 43.13-1B, Table 7-3"))
+    return lesson.answer(lesson.table(("Step", "Order 3 (INVENTED)"), rows, "The limit, worked: breaking force of AC 43.13-1B, Table 7-3"))
 
 
 FAR_DAYS = ("INVENTED: the sample's due days are put far ahead, so that the sample never runs out. No real gauge is good for so long: read the day on its own label.")

@@ -231,12 +231,12 @@ def proof_view(state: dict) -> View:
     limit = _limit(breaking, state["factor"])
     rows = [row for row in proof_loads(limit, breaking) if row.kind == "load"]
     controls = [choice("reel", "Cable", [(f"{reel.label}", reel.id) for reel in _reels()], state["reel"], as_list=True),
-                choice("factor", "Design factor (INVENTED)", [(f"{factor:g}, {words}", factor) for factor, words in FACTORS], state["factor"]),
-                choice("rule", "Pull it to", (("not said yet", ""), *((_named(row), row.rule) for row in rows)), state["rule"], as_list=True),
-                button("set", "Set the bench by this rule", bool(state["rule"]) and not state["set"]),
-                button("none", "Refuse: it may not be pulled so", not state["set"], second=True)]
+                choice("factor", "Design factor (INVENTED)", [(f"{factor:g}, {words}", factor) for factor, words in FACTORS], state["factor"], as_list=True),
+                choice("rule", "Pull it to", (("not said yet", ""), *((_named(row), row.rule) for row in rows)), state["rule"], as_list=True)]
     if not state["set"]:
-        words = f"The limit is {whole(limit, 'down')}. Read the procedure under the drawing. Which rule, and may it be pulled so?"
+        controls += [button("set", "Set the bench by this rule", bool(state["rule"])), button("none", "Refuse: it may not be pulled so", second=True)]
+        taken = next((f"Taken: {_named(row)}. Set the bench by it, or refuse." for row in rows if row.rule == state["rule"]), "Which rule, and may it be pulled so?")
+        words = f"The limit is {whole(limit, 'down')}. Read the procedure under the drawing. {taken}"
         return View((_figure(breaking, limit, state["rule"]),), tuple(controls), (Said(*state["told"]) if state["told"] else Said(words),))
     found = _set_load(state)
     window, peak = (found.lowest_n, found.highest_n), state["peak"] / 100 * found.load_n

@@ -119,7 +119,7 @@
   // -- a live figure fits under the strip: its drawings are made lower, by half at most, and stay so -------------------
   const LEAST = 0.5, fitted = new WeakMap(); // figure -> the share of their height that its drawings keep
   function fit(board) {
-    const drawings = Array.from(board.querySelectorAll("figure svg"));
+    const drawings = Array.from(board.querySelectorAll("figure svg")).filter(function (one) { return !one.parentElement.closest("svg"); }); // a drawing within a drawing has its height already
     for (const one of drawings) { one.style.maxHeight = ""; }
     if (!isOn() || !drawings.length) { return; }
     const high = drawings.map(function (one) { return one.getBoundingClientRect().height; });
