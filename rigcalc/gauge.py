@@ -225,9 +225,9 @@ def go_gauge(passes: bool, gauge: str, slot: str, size: str, checked_on: date, v
 def _in_date(gauge: str, checked_on: date, valid_to: date, used_on: date) -> None:
     for day in (checked_on, valid_to, used_on):
         if type(day) is not date:
-            raise Refusal(f"the day {said(day)} for gauge {gauge}", "a date", "read the gauge's label and give its dates")
+            raise Refusal(f"the day {said(day)} for gauge {gauge}", "a date, without a time", "read the gauge's label and give its dates")
     if valid_to < checked_on:
-        raise Refusal(f"gauge {gauge} checked on {checked_on} and valid to {valid_to}, before that", "a last day after the check",
+        raise Refusal(f"gauge {gauge} checked on {checked_on} and valid to the earlier {valid_to}", "a last day after the check",
                       "read the gauge's label again: the two days may be the wrong way round")
     if used_on < checked_on:
         raise Refusal(f"gauge {gauge} used on {used_on}, before its check on {checked_on}", "a check that came before the use",
