@@ -54,7 +54,7 @@ class WallCard:
     charts: tuple[str, ...]
     rows: tuple[CardRow, ...]
     code: str
-    stop: str = ""
+    stops: tuple[str, ...] = ()
 
     @property
     def title(self) -> str:
@@ -119,10 +119,19 @@ def wall_card(shop: Shop, tool_id: str, on: date | None = None) -> WallCard:
     """
     tool = shop.tool(tool_id)
     charts = _charts(shop, tool)
-    rows = tuple(_row(chart, row, shop, on or date.today()) for chart in charts
+    day = on or date.today()
+    rows = tuple(_row(chart, row, shop, day) for chart in charts
                  for row in sorted(chart.rows, key=lambda row: read_size(row.size).inches))
     return WallCard(shop.name, shop.invented, tool, tuple(chart_line(chart) for chart in charts), rows, card_code(shop, tool.id),
-                    f"STOP: tool {tool.id} {tool.out_of_use}. Press nothing with it until it has been set right and checked." if tool.found_bad else "")
+                    _stops(shop, tool, charts, day))
+
+
+def _stops(shop: Shop, tool: Tool, charts: tuple[CrimpChart, ...], on: date) -> tuple[str, ...]:
+    """What stands above the card where its tool was found bad or a gauge of its charts judges nothing on that day, each once."""
+    named = {row.gauge for chart in charts for row in chart.rows}
+    return (*((f"STOP: tool {tool.id} {tool.out_of_use}. Press nothing with it until it has been set right and checked.",) if tool.found_bad else ()),
+            *(f"STOP: gauge {one.id} {one.out_of_date(on)}. Judge nothing with it, and press nothing, until it has been checked."
+              for one in shop.gauges if one.id in named and not one.in_date(on)))
 
 
 def _row(chart: CrimpChart, row: ChartRow, shop: Shop, on: date) -> CardRow:
@@ -135,11 +144,11 @@ def _row(chart: CrimpChart, row: ChartRow, shop: Shop, on: date) -> CardRow:
 
 
 def _overdue(row: ChartRow, shop: Shop, on: date) -> str:
-    """What stands beside a gauge that judges nothing on that day; '' where it is in date."""
+    """What stands beside a gauge that judges nothing on that day, whose reason stands above the card; '' where it is in date."""
     gauge = next((one for one in shop.gauges if one.id == row.gauge), None)
     if gauge is None or gauge.in_date(on):
         return ""
-    return f"STOP: gauge {gauge.id} {gauge.out_of_date(on)}. Judge nothing with it, and press nothing, until it has been checked."
+    return f"STOP: {gauge.mark(on)}."
 
 
 def _crimps(count: int) -> str:
@@ -152,7 +161,7 @@ def card_as_text(card: WallCard) -> str:
     """The card as plain text, 80 columns wide."""
     lines = [card.title, "=" * len(card.title), card.shop]
     lines += [INVENTED, INVENTED_GAUGE] if card.invented else []
-    lines += textwrap.wrap(card.stop, 80)
+    lines += [part for stop in card.stops for part in textwrap.wrap(stop, 80)]
     for row in card.rows:
         lines += ["", f"{row.size}  {row.sleeve_metal} sleeve", "-" * 40]
         for name, value in (("Crimps", str(row.count)), ("Order", row.order), ("Cavity", row.cavity),
@@ -214,7 +223,8 @@ _STYLE = """<style>
 @media print { @page { margin:10mm 11mm; } html,body { font-size:10.6pt; line-height:1.25; } header.page { display:none; }
  main { padding:0; } .wall { break-after:page; margin:0; } .wall:last-child { break-after:auto; } .wall tr { break-inside:avoid; }
  .wall h1 { margin:0 0 .1rem; } .wall td { padding:1pt 5pt; } .wall td.drawn { width:70mm; } .wall figure svg { max-height:18mm; }
- .large { font-size:12.4pt; } .large .size { font-size:2.1rem; } .large td.drawn { width:70mm; } .large figure svg { max-height:24mm; } .wall.large p.stop { font-size:.92em; } }
+ .large { font-size:12.4pt; } .large .size { font-size:2.1rem; } .large td.drawn { width:70mm; } .large figure svg { max-height:24mm; } .wall.large p.stop { font-size:.92em; }
+ .wall.stopped { font-size:9.6pt; } .wall.stopped figure svg { max-height:13mm; } }
 </style>"""
 
 
@@ -243,11 +253,11 @@ def _section(card: WallCard) -> str:
     from rigcalc.pages import escape
 
     marks = f'<p class="invented">{escape(INVENTED)} {escape(INVENTED_GAUGE)}.</p>' if card.invented else ""
-    marks += f'<p class="stop">{escape(card.stop)}</p>' if card.stop else ""
+    marks += "".join(f'<p class="stop">{escape(stop)}</p>' for stop in card.stops)
     rows = "".join(_html_row(row) for row in card.rows)
     every = "".join(f"<li>{escape(text)}</li>" for text in (oval_in_the_jaws().says, *EVERY_TIME))
     charts = "".join(f'<p class="chart-line">{escape(line[0].upper() + line[1:])}</p>' for line in card.charts)
-    large = " large" if len(card.rows) <= FEW_ROWS else ""
+    large = " stopped" if card.stops else " large" if len(card.rows) <= FEW_ROWS else ""
     return (f'<section class="wall{large}"><h1>{escape(card.title)}</h1><p>{escape(card.shop)}</p>{marks}'
             '<table><tr><th scope="col">Sleeve</th><th scope="col">Crimps, in the order of pressing</th>'
             f'<th scope="col">Cavity, tail, gauge</th></tr>{rows}</table><ul>{every}</ul>{charts}'
@@ -269,5 +279,5 @@ def _html_row(row: CardRow) -> str:
             f'<td class="drawn">{crimp_drawing(row.row, row.sleeve_metal).inline()}</td>'
             f'<td><p><strong class="count">{_crimps(row.count)}</strong>, cavity <strong>{escape(row.cavity)}</strong></p>'
             + ("" if row.row.order else f'<p class="stop">{escape(row.order)}</p>')
-            + f"<p>Tail before pressing {escape(row.tail)}</p><p>Gauge {escape(row.gauge)}</p>"
-            + (f'<p class="stop">{escape(row.overdue)}</p>' if row.overdue else "") + "</td></tr>")
+            + f"<p>Tail before pressing {escape(row.tail)}</p><p>Gauge {escape(row.gauge)}"
+            + (f' <span class="stop">{escape(row.overdue)}</span>' if row.overdue else "") + "</p></td></tr>")
