@@ -13,7 +13,7 @@ from rigcalc.cautions import INVENTED, INVENTED_GAUGE
 from rigcalc.figures.pressed_pieces import MARKS
 from rigcalc.home import installed_folder
 from rigcalc.notebook.board import Board
-from rigcalc.notebook.course import crimping, inspect_day, inspect_tray, inspecting
+from rigcalc.notebook.course import crimping, inspect_tray, inspecting
 from rigcalc.notebook.course import gauge_boards as gauges
 from rigcalc.notebook.course import inspect_boards as pieces
 from rigcalc.notebook.course import inspect_sheets as sheets
@@ -275,53 +275,7 @@ def test_another_shop_is_taught_with_its_own_chart_and_what_stands_in_is_said(tm
         crimping.jobs.cache_clear(), crimping.disagreeing.cache_clear()
 
 
-# --- The trainer's day ------------------------------------------------------------------------------
-
-NUMBERS = {word: at for at, word in enumerate("none one two three four five six seven eight nine ten".split())}
-
-
-def test_the_times_add_up_to_what_the_page_prints():
-    printed = dict(re.findall(r"(reading|drill|at the bench) (\d+) min", LESSON.aside))
-    assert inspect_day.totals() == tuple(int(printed[what]) for what in ("reading", "drill", "at the bench"))
-    text = str(inspect_day.day())
-    reading, drill, bench = inspect_day.totals()
-    assert f"All | {reading} | {drill} | {bench} | {reading + drill}" in text and text in LESSON.shown
-    assert len(inspect_day.STATIONS) * inspect_day.ROUND_MIN == bench and inspect_day.GROUP == 2 * len(inspect_day.STATIONS)
-
-
-def test_every_part_is_timed_has_a_note_and_the_note_says_the_same():
-    notes, place = {}, ""
-    for cell in LESSON.cells:
-        for name, summary, note in re.findall(r'<a id="([a-z-]+)"></a>\s*\n\s*## |<details class="trainer">\s*<summary>(.*?)</summary>(.*?)</details>', cell.source, re.S) if cell.kind == "markdown" else ():
-            place = name or place
-            if summary:
-                assert place not in notes, f"two notes under {place}"
-                notes[place] = note
-    kept = {"show-somebody", "practice-sheet", "sources"}
-    assert [one.place for one in inspect_day.PARTS] == [name for name, heading in LESSON.anchors.items() if re.search(rf"(?m)^## {re.escape(heading)}$", LESSON.markdown) and name not in kept]
-    assert [one.name for one in inspect_day.PARTS] == [LESSON.anchors[one.place] for one in inspect_day.PARTS]
-    for one in inspect_day.PARTS[:-1]:  # the recap is handed out
-        told = re.search(r"\*Timing:\* reading (\w+), drill (\w+), bench (\w+) minutes", notes[one.place])
-        assert told and tuple(NUMBERS[word] for word in told.groups()) == (one.reading, one.drill, one.bench), one.place
-        assert "*Watch at the bench:*" in notes[one.place], one.place
-
-
-def test_reading_goes_by_the_words_and_drill_by_what_is_asked():
-    prose = re.sub(r'<details class="trainer">.*?</details>', "", LESSON.prose, flags=re.S)
-    for one in inspect_day.PARTS:
-        part = re.search(rf'<a id="{one.place}"></a>\s*\n\s*## (.*?)(?=\n## |\Z)', prose, re.S)[1]
-        told = sum(len(cell.says.split()) for cell in LESSON.under(one.place) if not cell.is_live and not cell.is_figure and 'class="trainer"' not in cell.html)
-        words = len(re.sub(r"<[^>]+>", "", part).split()) + told
-        assert words / 200 <= one.reading <= max(1, words / 90), f"{one.place}: {words} words in {one.reading} min"
-        asked = sum(cell.is_explorer or bool(cell.families) for cell in LESSON.under(one.place))
-        assert asked <= one.drill and bool(asked) == bool(one.drill), f"{one.place}: {asked} exercises and live figures in {one.drill} min"
-
-
-def test_what_the_notes_show_is_laid_out_before():
-    text = str(inspect_day.day())
-    for thing in ("mis-set", "worn", "out of date", "fat crimp", "3/32", "coated", "filed", "scale", "cards", "guard", "sealed", "lens", "caliper"):
-        assert thing in text, thing
-
+# --- On the wall, and beside another shop ------------------------------------------------------------
 
 def test_no_drawing_of_faults_names_its_fault():
     assert 'class="answer"' in sheets.faults_told().html

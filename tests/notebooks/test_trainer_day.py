@@ -1,0 +1,98 @@
+"""The trainer's day of each lesson: its times are those of the page and of the notes, every part has a note, and what the notes show lies ready."""
+
+from __future__ import annotations
+
+import re
+from math import ceil
+
+import pytest
+from stored import NOTE, Stored, stored
+
+from rigcalc.home import installed_folder
+from rigcalc.notebook.trainer_day import NUMBERS, Day, day, day_of
+
+KEPT = {"show-somebody", "practice-sheet", "sources"}  # they are handed out, and done at the bench
+PART = re.compile(r'(?=<a id="[a-z0-9-]+"></a>\s*\n\s*## )')
+HEAD = re.compile(r'<a id="([a-z0-9-]+)"></a>\s*\n\s*## (.+)')
+LAID = {  # what the notes of a lesson show, in words of the list
+    "07": ("mis-set", "worn", "out of date", "fat crimp", "3/32", "coated", "filed", "scale", "cards", "guard", "sealed", "lens", "caliper"),
+}
+
+
+def lesson_of(number: str) -> Stored:
+    return stored(next(installed_folder().glob(f"lessons/{number}_*.ipynb")))
+
+
+def parts_of(page: Stored) -> dict[str, dict]:
+    """The page by its parts: heading, prose without notes, notes, and the code cells."""
+    found: dict[str, dict] = {}
+    for cell in page.cells:
+        if cell.kind == "code":
+            if found:
+                found[list(found)[-1]]["code"].append(cell)
+            continue
+        for piece in PART.split(cell.source):
+            head = HEAD.match(piece)
+            if head:
+                found[head[1]] = {"name": head[2].strip(), "prose": "", "notes": [], "code": []}
+                piece = piece[head.end():]
+            if found:
+                part = found[list(found)[-1]]
+                part["prose"] += NOTE.sub("", piece) + "\n"
+                part["notes"] += [note for _, note in NOTE.findall(piece)]
+    return {place: part for place, part in found.items() if place not in KEPT}
+
+
+@pytest.fixture(params=LAID)
+def of(request) -> tuple[Stored, Day, dict[str, dict]]:
+    return lesson_of(request.param), day_of(request.param), parts_of(lesson_of(request.param))
+
+
+def test_the_times_add_up_to_what_the_page_prints(of):
+    page, told, _ = of
+    printed = dict(re.findall(r"(reading|drill|at the bench) (\d+) min", page.aside))
+    assert told.totals == tuple(int(printed[what]) for what in ("reading", "drill", "at the bench"))
+    reading, drill, bench = told.totals
+    text = str(day(page.number))
+    assert f"All | {reading} | {drill} | {bench} | {reading + drill}" in text and text in page.shown
+    assert len(told.stations) * told.round_min == bench and told.group % len(told.stations) == 0
+
+
+def test_every_group_comes_to_every_place_once(of):
+    page, told, _ = of
+    rows = [line.split(" | ") for line in str(day(page.number)).splitlines() if re.match(rf"\d: {told.round_min} min \| ", line)]
+    assert len(rows) == len(told.stations)
+    for group in range(1, len(told.stations) + 1):
+        assert {row[group] for row in rows} == set(told.stations)
+    assert all(set(row[1:]) == set(told.stations) for row in rows)
+
+
+def test_every_part_is_timed_has_one_note_and_the_note_says_the_same(of):
+    _, told, parts = of
+    assert [(one.place, one.name) for one in told.parts] == [(place, part["name"]) for place, part in parts.items()]
+    for one in told.parts[:-1]:
+        notes = parts[one.place]["notes"]
+        assert len(notes) == 1, f"{len(notes)} notes under {one.place}"
+        said = re.search(r"\*Timing:\* reading (\w+), drill (\w+), bench (\w+) minutes", notes[0])
+        assert said and tuple(map(NUMBERS.index, said.groups())) == (one.reading, one.drill, one.bench), one.place
+        for words in ("*Point:*", "*Question that shows a misunderstanding:*", "*Watch at the bench:*"):
+            assert notes[0].count(words) == 1, f"{words} in the note under {one.place}"
+    assert told.parts[-1].place == "recap" and not parts["recap"]["notes"], "the recap is handed out"
+
+
+def test_reading_goes_by_the_words_and_drill_by_what_is_asked(of):
+    _, told, parts = of
+    for one in told.parts:
+        prose, code = parts[one.place]["prose"], parts[one.place]["code"]
+        tables = sum(len(cell.says.split()) for cell in code if not cell.is_live and not cell.is_figure and "<details class=" not in cell.html.replace('<details class="when-said"', ""))
+        words = len(re.sub(r"<[^>]+>", "", prose).split()) + tables
+        assert words / 200 <= one.reading <= ceil(words / 90), f"{one.place}: {words} words in {one.reading} min"
+        asked = sum(cell.is_explorer or bool(cell.families) for cell in code)
+        assert asked <= one.drill and bool(asked) == bool(one.drill), f"{one.place}: {asked} exercises and live figures in {one.drill} min"
+
+
+@pytest.mark.parametrize("number", LAID)
+def test_what_the_notes_show_is_laid_out_before(number):
+    text = " ".join(day_of(number).lay_out)
+    for thing in LAID[number]:
+        assert thing in text, thing
