@@ -62,9 +62,14 @@ class WallCard:
         return f"Wall card: tool {self.tool.id}, {self.tool.name}"
 
     @property
+    def command(self) -> str:
+        """What is typed to see whether the card still stands."""
+        return f"rigcalc shop --card-check {self.code}"
+
+    @property
     def void(self) -> str:
         """When the card stops counting, and how that is found out."""
-        return (f"Void when the chart changes. To see whether this card still stands: rigcalc shop --card-check {self.code}")
+        return f"Void when the chart changes. To see whether this card still stands: {self.command}"
 
 
 # --- the card's code --------------------------------------------------------------------------------
@@ -219,12 +224,12 @@ _STYLE = """<style>
 .wall td.drawn { width:22.5rem; } .wall p { margin:.15rem 0; max-width:none; } .wall strong.count { font-size:1.3rem; }
 .wall .stop { font-weight:700; border:2px solid currentColor; padding:.1rem .5rem; display:inline-block; }
 .wall .void { border:2px solid currentColor; padding:.3rem .6rem; font-weight:700; } .wall ul,.wall li { max-width:none; }
-.wall .chart-line { color:inherit; } .wall ul { margin:.3rem 0; } .wall .cautions { margin-top:.5rem; padding-top:.3rem; }
+.wall .typed { white-space:nowrap; } .wall .chart-line { color:inherit; } .wall ul { margin:.3rem 0; } .wall .cautions { margin-top:.5rem; padding-top:.3rem; }
 @media print { @page { margin:10mm 11mm; } html,body { font-size:10.6pt; line-height:1.25; } header.page { display:none; }
  main { padding:0; } .wall { break-after:page; margin:0; } .wall:last-child { break-after:auto; } .wall tr { break-inside:avoid; }
  .wall h1 { margin:0 0 .1rem; } .wall td { padding:1pt 5pt; } .wall td.drawn { width:70mm; } .wall figure svg { max-height:18mm; }
  .large { font-size:12.4pt; } .large .size { font-size:2.1rem; } .large td.drawn { width:70mm; } .large figure svg { max-height:24mm; } .wall.large p.stop { font-size:.92em; }
- .wall.stopped { font-size:9.6pt; } .wall.stopped figure svg { max-height:13mm; } }
+ .wall.stopped { font-size:9.4pt; line-height:1.2; } .wall.stopped figure svg { max-height:12mm; } .wall.stopped td,.wall.stopped th { padding:0 5pt; } }
 </style>"""
 
 
@@ -258,10 +263,12 @@ def _section(card: WallCard) -> str:
     every = "".join(f"<li>{escape(text)}</li>" for text in (oval_in_the_jaws().says, *EVERY_TIME))
     charts = "".join(f'<p class="chart-line">{escape(line[0].upper() + line[1:])}</p>' for line in card.charts)
     large = " stopped" if card.stops else " large" if len(card.rows) <= FEW_ROWS else ""
+    typed = escape(card.command)
+    void = escape(card.void).replace(typed, f'<span class="typed">{typed}</span>')
     return (f'<section class="wall{large}"><h1>{escape(card.title)}</h1><p>{escape(card.shop)}</p>{marks}'
             '<table><tr><th scope="col">Sleeve</th><th scope="col">Crimps, in the order of pressing</th>'
             f'<th scope="col">Cavity, tail, gauge</th></tr>{rows}</table><ul>{every}</ul>{charts}'
-            f'<p class="void">Card {escape(card.code)}. {escape(card.void)}</p>{_cautions()}</section>')
+            f'<p class="void">Card {escape(card.code)}. {void}</p>{_cautions()}</section>')
 
 
 def _cautions() -> str:

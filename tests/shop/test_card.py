@@ -60,6 +60,12 @@ def test_the_card_carries_the_chart_its_people_the_warnings_and_its_code(form):
 
 
 @pytest.mark.parametrize("form", [card_as_text, lambda card: words(card_as_html((card,)))])
+def test_the_command_on_the_card_is_never_broken_in_two_lines(form):
+    card = wall_card(SHOP, "LB")
+    assert f'<span class="typed">rigcalc shop --card-check {card.code}</span></p>' in card_as_html((card,)) and card.void in " ".join(form(card).split())
+
+
+@pytest.mark.parametrize("form", [card_as_text, lambda card: words(card_as_html((card,)))])
 def test_a_gauge_that_is_overdue_is_marked_on_the_card(form):
     text = " ".join(form(wall_card(SHOP, "LC", date(2026, 11, 25))).split())
     assert text.count("STOP: gauge GC was due on") == 1 and text.count("STOP: OUT OF DATE.") == 2 and "STOP" not in form(wall_card(SHOP, "LC", date(2026, 3, 1)))

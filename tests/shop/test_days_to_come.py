@@ -45,8 +45,8 @@ def test_what_is_said_of_a_gauge_is_true_on_that_day(today, said):
     made = job_sheet(dataclasses.replace(read_order_file(str(FOLDER / "02_cafe_wires.toml"))), SHOP, today)
     stops = " ".join(made.before_starting)
     assert f"STOP: gauge GB {said}." in stops if said else "gauge" not in stops
-    overdue = wall_card(SHOP, "LB", today).rows[0].overdue
-    assert f"STOP: gauge GB {said}." in overdue if said else overdue == ""
+    card = wall_card(SHOP, "LB", today)
+    assert (f"STOP: gauge GB {said}." in " ".join(card.stops) and card.rows[0].overdue == "STOP: OUT OF DATE.") if said else (card.stops, card.rows[0].overdue) == ((), "")
 
 
 @pytest.mark.parametrize("old, new, field", [('copied_by = "Parvel Minch"', 'copied_by = "-"', "chart 1 copied_by"), ('checked_by = "Ines Varrow"', 'checked_by = "John Doe"', "chart 1 checked_by"),
