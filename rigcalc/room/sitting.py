@@ -6,6 +6,7 @@ Everything stands in the journal of the paper; a sitting opened again, here or a
 from __future__ import annotations
 
 import json
+from dataclasses import dataclass
 from datetime import datetime, timedelta, timezone
 from pathlib import Path
 
@@ -15,7 +16,7 @@ from rigcalc.papers.records import canonical, private_folder, stamp, write_synce
 from rigcalc.questions import read_answer
 from rigcalc.room.journal import Journal
 
-__all__ = ["Sitting", "Conflict", "Closed", "more_time", "SAVES_LIMIT", "GRACE_SECONDS"]
+__all__ = ["Sitting", "Begun", "Conflict", "Closed", "more_time", "SAVES_LIMIT", "GRACE_SECONDS"]
 
 SAVES_LIMIT = 20_000  # lines of one sitting; a paper of forty questions needs some hundreds
 GRACE_SECONDS = 10  # for a save that was under way when the time ended
@@ -33,6 +34,15 @@ def _moment(now: datetime | None) -> datetime:
     return now or datetime.now(timezone.utc)
 
 
+@dataclass(frozen=True)
+class Begun:
+    """A save whose line waits for the disk: the entry, the journal's bytes before it (None: no line), what is refused."""
+
+    entry: dict
+    before: int | None = None
+    refusal: Refusal | None = None
+
+
 class Sitting:
     """A paper being answered. All times are aware datetimes; `now` is given only by tests."""
 
@@ -45,9 +55,13 @@ class Sitting:
         self._known = -1
         self.refresh()
 
+    def is_fresh(self) -> bool:
+        """Whether nobody else wrote to the journal since it was read."""
+        return self.journal.size() == self._known
+
     def refresh(self) -> None:
         """Work the sitting out from its journal again, where somebody else wrote to it (more time given)."""
-        if self.journal.size() == self._known:
+        if self.is_fresh():
             return
         self.started_at: datetime | None = None
         self.extra = 0
@@ -102,6 +116,17 @@ class Sitting:
         Refusal
             Wrong form, or a confirmation of something that cannot be read or is ambiguous.
         """
+        begun = self.begin_save(slot, revision, typed, confirmed, now)
+        if begun.before is not None:
+            self.journal.sync(begun.before)
+        return self.end_save(begun)
+
+    def begin_save(self, slot: int, revision: int, typed, confirmed: bool, now: datetime | None = None) -> Begun:
+        """The first half of `save`, which waits for no disk: check the answer and write its line.
+
+        Between the halves comes `journal.sync(begun.before)` where `before` is given, and nothing else on this sitting.
+        Raises as `save` does where no line is written; what is told only after its line is synced, `end_save` raises.
+        """
         self.refresh()
         question = self._question(slot)
         entry = {"slot": slot, "revision": revision, "typed": typed, "confirmed": confirmed, "at": stamp(_moment(now))}
@@ -109,16 +134,26 @@ class Sitting:
         last = self.latest.get(slot, {"revision": 0})
         same = all(last.get(field) == entry[field] for field in ("revision", "typed", "confirmed"))
         if same:
-            return last
-        self._refuse_closed(entry, now)
-        if confirmed:
-            self._refuse_unread(question, typed)
-        if revision <= last["revision"]:
-            self._write({"kind": "set aside"} | entry)
-            raise Conflict(f"an older answer to question {slot}", "the answer saved since from another window",
-                           "look at both and confirm the one you want")
-        self._write({"kind": "save"} | entry)
-        return self.latest[slot]
+            return Begun(last)
+        kind, refusal = "late", self._closed(now)
+        if refusal is None:
+            if confirmed:
+                self._refuse_unread(question, typed)
+            kind = "save"
+            if revision <= last["revision"]:
+                kind, refusal = "set aside", Conflict(
+                    f"an older answer to question {slot}", "the answer saved since from another window",
+                    "look at both and confirm the one you want")
+        entry = {"kind": kind} | entry
+        return Begun(entry, self.journal.write(entry), refusal)
+
+    def end_save(self, begun: Begun) -> dict:
+        """The second half of `save`, once the disk has the line: the answer counts from here, and is returned."""
+        if begun.before is not None:
+            self._took(begun.entry)
+        if begun.refusal:
+            raise begun.refusal
+        return begun.entry
 
     def hand_in(self, seen: dict[int, int], now: datetime | None = None) -> dict:
         """Hand in what is confirmed; a second time gives the same receipt.
@@ -183,16 +218,17 @@ class Sitting:
         if self.lines >= SAVES_LIMIT:
             raise Closed(f"more than {SAVES_LIMIT} saves", "fewer", "call the assessor")
 
-    def _refuse_closed(self, entry: dict, now: datetime | None) -> None:
+    def _closed(self, now: datetime | None) -> Closed | None:
+        """The refusal of a late answer, None within the time; raises where nothing of an answer is kept."""
         if self.handed_in:
             raise Closed("a change after handing in", "nothing more", "keep your receipt")
         if self.started_at is None:
             raise Closed("an answer before the start", "answers after Start", "press Start first")
         end = self.started_at + timedelta(minutes=self.paper["minutes"] + self.extra, seconds=GRACE_SECONDS)
-        if _moment(now) > end:
-            self._write({"kind": "late"} | entry)
-            raise Closed("an answer after the time had run out", "answers within the time",
-                         "hand in now; what you typed late is kept for the assessor and does not count")
+        if _moment(now) <= end:
+            return None
+        return Closed("an answer after the time had run out", "answers within the time",
+                      "hand in now; what you typed late is kept for the assessor and does not count")
 
     def _refuse_unread(self, question: dict, typed) -> None:
         reading = read_answer(question, typed)
@@ -209,6 +245,9 @@ class Sitting:
 
     def _write(self, entry: dict) -> None:
         self.journal.append(entry)
+        self._took(entry)
+
+    def _took(self, entry: dict) -> None:
         self._take(entry)
         self._known = self.journal.size()
 
