@@ -5,34 +5,29 @@ It reads and writes inside the room's folder only, opens no key record, and serv
 
 from __future__ import annotations
 
-import asyncio
-import base64
-import hashlib
 import json
 import logging
 import re
 import secrets
 import time
 from collections.abc import Callable
-from concurrent.futures import ThreadPoolExecutor
-from functools import cache
 from pathlib import Path
-from typing import Any
 
 import tornado.web
+from tornado.routing import Rule
 
 from rigcalc.errors import Refusal
-from rigcalc.papers.printed import PRINT_STYLE, printed_paper
-from rigcalc.pages import style
-from rigcalc.room import access
-from rigcalc.room.page import script, sentence_page, sitting_page, sitting_style
-from rigcalc.room.sitting import Closed, Conflict, Sitting
+from rigcalc.papers.printed import printed_paper
+from rigcalc.room.asked import (BODY_LIMIT, JSON_TYPE, content_policy, kept_headers, number, opened, refuse_strangers,
+                                sent_in)
+from rigcalc.room.page import script, sentence_page, sitting_page
+from rigcalc.room.saving import SavePath, Saves, fields, refused, saved
+from rigcalc.room.sitting import Sitting
+from rigcalc.room.writers import Writers
 
 __all__ = ["make_app", "BODY_LIMIT", "RoomHandler", "content_policy"]
 
-BODY_LIMIT = 16 * 1024  # bytes of one save; the longest answer takes less than a tenth
 SEEN_SECONDS = 12  # a window not heard of for so long is taken as closed
-WRITERS = 16  # so many saves can wait for the disk at one moment; the disk takes them together
 
 _LOG = logging.getLogger("rigcalc.room")
 _NOTHING_HERE = "Nothing is kept at this address: open the whole address you were given, or ask for a new one."
@@ -48,19 +43,6 @@ _SAYS = {
 }
 
 
-def _hash_source(text: str) -> str:
-    return "'sha256-" + base64.b64encode(hashlib.sha256(text.encode("utf-8")).digest()).decode("ascii") + "'"
-
-
-@cache
-def content_policy(styles: tuple[str, ...] = (), scripts: tuple[str, ...] = ()) -> str:
-    """The Content-Security-Policy of a page: our own scripts, the named inline texts, nothing from outside."""
-    hashes = " ".join(_hash_source(text) for text in (style(), *styles))
-    inline = "".join(f" {_hash_source(text)}" for text in scripts)
-    return (f"default-src 'none'; script-src 'self'{inline}; style-src {hashes}; "
-            "img-src data:; connect-src 'self'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'")
-
-
 class RoomHandler(tornado.web.RequestHandler):
     """What every answer of the room has in common: headers, plain refusals, checked JSON."""
 
@@ -68,51 +50,27 @@ class RoomHandler(tornado.web.RequestHandler):
 
     def set_default_headers(self) -> None:
         self.clear_header("Server")
-        self.set_header("Content-Security-Policy", content_policy((sitting_style(), PRINT_STYLE)))
-        self.set_header("X-Content-Type-Options", "nosniff")
-        self.set_header("Referrer-Policy", "no-referrer")
-        self.set_header("Cache-Control", "no-store")
-        self.set_header("Cross-Origin-Resource-Policy", "same-origin")
+        for name, value in kept_headers():
+            self.set_header(name, value)
 
     def prepare(self) -> None:
         if self.request.method not in self.SUPPORTED_METHODS:
             raise tornado.web.HTTPError(405)
         if self.request.method == "POST":
-            self._refuse_strangers()
-
-    def _refuse_strangers(self) -> None:
-        if len(self.request.body) > BODY_LIMIT:
-            raise tornado.web.HTTPError(413)
-        origin = self.request.headers.get("Origin")
-        if origin is not None and origin != f"{self.request.protocol}://{self.request.host}":
-            raise tornado.web.HTTPError(403)
-        if self.request.headers.get("Sec-Fetch-Site", "same-origin") not in ("same-origin", "none"):
-            raise tornado.web.HTTPError(403)
-        kind = self.request.headers.get("Content-Type", "").partition(";")[0].strip().lower()
-        if kind != "application/json":
-            raise tornado.web.HTTPError(415)
+            refuse_strangers(self.request)
 
     def sent(self) -> dict:
         """The JSON object that was sent."""
-        try:
-            found = json.loads(self.request.body.decode("utf-8"), parse_constant=_no_constant)
-        except (ValueError, RecursionError):
-            raise tornado.web.HTTPError(400) from None
-        if not isinstance(found, dict):
-            raise tornado.web.HTTPError(400)
-        return found
+        return sent_in(self.request)
 
     def opens(self, token: str, kind: str) -> str:
         """The id that a token opens, or 404."""
-        entry = access.lookup(self.settings["room_dir"], token)
-        if entry is None or entry["kind"] != kind:
-            raise tornado.web.HTTPError(404)
-        return entry["id"]
+        return opened(self.settings["room_dir"], token, kind)
 
     def say(self, status: int, body: dict) -> None:
         """Answer with JSON."""
         self.set_status(status)
-        self.set_header("Content-Type", "application/json; charset=utf-8")
+        self.set_header("Content-Type", JSON_TYPE)
         self.finish(json.dumps(body, ensure_ascii=True))
 
     def write_error(self, status_code: int, **kwargs) -> None:
@@ -134,10 +92,6 @@ class RoomHandler(tornado.web.RequestHandler):
             _LOG.error("%s of the room failed", self.request.method, exc_info=(typ, value, tb))
 
 
-def _no_constant(name: str):
-    raise ValueError(name)
-
-
 class NothingHere(RoomHandler):
     """Every address that is none of the room's."""
 
@@ -156,22 +110,6 @@ class ScriptHandler(RoomHandler):
         self.finish(text)
 
 
-class Writers:
-    """Threads in which saves wait for the disk, so that nobody else waits with them; on one journal one after the other.
-
-    What is asked of a journal runs whole, its sync with it, before the next is begun, in the order of asking.
-    """
-
-    def __init__(self) -> None:
-        self._threads = ThreadPoolExecutor(WRITERS, "saving")
-        self._turns: dict[str, asyncio.Lock] = {}
-
-    async def run(self, journal: str, work: Callable[..., Any], *values: Any) -> Any:
-        """What `work` gives or raises, once it is this one's turn on the journal."""
-        async with self._turns.setdefault(journal, asyncio.Lock()):
-            return await asyncio.get_running_loop().run_in_executor(self._threads, work, *values)
-
-
 class Sittings:
     """The sittings that are open, and the windows on each."""
 
@@ -187,6 +125,11 @@ class Sittings:
         sitting = self._open[paper_id]
         sitting.refresh()
         return sitting
+
+    def at_hand(self, paper_id: str) -> Sitting | None:
+        """The sitting where it is open and nobody else wrote to its journal, so that it takes no reading to have it."""
+        sitting = self._open.get(paper_id)
+        return sitting if sitting is not None and sitting.is_fresh() else None
 
     def seen(self, paper_id: str, window: str) -> dict:
         """Note that a window is there; which other windows there are."""
@@ -235,9 +178,7 @@ class SitHandler(RoomHandler):
         try:
             return 200, {"ok": True} | act(sitting, sent)
         except Refusal as refusal:
-            status = 409 if isinstance(refusal, (Conflict, Closed)) else 422
-            return status, {"ok": False, "said": str(refusal), "conflict": isinstance(refusal, Conflict),
-                            "state": sitting.state()}
+            return refused(sitting, refusal)
 
     def _start(self, sitting: Sitting, sent: dict) -> dict:
         sitting.start()
@@ -252,16 +193,10 @@ class SitHandler(RoomHandler):
         return {}
 
     def _read(self, sitting: Sitting, sent: dict) -> dict:
-        return {"reading": sitting.read(self._number(sent, "slot"), sent.get("typed"))}
+        return {"reading": sitting.read(number(sent, "slot"), sent.get("typed"))}
 
     def _save(self, sitting: Sitting, sent: dict) -> dict:
-        confirmed = sent.get("confirmed")
-        if not isinstance(confirmed, bool):
-            raise tornado.web.HTTPError(400)
-        slot = self._number(sent, "slot")
-        saved = sitting.save(slot, self._number(sent, "revision"), sent.get("typed"), confirmed)
-        counts = sitting.counted[slot]["typed"] if slot in sitting.counted else None
-        return {"saved": saved["revision"], "slot": slot, "counts": counts, "seconds_left": sitting.seconds_left()}
+        return saved(sitting, sitting.save(*fields(sent)))
 
     def _hand_in(self, sitting: Sitting, sent: dict) -> dict:
         seen = sent.get("seen")
@@ -272,12 +207,6 @@ class SitHandler(RoomHandler):
         except ValueError:
             raise tornado.web.HTTPError(400) from None
         return {"handed_in": sitting.hand_in(revisions)}
-
-    def _number(self, sent: dict, field: str) -> int:
-        value = sent.get(field)
-        if not isinstance(value, int) or isinstance(value, bool):
-            raise tornado.web.HTTPError(400)
-        return value
 
     def _window(self, sent: dict) -> str:
         window = sent.get("window")
@@ -291,9 +220,11 @@ def make_app(room_dir) -> tornado.web.Application:
     from rigcalc.room.bench import BenchHandler
 
     room = Path(room_dir)
-    return tornado.web.Application(
+    application = tornado.web.Application(
         [(r"/sit/([A-Za-z0-9_-]+)", SitHandler), (r"/sit/([A-Za-z0-9_-]+)/([a-z-]+)", SitHandler),
          (r"/bench/([A-Za-z0-9_-]+)", BenchHandler), (r"/bench/([A-Za-z0-9_-]+)/([a-z-]+)", BenchHandler),
          (r"/room/([a-z.]+)", ScriptHandler)],
         default_handler_class=NothingHere, room_dir=room, sittings=Sittings(room), writers=Writers(), bench_forms={},
         log_function=lambda handler: None)
+    application.wildcard_router.rules.insert(0, Rule(SavePath(), Saves(application, SitHandler)))
+    return application

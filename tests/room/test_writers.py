@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import json
 import os
+import socket
 import threading
 
 from papers import a_class
@@ -66,3 +68,18 @@ def test_saves_of_one_sitting_stay_in_order_and_none_is_told_before_its_sync(hel
         lines = [line for line in journal.read_text().splitlines() if '"save"' in line]
         confirmed = [said["saved"] for status, said in told if status == 200]
         assert len(told) == 3 and 1 in confirmed and len(lines) == len(confirmed)
+
+
+def test_a_window_that_goes_away_before_the_sync_leaves_its_answer_and_the_room_in_order(held, monkeypatch, caplog):
+    with Room(held) as room:
+        assert room.post("start", {})[0] == 200
+        disk = Disk(monkeypatch, held.issued[0].paper_id)
+        sent = json.dumps({"slot": slot_of(held, 0), "revision": 1, "typed": "1 lbf", "confirmed": True}).encode()
+        with socket.create_connection(("127.0.0.1", room.port)) as line:
+            line.sendall(f"POST /sit/{room.token}/save HTTP/1.1\r\nHost: 127.0.0.1:{room.port}\r\n"
+                         f"Content-Type: application/json\r\nContent-Length: {len(sent)}\r\n\r\n".encode() + sent)
+            assert disk.asked.acquire(timeout=10)
+        disk.free.set()
+        assert save(room, 0, 2)[1]["saved"] == 2 and caplog.text == ""
+        journal = held.room / "answers" / f"{held.issued[0].paper_id}.jsonl"
+        assert journal.read_text().count('"save"') == 2
