@@ -162,7 +162,7 @@ def _forces(text: str) -> tuple[float, ...]:
     """Forces as "470, 505, 512 lbf" or each with its unit; in N."""
     if re.search(r"[0-9],[0-9]", text):
         raise Refusal(f"the forces '{text[:60]}', whose commas can be read in more than one way,", "a point before decimals, and a comma with a blank between forces, as 2.21 kN, 2.24 kN",
-                      "say which is meant: does each comma stand before decimals, or between two forces?")
+                      "say which is meant: write a point where decimals follow, and a blank after each comma that stands between two forces")
     parts = [part.strip() for part in text.split(",")]
     unit = re.search(r"[A-Za-z]+$", parts[-1])
     if not unit:
