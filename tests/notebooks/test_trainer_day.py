@@ -15,7 +15,13 @@ KEPT = {"show-somebody", "practice-sheet", "sources"}  # they are handed out, an
 PART = re.compile(r'(?=<a id="[a-z0-9-]+"></a>\s*\n\s*## )')
 HEAD = re.compile(r'<a id="([a-z0-9-]+)"></a>\s*\n\s*## (.+)')
 LAID = {  # what the notes of a lesson show, in words of the list
+    "01": ("slips", "calipers", "metric", "coated", "pencils", "spike", "1x19", "lens", "file", "bands", "kink"),
+    "04": ("scale", "rag", "six clips", "torque wrench", "week ago", "bite", "bolt", "guard"),
+    "06": ("two sleeves from one bag", "rule", "scale", "NOT FOR WORK", "gauge", "lengthwise", "leaning", "six pressed"),
     "07": ("mis-set", "worn", "out of date", "fat crimp", "3/32", "coated", "filed", "scale", "cards", "guard", "sealed", "lens", "caliper"),
+    "08": ("over its coat", "guard", "three cores", "caliper", "knives", "lens", "thimbles", "bare one", "short outer tail", "letters"),
+    "11": ("frame", "guard", "coated", "thin cable in a thick sleeve", "chalk", "beans"),
+    "12": ("letter", "order 9", "tag with its limit only", "cord", "two mistakes", "record", "filled in by you"),
 }
 
 
