@@ -50,7 +50,7 @@ def open_form(tasks: Mapping[str, Task] | Iterable[Task], candidates: list[dict]
     Raises
     ------
     Refusal
-        Gauge not in date, no chart row, no gauge, wrong number of candidates or of pieces.
+        Gauge not in date, gauge or tool found bad, no chart row, no gauge, wrong number of candidates or of pieces.
     """
     listed = list(tasks.values() if isinstance(tasks, Mapping) else tasks)
     people = _people(candidates)
@@ -62,8 +62,11 @@ def open_form(tasks: Mapping[str, Task] | Iterable[Task], candidates: list[dict]
         raise Refusal("bench tasks of which none makes a piece", "a list with T1", "add T1 to the tasks")
     facts = facts_of(_piece(making.piece, piece), shop, tool)
     if facts.gauge is not None and not facts.gauge.in_date(now.date()):
-        raise Refusal(f"gauge {facts.gauge.id}, due {facts.gauge.due_on.isoformat()}, on {now.date().isoformat()}",
-                      "a gauge that is in date", "have it checked against pins; there is no assessment until then")
+        raise Refusal(f"gauge {facts.gauge.id}, which {facts.gauge.out_of_date(now.date())}, on {now.date().isoformat()}",
+                      "a gauge that is in date and was not found bad", "have it checked against pins; there is no assessment until then")
+    pressing = next((one for one in shop.tools if one.id == facts.tool), None)
+    if pressing is not None and pressing.out_of_use:
+        raise Refusal(f"tool {pressing.id}, which {pressing.out_of_use}", "a tool that is in use", "take another tool with a chart, or have this one set right first")
     pieces = _set_numbers(used, piece_set)
     stages = _stages(used, facts, shop)
     return {

@@ -79,7 +79,7 @@ def _for_teaching(path: Path, digest: str, note: str, on: date) -> tuple[Shop, s
 
 def _stopped_gauges(shop: Shop, on: date) -> str:
     """A sentence for each gauge of the shop that judges nothing on that day."""
-    return " ".join(f"Out of date: gauge {one.id} {one.out_of_date(on)}; it judges nothing until it is checked." for one in shop.gauges if not shop.invented and not one.in_date(on))
+    return " ".join(f"{one.mark(on).capitalize()}: gauge {one.id} {one.out_of_date(on)}; it judges nothing until it is checked." for one in shop.gauges if not shop.invented and not one.in_date(on))
 
 
 def sample_shop() -> Shop:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import dataclasses
 import json
 from datetime import UTC, datetime
 
@@ -75,6 +76,12 @@ def test_another_size_is_data_alone(tmp_path):
 def test_refusals():
     with pytest.raises(Refusal, match="gauge that is in date"):
         opened(piece={"size": "1/4"}, tool="LC")
+    bad = {"found_bad": "2026-03-01", "found_bad_by": "Ines Varrow", "why": "jaws do not close"}
+    for name, said in (("tools", "tool LB, which was found bad on 2026-03-01 by Ines Varrow"), ("gauges", "gauge GB, which was found bad on 2026-03-01")):
+        kept = getattr(sample(), name)
+        shop = dataclasses.replace(sample(), **{name: tuple(dataclasses.replace(one, **bad) if one.id in ("LB", "GB") else one for one in kept)})
+        with pytest.raises(Refusal, match=said):
+            opened(shop=shop)
     with pytest.raises(Refusal, match="one or two"):
         opened(TOMO, DELA, {"id": "c3", "name": "Yara Quent"})
     with pytest.raises(Refusal, match="two different people"):
