@@ -7,7 +7,6 @@ import json
 import os
 import socket
 import threading
-import time
 
 from papers import a_class
 from room.a_room import Room
@@ -90,17 +89,20 @@ def test_a_window_that_goes_away_before_the_sync_leaves_its_answer_and_the_room_
 
 
 class Timed:
-    """A journal whose sync takes so long, and notes the thread that waited."""
+    """A journal whose sync takes so long by a clock of its own, and notes the thread that waited."""
 
     def __init__(self) -> None:
-        self.seconds, self.by = 0.0, []
+        self.seconds, self.now, self.by = 0.0, 0.0, []
 
     def sync(self, before: int) -> None:
         self.by.append(threading.current_thread())
-        time.sleep(self.seconds)
+        self.now += self.seconds
+
+    def perf_counter(self) -> float:
+        return self.now
 
 
-def test_a_quick_disk_is_waited_for_at_once_and_a_slow_one_in_a_thread():
+def test_a_quick_disk_is_waited_for_at_once_and_a_slow_one_in_a_thread(monkeypatch):
     async def asked(writers, journal, times):
         for _ in range(times):
             told = asyncio.get_running_loop().create_future()
@@ -109,6 +111,7 @@ def test_a_quick_disk_is_waited_for_at_once_and_a_slow_one_in_a_thread():
 
     async def through():
         writers, journal, loop = Writers(), Timed(), threading.current_thread()
+        monkeypatch.setattr("rigcalc.room.writers.time", journal)
         await asked(writers, journal, QUICK_SYNCS)
         assert loop not in journal.by                          # not yet known as quick
         await asked(writers, journal, 1)
