@@ -9,6 +9,8 @@ import pytest
 from test_orders import FOLDER, SHOP, order, refusal, refusal_of_shop, says, sheet
 
 from rigcalc._job_lot import UnshownLot
+from rigcalc._job_own import facts_with_own_weight
+from rigcalc._order_read import read_facts
 from rigcalc.cable import possible_sizes
 from rigcalc.errors import Refusal
 from rigcalc.gauge import guard_factor, judge_reading
@@ -165,6 +167,18 @@ def test_a_span_pulls_with_its_own_weight_and_a_heavy_one_is_weighed_first():
     assert "adds 16% to the pull" in refusal("03_lantern", **heavy)
     weighed = refusal_of_shop("03_lantern", reel_with("R5", mass_100m_kg=4.4), **heavy)
     assert "would pull 319.8 lbf [1.42 kN], and the limit is 316 lbf" in weighed           # 14 + 2.64 kg, made 3 mm short
+
+
+@pytest.mark.parametrize("weight, refused", [("2.286 kg", True), ("2.331 kg", False)])
+def test_a_tenth_is_what_an_unweighed_cable_may_add(weight, refused):
+    # by hand: 0.381 x 3.175^2 kg on 100 m (EN 12385-4), 6.01 m: 0.2308 kg, which is 10.1 % of 2.286 kg and 9.9 % of 2.331 kg
+    curtain = order("04_glasshouse_curtain", weight=weight, reel="R5", ends="two thimble eyes", tool="LB", pin=None)
+    facts = read_facts(curtain, "nobody", datetime.date(2026, 11, 25))
+    if refused:
+        with pytest.raises(Refusal, match="adds 10% to the pull"):
+            facts_with_own_weight(curtain, facts, SHOP.reel("R5"))
+    else:
+        assert facts_with_own_weight(curtain, facts, SHOP.reel("R5")).shape.own_weight_n == pytest.approx(0.2308 * 9.80665, rel=2e-3)
 
 
 def reel_with(reel, **changes):
