@@ -15,11 +15,16 @@ KEPT = {"show-somebody", "practice-sheet", "sources"}  # they are handed out, an
 PART = re.compile(r'(?=<a id="[a-z0-9-]+"></a>\s*\n\s*## )')
 HEAD = re.compile(r'<a id="([a-z0-9-]+)"></a>\s*\n\s*## (.+)')
 LAID = {  # what the notes of a lesson show, in words of the list
+    "00": ("order 9", "ten letters", "cord", "bag of sleeves without a label", "another tool", "short end", "glass"),
     "01": ("slips", "calipers", "metric", "coated", "pencils", "spike", "1x19", "lens", "file", "bands", "kink"),
+    "02": ("three papers of one reel", "ruler", "inch cable", "coil", "balance", "spring scale", "laid cord", "elastic"),
+    "03": ("saucer", "scale", "tray", "coat left on", "lens", "3/32", "guard", "next larger", "coated reel", "slips"),
     "04": ("scale", "rag", "six clips", "torque wrench", "week ago", "bite", "bolt", "guard"),
+    "05": ("one diameter", "good pressed eye", "scale", "sawn", "lens", "3/32", "coated", "guard", "pressed flat", "box", "cloths"),
     "06": ("two sleeves from one bag", "rule", "scale", "NOT FOR WORK", "gauge", "lengthwise", "leaning", "six pressed"),
     "07": ("mis-set", "worn", "out of date", "fat crimp", "3/32", "coated", "filed", "scale", "cards", "guard", "sealed", "lens", "caliper"),
     "08": ("over its coat", "guard", "three cores", "caliper", "knives", "lens", "thimbles", "bare one", "short outer tail", "letters"),
+    "09": ("bare cable", "letter for each pair", "strip of paper", "paper chain", "under tape", "rule", "cord in an eye", "jam jar"),
     "11": ("frame", "guard", "coated", "thin cable in a thick sleeve", "chalk", "beans"),
     "12": ("letter", "order 9", "tag with its limit only", "cord", "two mistakes", "record", "filled in by you"),
 }
