@@ -196,6 +196,15 @@ def test_all_judged_rightly_and_a_wrong_ground():
     assert "for E" in said(feared) and "You let" not in said(feared)
 
 
+def test_another_day_is_never_the_same_one(monkeypatch):
+    drawn = [bytes([number]) * 16 for number in (1, 1, 1, 2, 3)]
+    assert len({str(proof._bench_start(one.hex())["wrong"]) for one in drawn}) > 1
+    monkeypatch.setattr(proof.secrets, "token_bytes", lambda _: drawn.pop(0))
+    board = after(proof.stands_wrong(), "fresh")
+    before = board.state["wrong"]
+    assert after(board, "fresh").state["wrong"] != before
+
+
 @pytest.mark.parametrize("number", range(12))
 def test_another_day_has_right_and_wrong_ones(number):
     state = proof._bench_start(f"{number:02x}" * 16)

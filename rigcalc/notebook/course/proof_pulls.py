@@ -85,7 +85,10 @@ def _bench_said(state: dict) -> tuple[Said, ...]:
 def bench_step(state: dict, name: str, value=None) -> dict:
     """Somebody is pointed at or judged; the pull begins when all are judged; or another day comes."""
     if name == "fresh":
-        return _bench_start(secrets.token_bytes(16).hex())
+        day = state
+        while day["wrong"] == state["wrong"]:  # another day, or the hand that asked for one sees nothing happen
+            day = _bench_start(secrets.token_bytes(16).hex())
+        return day
     if name == "at":
         return state | {"at": str(value)}
     if state["pulled"]:
