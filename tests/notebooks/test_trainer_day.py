@@ -6,7 +6,7 @@ import re
 from math import ceil
 
 import pytest
-from stored import NOTE, Stored, stored
+from stored import LESSONS, NOTE, Stored, stored
 
 from rigcalc.home import installed_folder
 from rigcalc.notebook.trainer_day import NUMBERS, Day, day, day_of
@@ -25,6 +25,7 @@ LAID = {  # what the notes of a lesson show, in words of the list
     "07": ("mis-set", "worn", "out of date", "fat crimp", "3/32", "coated", "filed", "scale", "cards", "guard", "sealed", "lens", "caliper"),
     "08": ("over its coat", "guard", "three cores", "caliper", "knives", "lens", "thimbles", "bare one", "short outer tail", "letters"),
     "09": ("bare cable", "letter for each pair", "strip of paper", "paper chain", "under tape", "rule", "cord in an eye", "jam jar"),
+    "10": ("water bottle", "folding rules", "spirit level", "protractor", "hooks", "bag of sand", "spring scale", "broomstick", "tray", "strip of wood", "cards"),
     "11": ("frame", "guard", "coated", "thin cable in a thick sleeve", "chalk", "beans"),
     "12": ("letter", "order 9", "tag with its limit only", "cord", "two mistakes", "record", "filled in by you"),
 }
@@ -100,6 +101,10 @@ def test_reading_goes_by_the_words_and_drill_by_what_is_asked(of):
         assert words / 200 <= one.reading <= ceil(words / 90), f"{one.place}: {words} words in {one.reading} min"
         asked = sum(cell.is_explorer or bool(cell.families) for cell in code)
         assert asked <= one.drill and bool(asked) == bool(one.drill), f"{one.place}: {asked} exercises and live figures in {one.drill} min"
+
+
+def test_every_lesson_has_its_day():
+    assert list(LAID) == [path.name[:2] for path in LESSONS]
 
 
 @pytest.mark.parametrize("number", LAID)
