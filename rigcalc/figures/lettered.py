@@ -76,9 +76,9 @@ def lettered_eye(fault: str = "buried tail", also: str = "", letters=("A", "B", 
         raise Refusal(f"the marks {marks} with {len(set(letters))} letters", f"marks at two places and {len(PLACES)} letters",
                       "draw again")
     sheet = Drawing(690, 330)
-    _eye(sheet, {MARKS[name][0]: name for name in marks})
     for place, letter in zip(PLACES, letters, strict=True):
         _letter(sheet, place, letter)
+    _eye(sheet, {MARKS[name][0]: name for name in marks})  # over the letters' lines, so that each line ends at what it points at
     sheet.text(20, 318, "thimble side", weight=600, colour=QUIET)
     sheet.text(676, 318, "live cable runs on", anchor="end", weight=600, colour=QUIET)
     alt = (f"A pressed eye on {size} in cable, seen from the side: loop with thimble at the left, a sleeve with three crimps, "
@@ -100,7 +100,7 @@ def _spoken(marks: list[str], letters) -> str:
 
 def _letter(sheet: Drawing, place: str, letter: str) -> None:
     x, side = AT[place]
-    y, to = (38, Y - 62) if side == "above" else (286, Y + 40)
+    y, to = (38, Y - (72 if place == "loop" else 20)) if side == "above" else (286, Y + 22)
     sheet.line(x, y + (20 if side == "above" else -20), x, to, stroke=INK, width=1.5, dash="3 4")
     sheet.circle(x, y, 19, fill=PAPER, stroke=DEEP, width=3)
     sheet.text(x, y + 7, letter, size=20, anchor="middle", weight=700, colour=DEEP)

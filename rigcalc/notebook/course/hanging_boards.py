@@ -180,8 +180,7 @@ def hang(points_mm, lengths_mm, load_n: float) -> Hung:
         return Hung(at, tuple(drawn), None, str(refusal))
     drawn = []
     for i, (name, point) in enumerate(zip(names, points)):
-        leg = solved[name] if i in worked else None
-        force, most = (leg.tension_n, leg.most_n) if leg else (0.0, 0.0)
+        force, most = (solved[name].tension_n, solved[name].most_n) if i in worked else (0.0, 0.0)
         words = "slack" if not most else short(force) if most <= force * (1 + 1e-9) else f"{short(force)}\nup to {short(most)}"
         drawn.append(HungLeg(name, point, force, most, words))
     return Hung(at, tuple(drawn), solved)
@@ -231,8 +230,7 @@ def _bridle_words(hung: Hung) -> tuple[Said, ...]:
     if hung.solved is None:
         return (Said(hung.refusal, "no"), *said)
     slack = [leg.name for leg in hung.legs if not leg.most_n]
-    top = max(leg.most_n for leg in hung.legs)
-    words = f"{who_governs(hung.solved.governs)}: {pull(top)}." + (f" Slack: {', '.join(slack)}." if slack else "")
+    words = f"{who_governs(hung.solved.governs)}: {pull(max(leg.most_n for leg in hung.legs))}." + (f" Slack: {', '.join(slack)}." if slack else "")
     return (Said(words), *_plain_notes(hung.solved), *said)
 
 
@@ -252,13 +250,26 @@ def who_governs(names: tuple[str, ...], what: str = "leg") -> str:
     return f"{what.capitalize()}s {', '.join(names[:-1])} and {names[-1]} govern"
 
 
+def _once_tight(hung: Hung) -> dict[str, float]:
+    """The most that each leg can get where the load hangs, in N, every leg counted on: a slack one's slack may go. None where a leg is refused."""
+    try:
+        found = legs([one.anchor_mm for one in hung.legs], hung.at_mm, hung.solved.load_n, names=[one.name for one in hung.legs]) if hung.solved else None
+    except Refusal:
+        found = None
+    return {leg.name: leg.most_n for leg in found.legs} if found else {}
+
+
+def _most_words(leg: HungLeg, tight_n: float) -> str:
+    if leg.pull_n is None:
+        return "none given"
+    return f"{pull(tight_n)}, once its slack is out" if tight_n > leg.most_n * (1 + 1e-9) else pull(leg.most_n) if leg.most_n else "nothing to size it by: it is slack"
+
+
 def _bridle_table(hung: Hung, lengths: list[float]) -> lesson.Block:
-    rows = []
+    rows, tight = [], _once_tight(hung)
     for leg, cut in zip(hung.legs, lengths):
-        away = math.dist(leg.anchor_mm, hung.at_mm)
-        steep = math.asin((leg.anchor_mm[2] - hung.at_mm[2]) / away)
-        known = leg.pull_n is not None
-        rows.append((leg.name, length(cut), degrees(steep), degrees(math.pi / 2 - steep), pull(leg.pull_n) if known else leg.shown, pull(leg.most_n) if known else "none given"))
+        steep = math.asin((leg.anchor_mm[2] - hung.at_mm[2]) / math.dist(leg.anchor_mm, hung.at_mm))
+        rows.append((leg.name, length(cut), degrees(steep), degrees(math.pi / 2 - steep), pull(leg.pull_n) if leg.pull_n is not None else leg.shown, _most_words(leg, tight.get(leg.name, 0.0))))
     block = lesson.table(("Leg", "cut", "from the horizontal", "from the plumb line", "pulls", "the most it can get"), rows)
     if hung.solved is None or not hung.solved.combinations:
         return block

@@ -104,7 +104,7 @@ def _missteps(digest: str) -> tuple[Misstep, ...]:
         one("doubled", "half as thick, so half as strong", f"half of 1/4: {pull_words(quarter / 2)}", "Half as thick leaves about a quarter of the metal. Strength is read, size by size.", _stated(quarter / 2)),
         one("between", "read between two rows", f"7/64, half-way: {pull_words(mean)}", "The table has no such row, and no sleeve is made for it. Between rated sizes there is no answer.", _stated(mean), _right_or_none("7/64"), "7/64 7x19 galvanised, no row"),
         one("metric", "metric read as inch", f"6 mm taken for 1/4: {pull_words(quarter)}",
-            f"By the metric factors a 6 mm cable of grade 1770 breaks at {pull_words(metric)}. And no inch sleeve fits it: it is not made into an eye here.", _stated(quarter), _right_or_none("6 mm"), "6 mm 7x19, grade 1770"),
+            f"By the metric factors a 6 mm cable of grade 1770 breaks at {down(metric)}. And no inch sleeve fits it: it is not made into an eye here.", _stated(quarter), _right_or_none("6 mm"), "6 mm 7x19, grade 1770"),
         one("up", "rounded up", f"{fine(exactly)} became {pull_words(up)}", "It looks like nothing. But then the limit is no longer what the sum allows. A limit goes down, always.", up, _stated(fine_cable),
             f"3/32 7x19 stainless, {pull_words(fine_cable)}", wrong=pull_words(up)),
         one("kilograms", "pounds-force hung as kilograms", f"a load of {number} kg on a limit of {number} lbf", "A mass is not a force. Multiply the mass by g, then compare forces.", weighs,

@@ -9,7 +9,7 @@ from rigcalc.figures.load_and_stretch import mass_and_force, stretch_band
 from rigcalc.notebook import lesson
 from rigcalc.notebook.board import Board, Said, View, button, choice, pick, slider
 from rigcalc.notebook.course import strengths as st
-from rigcalc.notebook.course.deliveries import GRADE, force_words, short
+from rigcalc.notebook.course.deliveries import GRADE, force_words, least_words, short
 from rigcalc.reference import table
 from rigcalc.units import GRAVITY_M_S2, LBF_N
 
@@ -74,7 +74,7 @@ def grade_view(state: dict) -> View:
         said = [Said(f"{state['made']}, {state['d']:g} mm, wire of grade {state['grade']} N/mm². {ASK[state['reached']]}")]
     else:
         found = en_breaking_force_n(state["made"], state["d"], state["grade"])
-        said = [Said(f"{force_words(found.force_n)} ({found.how_known}). It is the least that the factor lets a maker print, and no limit.")]
+        said = [Said(f"{least_words(found.force_n)} ({found.how_known}). It is the least that the factor lets a maker print, so it is rounded down; and it is no limit.")]
         if state["before"]:
             said.append(Said(f"That is {found.force_n / state['before']:.2f} times what stood there before."))
     return View((figure,), controls, tuple(said), st.steps_table(state["made"], state["d"], state["grade"], state["reached"]) if state["reached"] else None)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from functools import lru_cache
 
 from rigcalc.cable import band_mm, breaking_force, cable_mass, en_breaking_force_n, mass_kg, metallic_area_mm2, two_systems, weight_n
@@ -11,7 +12,7 @@ from rigcalc.figures.breaking_forces import Force, Gap, factor_steps, systems_be
 from rigcalc.figures.load_and_stretch import Band
 from rigcalc.figures.reel_papers import ScaledCable, cables_to_scale, signed_against_true
 from rigcalc.notebook import lesson
-from rigcalc.notebook.course.deliveries import GRADE, force_words, short
+from rigcalc.notebook.course.deliveries import GRADE, least, least_words, short
 from rigcalc.notebook.course.hangings import kit, system
 from rigcalc.notebook.teaching import of_order, sample_shop, shop_for_teaching
 from rigcalc.reference import table
@@ -67,6 +68,11 @@ def thickness_table() -> lesson.Block:
 
 # --- Two systems ----------------------------------------------------------------------------------
 
+def _newtons(force_n: float) -> str:
+    """A least force in whole newtons, what is over dropped."""
+    return f"{math.floor(round(force_n, 6))} N"
+
+
 def reel_of(size: str, construction: str, metal: str):
     """The shop's first bare reel of this cable with a certificate, or None."""
     return next((reel for reel in shop_for_teaching()[0].reels if (reel.size, reel.construction, reel.metal) == (size, construction, metal)
@@ -77,13 +83,13 @@ def beside(size: str, construction: str, metal: str, grade: int, shown: bool = T
     """Both systems and the shop's certificate, drawn; and the reasons why they differ."""
     pair, reel = two_systems(size, construction, metal, grade), reel_of(size, construction, metal)
     names = ["inch table, AC 43.13-1B", f"EN factor, grade {grade}, carbon steel", f"reel {reel.id} on this rack: its certificate" if reel else "a reel on this rack: its certificate"]
-    forces = [Force(names[0], pair.inch.force_n, short(pair.inch.force_n), shown), Force(names[1], pair.en.force_n, short(pair.en.force_n), shown),
+    forces = [Force(names[0], pair.inch.force_n, short(pair.inch.force_n), shown), Force(names[1], pair.en.force_n, least(pair.en.force_n), shown),
               Force(names[2], reel.certificate_n if reel else None, short(reel.certificate_n) if reel else "none here", shown)]
     counts = ""
     if shown:
         found = breaking_force(size, construction, metal, reel.certificate_n if reel else None, reel.certificate if reel else None)
         counts = names[2] if found.system == "reel certificate" else names[0]
-    caption = "INVENTED certificate; " * bool(reel and shop_for_teaching()[0].invented) + "EN 12385-4 factors: read, second-hand. Underlined: what counts for a reel on this rack."
+    caption = "INVENTED certificate; " * bool(reel and shop_for_teaching()[0].invented) + "EN 12385-4 factors: read, second-hand; their forces rounded down. Underlined: what counts for a reel on this rack."
     return systems_beside(forces, construction, size, diameter_mm(size), band_mm(size)[1], counts, caption), pair.reasons
 
 
@@ -97,7 +103,7 @@ def pairs_table() -> lesson.Block:
     rows = []
     for size in ("1/16", "1/8", "3/16", "1/4", "5/16", "3/8"):
         pair = two_systems(size, "7x19", "galvanised", GRADE)
-        rows.append((size, short(pair.inch.force_n), short(pair.en.force_n), f"{100 * (pair.ratio - 1):.0f} % more"))
+        rows.append((size, short(pair.inch.force_n), least(pair.en.force_n), f"{100 * (pair.ratio - 1):.0f} % more"))
     return lesson.table(("7x19 galvanised", "inch table", f"EN factor, {GRADE}", "the inch table has"), rows,
                         "One size, two systems (computed; AC 43.13-1B, Table 7-3, and EN 12385-4 factors)")
 
@@ -107,7 +113,7 @@ def printed_factor() -> lesson.Block:
     found = en_breaking_force_n("6x7", 6.0, GRADE)
     factor = next(row for row in table("en_factors") if row.construction == "6x7")
     rows = (("thickness, times itself", "6 mm × 6 mm = 36 mm²"), (f"the factor for this construction, {factor.strength_k:g}, times that", f"{factor.strength_k * 36:.2f} mm²"),
-            (f"the wire grade, {GRADE} N on each mm², times that", f"{found.force_n:.0f} N"), ("in kN, three figures", f"{found.force_n / 1000:.1f} kN"),
+            (f"the wire grade, {GRADE} N on each mm², times that", _newtons(found.force_n)), ("in kN, three figures", f"{found.force_n / 1000:.1f} kN"),
             ("printed in the table", "21.2 kN"))
     return lesson.answer(lesson.table(("Step", "gives"), rows, "Printed: ISO 10425, Table C.1, 6 mm rope 6x7 with a fibre core, grade 1770. No sleeve of ours goes on it"))
 
@@ -127,7 +133,7 @@ def steps_figure(construction: str, diameter: float, grade: int, reached: int) -
     factor = next(row for row in table("en_factors") if row.construction == construction)
     found, square = en_breaking_force_n(construction, diameter, grade), diameter * diameter
     return factor_steps(construction, f"{diameter:g} mm", f"{square:.2f} mm²", factor.strength_k, f"{factor.strength_k * square:.2f} mm²", f"{grade} N",
-                        f"{found.force_n:.0f} N", reached, f"EN 12385-4, factor {factor.named} (read, second-hand).")
+                        _newtons(found.force_n), reached, f"EN 12385-4, factor {factor.named} (read, second-hand). Forces: what is over a whole newton is dropped.")
 
 
 def steps_table(construction: str, diameter: float, grade: int, reached: int) -> lesson.Block:
@@ -137,7 +143,7 @@ def steps_table(construction: str, diameter: float, grade: int, reached: int) ->
     metal = metallic_area_mm2(construction, diameter, "EN")
     rows = [("d × d", f"{square:.2f} mm²", "a square round the cable"),
             ("times the factor", f"{factor.strength_k * square:.2f} mm²", f"metal is {metal:.2f} mm² of the square; laid in strands, {100 * factor.strength_k / factor.area_c:.0f} % of its strength is left"),
-            ("times the grade", f"{found.force_n:.0f} N", f"{force_words(found.force_n)}; {found.how_known}")]
+            ("times the grade", _newtons(found.force_n), f"{least_words(found.force_n)}; {found.how_known}")]
     return lesson.table(("Step", "gives", "what it stands for"), rows[:reached])
 
 
@@ -202,7 +208,7 @@ def wrong_figures() -> lesson.Block:
         ("stainless, read in the galvanised column", short(eighth), short(steel)),
         ("1/8 is half of 1/4, so half the force", short(quarter / 2), short(eighth)),
         ("7/64: the middle of two rows", short((low + high) / 2), "refuse"),
-        ("6 mm called 1/4", short(quarter), f"refuse (the factor, at {GRADE}: {short(metric)})"),
+        ("6 mm called 1/4", short(quarter), f"refuse (the factor, at {GRADE}: {least(metric)})"),
         ("a mass of 100 kg, written as 100 N", "100 N", f"{weight_n(100, float(GRAVITY_M_S2)):.0f} N"))
     return lesson.answer(lesson.table(("What was done", "written", "right"), rows, "Five wrong figures (computed; AC 43.13-1B, Table 7-3; EN 12385-4 factors)"))
 
