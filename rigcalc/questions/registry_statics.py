@@ -100,6 +100,18 @@ def drop_angle_deg(drop_mm: float, reach_mm: float) -> float:
 
 
 @_calculation
+def sine_of(drop_mm: float, reach_mm: float) -> float:
+    """The sine of the angle from the horizontal of a leg that falls `drop_mm` over `reach_mm`, to three places."""
+    return round(drop_mm / math.hypot(drop_mm, reach_mm), 3)
+
+
+@_calculation
+def sine_of_deg(angle_deg: float) -> float:
+    """The sine of an angle in degrees, to three places."""
+    return round(math.sin(math.radians(angle_deg)), 3)
+
+
+@_calculation
 def hung_leg_n(load_n: float, reach_mm: float, drop_mm: float) -> float | None:
     """The tension in N of each of two like legs, `reach_mm` off the plumb line and `drop_mm` high; None (refuse) below 30°."""
     from rigcalc.legs import legs
