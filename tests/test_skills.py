@@ -73,8 +73,8 @@ def test_no_heading_is_kept_that_needs_none():
     assert not [section for section, words in kept.items() if section.partition("#")[2].replace("-", " ").capitalize() == words]
 
 
-# A family asks a skill of one lesson and points to another, because only that one holds the matter.
-TAUGHT_ELSEWHERE = {"match-fault-and-cause": "07#faults-and-causes"}
+# A family asks a skill of one lesson and points to another: only that one holds the matter, or the question stands on the earlier page.
+TAUGHT_ELSEWHERE = {"match-fault-and-cause": "07#faults-and-causes", "what-the-gauge-misses": "05#the-gauge"}
 ONLY_ASK = ("scene", "explain-why", "on-your-own", "with-gaps", "recap", "show-somebody", "practice-sheet", "sources")
 
 
