@@ -187,14 +187,14 @@ def _changed(before: list[dict], after: list[dict]) -> list[dict]:
 def changes_in_words(rows: list[dict], kept: list[dict] = ()) -> list[str]:
     """Who loses and who gains marks, by name and question; where a question is struck; and every allowed appeal that stands.
 
-    `rows` as `moves` gives them, `kept` the correction's `appeals_kept`.
+    `rows` as `moves` gives them, or as a register's entry keeps them, where part marks stand as text; `kept` the correction's `appeals_kept`.
     """
     found = [(row["candidate"]["name"], one) for row in rows for one in row.get("questions", [])]
     lost = [f"{name} LOSES marks: question {one['question']}, {one['marks_before']} to {one['marks_after']}"
             + (f"; the answer ({one['answer']}) was {one['was']}." if one["was"] else ".")
-            for name, one in found if one["marks_after"] < one["marks_before"]]
+            for name, one in found if float(one["marks_after"]) < float(one["marks_before"])]
     gained = [f"{name} gains marks: question {one['question']}, {one['marks_before']} to {one['marks_after']}."
-              for name, one in found if one["marks_after"] > one["marks_before"]]
+              for name, one in found if float(one["marks_after"]) > float(one["marks_before"])]
     struck = [f"{name}, question {one['question']}: struck. The answer was {one['answer'] or 'nothing'}" + (f", {one['was']}." if one["was"] else ".")
               for name, one in found if one["struck"]]
     stand = [f"{one['candidate']['name']} keeps question {one['question']}, which counts as right after an appeal ({one['why']} Decided by {one['by']}.): "

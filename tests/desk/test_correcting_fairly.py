@@ -7,6 +7,7 @@ import pytest
 
 from rigcalc.demonstration.answers import sit_paper
 from rigcalc.desk import work
+from rigcalc.desk.folder import exact_text
 from rigcalc.desk.marking_commands import correct_class
 from rigcalc.errors import Refusal
 from rigcalc.papers import issue
@@ -125,3 +126,12 @@ def test_where_every_answer_counts_by_appeal_there_is_nothing_to_correct(desk, a
 def test_a_way_that_is_none_is_answered_in_a_sentence(desk, asked):
     with pytest.raises(Refusal, match="the way 'strike' was given; accepted: key again, misstep is right, struck; choose one of these"):
         correct_class([asked[0], "--folder", str(desk.home), "--family", FIGURE, "--way", "strike", "--by", ME[0], "--why", ME[1]])
+
+
+def test_part_marks_are_told_alike_before_and_after_they_stand_in_the_register():
+    rows = [{"candidate": {"id": f"c0{at}", "name": name}, "score_before": before, "score_after": after, "passed_before": True, "passed_after": True, "crosses": "",
+             "questions": [{"question": 4, "marks_before": before, "marks_after": after, "was": "", "answer": "a", "struck": False}]}
+            for at, (name, before, after) in enumerate((("Tomo Kessig", 6.6, 10), ("Dela Orrin", 10, 6.6), ("Edda Klee", 9.5, 10)), 1)]
+    told = changes_in_words(rows)
+    assert told[0].startswith("Dela Orrin LOSES marks") and len(told) == 3
+    assert changes_in_words(exact_text(rows)) == told      # 9.5 and 10 as texts would stand the other way round
