@@ -67,6 +67,21 @@ def readings_said(load_n: float, parts: list[float], system: str) -> list[str]:
     return [f"Piece {number}: {_shown(_reading_n(load_n, part), system)}" for number, part in enumerate(parts, 1)]
 
 
+@_calculation
+def readings_told(load_n: float, parts: list[float], system: str) -> list[dict[str, str]]:
+    """Those lines as rows (`en`), each with its `id` and why it counts as a pull at the proof load or does not (`feedback`)."""
+    from rigcalc.proof import instrument_window_n
+
+    lowest, highest = instrument_window_n(load_n)
+    rows = []
+    for number, (line, part) in enumerate(zip(readings_said(load_n, parts, system), parts, strict=True), 1):
+        read = _reading_n(load_n, part)
+        one, why = ("below-the-window", "is below the window: it was no proof. Pull again, slowly.") if read < lowest * (1 - DUST) else (
+            "above-the-load", "is above the proof load: the piece is set aside.") if read > highest * (1 + DUST) else ("inside-the-window", "lies in the window: its pull counts.")
+        rows.append({"en": line, "id": one, "feedback": f"Piece {number} {why}"})
+    return rows
+
+
 def _reading_n(load_n: float, part: float) -> float:
     return load_n * (100 + part) / 100
 

@@ -122,7 +122,8 @@ def test_marks_judge_nothing():
 def test_only_what_can_be_mended_has_a_second_chance():
     assert inspecting.fault_of("overlap").do == "scrap; no crimp is added" and "add it" not in str(sheets.rejects()).split("all others")[1]
     chances = {one.key for one in inspecting.FAULTS if one.do != "scrap" and one.name in str(sheets.rejects())}
-    assert chances == {"fat", "missing", "long tail", "bent", "bare end", "overlap"}  # the last stands among those that are scrap
+    assert chances == {"fat", "missing", "long tail", "overlap"}  # the last stands among those that are scrap
+    assert all(inspecting.fault_of(key).do.startswith("scrap") for key in ("bent", "bare end", "overlap"))
     assert "add" not in said(after(pieces.what_it_sees(), ("fault", "overlap"), ("think", "stops"), "put")).replace("no crimp is added", "")
 
 
@@ -143,7 +144,10 @@ def test_the_gauge_is_not_put_on_before_a_word_and_the_count_runs():
     rows = table("gauge_sees")
     missed = sum(row.seen == "no" for row in rows)
     assert f"{len(rows)} of {len(rows)}. The gauge stopped or jammed at {len(rows) - missed}." in said(board)
-    assert f"{len(rows)} kinds of fault: " in str(pieces.seen_table()) and f"misses {missed} " in str(pieces.seen_table())
+    assert f"The list has {len(inspecting.FAULTS)} faults, of {len(rows)} kinds: three kinds are drawn in two ways." in LESSON.text
+    assert len(inspecting.FAULTS) == len(rows) + 3 and f"{len(inspecting.FAULTS)} faults, of {len(rows)} kinds" in str(sheets.causes())
+    assert all(one.name in str(sheets.causes()) for one in inspecting.FAULTS)
+    assert f"{len(rows)} kinds of fault (" in str(pieces.seen_table()) and f"misses {missed} " in str(pieces.seen_table())
     assert f"Of {len(rows)} kinds of fault the gauge misses {missed}." in str(sheets.recap())
 
 

@@ -135,9 +135,9 @@ def heat_table() -> lesson.Block:
 
 def ask_the_makers() -> lesson.Block:
     """Four answers from makers, and what the whole piece then stands."""
-    letters = (("nobody has answered", {}), ("the sleeve's maker alone, +95", {"sleeve": Stands(-40, 95, "sleeve maker's letter")}),
-             ("cable +120 and sleeve +95, bare", {"cable": Stands(-40, 120, "cable maker's letter"), "sleeve": Stands(-40, 95, "sleeve maker's letter")}),
-             ("the same, with the military coat", {"cable": Stands(-40, 120, "cable maker's letter"), "sleeve": Stands(-40, 95, "sleeve maker's letter"), "coat": "MIL-DTL-83420 type II",
+    letters = (("nobody has answered", {}), ("the sleeve's maker alone, -40 to +95", {"sleeve": Stands(-40, 95, "sleeve maker's letter")}),
+             ("cable -40 to +120 and sleeve -40 to +95, bare", {"cable": Stands(-40, 120, "cable maker's letter"), "sleeve": Stands(-40, 95, "sleeve maker's letter")}),
+             ("the same, with the military coat, its maker -40 to +100", {"cable": Stands(-40, 120, "cable maker's letter"), "sleeve": Stands(-40, 95, "sleeve maker's letter"), "coat": "MIL-DTL-83420 type II",
                                                    "coat_stands": Stands(-40, 100, "coat maker's letter")}))
     rows = []
     for words, given in letters:

@@ -144,7 +144,7 @@ def worked() -> lesson.Block:
             ("The same for their mean", f"{spread:.4f} over the root of {len(READINGS)}", f"{found.type_a_mm:.4f} mm"),
             ("5. The caliper's step", f"it shows steps of {STEP_MM:.2f} mm: {STEP_MM:.2f} over the root of 12", f"{found.resolution_mm:.4f} mm"),
             ("6. The caliper's certificate", f"it says {CERTIFICATE_MM:.2f} mm, with a factor of {CERTIFICATE_K}: {CERTIFICATE_MM:.2f} over {CERTIFICATE_K}", f"{found.calibration_mm:.4f} mm"),
-            ("7. All together, called u", f"root of ({found.type_a_mm:.4f}² + {found.resolution_mm:.4f}² + {found.calibration_mm:.4f}²)", f"{found.combined_mm:.4f} mm"),
+            ("7. All together: u, the standard uncertainty", f"root of ({found.type_a_mm:.4f}² + {found.resolution_mm:.4f}² + {found.calibration_mm:.4f}²)", f"{found.combined_mm:.4f} mm"),
             ("8. Guard band", f"{guard:.3f} × u: at its edge 1 in 20 is bad", f"{guard * found.combined_mm:.3f} mm"), ("9. Pass up to", "limit less guard band", f"{verdict.pass_to_mm:.3f} mm"),
             ("10. Fail beyond", "limit and guard band", f"{verdict.fail_from_mm:.3f} mm"), ("11. So the reading is", f"{found.mean_mm:.3f} mm against 9 and 10", f"{verdict.outcome}: {verdict.do}"))
     return lesson.answer(lesson.table(("Step", "worked", "gives"), rows, "A caliper on one crimp (INVENTED readings, caliper and certificate; the way: JCGM 100 and 106)"))
@@ -208,7 +208,7 @@ def reading_view(state: dict) -> View:
     (most, where), u, read = limit(), state["u"], state["reading"]
     controls = [choice("published", "The maker publishes a size", (("yes", "yes"), ("no", "no")), state["published"]),
                 slider("reading", "Reading", round(most - SPAN + 0.05, 2), round(most + SPAN - 0.05, 2), 0.01, read, millimetres(read)),
-                slider("u", "Standard uncertainty", 0.01, 0.12, 0.01, u, millimetres(u)),
+                slider("u", "u, the standard uncertainty", 0.01, 0.12, 0.01, u, millimetres(u)),
                 choice("risk", "At the band's edge, bad are", RISKS, state["risk"]), choice("say", "You say", (*ANSWERS, ("not said yet", "")), state["say"]),
                 button("fresh", "Another reading", second=True), button("ahead", "A thousand of them", bool(state["say"]) and state["published"] == "yes", second=True)]
     if state["published"] == "no":

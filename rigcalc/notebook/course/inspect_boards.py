@@ -64,7 +64,7 @@ def seen_table() -> lesson.Block:
     counts = {word: sum(row.seen == word for row in rows) for word in ("yes", "sometimes", "no")}
     seen = [(next(one.name for one in FAULTS if one.row == row.fault), row.seen) for row in rows if row.seen != "no"]
     return lesson.answer(lesson.table(("Kind of fault", "does the gauge see it?"), [*seen, (f"{counts['no']} other kinds: all that you tried that went on", "no")],
-                                      f"{len(rows)} kinds of fault: the gauge sees {counts['yes']} for sure and {counts['sometimes']} sometimes, and misses {counts['no']} (common practice)"))
+                                      f"{len(rows)} kinds of fault ({len(FAULTS)} on the list, some kinds in two ways): the gauge sees {counts['yes']} for sure and {counts['sometimes']} sometimes, and misses {counts['no']} (common practice)"))
 
 
 def sees_view(state: dict) -> View:

@@ -33,13 +33,14 @@ def faults_told() -> lesson.Block:
 
 def causes() -> lesson.Block:
     """From what is seen to where it came from: the step to look at again."""
-    return lesson.answer(lesson.table(("Look again at", "when you see"), [(step, "; ".join(fault_of(key).name for key in keys)) for step, keys in STEPS], "The fault names the step (common practice)"))
+    rows = [(step, "; ".join(fault_of(key).name for key in keys)) for step, keys in (("before the first press: the gauge on its pins", ("worn",)), *STEPS)]
+    return lesson.answer(lesson.table(("Look again at", "when you see"), rows, f"The fault names the step: {len(FAULTS)} faults, of {len(table('gauge_sees'))} kinds (common practice)"))
 
 
 def rejects() -> lesson.Block:
     """Which faults have a second chance on the bench."""
-    rows = [(one.name, one.do) for one in FAULTS if one.key in ("fat", "missing", "long tail", "bent", "bare end")]
-    return lesson.answer(lesson.table(("Fault of a new piece that nothing has loaded", "what may be done"), [*rows, ("all others, crimps on each other among them", "scrap: no crimp is added, nothing is pressed again")], "Who gets a second chance (common practice)"))
+    rows = [(one.name, one.do) for one in FAULTS if one.key in ("fat", "missing", "long tail")]
+    return lesson.answer(lesson.table(("Fault of a new piece that nothing has loaded", "what may be done"), [*rows, ("all others: a bent sleeve, bunched crimps, crimps on each other too", "scrap: no crimp is added, nothing is pressed again")], "Who gets a second chance (common practice)"))
 
 
 def _seen(**more) -> Inspection:

@@ -67,14 +67,14 @@ FAULTS = (
           then="add it if nothing has loaded the piece and there is room; else scrap"),
     Fault("overlap", "crimps on each other", "a missing crimp, one too many, or two that overlap", "no plan, or one more to be safe",
           then="scrap; no crimp is added"),
-    Fault("bare end", "bunched, one end bare", "crimps bunched, with a long bare end", "pressed without a plan"),
+    Fault("bare end", "bunched, one end bare", "crimps bunched, with a long bare end", "pressed without a plan", then="scrap: its far end is bare"),
     Fault("buried", "tail buried", "a slipped or buried tail", "set too short, or moved while pressing"),
     Fault("long tail", "tail left too long", "a tail left too long", "over-careful", in_tray=False),
     Fault("crossed", "legs crossed", "crossed legs or a wire caught at the mouth", "threaded by force"),
     Fault("caught", "a wire caught at the mouth", "crossed legs or a wire caught at the mouth", "threaded by force"),
     Fault("crack", "a crack in a crimp", "a crack or a split end", "over-pressed, a hard or used sleeve, or the wrong metal"),
     Fault("split", "a crimp over the sleeve's end", "a crack or a split end", "the last crimp was set too far out"),
-    Fault("bent", "sleeve bent", "a bent sleeve", "pressed from end to end, or the cable was not straight"),
+    Fault("bent", "sleeve bent", "a bent sleeve", "pressed from end to end, or the cable was not straight", then="scrap, where the bend shows as here"),
     Fault("loose", "thimble loose", "a loose, rattling or crushed thimble", "the loop was not drawn up"),
     Fault("twisted", "eye turned, not flat with its sleeve", "eyes out of plane or a twisted cable", "the eye was turned while pressing", in_tray=False),
     Fault("birdcage", "cable opened at the mouth", "a cable opened out at the sleeve's mouth", "pushed back or untwisted when threading"),
@@ -87,7 +87,7 @@ FAULTS = (
 CAUSES = tuple(one for one in FAULTS if one.in_tray)
 HARMLESS = ("scratch", "smear", "pen", "rubbed", "paint", "short tail")
 STEPS = (("reading bag, cable and tool", ("metal", "small cable", "larger", "smaller")), ("cutting and stripping", ("coat", "nicks", "tape")),
-         ("threading", ("crossed", "caught", "birdcage", "loose", "buried")), ("in the jaws", ("flat", "fins", "twisted", "bent")), ("the stroke", ("fat", "crack")),
+         ("threading", ("crossed", "caught", "birdcage", "loose", "buried", "long tail")), ("in the jaws", ("flat", "fins", "twisted", "bent")), ("the stroke", ("fat", "crack")),
          ("count and places", ("missing", "overlap", "bare end", "split")), ("saving", ("used",)))
 # Where the cause names a second step, that one is right too.
 ALSO = {"crack": ("reading bag, cable and tool", "saving"), "bent": ("count and places", "threading"), "buried": ("the stroke", "in the jaws")}
