@@ -66,7 +66,8 @@ class Summary(DeskHandler):
         nav = (f'<a href="{escape(link("class", class_id))}">Desk</a>'
                f'<a href="{escape(link("class", class_id, "results.csv"))}">Table for a spreadsheet</a>'
                f'<a href="{escape(link("class", class_id, "quiz"))}">How good is the quiz?</a>')
-        self.finish(summary_html(work.summary(desk, class_id), desk.shop.chart_line(), nav))
+        damaged = [(row["candidate"]["name"], row["receipt"]) for row in work.who_has_handed_in(desk, class_id) if row["state"] == "handed in, damaged"]
+        self.finish(summary_html(work.summary(desk, class_id) | {"damaged": damaged}, desk.shop.chart_line(), nav))
 
 
 class Table(DeskHandler):

@@ -63,6 +63,9 @@ class Returned(msgspec.Struct, forbid_unknown_fields=True):
     typed_in: TypedIn | None = None
 
 
+PUT_BACK = "Put the paper's own file back; each answer also stands in the room's answers folder, and the candidate's receipt tells which file was handed in"
+
+
 class DamagedAnswers(Exception):
     """A file that cannot be marked; its text says what is wrong, in one plain sentence."""
 
@@ -188,9 +191,9 @@ def decode_returned(data: bytes) -> Returned:
         raise DamagedAnswers("a question is answered twice")
     counted = [_Counted(answer.slot, answer.typed) for answer in found.answers]
     if _hash_of_answers(found.paper_id, found.paper_sha256, counted) != found.answers_sha256:
-        raise DamagedAnswers("the answers have been changed since they were handed in: their hash does not fit")
+        raise DamagedAnswers(f"the answers have been changed since they were handed in: their hash does not fit. {PUT_BACK}")
     if receipt(found.answers_sha256) != found.receipt:
-        raise DamagedAnswers("the receipt does not fit the answers")
+        raise DamagedAnswers(f"the receipt does not fit the answers. {PUT_BACK}")
     return found
 
 

@@ -96,6 +96,7 @@ def _heading(summary: dict) -> list[str]:
     lines = [f"{summary['marked']} paper{'s' * (summary['marked'] != 1)} marked, {summary['passed']} passed.", cut_in_words(summary["cut"])]
     if summary["practice"]:
         lines.append(PRACTICE)
+    lines += [f"The returned file of {name} is not as it was handed in: {said}." for name, said in summary.get("damaged", ())]
     if summary["marked"] < 30:
         lines.append("So few papers say who needs help with what; they say nothing sure about a question itself.")
     return lines

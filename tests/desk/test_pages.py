@@ -125,6 +125,10 @@ def test_the_whole_way_through_the_pages(home, desk):
         assert "Tomo Kessig" in me.open(f"/class/{class_id}/bench/{form_id}/print")
         paper = work.paper_of(desk, class_id, "c01")
         assert "Answer sheet" in me.open(f"/paper/{paper}/print")
+        returned = desk.room / "returned" / f"{paper}.json"
+        returned.write_bytes(returned.read_bytes().replace(b'"revision":1', b'"revision":2').replace(b'"typed":"', b'"typed":"9', 1))
+        told = me.open(f"/class/{class_id}/summary")
+        assert "The returned file of Tomo Kessig is not as it was handed in" in told and "Put the paper" in told and "answers folder" in told
 
 
 def test_the_room_is_opened_and_closed_from_the_desk(home, desk):
