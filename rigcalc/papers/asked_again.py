@@ -28,6 +28,9 @@ def key_again(record: dict, key: dict, families: Mapping, shop, secret: bytes) -
     if family is None or family.sha256 == key["family_sha256"]:
         raise Refusal(f"the family '{key['family']}', which is as it was when {who}'s paper was set",
                       "a family that was corrected since", "correct its file first, and raise its version")
+    if family.version <= key["version"]:
+        raise Refusal(f"the corrected family '{family.id}' with the version {family.version}, which {who}'s paper has already",
+                      f"a version above {key['version']}", "raise the version in its file: two wordings under one number could not be told apart later")
     if shop.digest != record["shop_sha256"]:
         raise Refusal("a shop file changed since the papers were set", "the shop file of that day",
                       "put that shop file back for this, or use another way")

@@ -80,8 +80,10 @@ def turned(family, texts):
 
 
 def changed(family, **fields):
+    """The family with other fields; whatever else is changed, its version rises where its text is another."""
     change = msgspec.structs.replace if isinstance(family, msgspec.Struct) else dataclasses.replace
-    return change(family, **fields)
+    raised = {"version": family.version + 1} if "sha256" in fields else {}
+    return change(family, **raised | fields)
 
 
 def test_a_struck_question_keeps_both_results_and_enters_whom_it_moves(desk):
@@ -139,7 +141,7 @@ def test_the_key_is_worked_out_again_from_the_corrected_family(desk, families, m
     from rigcalc.papers import issue
     class_id = marked_class(desk)
     slot, key = plain_row(desk, class_id)
-    other = changed(families[key["family"]], sha256="0" * 64, version=2)
+    other = changed(families[key["family"]], sha256="0" * 64)
     monkeypatch.setattr(issue, "draw", swapping(issue.draw, other))
     assert slot["right"]
     done = work.correct_marking(desk, class_id, "key again", key["family"], *ME, families=families | {key["family"]: other})
@@ -151,7 +153,7 @@ def test_the_key_is_worked_out_again_from_the_corrected_family(desk, families, m
     shown = html.unescape(appeal_body(record, work.marked(desk, class_id, "c01")["result"], slot["slot"], work.corrections_of(desk)))
     assert new["right"] != key["right"] and new["family_sha256"] in shown and key["family_sha256"] not in shown and ME[1] in shown
     assert all(line in shown for line in accepted_in_words(next(one for one in record["paper"]["questions"] if one["slot"] == slot["slot"]), new))
-    assert entry["family_after"] == [{"version": 2, "sha256": "0" * 64}] and entry["family_before"][0]["sha256"] == key["family_sha256"]
+    assert entry["family_after"] == [{"version": key["version"] + 1, "sha256": "0" * 64}] and entry["family_before"][0]["sha256"] == key["family_sha256"]
 
 
 def test_a_family_that_would_ask_something_else_cannot_give_the_key(desk, families, monkeypatch):
@@ -165,6 +167,9 @@ def test_a_family_that_would_ask_something_else_cannot_give_the_key(desk, famili
         work.look_at_correction(desk, class_id, "key again", key["family"], *ME, families=families | {key["family"]: other})
     with pytest.raises(Refusal, match="as it was when"):
         work.look_at_correction(desk, class_id, "key again", key["family"], *ME, families=families)
+    same = changed(families[key["family"]], sha256="0" * 64, version=key["version"])
+    with pytest.raises(Refusal, match=f"a version above {key['version']}"):
+        work.look_at_correction(desk, class_id, "key again", key["family"], *ME, families=families | {key["family"]: same})
 
 
 @pytest.mark.parametrize("way, skill, more, told", [
