@@ -11,6 +11,7 @@ from rigcalc.errors import Refusal
 from rigcalc.figures.drawing import millimetres
 from rigcalc.layout import CutLength, cut_length_mm
 from rigcalc.notebook import lesson
+from rigcalc.notebook.course.metal_pairs import IN_WORDS
 from rigcalc.notebook.kits import CABLE_METAL, SLEEVE_METAL, Kit, kits
 from rigcalc.notebook.teaching import eye_for_teaching
 from rigcalc.pairing import SERVICES, pairing
@@ -86,8 +87,7 @@ def pairs() -> lesson.Block:
                                 ("stainless", "zinc-plated copper")):
         rows.append((f"{cable_metal} cable, {sleeve} sleeve",
                      *(_verdict(cable_metal, sleeve, service) for service in SERVICES)))
-    names = ("dry, indoors", "outdoors", "sea spray", "under water, pool hall")
-    return lesson.table(("Pair", *names), rows, "May they go together? (common practice; the maker's chart governs)")
+    return lesson.table(("Pair", *IN_WORDS.values()), rows, "May they go together? (common practice; the maker's chart governs)")
 
 
 def _verdict(cable_metal: str, sleeve: str, service: str) -> str:

@@ -66,7 +66,7 @@ def carry_view(state: dict) -> View:
     kind = class_of_use(_order(state).use)
     under = order_words(state["order"])
     if state["class"] != kind.name:
-        told = Said("Class of use first. Read the letter: who can be under it, beside it, in its fall? What is it for?") if not state["class"] else \
+        told = Said("Class of use first. Read the letter: who can be under it, beside it, in its fall or whip? What is it for?") if not state["class"] else \
             Said(f"Read it again: {_order(state).what}; {_order(state).near}. That is another class.", "no")
         return View((), tuple(controls), (told,), under)
     if kind.name == "refused":

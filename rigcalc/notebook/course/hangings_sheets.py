@@ -39,7 +39,7 @@ def _limit_words() -> str:
 def recap() -> lesson.Block:
     """The lesson on one page."""
     lines = (
-        "First: if it lets go, who can be under it? Does it move? That is asked before any sum.",
+        "First: if it lets go, who can be under it, beside it, in its fall or in its whip? Does it move? That is asked before any sum.",
         "Legs, brace or span? Say which shape it is. Each has a rule of its own.",
         "An angle without its line is no angle: from the horizontal, from the plumb line, or between the legs. Ask.",
         "Two like legs: half of the load, over the sine of the angle from the horizontal. The sine: up, over the leg's length.",
@@ -67,7 +67,7 @@ def practice_sheet() -> lesson.Block:
     shop, note = shop_for_teaching()
     one, unit = kit(), "lbf" if shop.system == "US" else "N"
     steps = [lesson.Step(*one) for one in (
-        ("Class of use said aloud: who can be under it, does it move",), ("Shape said aloud: legs, brace or span",),
+        ("Class of use said aloud: who can be under it, beside it, in its fall or whip; does it move",), ("Shape said aloud: legs, brace or span",),
         ("STOP: low over the bench, nobody's hand or foot below, a bag of sand on a cord, nothing else",),
         ("The bag on the scale, written as a force", unit), ("Hand laid on the line from which the angle is measured",),
         ("Across (span: half of what lies between its ends)", "mm"), ("Up (span: the sag)", "mm"), ("Angle from the horizontal, worked from these two", "°"),

@@ -14,7 +14,7 @@ from rigcalc.notebook.course.silver import kit
 from rigcalc.pairing import SERVICES, Verdict, pairing
 from rigcalc.sleeve import SLEEVE_METALS
 
-__all__ = ["call_of", "hang_it_and_look", "interval_table", "look_step", "look_still", "look_view", "misled_table", "months_of", "pair_still", "pair_step", "pair_view", "pairing_table",
+__all__ = ["IN_WORDS", "call_of", "hang_it_and_look", "interval_table", "look_step", "look_still", "look_view", "misled_table", "months_of", "pair_still", "pair_step", "pair_view", "pairing_table",
            "reasons_table", "rule_step", "rule_still", "rule_view", "sea_table", "stages_still", "the_rule_or_the_craft", "your_pair"]
 
 IN_WORDS = {"dry": "dry, indoors", "outdoor": "outdoors", "marine": "salt spray", "immersed": "under water, pool-hall air"}
