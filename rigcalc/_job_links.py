@@ -26,7 +26,7 @@ def chosen_fittings(order: Order, shop: Shop) -> list[Fitting | tuple[Fitting, f
     chosen = []
     for part in (order.fittings or "").split(","):
         plain = " ".join(part.split())
-        if not plain or plain.casefold().endswith(BY_OTHERS):
+        if not plain or plain.casefold().endswith(BY_OTHERS) or plain.casefold().startswith(BY_OTHERS):
             continue
         found = re.fullmatch(r"(.+?)(?: at ([0-9]{1,2}(?:\.[0-9])?) ?deg(?:rees)?)?", plain)
         fitting = _of_shop(found[1], shop)

@@ -23,7 +23,7 @@ from rigcalc.fittings import Weakest
 from rigcalc.pairing import Verdict, pairing, refuse_from_memory
 from rigcalc.rating import DesignFactor, Efficiency, Limit, efficiency, limit, show_limit, working_load_limit_n
 from rigcalc.sleeve import ChartRow, CrimpChart, chart_in_force
-from rigcalc.units import LBF_N, show_force
+from rigcalc.units import read_force_n, show_force
 
 if TYPE_CHECKING:
     from rigcalc.shop import Bench, Gauge, Reel, Shop, Tool
@@ -263,8 +263,9 @@ def _covers(facts: Facts, reel: Reel, limit_n: float, factor: DesignFactor, shar
     needed, called = facts.required
     if needed <= limit_n * (1 + 1e-9):
         return
+    stated = show_limit(limit_n, system)
     raise Refusal(f"{called} on {reel.size} {reel.metal} cable",
-                  f"at most {show_limit(limit_n, system)}, which is {show_pull(max(float(needed) - limit_n, 0.05 * LBF_N))} less (factor {factor.value:g}, set by {factor.owner})",
+                  f"at most {stated}, which is {show_pull(float(needed) - float(read_force_n(stated.split(' [')[0]).value))} less (factor {factor.value:g}, set by {factor.owner})",
                   _bigger(reel, float(needed), factor, share, system))
 
 

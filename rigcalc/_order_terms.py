@@ -11,7 +11,7 @@ from functools import cached_property
 
 __all__ = ["AFLOAT", "ASKS_PEOPLE", "BESIDE", "CEILING", "CRACKING", "CROWDED", "EMPTY", "FURNISHING", "GARDEN", "HELD_BACK", "HONEST", "HUNG", "INSTEAD", "MODEST", "BY_VEHICLE",
            "LIFTED", "LOADS", "MASTS", "MOVING", "NAMED_AFTER", "NEAR_SOMEBODY", "ON_IT", "OVER", "PERSONS", "PLACES", "PLAIN", "ACROSS", "PURPOSE",
-           "REFUSED", "ROOMS", "SHAKEN", "SOMEBODY", "STAYED", "TIGHTENERS", "TRAVELS", "USED", "VEHICLE", "WAYS"]
+           "REFUSED", "ROOMS", "SHAKEN", "SOMEBODY", "STAYED", "TIGHTENERS", "TRAVELS", "USED", "VEHICLE", "WAYS", "WITHOUT_HARM", "WORKED"]
 
 
 class _Words:
@@ -225,6 +225,13 @@ _IT = r"(?:it|them|this|that|these|those|(?:the|a|an|our|my) (?:\w+ ){0,2}?(?:wi
 ON_IT = _Words(*_CARRIED, rf"(?:sit|stand|hang|lean|jump|pull|walk|lie|lies|lying|step|balance|balancing|hold|cling|rest|reach|lounge|kneel|perch|danc|bounc|dangl)\w*(?: (?:his|her|their|my|our) \w+)? (?:up )?(?:on|onto|off|from|in|over|along|across) (?:to )?{_IT}",
                rf"(?:clip|clipped|tie|tied|hook|hooked|attach|attached|anchored|belayed|harnessed|fastened) (?:him|her|them)?(?:self|selves)? ?(?:on|in|onto|to)\b(?: {_IT})?", rf"{_IT} (?:holds|lifts|carries|catches|raises|lowers|hoists|moves|swings|supports) (?:\w+ ){{0,3}}?(?:{'|'.join(_PERSON)}|basket|load|boat|engine|somebody|man|men|woman|women)s?",
                r"being (?:lifted|carried|raised|lowered)", r"over people|above people'?s heads?(?= (?:is|are) lifted)", r"lifts (?:a|an|the) \w+")
+# Plants, birds, snow and what is hung may climb, hang, sit and lie on it; and a person may be named after a hall or a machine.
+WITHOUT_HARM = _Words(r"(?:hops?|roses?|clematis|vines?|iv(?:y|ies)|beans?|peas?|plants?|wisteria|jasmine|honeysuckle|creepers?|branches|shoots|leaves|birds?|pigeons?|snow|ice|dew|rain|lamps?|lanterns?|curtains?|nets?|cloth|pins?|signs?|tarps?|tarpaulins?|it|they|pots?)"
+                      r" (?:\w+ ){0,2}?(?:climb|hang|hung|grow|sit|lie|lies|lay|perch|rest|lean|run|stand)\w*(?: \w+){0,4}", r"riders? pass\w*", r"climbing (?:hall|wall|club|centre|school)(?:'s)?(?: \w+)?", r"cherry ?pickers?")
+# Work that a sentence on the load or on the fitters gives away, as in 'the hoist maker'.
+WORKED = _Words(r"hoists?", r"winch\w*", r"cranes? (?:maker|driver|firm|company|operator)s?", r"lifts? (?:maker|firm|company|engineer|load)s?", r"slings?", r"zip\w*", r"cable[ -]?cars?", r"cabins?", r"trapeze\w*", r"tows?|towing",
+                r"(?:pull|drag|haul|heav)\w* (?:\w+ ){0,3}?(?:out|up|along|ashore)", r"caught by it|catches (?:him|her|them|who\w*|any\w*)", r"(?:keep|stop|hold|sav)\w* (?:\w+ ){0,3}?from (?:falling|drowning|tumbling)",
+                r"steady (?:him|her|them|our|my)(?:self|selves)?", r"bathers?|swimmers? (?:grab|hold)\w*", r"(?:grab|cling)\w*", r"baby|babies|infants?", r"ladders?", r"lock\w* (?:\w+ ){0,3}?to it")
 REFUSED = _Words(*_GUARDS, *_HOLDS_PERSON, *_FURNITURE, *_CARRIED, *_LIFTED, *_TRAVELS)
 LIFTED, TRAVELS, USED = _Words(*_LIFTED), _Words(*_TRAVELS, _VEHICLES), _Words(*_USED_AGAIN)
 # Work that takes the place of old work is new work.

@@ -38,7 +38,8 @@ def refuse_words(what: str, where: str) -> None:
 def refuse_beside(*told: str) -> None:
     """Refuses an order whose other sentences, on who is near it, fits it or gave its load, say that somebody hangs on it or is lifted by it."""
     for text in told:
-        found = terms.ON_IT.search(text)
+        plain = terms.WITHOUT_HARM.sub("", terms.HONEST.sub("", text))
+        found = terms.ON_IT.search(plain) or terms.HELD_BACK.search(plain) or terms.WORKED.search(plain)
         if found:
             raise Refusal(f"'{found.group()}' in '{text[:100]}'", STATIC_ONLY, ASK_LIFE)
 
@@ -129,7 +130,8 @@ def somebody_near(near: str) -> str:
     """The word that names a person or a time; '' where there is none."""
     reason = re.fullmatch(_NOBODY, near.strip(), re.IGNORECASE)
     text = (reason[1] or "") if reason else near
-    found = terms.NEAR_SOMEBODY.search(re.sub(r"\b(?:nobody|no[ -]one)\b", "", text, flags=re.IGNORECASE))
+    plain = re.sub(r"\b(?:nobody|no[ -]one)\b", "", text, flags=re.IGNORECASE)
+    found = terms.NEAR_SOMEBODY.search(plain) or terms.SOMEBODY.search(terms.HONEST.sub("", plain)) or re.fullmatch(r"(?:only |just )?[A-Z]\w+", plain.strip(" .,;:"))
     return found.group() if found else ""
 
 

@@ -13,7 +13,7 @@ from rigcalc.shop.commands import STOPPED, Words
 from rigcalc.shop.letter import letter_html, letter_text
 from rigcalc.shop.load import load_shop
 from rigcalc.shop.order_file import OPTIONS, OrderFile, by_field, new_order_file, read_order_file
-from rigcalc.shop.sheet import as_html, as_json, as_text
+from rigcalc.shop.sheet import as_html, as_json, as_text, is_stopped
 
 __all__ = ["print_job_sheet"]
 
@@ -46,7 +46,7 @@ def print_job_sheet(argv: list[str]) -> int:
             raise
         raise Refusal(*(by_field(part) for part in (refusal.given, refusal.accepted, refusal.do))) from None
     print(form(sheet))
-    return STOPPED if any(line.startswith("STOP") for line in sheet.before_starting) else 0
+    return STOPPED if is_stopped(sheet) else 0
 
 
 def _answer_in_writing(given) -> int:

@@ -13,7 +13,7 @@ from rigcalc.cautions import INVENTED, PRACTICE
 from rigcalc.errors import Refusal
 from rigcalc.pages import escape, page
 
-__all__ = ["as_html", "as_json", "as_text", "from_json"]
+__all__ = ["as_html", "as_json", "as_text", "from_json", "is_stopped"]
 
 WIDTH = 80
 FEW_PIECES = 8
@@ -151,7 +151,8 @@ def _record_rows(sheet: JobSheet) -> list[str]:
 def _customer_head(sheet: JobSheet) -> str:
     """Who made it, for which order, on which sheet."""
     order = f", order {sheet.number}" if sheet.number else ""
-    return (f"From {sheet.shop}{order}, job sheet {sheet.version} of {sheet.made_on}. "
+    stop = "STOP: the job sheet's first page says why; nothing is handed over before that is cleared. " if is_stopped(sheet) else ""
+    return (f"{stop}From {sheet.shop}{order}, job sheet {sheet.version} of {sheet.made_on}. "
             "Piece no. ____________  Made by ____________  Look again by ____________")
 
 
@@ -245,9 +246,14 @@ def _from(sheet: JobSheet) -> str:
     return f"{sheet.shop} · {sheet.made_on}" + (f" · order {sheet.number}" if sheet.number else "") + (f" · sheet {sheet.version}" if sheet.version else "")
 
 
+def is_stopped(sheet: JobSheet) -> bool:
+    """Whether the sheet says STOP before its first step."""
+    return any(line.startswith("STOP") for line in sheet.before_starting)
+
+
 def _running(sheet: JobSheet) -> str:
     """A style that puts the sheet's marks, title, order, code and day at the foot of every printed page."""
-    marks = [word for word, wanted in (("INVENTED", sheet.invented), ("PRACTICE", sheet.practice)) if wanted]
+    marks = [word for word, wanted in (("STOP: see page 1", is_stopped(sheet)), ("INVENTED", sheet.invented), ("PRACTICE", sheet.practice)) if wanted]
     named = [f"order {sheet.number[:40]}"] if sheet.number else []
     words = " · ".join([*marks, sheet.title, *named, f"sheet {sheet.version}", sheet.made_on])
     plain = "".join(sign for sign in words if sign.isalnum() or sign in " ·:,./-")

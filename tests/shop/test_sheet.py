@@ -100,7 +100,7 @@ def test_the_foot_of_every_printed_page_says_invented_order_and_code():
     html = as_html(SHEET)
     assert f"· order 7 · sheet {SHEET.version} · 2026-11-25" in html
     assert '@bottom-left { content:"INVENTED · Job sheet' in html
-    assert '@bottom-left { content:"INVENTED · PRACTICE ·' in as_html(PRACTICE_SHEET)
+    assert '@bottom-left { content:"STOP: see page 1 · INVENTED · PRACTICE ·' in as_html(PRACTICE_SHEET)
 
 
 def test_the_page_asks_nothing_of_the_outside():
