@@ -34,7 +34,7 @@ _TOLD = {
                        "K d² times the grade gives a breaking force to lay beside the inch table; they are two systems."),
     "wire_grades": Told("cable", "Wire grades offered with those factors", BESIDE,
                         "The grade is read from the reel's certificate; nothing is read in between."),
-    "cable_mass": Told("cable", "Mass of inch cable", PLANS, "For weighing a drum or a parcel. No limit is made from it."),
+    "cable_mass": Told("cable", "Mass of inch cable", PLANS, "For weighing a drum or a parcel, and for the own weight of a span: the heavier of this and the European mass factor counts there. No limit is made from it."),
     "metric_sizes": Told("cable", "Metric sizes, and how much thicker they may be", BESIDE,
                          "It names what a caliper reading could also be; a label decides, never the reading."),
     "elastic_moduli": Told("cable", "Modulus of a whole cable", PLANS,
