@@ -10,6 +10,7 @@ from rigcalc._order_shapes import read_gravity
 from rigcalc._records import record
 from rigcalc.cable import Mass, cable_mass
 from rigcalc.errors import BenchMatter, Refusal
+from rigcalc.reference import constant
 from rigcalc.spans import with_own_weight
 from rigcalc.units import exact, show_mass
 
@@ -20,8 +21,10 @@ if TYPE_CHECKING:
 
 __all__ = ["OwnWeight", "facts_with_own_weight", "own_weight", "refuse_slipped"]
 
-LIGHTEST, HEAVIEST, HEAVIEST_COATED = 0.75, 1.5, 5.0  # of what the tables say of bare cable; outside it is a slip, not a cable (workbook judgement)
-LARGE_SHARE = 0.10  # house rule: where own weight adds more to a span's pull, this very cable has to have been weighed
+LARGE_SHARE: float = float(constant("greatest share of own weight").value)
+LIGHTEST: float = float(constant("lightest of a cable").value)
+HEAVIEST: float = float(constant("heaviest of a cable").value)
+HEAVIEST_COATED: float = float(constant("heaviest of a coated cable").value)
 
 
 @record

@@ -31,7 +31,7 @@ from rigcalc.pairing import refuse_never
 from rigcalc.reference import table
 from rigcalc.sleeve import refuse_size_without_sleeve
 from rigcalc.temperature import refuse_temperature
-from rigcalc.units import exact, in_unit, read_force_n, show_force
+from rigcalc.units import LBF_N, exact, in_unit, read_force_n, show_force
 
 __all__ = ["CLASSES", "EFFICIENCY", "EFFICIENCY_CONDITIONS", "Conditions", "DesignFactor", "Efficiency", "Limit",
            "PulledShare", "UseClass", "class_of_use", "efficiency", "limit", "show_limit", "load_from_mass_n", "pulled_share",

@@ -146,6 +146,7 @@ NO_FIGURE_OF_THE_WORLD = {
     "_job_papers.MOST_LINES": "lines on a page",
     "_job_papers.BATCH": "lines on a page",
     "_order.LONGEST_FACT": "signs in a fact",
+    "_order.LONGEST_PULLS": "signs in a fact",
     "_order.MOST_KINDS": "kinds of pieces on one order",
     "_order._ALWAYS": "lengths of text that is shown",
     "_order_read.MOST_PIECES": "bound of what is typed on an order", "_order_read.LONGEST_TAKE_UP_MM": "range of a form",
