@@ -11,7 +11,8 @@ import pytest
 from test_orders import SHOP, refusal, refusal_of_shop, sheet
 
 from rigcalc._job_lot import UnshownLot
-from rigcalc.assembly import MissingFacts
+from rigcalc.assembly import MissingFacts, Order
+from rigcalc.errors import Refusal
 from rigcalc.pulltest import lot_verdict, tolerance_bound_n
 from rigcalc.shop.order_file import FACTS
 from rigcalc.shop.sheet import as_html, as_text
@@ -169,3 +170,10 @@ def test_a_proof_of_many_pieces_has_a_line_for_each():
     many = {"quantity": "70", "length": "0.60 m"}
     shop = dataclasses.replace(SHOP, reels=tuple(dataclasses.replace(reel, length_m=600) for reel in SHOP.reels))
     assert len(sheet("08a_lanyards_to_make", shop, quantity="70").record_pieces) == 7 and len(sheet("08a_lanyards_to_make", shop, proof="yes", **many).record_pieces) == 70
+
+
+@pytest.mark.parametrize("fact", ["pull_forces", "pull_endings"])
+def test_a_hundred_pulled_pieces_have_room_and_more_than_that_is_told(fact):
+    assert getattr(Order(**{fact: "4" * 4000}), fact) == "4" * 4000
+    with pytest.raises(Refusal, match="with 4001 signs was given; accepted: one line of at most 4000 signs"):
+        Order(**{fact: "4" * 4001})
