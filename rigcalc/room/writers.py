@@ -1,14 +1,10 @@
-"""Where saves wait for the disk: in threads, so that nobody else waits with them, or at once where the disk is quicker than a thread.
-
-On one journal one after the other.
-"""
+"""Threads in which saves wait for the disk, so that nobody else waits with them; on one journal one after the other."""
 
 from __future__ import annotations
 
 import asyncio
 import queue
 import threading
-import time
 from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
 from typing import Any
@@ -18,9 +14,6 @@ from rigcalc.room.journal import Journal
 __all__ = ["Writers", "WRITERS"]
 
 WRITERS = 16  # so many saves can wait for the disk at one moment; the disk takes them together
-
-QUICK_SECONDS = 0.001  # a sync that takes less than handing it to a thread and back takes in a burst
-QUICK_SYNCS = 8  # so many in a row, and the disk is taken as quick; one that is not, and it is no longer
 
 _Told = Callable[[Exception | None], None]
 _Asked = tuple[Journal, int, _Told]
@@ -58,7 +51,7 @@ class Writers:
             self.over(name, turn)
 
     def sync(self, journal: Journal, before: int, told: _Told) -> None:
-        """Sync a journal's last line; `told` is called in the event loop, later, with None or the error."""
+        """Sync a journal's last line in a thread; `told` is called in the event loop with None or the error."""
         self._syncs.ask(journal, before, told)
 
     def _next(self, name: str) -> asyncio.Future:
@@ -67,10 +60,7 @@ class Writers:
 
 
 class _Syncs:
-    """Syncs asked for in one turn of the loop are handed over together; those done before the loop looks are told together.
-
-    While the disk is quick each is done where it is asked for: nobody waits longer than for a thread, and a burst is served sooner.
-    """
+    """Syncs asked for in one turn of the loop are handed over together; those done before the loop looks are told together."""
 
     def __init__(self, threads: ThreadPoolExecutor) -> None:
         self._threads = threads
@@ -78,26 +68,12 @@ class _Syncs:
         self._waiting: queue.SimpleQueue[_Asked] = queue.SimpleQueue()
         self._done: list[tuple[_Told, Exception | None]] = []
         self._lock = threading.Lock()  # around what is done, which threads and loop both change
-        self._quick_ones = 0
 
     def ask(self, journal: Journal, before: int, told: _Told) -> None:
-        self._loop = asyncio.get_running_loop()
-        if self._quick_ones >= QUICK_SYNCS:
-            self._loop.call_soon(told, self._synced(journal, before))
-            return
         if not self._asked:
+            self._loop = asyncio.get_running_loop()
             self._loop.call_soon(self._hand_over)
         self._asked.append((journal, before, told))
-
-    def _synced(self, journal: Journal, before: int) -> Exception | None:
-        """Sync, and note how long the disk took."""
-        began, error = time.perf_counter(), None
-        try:
-            journal.sync(before)
-        except Exception as caught:
-            error = caught
-        self._quick_ones = self._quick_ones + 1 if time.perf_counter() - began < QUICK_SECONDS else 0
-        return error
 
     def _hand_over(self) -> None:
         for one in self._asked:
@@ -112,7 +88,11 @@ class _Syncs:
                 journal, before, told = self._waiting.get_nowait()
             except queue.Empty:
                 return
-            error = self._synced(journal, before)
+            error = None
+            try:
+                journal.sync(before)
+            except Exception as caught:
+                error = caught
             with self._lock:
                 first = not self._done
                 self._done.append((told, error))

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import asyncio
 import json
 import os
 import socket
@@ -10,8 +9,6 @@ import threading
 
 from papers import a_class
 from room.a_room import Room
-
-from rigcalc.room.writers import QUICK_SECONDS, QUICK_SYNCS, Writers
 
 
 def slot_of(held, number: int) -> int:
@@ -86,41 +83,3 @@ def test_a_window_that_goes_away_before_the_sync_leaves_its_answer_and_the_room_
         assert save(room, 0, 2)[1]["saved"] == 2 and caplog.text == ""
         journal = held.room / "answers" / f"{held.issued[0].paper_id}.jsonl"
         assert journal.read_text().count('"save"') == 2
-
-
-class Timed:
-    """A journal whose sync takes so long by a clock of its own, and notes the thread that waited."""
-
-    def __init__(self) -> None:
-        self.seconds, self.now, self.by = 0.0, 0.0, []
-
-    def sync(self, before: int) -> None:
-        self.by.append(threading.current_thread())
-        self.now += self.seconds
-
-    def perf_counter(self) -> float:
-        return self.now
-
-
-def test_a_quick_disk_is_waited_for_at_once_and_a_slow_one_in_a_thread(monkeypatch):
-    async def asked(writers, journal, times):
-        for _ in range(times):
-            told = asyncio.get_running_loop().create_future()
-            writers.sync(journal, 0, told.set_result)
-            assert await told is None
-
-    async def through():
-        writers, journal, loop = Writers(), Timed(), threading.current_thread()
-        monkeypatch.setattr("rigcalc.room.writers.time", journal)
-        await asked(writers, journal, QUICK_SYNCS)
-        assert loop not in journal.by                          # not yet known as quick
-        await asked(writers, journal, 1)
-        assert journal.by[-1] is loop
-        journal.seconds = 3 * QUICK_SECONDS
-        await asked(writers, journal, 2)
-        assert journal.by[-2] is loop and journal.by[-1] is not loop   # once it was slow, nobody else waits for it again
-        journal.seconds = 0.0
-        await asked(writers, journal, QUICK_SYNCS + 1)
-        assert journal.by[-1] is loop
-
-    asyncio.run(through())
