@@ -18,7 +18,7 @@ from rigcalc.notebook.store import store
 from rigcalc.opening.shelf import lessons
 from rigcalc.questions import load_families
 from rigcalc.questions.family import Family
-from rigcalc.skills import skill
+from rigcalc.skills import heading, skill
 
 __all__ = ["cell", "chapter", "cover", "main", "ordered"]
 
@@ -38,7 +38,7 @@ def ordered(families: dict[str, Family]) -> dict[str, list[str]]:
 def chapter(lesson: str, families: list[Family]) -> dict[str, Any]:
     """The heading of a lesson's families, and which of its sections they point to."""
     titles = {one.number: one.title for one in lessons()}
-    sections = dict.fromkeys(one.section.partition("#")[2].replace("-", " ") for one in families)
+    sections = dict.fromkeys(heading(one.section) for one in families)
     title = f"## Lesson {lesson}" + (f": {titles[lesson]}" if lesson in titles else "")
     said = f"{len(families)} {'families' if len(families) > 1 else 'family'}, on: {'; '.join(sections)}."
     return {"cell_type": "markdown", "id": f"{CHAPTER}{lesson}", "metadata": {}, "source": [f"{title}\n", "\n", said]}
