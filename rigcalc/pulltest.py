@@ -19,13 +19,13 @@ __all__ = ["CANNOT_TELL", "MODES", "Bound", "Demonstrated", "LotVerdict", "ZeroF
            "tolerance_bound_n", "tolerance_factor", "zero_failure_size"]
 
 BROKE, MOUTH, SLIPPED, THIMBLE, STOPPED = MODES = (
-    "broke in the cable", "broke at the sleeve's mouth", "slipped in the sleeve", "thimble or fitting gave way", "not broken: stopped at load")
+    "broke in the cable", "broke at the sleeve's mouth", "slipped in the sleeve", "thimble or fitting gave way", "not broken: stopped short of breaking")
 CANNOT_TELL = (
     "Nothing of other sizes, constructions or metals of cable and sleeve.",
     "Nothing of another tool, cavity or gauge, nor of other hands.",
     "Nothing of later days: wear of the jaws, corrosion, loads in service.",
     "Nothing of pieces from another lot of cable or sleeves, nor of pieces that were picked out for pulling.",
-    "Pieces pulled to break, or stopped at load, are thrown away: none of them is delivered.",
+    "Pieces pulled to break, or stopped short of breaking, are thrown away: none of them is delivered.",
 )
 LEAST_SHARE: Fraction = constant("least coverage and confidence of a pulled lot").value
 MOST_OF_A_CABLE: Fraction = constant("most that a cable can hold").value  # times its breaking force
@@ -103,7 +103,7 @@ class LotVerdict:
                 (SLIPPED in ended, f"{ended.get(SLIPPED)} of {self.pieces} slipped in the sleeve: {PRESS_NOT_CABLE}"),
                 (short, f"{short} of {self.pieces} did not reach the {needed} needed, the lowest {show_held(self.lowest_n)}"),
                 (len(ended) > 1, f"the pieces ended in {len(ended)} ways: {NOT_ONE_NORMAL}"),
-                (STOPPED in ended, f"{ended.get(STOPPED)} of {self.pieces} were stopped at load: {UNKNOWN}"),
+                (STOPPED in ended, f"{ended.get(STOPPED)} of {self.pieces} were stopped short of breaking: {UNKNOWN}"),
                 (self.bound and not _reaches(self.bound.bound_n, self.needed_n),
                  f"the bound of {show_held(self.bound.bound_n) if self.bound else ''} does not reach the {needed} needed"),
                 (not short and SLIPPED not in ended, f"{self.pieces} pieces without a failure are fewer than the {enough} that would show it by their count"))
@@ -266,7 +266,7 @@ def _about_modes(ended: list[str]) -> list[str]:
         found.append(f"{counts[SLIPPED]} of {len(ended)} slipped in the sleeve: {PRESS_NOT_CABLE}, "
                      "so the lot shows nothing. Look for the cause.")
     if STOPPED in counts:
-        found.append(f"{counts[STOPPED]} of {len(ended)} were stopped at load: {UNKNOWN}, only the count of pieces that held.")
+        found.append(f"{counts[STOPPED]} of {len(ended)} were stopped short of breaking: {UNKNOWN}, only the count of pieces that held.")
     return found
 
 

@@ -18,7 +18,7 @@ from rigcalc.shop.order_file import FACTS
 from rigcalc.shop.sheet import as_html, as_text
 
 GOOD = (496, 503, 489, 508, 499, 492)
-STOPPED, MOUTH, SLIPPED, THIMBLE = "not broken: stopped at load", "broke at the sleeve's mouth", "slipped in the sleeve", "thimble or fitting gave way"
+STOPPED, MOUTH, SLIPPED, THIMBLE = "not broken: stopped short of breaking", "broke at the sleeve's mouth", "slipped in the sleeve", "thimble or fitting gave way"
 LBF_N = 4.4482216152605
 
 
@@ -68,7 +68,7 @@ def test_each_force_stands_with_its_ending():
 
 @pytest.mark.parametrize("facts, said", [
     (counted(*GOOD, ending=THIMBLE), "Thimble or fitting gave way: the eye held at least this, and how much more is not known: no. 1 496.0 lbf"),
-    (counted(*[440] * 29), "Not broken: stopped at load: each held at least this, and its strength is not known: no. 1 440.0 lbf")])
+    (counted(*[440] * 29), "Not broken: stopped short of breaking: each held at least this, and its strength is not known: no. 1 440.0 lbf")])
 def test_a_sleeve_that_was_not_tried_to_its_end_is_said_so(facts, said):
     assert said in " ".join(sheet("08_lanyards", **facts).release) and "at least this" not in " ".join(sheet("08_lanyards").release)
 
@@ -91,7 +91,7 @@ def test_every_reason_that_counts_stands_in_the_refusal_the_slip_first():
     places = [low.index(words) for words in ("a piece slipped below the force needed", "1 of 6 slipped", "1 of 6 did not reach the 432 lbf", "ended in 2 ways", "the bound of")]
     assert places == sorted(places)
     few = refusal("08_lanyards", **counted(*[440] * 28))
-    assert "28 of 28 were stopped at load" in few and "28 pieces without a failure are fewer than the 29" in few
+    assert "28 of 28 were stopped short of breaking" in few and "28 pieces without a failure are fewer than the 29" in few
 
 
 def test_the_longest_refusal_of_a_lot_is_not_cut_short():

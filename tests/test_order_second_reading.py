@@ -47,7 +47,7 @@ def test_answers_of_fixed_words_are_read_in_either_case():
 
 def test_a_lot_of_the_shops_own_that_failed_stops_its_make():
     weak, wide = tuple(0.62 * force for force in LOT.forces_n), tuple(4.4482216 * lbf for lbf in (440, 520, 445, 515, 450, 510))
-    stopped = ("not broken: stopped at load",) * len(LOT.endings)
+    stopped = ("not broken: stopped short of breaking",) * len(LOT.endings)
     for changes in ({"forces_n": weak}, {"endings": ("slipped in the sleeve", *LOT.endings[1:])}, {"forces_n": wide}, {"endings": stopped}):
         said = refusal_of_shop("08a_lanyards_to_make", with_lot(**changes))
         assert f"pulled lot, {LOT.id}," in said and "set the old one aside" in said and "90% of pieces with 95% confidence" in said

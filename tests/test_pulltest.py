@@ -92,7 +92,7 @@ def test_a_run_stopped_at_load_has_no_bound():
     found = verdict([440] * 6, STOPPED)
     assert (found.verdict, found.bound) == ("not shown", None)
     assert any("29 pieces without a failure" in reason and "60.7 %" in reason for reason in found.reasons)
-    assert any("stopped at load" in reason for reason in found.reasons)
+    assert any("stopped short of breaking" in reason for reason in found.reasons)
     assert verdict([440] * 29, STOPPED).verdict == "shown"
     assert verdict([432] * 29, STOPPED).verdict == "shown"
     assert verdict([440] * 28 + [470], [STOPPED] * 28 + [CABLE]).verdict == "shown"

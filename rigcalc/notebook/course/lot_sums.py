@@ -34,7 +34,7 @@ def printed_factors() -> lesson.Block:
             for pieces, printed in ((3, "6.157"), (5, "3.408"), (6, "3.007"), (10, "2.355"), (30, "1.778"))]
     rows.append((43, "90% / 99%", "NIST/SEMATECH e-Handbook 7.2.6.3", "1.875", f"{tolerance_factor(43, coverage=0.90, confidence=0.99):.3f}"))
     return lesson.table(("Pieces", "share / confidence", "printed in", "k there", "k worked here"), rows,
-                        "k, how many standard deviations to take off (read, second-hand; the printed ones are rounded or by a short formula)", numbers=(0, 3, 4))
+                        "k, how many standard deviations to take off (read, second-hand; the printed ones are rounded or by a short formula). B-basis is that handbook's name for 90 % of all with 95 % confidence", numbers=(0, 3, 4))
 
 
 def worked_lot() -> lesson.Block:
@@ -124,7 +124,7 @@ def zero_failure_table() -> lesson.Block:
         found = zero_failure_size(reliability=share, confidence=sure)
         rows.append((f"{share:.0%}", f"{sure:.0%}", found.pieces, found.by_n_plus_1))
     return lesson.answer(lesson.table(("so many of all hold", "confidence", "must all hold", "others print"), rows,
-                                      "Not one failure, whatever the spread (by the chances of yes or no alone, called binomial; the last column counts one more piece than was pulled: use the larger)", numbers=(2, 3)))
+                                      "Not one failure, whatever the spread. Each piece counts as held or not held, no more (books call the sum binomial). So many of all: the share, or coverage. Confidence: how often a lot as small as this one says it rightly. The last column counts one more piece than was pulled: use the larger", numbers=(2, 3)))
 
 
 def few_table() -> lesson.Block:
@@ -160,6 +160,6 @@ def wrong_verdicts() -> Figure:
                   (*(("broke", force, "") for force in rest), ("slipped", lowest, ""), ("bound", without.bound_n, "bound without it")), low, high),
         WrongPull("“60 %, it stands in a book.”", "above this shop's cap: refused", cap, f"cap {whole(cap, 'down')}", (("broke", sixty.load_n, whole(sixty.load_n)),), 0, breaking),
         WrongPull("“A bit more is safer.”", "above the load: set it aside", window[1], f"load {whole(window[1])}", (("slipped", over, f"read {whole(over)}"),), 0.9 * load, 1.1 * load),
-        WrongPull("“It held, so deliver it.”", "stopped near break: thrown away", needed_n(), line, (("broke", needed_n(), "stopped here"),), low, high),
+        WrongPull("“It held, so deliver it.”", "stopped short of breaking: scrap", needed_n(), line, (("broke", needed_n(), "stopped here"),), low, high),
     ), "Computed; 4 and 5 for a piece with a limit of " + whole(limit) + ". INVENTED pieces.")
 

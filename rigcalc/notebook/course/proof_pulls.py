@@ -159,7 +159,7 @@ def _figure(breaking_n: float, limit_n: float, chosen: str = "", window=None, pe
     rules = [RuleBar(_named(row), row.load_n, whole(row.load_n), row.rule == chosen) for row in proof_loads(limit_n, breaking_n) if row.kind == "load"]
     return proof_scale(limit_n, whole(limit_n, "down"), breaking_n, whole(breaking_n), cap, whole(cap, "down"), rules, window,
                        f"{whole(window[0], 'up')} to {whole(window[1], 'down')}" if window else "", peak_n, whole(peak_n) if peak_n is not None else "",
-                       f"The procedure: {proof.procedure}, set by {proof.set_by}: {proof.rule}; nothing above {proof.cap_share:.0%} of the breaking force. {_stands_in()}".strip()
+                       f"The procedure: {proof.procedure}, set by {proof.set_by}: {proof.rule}; nothing above {proof.cap_share:.0%} of the breaking force. Limit and cap are rounded down. {_stands_in()}".strip()
                        if told else "One piece. Each bar is what one book says.")
 
 

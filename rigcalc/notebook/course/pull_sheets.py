@@ -44,7 +44,8 @@ def recap() -> lesson.Block:
         "Anybody may hold a lot, at any time. One that slipped, or lies below, is reason enough.",
         f"Without the bound: {count} pieces that all hold, for {COVERAGE:.0%} with {CONFIDENCE:.0%} confidence.",
         "Six say nothing of another size, metal, tool, hand, day or bag, nor of wear.",
-        "What was pulled to break, or stopped near it, is cut up and thrown away. Never delivered.",
+        "A lot's test pieces, broken or stopped short of breaking, are cut up and thrown away. Never delivered.",
+        "A proof pull is no test of a lot: held at the proof load, below what the procedure allows, its piece goes out.",
     )
     return lesson.recap_sheet("Proof and pull tests: recap", lines, f"Chart in force: {chart_line(kit().chart)}")
 
