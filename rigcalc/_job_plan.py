@@ -115,7 +115,7 @@ def make_plan(order: Order, facts: Facts, shop: Shop, on: date) -> Plan:
     """Reel, pair, chart, limit and layout, each refusing in its turn."""
     reel = _usable_reel(shop, order.reel)
     facts = facts_with_own_weight(order, facts, reel)
-    sleeve_metal, verdict = _pair(reel, order.sleeve_metal, facts.service)
+    sleeve_metal, verdict = _pair(reel, order.sleeve_metal, facts.service, shop)
     tool = shop.tool(order.tool) if order.tool else None
     chart, row = chart_in_force(shop.charts, sleeve_metal, reel.size, tool.id if tool else None)
     practice = chart.kind != "maker"
@@ -165,13 +165,14 @@ def _refuse_offcut(shop: Shop, reel_id: str) -> None:
                   "name its reel: the cut list takes the offcut by itself where it fits")
 
 
-def _pair(reel: Reel, asked: str | None, service: str) -> tuple[str, Verdict]:
-    """The sleeve metal that was asked for, or the first one that the pairing table allows."""
+def _pair(reel: Reel, asked: str | None, service: str, shop: Shop) -> tuple[str, Verdict]:
+    """The sleeve metal that was asked for, or the first one that the pairing table allows; a refusal names those that a chart of the shop lists."""
     coated = reel.coating_to is not None
     if asked is not None:
         verdict = pairing(reel.metal, asked, service, coated)
         if not verdict.allowed:
             better = [m for m in _PREFERRED[reel.metal] if pairing(reel.metal, m, service, coated).allowed]
+            better = [metal for metal in better if any(chart.sleeve_metal == metal for chart in shop.charts)] or better
             raise Refusal(f"{asked} sleeves on {reel.metal} cable, {service} ({verdict.verdict})",
                           " or ".join(better) + " sleeves" if better else f"no hand-pressed sleeve at all on {reel.metal} cable there",
                           f"leave that pair: {lower_first(verdict.reasons[0])}")
@@ -192,7 +193,7 @@ def tool_question(order: Order, shop: Shop) -> tuple[str, ...]:
         return ()
     try:
         reel = _usable_reel(shop, order.reel)
-        metal, _ = _pair(reel, order.sleeve_metal, order.service)
+        metal, _ = _pair(reel, order.sleeve_metal, order.service, shop)
     except Refusal:
         return ()  # refused in its turn, once nothing is missing
     tools = [chart.tool for chart in shop.charts

@@ -291,3 +291,21 @@ def test_sheets_hold_what_they_must():
     assert str(sheets.practice_sheet()).count("STOP") == 3 and 10 <= len(str(sheets.recap()).splitlines()) - 2 <= 16
     assert "1926.251(c)(16)" in str(sheets.sources()) and "INVENTED" in str(desk.opening())
     assert len(str(checks.gone_out_told()).splitlines()) == 1 + len(checks.GONE_OUT)
+
+
+def test_the_second_letter_refuses_reel_and_sleeves_and_names_only_sleeves_that_a_chart_here_lists():
+    text = desk._both_refused().text
+    assert "the reel R9" in text and "aluminium sleeves on stainless cable" in text
+    assert "What we can accept: zinc-plated copper sleeves." in text and "tin-plated" not in text
+
+
+def test_the_place_is_asked_and_written_in_the_words_of_lesson_03():
+    asked = [words for topic, words in desk._open(()) if topic == "service"]
+    assert asked == ["Which place is it: dry, indoors; outdoors; salt spray; under water, pool-hall air?"]
+    assert dict(desk._filled(desk._start() | {"settled": ("service",)}))["Place"] == "salt spray" and "You write: salt spray." in desk._answer("service")
+
+
+def test_the_reject_box_of_this_lesson_holds_other_pieces_than_that_of_lesson_07():
+    from rigcalc.notebook.form import Exercise
+
+    assert Exercise("match-fault-and-cause", stream=checks.own_stream()).question != Exercise("match-fault-and-cause").question

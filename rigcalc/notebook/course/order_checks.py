@@ -21,10 +21,11 @@ from rigcalc.notebook.board import Board, Said, View, button, choice, pick
 from rigcalc.notebook.course.metal_pairs import interval_table
 from rigcalc.notebook.course.order_desk import LANTERN, SHEET_DAY, sample_shop, lantern, letter_block, letter_to, of_order, tag_lines
 from rigcalc.pairing import pairing
+from rigcalc.questions.draws import Stream
 from rigcalc.rating import class_of_use, efficiency, working_load_limit_n
 from rigcalc.units import show_force
 
-__all__ = ["REFUSED", "SLIPS", "TAGS", "before_release", "cut_figure", "cut_table", "filled_tag", "finished_still", "gone_out_told", "gone_out_wrong", "hand_over", "looks_again", "on_a_tag", "refuse_in_writing", "refused_still", "right_tag", "sheet_lines", "tags_to_check"]
+__all__ = ["REFUSED", "SLIPS", "TAGS", "before_release", "cut_figure", "cut_table", "filled_tag", "finished_still", "gone_out_told", "gone_out_wrong", "hand_over", "looks_again", "on_a_tag", "own_stream", "refuse_in_writing", "refused_still", "right_tag", "sheet_lines", "tags_to_check"]
 
 # --- refused in writing ------------------------------------------------------------------------------------
 
@@ -202,8 +203,6 @@ def tags_to_check() -> Board:
 def _tag_start(seed: str) -> dict:
     order = TAGS
     if seed:
-        from rigcalc.questions.draws import Stream
-
         order = tuple(Stream(bytes.fromhex(seed), "tags").shuffled(TAGS))
     return {"order": order, "at": 0, "found": (), "missing": "", "said": "", "tone": "", "done": False, "seed": seed}
 
@@ -313,7 +312,7 @@ def before_release() -> Board:
         if name == "release" and not wrong:
             return state | {"done": True, "said": "Released, and rightly: piece, sheet, tag and record agree.", "tone": "ok"}
         if name == "keep" and wrong and not missed:
-            return state | {"done": True, "said": f"Right: it stays. All {len(wrong)} found. What can be put right is put right, then the whole check begins again.", "tone": "ok"}
+            return state | {"done": True, "said": f"Right: it stays. All {len(wrong)} found. A reject (a buried tail, a loose thimble, a crack) is cut off. What can be put right is put right, then the whole check begins again.", "tone": "ok"}
         if name == "keep" and missed:
             return state | {"said": f"It stays, but something else is wrong too: {len(missed)} more.", "tone": "no"}
         if name == "keep":
@@ -326,8 +325,6 @@ def before_release() -> Board:
 def _release_start(seed: str) -> dict:
     slips = AT_FIRST
     if seed:
-        from rigcalc.questions.draws import Stream
-
         stream = Stream(bytes.fromhex(seed), "a finished piece")
         slips = tuple(stream.some(tuple(SLIPS), stream.below(IN_ONE + 1)))  # none is wrong now and then
     return {"slips": slips, "found": (), "said": "", "tone": "", "done": False, "seed": seed}
@@ -375,6 +372,11 @@ def cut_table() -> lesson.Block:
 def looks_again() -> lesson.Block:
     """How often a pair is looked at, place by place, as the pairing table of lesson 03 has it."""
     return interval_table()
+
+
+def own_stream() -> Stream:
+    """Where a question that another lesson asks too takes its first figures from: not those of that page."""
+    return Stream(bytes(32), "lesson 12, release")
 
 
 def hand_over() -> lesson.Block:

@@ -15,6 +15,7 @@ from rigcalc.figures import Figure
 from rigcalc.figures.order_papers import letter, sheet_so_far, tag
 from rigcalc.notebook import lesson
 from rigcalc.notebook.board import Board, Said, View, button, choice
+from rigcalc.notebook.course.metal_pairs import IN_WORDS
 from rigcalc.notebook.teaching import of_order, sample_shop, shop_for_teaching
 from rigcalc.rating import efficiency, working_load_limit_n
 from rigcalc.shop.letter import letter_text
@@ -84,11 +85,19 @@ def letter_block(text: str, caption: str = "What the workbook writes") -> lesson
                         "\n".join([caption, *parts]))
 
 
+def _both_refused() -> lesson.Block:
+    """What goes back to the second letter: the reel, and the sleeves that a right reel would still be refused with."""
+    reel = letter_block(letter_to(of_order(SECOND)), "Refused in writing: the reel")
+    sleeves = letter_block(letter_to(replace(of_order(SECOND), reel=of_order(LANTERN).reel)), "In the same envelope: the sleeves, on the reel that fits")
+    return lesson.Block(reel.html + sleeves.html, f"{reel.text}\n{sleeves.text}")
+
+
 # --- what to ask ------------------------------------------------------------------------------------------
 
 def asked(question: str) -> str:
     """A question in a customer's words, without the command's own."""
-    return re.sub(r"\s*\((?:--[^)]*|[a-z_]+ in \[\[piece\]\])\)", "", question)
+    plain = re.sub(r"\s*\((?:--[^)]*|[a-z_]+ in \[\[piece\]\])\)", "", question)
+    return f"Which place is it: {'; '.join(IN_WORDS.values())}?" if _field(question) == "service" else plain
 
 
 def _field(question: str) -> str:
@@ -137,7 +146,7 @@ def _open(settled) -> list[tuple[str, str]]:
 def _answer(topic: str) -> str:
     order = of_order(FIRST)
     words = next(words for facts, words in ANSWERS if facts[0] == topic)
-    return words.format(near=order.near, service=order.service, span=order.span, sag=order.sag, ends=order.ends, load_from_words="on our own scale, and the lane with a tape")
+    return words.format(near=order.near, service=IN_WORDS[order.service], span=order.span, sag=order.sag, ends=order.ends, load_from_words="on our own scale, and the lane with a tape")
 
 
 def open_of_the_first_letter() -> lesson.Block:
@@ -163,7 +172,7 @@ def _filled(state: dict) -> list[tuple[str, str]]:
     pull = _item(lantern().shape, "Pull at the left end").partition(",")[0] if "span" in settled else ""
     values = {"What and where": f"{order.what}, {order.where}", "Who can be near": order.near if "use" in settled else "",
               "Load and shape": f"{order.weight}, {order.load_at}; span {order.span}, sag {order.sag}: pull at an end {pull}" if pull else "",
-              "Place": order.service if "service" in settled else "",
+              "Place": IN_WORDS[order.service] if "service" in settled else "",
               "Designer": f"{order.designer}, {order.designer_date}: factor {order.designer_factor}, design load {order.designer_load}" if state["stage"] in AFTER else ""}
     sheet = lantern()
     later = {"Cable and sleeve": f"{_item(sheet.decided, 'Cable')}; {_item(sheet.decided, 'Sleeve')}", "Pair": _item(sheet.decided, "Pair").partition(":")[0], "Must cover": _must_cover(),
@@ -291,7 +300,7 @@ def _show(state: dict) -> View:
         return View((sheet,), tuple(button(name, words, second=True) for name, words, _ in NOBODY), (*said, Said("What do you do?")))
     if stage == "second":
         if state["said"] and state["tone"] == "ok":
-            return View((second_letter(),), (button("go on", "Their third letter: “Take what is right.” Go on"),), said, letter_block(letter_to(of_order(SECOND)), "Refused in writing"))
+            return View((second_letter(),), (button("go on", "Their third letter: “Take what is right.” Go on"),), said, _both_refused())
         return View((second_letter(),), tuple(button(name, words, second=True) for name, words, *_ in WISH), (*said, Said("The second letter. What do you answer?")))
     if stage == "pair":
         reels = [("choose a reel", ""), *((f"{reel.id}: {reel.label}", reel.id) for reel in sample_shop().reels)]
