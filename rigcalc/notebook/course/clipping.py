@@ -347,7 +347,7 @@ JOBS = (
     ("Hoisting a pump out of a well.", "neither", "Lifting. Clips are forbidden there by the rules, and a hand-pressed eye is refused. Ask a qualified rigger."),
     ("A shade-cloth wire that comes down every autumn and goes up again at another height.", "clips", "It is undone and set anew every year: a pressed sleeve would be cut off each time."),
     ("Curtain wire in a glasshouse that is locked meanwhile; the cloth slides along it, close past its end.", "sleeve", "Nuts and a dead end catch the cloth. A sleeve is short and smooth."),
-    ("A stay of 3/32 in cable, to be clipped on the spot.", "neither", "No clip row for this size, and a stay that can fall on people needs a named designer. Ask first."),
+    ("A stay of 3/32 in cable for a signpost by a footpath, to be clipped on the spot; people walk by.", "neither", "No clip has a row for this size. A sleeve would have one, but people can be in the stay's fall: a named designer first."),
     ("A 1/4 in brace behind a locked fence; the shop's tool for 1/4 in is out of use.", "clips", "No tool, no eye. Clips need a wrench only, and hold a little less: the limit is worked with their own share."),
 )
 
