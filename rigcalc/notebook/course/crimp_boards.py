@@ -47,7 +47,7 @@ def more_view(state: dict) -> View:
     if state["asked"]:
         more = "" if plan.fits else f" And {plan.why}."
         said = [Said(f"Right: {row.count}. That is the count the maker tried, with these jaws on this sleeve.", "ok")] if count == row.count else [
-            Said(f"Not so: the chart says {row.count}. " + ("Fewer leave sleeve that grips nothing." if count < row.count else "More is no stronger: crimps that lie on each other thin the sleeve.") + more, "no")]
+            Said(f"Not so: the chart says {row.count}. " + ("Fewer leave sleeve that grips nothing." if count < row.count else f"More is no stronger: nobody has tried {count} on this sleeve with these jaws, and with less room one soon lies on another or over an end.") + more, "no")]
     return View((figure,), controls, tuple(said))
 
 
