@@ -84,7 +84,7 @@ def lap_splice(diameter_mm: float, sleeve_before_mm: float, growth_mm: float, ta
     gap = high if gap_mm is None else above_zero(gap_mm, "the gap")
     if below(gap, low) or below(high, gap):
         raise Refusal(f"a gap of {gap_mm} mm between the sleeves of a lap splice",
-                      f"{float(low):g} to {float(high):g} mm: one sleeve's growth and one to two diameters", "set the sleeves again")
+                      f"{math.ceil(low * 100) / 100:g} to {math.floor(high * 100) / 100:g} mm: one sleeve's growth and one to two diameters", "set the sleeves again")
     cut = added([("first outer tail", tail), ("first sleeve before pressing", sleeve), ("gap between the sleeves", gap),
                  ("second sleeve before pressing", sleeve), ("second outer tail", tail)])
     return LapSplice(cut.total_mm, float(gap), (float(low), float(high)), (float(gap - 2 * growth), float(gap)), len(counts), count,
@@ -95,7 +95,7 @@ def _check_line(line: str, use: str) -> None:
     plain = " ".join(line.lower().split()) if isinstance(line, str) else ""
     for word, do in _WHERE.items():
         if plain.removesuffix("s") == word or plain == word:
-            raise Refusal(f"a lap splice for {plain}", " or ".join(LAP_LINES), f"there is no way round this; {do}")
+            raise Refusal(f"a lap splice in work that is named '{plain}'", "a closed ring or a static line", f"there is no way round this; {do}")
     if plain not in LAP_LINES:
         raise Refusal(f"a lap splice for {said(line)}", " or ".join(LAP_LINES),
                       "say what line it is; never in hoisting, slings, suspension or stays")

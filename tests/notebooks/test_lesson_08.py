@@ -6,6 +6,7 @@ import pytest
 from boards import each_option_of, said, tones
 from stored import stored
 
+from rigcalc.errors import Refusal
 from rigcalc.home import installed_folder
 from rigcalc.layout import strip_mm
 from rigcalc.notebook.course import laps_and_coats as laps
@@ -40,8 +41,8 @@ def test_the_strip_of_order_4_is_the_layouts():
 
 def test_the_ring_of_order_7_has_a_length_and_no_limit():
     text = str(laps.ring_steps())
-    # tails 4.76, sleeves 11, gap 3.5 + 2 x 2.38 = 8.26: 39.8 mm; once round 9000 mm
-    assert "the lap | 39.8 mm" in text and "to cut | 9039.8 mm" in text and "no limit is known" in text
+    # tails 4.76, sleeves 11, gap 3.5 + 2 x 2.38 = 8.26: 39.79 mm; once round 9000 mm
+    assert "the lap, added before rounding | 39.79 mm" in text and "to cut | 9039.79 mm" in text and "no limit is known" in text
 
 
 @pytest.mark.parametrize("label, sleeve, coat, words, tone", [
@@ -105,7 +106,7 @@ def lap(**parts):
 
 @pytest.mark.parametrize("parts, words, tone", [
     ({}, "It can be made: 2 crimps on each sleeve", "ok"), ({"sleeves": 1}, "Nothing is known", "no"), ({"gap": 3.0}, "a gap of 3.0 mm", "no"), ({"right": 2.0}, "two diameters", "no"),
-    ({"line": "stay"}, "a lap splice for stay", "no"), ({"line": "hoisting"}, "no way round", "no"), ({"near": "people"}, "where nobody can be", "no"), ({"line": "suspension"}, "WAC 296-874-30018(1)", "no")])
+    ({"line": "stay"}, "a lap splice in work that is named 'stay'", "no"), ({"line": "hoisting"}, "no way round", "no"), ({"near": "people"}, "where nobody can be", "no"), ({"line": "suspension"}, "WAC 296-874-30018(1)", "no")])
 def test_a_lap_is_laid_out_or_refused_with_its_reason(parts, words, tone):
     board = lap(**parts)
     assert words in said(board) and tones(board)[0] == tone, said(board)
@@ -165,3 +166,11 @@ def test_sheets_hold_what_they_must():
     text = str(sheets.practice_sheet())
     assert text.count("STOP") == 3 and "22.5 mm" in text and "5.9 mm to 8.3 mm" in text
     assert 10 <= len(str(sheets.recap()).splitlines()) <= 16 and "7-148d" in str(sheets.sources())
+
+
+def test_the_gap_that_a_refusal_accepts_holds_the_worked_rings_own_as_it_is_printed():
+    one, _ = laps.kit()
+    growth = one.row.sleeve_after_mm - one.row.sleeve_before_mm
+    with pytest.raises(Refusal, match=r"5\.89 to 8\.26 mm"):
+        laps.lap_splice(one.diameter_mm, one.row.sleeve_before_mm, growth, 5, (2, 2), "closed ring", "nobody", 30)
+    laps.lap_splice(one.diameter_mm, one.row.sleeve_before_mm, growth, 5, (2, 2), "closed ring", "nobody", 8.26)

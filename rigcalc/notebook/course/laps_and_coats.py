@@ -288,7 +288,7 @@ def ring_steps() -> lesson.Block:
     tail = _tail_of(one, growth)
     found = lap_splice(one.diameter_mm, one.row.sleeve_before_mm, growth, tail, (one.row.count, one.row.count), "closed ring", "nobody")
     cut = ring_cut_mm(ROUND_MM, found)
-    rows = [(label, millimetres(part, 1)) for label, part in found.steps] + [("the lap", millimetres(found.overlap_mm, 1)), ("once round the net", millimetres(ROUND_MM, 0)), ("to cut", millimetres(cut.total_mm, 1)), ("what it may carry", found.limit)]
+    rows = [(label, millimetres(part)) for label, part in found.steps] + [("the lap, added before rounding", millimetres(found.overlap_mm)), ("once round the net", millimetres(ROUND_MM, 0)), ("to cut", millimetres(cut.total_mm)), ("what it may carry", found.limit)]
     return lesson.answer(lesson.table(("Step", "gives"), rows, f"Worked: the ring of order 7, {one.size} in, lengths before pressing"))
 
 
