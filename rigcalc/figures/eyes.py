@@ -145,8 +145,8 @@ def _eye_alt(states, name, tail, diameter, before, after, left) -> str:
     return words
 
 
-def crimp_places(count: int = 3, letters=("C", "A", "B"), size: str = "1/8", order=None, source: str = "") -> Figure:
-    """A pressed sleeve with a letter over each crimp, the thimble's side named; for asking or showing an order.
+def crimp_places(count: int = 3, letters=("C", "A", "B"), size: str = "1/8", order=None, source: str = "", pressed=None) -> Figure:
+    """A sleeve with a letter over the place of each crimp, the thimble's side named; for asking or showing an order.
 
     Parameters
     ----------
@@ -156,6 +156,8 @@ def crimp_places(count: int = 3, letters=("C", "A", "B"), size: str = "1/8", ord
         One letter a place, from the thimble's side; drawn by lot where the order is asked.
     order : sequence of int or None
         Places in pressing order, numbered from the thimble; then the order is written under them.
+    pressed : sequence of str or None
+        The letters of the places that are pressed by now; the others bear a pen mark. None: all are pressed.
     """
     letters = list(letters)[:count]
     sheet, d, y, mouth, length = Drawing(690, 258 if order else 250), 34, 138, 232, 64.0 * count + 40
@@ -165,9 +167,12 @@ def crimp_places(count: int = 3, letters=("C", "A", "B"), size: str = "1/8", ord
     draw_end(sheet, mouth + length + 30, y + 0.47 * d, d)
     draw_loop(sheet, 48, mouth, y, d, 66, 0.47 * d)
     places = _centres(mouth, length, count)
-    draw_sleeve_side(sheet, mouth, y, length, d, places, length / count * 0.8)
+    done = letters if pressed is None else list(pressed)
+    draw_sleeve_side(sheet, mouth, y, length, d, [at for at, letter in zip(places, letters) if letter in done], length / count * 0.8)
     for place, (at, letter) in enumerate(zip(places, letters), 1):
         sheet.line(at, 58, at, y - CLOSED_HEIGHT * d / 2, stroke=INK, width=1.5, dash="3 4")
+        if letter not in done:
+            sheet.line(at, y - CLOSED_HEIGHT * d / 2, at, y + CLOSED_HEIGHT * d / 2, stroke=INK, width=3)
         sheet.circle(at, 38, 19, fill=PAPER, stroke=DEEP, width=3)
         sheet.text(at, 45, letter, size=20, anchor="middle", weight=700, colour=DEEP)
         if order:
@@ -177,7 +182,9 @@ def crimp_places(count: int = 3, letters=("C", "A", "B"), size: str = "1/8", ord
     sheet.text(100, 24, "thimble side", anchor="middle", weight=600, colour=QUIET)
     sheet.text(684, 186, "tail side", anchor="end", weight=600, colour=QUIET)
     listed = ", ".join(letters)
-    alt = f"A sleeve on a {size} in eye with {count} crimps; from the thimble's side to the tail's side they are {'numbered' if letters[0].isdigit() else 'lettered'} {listed}."
+    alt = f"A sleeve on a {size} in eye with {f'{count} crimps' if pressed is None else f'places for {count} crimps, pen-marked where nothing is pressed'}; from the thimble's side to the tail's side they are {'numbered' if letters[0].isdigit() else 'lettered'} {listed}."
+    if pressed is not None:
+        alt += f" Pressed: {', '.join(done) or 'nothing yet'}."
     if order:
         alt += " Pressing order from the chart: " + ", ".join(letters[place - 1] for place in order) + "."
     return sheet.figure(alt, source)

@@ -127,3 +127,10 @@ def test_one_fault_of_six_is_surely_seen_by_the_gauge():
     assert [name for name, (_, seen) in FAULTS.items() if seen == "yes"] == ["not closed"]
     figure = figures.faults()
     assert all(name in figure.alt and f"✗ {name}" in figure.svg for name in FAULTS)
+
+
+def test_places_that_are_not_pressed_yet_are_drawn_and_told_as_such():
+    whole, half, none = (figures.crimp_places(4, "DBAC", "3/16", pressed=letters) for letters in (None, ["B", "C"], []))
+    assert whole.alt.startswith("A sleeve on a 3/16 in eye with 4 crimps;") and "Pressed" not in whole.alt
+    assert half.alt.endswith("Pressed: B, C.") and none.alt.endswith("Pressed: nothing yet.")
+    assert [whole.svg.count('stroke-width="3"') - one.svg.count('stroke-width="3"') for one in (half, none)] == [-2, -4]
