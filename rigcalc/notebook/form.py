@@ -24,6 +24,7 @@ from rigcalc.skills import where_words
 
 __all__ = ["Exercise", "first_stream", "form_script", "static_html", "static_text", "where_words"]
 
+OTHER_DRAWS = 12  # tries for another answer; a family with one answer only keeps it
 _FIRST = b"the first instance that every page opens on"
 
 
@@ -187,9 +188,12 @@ class Exercise(anywidget.AnyWidget):
             self.fresh()
 
     def fresh(self, stream: Stream | None = None) -> None:
-        """Other values, drawn anew, because a person asked for them."""
-        stream = stream or Stream(secrets.token_bytes(32), self._family.id)
-        question, self._key = self._made(stream)
+        """Other values, drawn anew, because a person asked for them; a number asked for has another answer where the draws hold one."""
+        before, draws = self._key["right"], OTHER_DRAWS if stream is None and self.question["kind"] == "number" and not self.question["refusal"] else 1
+        for _ in range(draws):
+            question, self._key = self._made(stream or Stream(secrets.token_bytes(32), self._family.id))
+            if self._key["right"] != before:
+                break
         with self.hold_sync():
             self.title = self._heading()
             self.typed, self.reading, self.feedback, self.confirmed = None, None, None, False

@@ -200,3 +200,11 @@ def test_a_worked_example_shows_right_and_each_misstep(family):
     assert rows[0].split(" | ")[2] == "right" and rows[-1].startswith("(nothing)")
     middle = [row for row in rows[1:-1] if " | wrong | " not in row]
     assert middle and all(" | right | " not in row for row in middle)
+
+
+def test_another_like_this_asks_for_another_number():
+    one = Exercise("wires-in-all")
+    for _ in range(40):  # five names, drawn alike: without the tries one in five would come again
+        before = one._key["right"]["exact"]
+        one.fresh()
+        assert one._key["right"]["exact"] != before
