@@ -2,6 +2,7 @@
 
 The two figures of such a pair are rounded each for itself, so they are not quite one force. What follows from the
 pair's first figures, and what follows from those in brackets, counts as right beside what follows from the exact value.
+In an SI shop so does the figure as a job sheet states it, to 0.01 kN, whatever unit it is typed in.
 """
 
 from __future__ import annotations
@@ -21,7 +22,7 @@ from rigcalc.questions.numbering import REFUSE, asked_unit, slip_in
 from rigcalc.questions.scale import bounds, dimension, right_in
 from rigcalc.questions.template import resolve
 from rigcalc.questions.undrawn import Undrawn
-from rigcalc.units import exact
+from rigcalc.units import exact, show_force
 
 __all__ = ["with_either"]
 
@@ -77,12 +78,20 @@ def _names(with_: Any) -> set[str]:
     return set()
 
 
-def _worked_again(family: Family, values: Mapping[str, Any], pairs: list[_Pair], side: int) -> dict[str, Any]:
+def _stands(value: Any, name: str, page: str) -> bool:
+    """Whether the page prints a force that is worked from others: then nobody works it again."""
+    if not name.endswith("_n") or isinstance(value, bool) or not isinstance(value, (float, int, Fraction)):
+        return False
+    printed = {show_force(value, system, way).partition(" [")[0] for system in ("US", "SI") for way in ("nearest", "down")}
+    return any(re.search(rf"(?<![0-9.]){re.escape(one)}(?![a-zA-Z])", page) for one in printed)
+
+
+def _worked_again(family: Family, values: Mapping[str, Any], page: str, pairs: list[_Pair], side: int) -> dict[str, Any]:
     """The drawn values of somebody who reads that side of each pair."""
     again, changed = dict(values), set()
     for name, one in family.draw.items():
         new = _as_printed(values[name], pairs, side, name)
-        if new == values[name] and one.calculation and _names(one.with_) & changed:
+        if new == values[name] and one.calculation and _names(one.with_) & changed and not _stands(new, name, page):
             new = registry.call(one.calculation, resolve(one.with_, again))
         if new != values[name]:
             again[name] = new
@@ -111,6 +120,14 @@ def _apart(family: Family, right: Fraction, other: Fraction, unit: str) -> bool:
     return abs(right_in(family.answer, other, unit) - (low + high) / 2) > (high - low) / 4
 
 
+def _stated(family: Family, system: str, found: tuple[Fraction, ...]) -> list[Fraction]:
+    """What a job sheet of an SI shop states, from 1 kN to its hundredth: as right in N or lbf as it is in kN."""
+    answer = family.answer
+    if system != "SI" or "kN" not in answer.accept or not answer.round or answer.round.direction == "nearest" or "kN" not in answer.round.step:
+        return []
+    return [right_in(answer, one, "kN") * PER_BASE["kN"] for one in found if one >= PER_BASE["kN"]]
+
+
 def _still_wrong(family: Family, system: str, slips: tuple[Slip, ...], also: tuple[Fraction, ...]) -> tuple[Slip, ...]:
     """The missteps without those that give what is right from a printed figure."""
     unit, kept = asked_unit(family, system), []
@@ -128,6 +145,7 @@ def _with(family: Family, system: str, right: Any, slips: tuple[Slip, ...], pair
     if right == REFUSE:
         return {}
     also = _others(family, right, pairs, read, work)
+    also += tuple(one for one in dict.fromkeys(_stated(family, system, (right, *also))) if one not in (right, *also))
     return {"also": also, "slips": _still_wrong(family, system, slips, also)} if also else {}
 
 
@@ -136,10 +154,10 @@ def with_either(family: Family, values: Mapping[str, Any], system: str, page: st
 
     Raises Undrawn where a misstep that must be there gives such a figure.
     """
-    pairs = _pairs(page) if family.kind in ("number", "sheet") else []
-    if not pairs:
+    if family.kind not in ("number", "sheet"):
         return parts
-    read: list[Mapping[str, Any]] = [_worked_again(family, values, pairs, side) for side in (0, 1)]
+    pairs = _pairs(page)
+    read: list[Mapping[str, Any]] = [_worked_again(family, values, page, pairs, side) for side in (0, 1)] if pairs else []
     if family.kind == "number":
         return parts | _with(family, system, parts["right"], parts["slips"], pairs, read, work)
     boxes = tuple((name, label, _box(one, system, pairs, read, work)) for name, label, one in parts["boxes"])

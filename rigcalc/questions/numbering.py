@@ -6,6 +6,7 @@ from collections.abc import Callable, Mapping
 from fractions import Fraction
 from typing import Any
 
+from rigcalc._quantities import PER_BASE
 from rigcalc.errors import Refusal
 from rigcalc.questions import template
 from rigcalc.questions.family import Family
@@ -81,9 +82,12 @@ def number_parts(family: Family, values: Mapping[str, Any], system: str, work: C
 
 
 def show_figure(family: Family, right: Fraction | str, unit: str) -> str:
-    """The right answer in words, in the unit asked."""
+    """The right answer in words, in the unit asked; what an SI shop asks for in N, and rounds, as its job sheet states it."""
     if right == REFUSE:
         return "refuse: no figure can be stated"
+    turn = family.answer.round
+    if unit == "N" and family.answer.unit == "lbf" and right >= PER_BASE["kN"] and turn and turn.direction != "nearest" and "kN" in turn.step:
+        unit = "kN"
     value = right_in(family.answer, right, unit)
     low, high = bounds(family.answer, right, unit)
     least = {"lbf": 0, "N": 0, "kN": 2, "": 0}.get(unit, 1)

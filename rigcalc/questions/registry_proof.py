@@ -22,12 +22,11 @@ def _shown(force_n: float, system: str, direction: str = "nearest") -> str:
 
 @_calculation
 def limit_as_stated_n(breaking_force_n: float, efficiency: float, factor: float, system: str) -> float:
-    """The working load limit as a tag states it, in N: rounded down to a whole lbf, or to 10 N."""
+    """The working load limit as a tag states it, in N, rounded down: to a whole lbf; in SI to 0.01 kN, below 1 kN to a whole N."""
+    from rigcalc.questions.registry import CALCULATIONS
     from rigcalc.rating import working_load_limit_n
-    from rigcalc.units import LBF_N, exact
 
-    step = Fraction(LBF_N) if system == "US" else Fraction(10)
-    return float(exact(working_load_limit_n(breaking_force_n, efficiency, factor)) // step * step)
+    return CALCULATIONS["as_shown_down_n"](working_load_limit_n(breaking_force_n, efficiency, factor), system)
 
 
 @_calculation
@@ -165,11 +164,11 @@ def mean_less_error_n(forces_n: list[float], times: float) -> float:
 
 
 @_calculation
-def needed_n(breaking_force_n: float, system: str) -> float:
-    """What an eye must hold: the breaking force times the efficiency of an eye, in N, as shown."""
-    from rigcalc.questions.registry import as_shown_n, eye_efficiency
+def needed_n(breaking_force_n: float) -> float:
+    """What an eye must hold: the breaking force times the efficiency of an eye, in N, not rounded."""
+    from rigcalc.questions.registry import eye_efficiency
 
-    return as_shown_n(breaking_force_n * eye_efficiency(), system)
+    return breaking_force_n * eye_efficiency()
 
 
 @_calculation

@@ -39,6 +39,12 @@ def to_a_tenth_n(force_n: float, system: str) -> float:
     return float(tenths * step)
 
 
+@_calculation
+def steps_said(system: str) -> str:
+    """The steps that a bench states its limits to, as its job sheet does."""
+    return "one pound-force or one newton" if system == "US" else "0.01 kN, below 1 kN to one newton"
+
+
 UNNAMED = "as marked"  # a fitting that the question tells apart by its kind alone
 
 

@@ -279,6 +279,14 @@ def as_shown_down_n(force_n: float, system: str) -> float:
 
 
 @_calculation
+def certificate_n(table_n: float, part: float, system: str) -> float:
+    """The force on an invented certificate, in N: a part of the table's, to a whole lbf or 0.01 kN; at 1 the table's own, not rounded."""
+    from rigcalc.questions.registry import as_shown_n
+
+    return table_n if part == 1 else as_shown_n(table_n * part, system)
+
+
+@_calculation
 def sizes_by_construction_said() -> str:
     """Which sizes the strength table holds, by construction, as it stands on the page."""
     from rigcalc.reference import table

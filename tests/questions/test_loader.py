@@ -40,8 +40,8 @@ def _line(text: str, words: str) -> int:
     ("{label_n:force}", "{label_n:forse}", "ask.en", "{label_n:forse}"),
     ('member_of = "cables"', 'member_of = "cabels"', "draw.cable.member_of", "cabels"),
     ('a = 1, b = "$factor.value"', 'a = 1, b = "$facter.value"', "draw.over.with.b", "$facter.value"),
-    ('accept = ["lbf", "N"]', 'accept = ["lbf", "mm"]', "answer.accept", 'accept = ["lbf", "mm"]'),
-    (", N = 1 } }\n\n", " } }\n\n", "answer.round.step", "step = { lbf = 1 } }"),
+    ('accept = ["lbf", "N", "kN"]', 'accept = ["lbf", "mm"]', "answer.accept", 'accept = ["lbf", "mm"]'),
+    (", N = 1, kN = 0.01 } }\n\n", " } }\n\n", "answer.round.step", "step = { lbf = 1 } }"),
 ])
 def test_a_broken_field_names_file_line_and_field(tmp_path, old, new, field, at):
     text = GOOD.replace(old, new, 1)
@@ -57,7 +57,7 @@ def test_a_broken_field_names_file_line_and_field(tmp_path, old, new, field, at)
     ("minutes = 4", 'minutes = "four"', "field minutes: a text in quotes was given; accepted: a number"),
     ("level = 2", "level = 2.5", "accepted: a whole number"),
     ('skill = "works-the-limit"', "skill = 3", "a whole number was given; accepted: a text in quotes"),
-    ('accept = ["lbf", "N"]', 'accept = "lbf"', "a text in quotes was given; accepted: a list in square brackets"),
+    ('accept = ["lbf", "N", "kN"]', 'accept = "lbf"', "a text in quotes was given; accepted: a list in square brackets"),
 ])
 def test_a_wrong_kind_of_value_is_said_in_plain_words(tmp_path, old, new, told):
     assert old in GOOD

@@ -13,16 +13,21 @@ from many import many
 
 from rigcalc.errors import Refusal
 from rigcalc.papers.appeal import accepted_in_words
+from rigcalc.rating import show_limit
+from rigcalc.reference import table
 from rigcalc.questions import Stream, compose, draw, mark, registry
 from rigcalc.questions.scale import right_in
 from rigcalc.questions.simulated import USUAL, as_typed
 from rigcalc.questions.template import resolve
 from rigcalc.questions.typed import right_typed
-from rigcalc.units import read_force_n, read_mass_kg, show_force, show_mass
+from rigcalc.units import LBF_N, read_force_n, read_mass_kg, show_force, show_mass
 
 FIGURES = ids("number") + ids("sheet")
 PRINTED = re.compile(r"([0-9.]+ (?:lbf|N|kN|kg|lb)) \[([0-9.]+ (?:lbf|N|kN|kg|lb))\]")
 SOME = many(8, 20)
+SAID_NOWHERE = {"bound-of-a-lot", "limit-in-kilograms", "lots-by-what-they-show", "what-a-lot-shows", "write-the-limit"}  # they only work with it
+TABLE_FAMILIES = [name for name in ids() if name not in SAID_NOWHERE and any(call in str(families()[name].draw)
+                  for call in ("table_force_n", "breaking_force_n", "table_rows_said"))]
 
 
 @lru_cache(4096)
@@ -48,13 +53,18 @@ def replaced(value, pairs: list[tuple[str, str]], side: int, name: str = ""):
     return value
 
 
+def stands(value, name: str, page: str) -> bool:
+    """A limit that the question states is worked with as it stands."""
+    return name == "limit_n" and any(show_force(value, system, "down").partition(" [")[0] in page for system in ("US", "SI"))
+
+
 def answers_from(family, answers, values: dict, page: str, side: int) -> list:
     """What somebody gets who works from that side of every printed pair; None where it cannot be worked."""
     pairs = PRINTED.findall(page)
     again = dict(values)
     for name, one in family.draw.items():
         before = replaced(values[name], pairs, side, name)
-        if before == values[name] and one.calculation:
+        if before == values[name] and one.calculation and not stands(before, name, page):
             again[name] = registry.call(one.calculation, resolve(one.with_, again))
         else:
             again[name] = before
@@ -144,5 +154,63 @@ def test_what_is_refused_is_found(monkeypatch):
 
 def test_an_appeal_says_what_is_accepted_by_the_printed_figures():
     words = accepted_in_words(*the_clipped_quarter())
-    assert "Accepted: 2989 N exactly; by the figures as the page prints them, 2988 N exactly." in words
-    assert not any("kN" in line for line in words)
+    assert "Accepted: 2989 N exactly; by the figures as the page or a job sheet prints them, 2988 N exactly." in words
+    assert "Accepted: 2.98 kN exactly." in words
+
+
+def published_lbf() -> set[int]:
+    return {int(pounds) for row in table("cable_strength") for pounds in (row.galvanised_lbf, row.stainless_lbf) if pounds}
+
+
+@pytest.mark.parametrize("name", TABLE_FAMILIES)
+def test_a_published_figure_is_quoted_exactly_beside_an_si_shop_s_unit(name):
+    """Never 12.46 kN [2801 lbf] for the table's 2800: what a calculation looked up in the table stands on the page as it was published."""
+    family, sold, seen = families()[name], of_system("SI"), 0
+    for number in range(SOME):
+        stream = Stream(SECRET, f"published {name}/{number}")
+        drawn = draw(family, stream, sold)
+        question, _ = compose(drawn, stream, 1)
+        page = f"{question['text']} {question['chart'] or ''}"
+        for value in [*drawn.values.values(), drawn.values.get("cable", {}).get("breaking_force_n")]:
+            pounds = round(Fraction(value) / LBF_N, 6) if isinstance(value, float) and value > 1 else None
+            if pounds in published_lbf():
+                seen += f"[{pounds} lbf]" in page
+                assert not any(f"[{pounds + apart} lbf]" in page and f"[{pounds} lbf]" not in page for apart in (-1, 1)), page
+    assert seen
+
+
+def draw_of(name: str, fits, system: str = "SI"):
+    for number in range(4000):
+        stream = Stream(SECRET, f"one {name} {number}")
+        drawn = draw(families()[name], stream, of_system(system))
+        if fits(drawn):
+            return compose(drawn, stream, 1)
+    raise AssertionError("never drawn")
+
+
+def test_who_knows_the_table_and_who_reads_the_kilonewtons_are_both_right():
+    """AC 43.13-1B, Table 7-3: 1/16 7x19 galvanised, 480 lbf = 2.1351 kN, shown as 2.14 kN [480 lbf]; down to a step 2.13 kN."""
+    question, key = draw_of("force-from-the-table", lambda one: one.values["cable"]["size"] == "1/16"
+                            and one.values["cable"]["metal"] == "galvanised" and one.values["cable"]["construction"] == "7x19")
+    assert "2.14 kN [480 lbf]" in question["chart"]
+    for typed in ("480 lbf", "2.13 kN", "2.14 kN", "2135 N", "2140 N"):
+        assert mark(key, question, typed)["right"], typed
+    for typed in ("2.15 kN", "482 lbf", "2136 N", "479 lbf"):
+        assert not mark(key, question, typed)["right"], typed
+
+
+def test_an_si_shop_s_limit_is_right_as_its_job_sheet_states_it():
+    """4200 lbf x 0.90 / 5 = 756 lbf = 3362.9 N, and 18.68 kN x 0.90 / 5 = 3362.4 N: the sheet says 3.36 kN [755 lbf]. Worked by hand."""
+    question, key = draw_of("limit-from-a-coated-reel", lambda one: "18.68 kN [4200 lbf]" in one.text
+                            and one.values["reel"]["size"] == "3/16" and one.values["metal"] == "galvanised" and one.values["factor"]["value"] == 5)
+    assert key["right"]["shown"] == "3.36 kN"
+    for typed in ("3.36 kN", "3360 N", "3362 N", "756 lbf", "755 lbf"):
+        assert mark(key, question, typed)["right"], typed
+    for typed in ("3.37 kN", "3363 N", "3370 N", "3361 N", "757 lbf", "3.35 kN"):
+        assert not mark(key, question, typed)["right"], typed
+
+
+@pytest.mark.parametrize(("limit_n", "system"), [(384.3, "SI"), (3362.9, "SI"), (384.3, "US"), (3362.9, "US"), (999.9, "SI"), (1000.0, "SI")])
+def test_a_limit_stated_in_a_question_is_the_job_sheet_s(limit_n, system):
+    stated = registry.call("limit_as_stated_n", {"breaking_force_n": limit_n, "efficiency": 1.0, "factor": 1, "system": system})
+    assert show_force(stated, system, "down") == show_limit(limit_n, system)

@@ -65,7 +65,7 @@ def test_the_lot_of_the_lanyards():
     """Mean 485.8, standard deviation 26.3, k 3.006: bound 406.6 lbf, 432 needed, all six above it: not shown."""
     assert call("lot_factor", {"pieces": 6, "coverage": 0.90, "confidence": 0.95}) == 3.006
     assert call("mean_less_n", {"forces_n": LOT, "times": 3.006}) / LBF == pytest.approx(406.6, abs=0.1)
-    assert call("needed_n", {"breaking_force_n": 480 * LBF, "system": "US"}) / LBF == pytest.approx(432)
+    assert call("needed_n", {"breaking_force_n": 480 * LBF}) / LBF == pytest.approx(432)
     says = {"forces_n": LOT, "breaking_force_n": 480 * LBF, "coverage": 0.90, "confidence": 0.95, "mode": "broke in the cable"}
     assert call("lot_says", says | {"slipped": 0}) == "bound below"
     low = [force - 20 * LBF for force in LOT]  # 421 lies below 432
