@@ -5,6 +5,7 @@ from __future__ import annotations
 import base64
 import re
 
+from rigcalc.cautions import SCENES
 from rigcalc.pages import escape, page
 
 __all__ = ["printed_paper", "question_html", "paper_caution", "PRINT_STYLE"]
@@ -27,9 +28,9 @@ html.larger { font-size:22px; } @media print { html.larger, html.larger body { f
 """
 
 
-def paper_caution() -> str:
-    """The short caution a paper carries."""
-    return _CAUTION
+def paper_caution(invented: bool) -> str:
+    """The short caution a paper carries; where its shop is a real one, also that the scenes beside the shop's own are not."""
+    return _CAUTION if invented else f"{_CAUTION} {SCENES}"
 
 
 def printed_paper(paper: dict, nav: str = "") -> str:
@@ -46,7 +47,7 @@ def _front(paper: dict) -> str:
     extra = f"<li>{paper['extra_minutes']} of the {paper['minutes']} minutes are extra time.</li>" \
         if paper["extra_minutes"] else ""
     return (f"<p>{_who(paper)}</p><ul>{rules}{extra}<li>Whoever supervises says when the time begins. Write your answers on "
-            f"the answer sheet at the end.</li></ul><p class='quiet'>{escape(_CAUTION)}</p>")
+            f"the answer sheet at the end.</li></ul><p class='quiet'>{escape(paper_caution(paper['invented']))}</p>")
 
 
 def _who(paper: dict) -> str:

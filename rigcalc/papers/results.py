@@ -185,7 +185,7 @@ def result_html(result: dict, sentences: dict[str, str] | None = None, nav: str 
                       f"{escape(one['family'])}): {escape(one['why'])}</p>" for one in result.get("corrections") or [])
             + (f"<p>{escape(PRACTICE)}</p>" if result["practice"] else "")
             + f"<p class='quiet'>Paper {escape(result['paper_id'])}, receipt {escape(result['receipt'])}. "
-            f"{escape(paper_caution())}</p>"
+            f"{escape(paper_caution(bool(result.get('invented'))))}</p>"
             + ("<p class='quiet'>Press a question to open or fold it.</p>" if questions else ""))
     return page(f"Result of {result['candidate']['name']}", head + rows, invented=bool(result.get("invented")), nav=nav,
                 head=f"<style>{PRINT_STYLE}{_FOLDED}</style>")

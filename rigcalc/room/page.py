@@ -53,7 +53,7 @@ def _whole(paper: dict, title: str, body: str, data: dict, heading: bool = True)
     made = page(
         title,
         f"{who}{body}<noscript><p>This page needs scripts, which this browser has switched off: switch them on, "
-        f"or ask for the paper in print.</p></noscript><div class='caution'><p class='quiet'>{escape(paper_caution())}</p>"
+        f"or ask for the paper in print.</p></noscript><div class='caution'><p class='quiet'>{escape(paper_caution(paper['invented']))}</p>"
         f"<p class='chart-line'>{escape(paper['chart_line'])}</p></div>"
         f'<script type="application/json" id="data">{held}</script>'
         '<script type="module" src="/room/sitting.js"></script>',

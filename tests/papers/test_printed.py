@@ -1,8 +1,10 @@
 from __future__ import annotations
 
 import re
+from html import unescape
 
 from papers import a_class
+from rigcalc.cautions import SCENES
 from rigcalc.papers.printed import printed_paper
 
 
@@ -33,3 +35,11 @@ def test_names_are_escaped_and_larger_print_is_larger(tmp_path):
 def test_nothing_outside_is_asked(held):
     made = printed_paper(a_class.paper_of(held))
     assert not re.search(r"""(?:src|href)=["'](?!data:)""", made)
+
+
+def test_a_real_shop_s_paper_says_that_the_scenes_are_invented(held):
+    """The sample's people stand in scenes as whoever set a factor; beside a real shop's own charts that must be said."""
+    paper = a_class.paper_of(held)
+    assert SCENES not in unescape(printed_paper(paper))
+    real = unescape(printed_paper(paper | {"invented": False}))
+    assert SCENES in real and "people named in them" in real
