@@ -51,15 +51,20 @@ class Spread(NamedTuple):
 
     def in_words(self) -> list[str]:
         """The spread in plain sentences."""
+        expected = (f"{self.lowest:.1f} of 100 on this one paper." if len(self.marks) == 1 else
+                    f"from {self.lowest:.1f} to {self.highest:.1f} of 100 on these {len(self.marks)} papers, standard deviation {self.deviation:.1f}.")
         return [
-            f"Expected marks of one and the same just good enough candidate: from {self.lowest:.1f} to {self.highest:.1f} "
-            f"of 100 on these {len(self.marks)} papers, standard deviation {self.deviation:.1f}.",
+            f"Expected marks of one and the same just good enough candidate: {expected}",
             f"{self.from_results} of the 100 marks rest on {ENOUGH} or more results a family; the rest is judged, by the "
             "blueprint's judges or by level.",
-            f"{self.mixed_places} questions draw their family for each candidate, {self.common_places} draw one for the "
-            f"whole class because not all their families have {ENOUGH} results; where a skill and level has one family, all "
-            "have that one. Values, options and order are each candidate's own.",
+            f"Where several families ask the same skill at the same level, {_questions(self.mixed_places)} drawn for each candidate and "
+            f"{_questions(self.common_places)} of one family for the whole class: before each family there has {ENOUGH} marked results, nobody knows "
+            "whether they are equally hard. Values, options and order are each candidate's own.",
         ]
+
+
+def _questions(count: int) -> str:
+    return "1 question is" if count == 1 else f"{count} questions are"
 
 
 def fitting_families(place: Place, families: Mapping, index: int = 0) -> list[str]:

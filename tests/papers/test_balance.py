@@ -9,7 +9,7 @@ import pytest
 
 from many import many
 from papers import a_class
-from rigcalc.papers.balance import (ENOUGH, class_spread, choose_families, expected_marks, family_results, fitting_families)
+from rigcalc.papers.balance import (ENOUGH, Spread, class_spread, choose_families, expected_marks, family_results, fitting_families)
 from rigcalc.papers.blueprint import Blueprint, Cut, Place, load_blueprint
 from rigcalc.papers.marking import mark_returned
 from rigcalc.questions import Stream, load_families
@@ -161,3 +161,10 @@ def test_a_paper_issued_again_keeps_its_families_whatever_results_came_in(tmp_pa
     known = {(name, family.version): (0.9 if "twin" in name else 0.3, 100) for name, family in families.items()}
     again = a_class.set_class(tmp_path, families=families, known=known)
     assert [one.key_sha256 for one in first.issued] == [one.key_sha256 for one in again.issued]
+
+
+def test_the_spread_of_one_paper_and_of_two_is_said_in_plain_words():
+    one, two = Spread([70.8], 0, 1, 7).in_words(), Spread([70.0, 71.0], 0, 2, 1).in_words()
+    assert one[0].endswith("candidate: 70.8 of 100 on this one paper.") and "from 70.0 to 71.0 of 100 on these 2 papers" in two[0]
+    assert "1 question is drawn for each candidate and 7 questions are of one family for the whole class" in one[2]
+    assert f"has {ENOUGH} marked results, nobody knows" in one[2]
