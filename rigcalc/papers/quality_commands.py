@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 import inspect
 import os
+import re
 import sys
 from difflib import get_close_matches
 from pathlib import Path
@@ -20,9 +21,12 @@ from rigcalc.papers.quality_words import quality_text
 from rigcalc.papers.records import write_synced
 from rigcalc.papers.simulation import simulate
 from rigcalc.questions import Stream, load_families
-from rigcalc.questions.family import FamilyError, families_and_faults
+from rigcalc.questions.family import Family, FamilyError, families_and_faults, own_families_folder
+from rigcalc.shop import Shop
 
 __all__ = ["how_good", "package_questions", "simulate_candidates"]
+
+LOOKED_AT = 200  # draws to count a family's different questions
 
 
 def how_good(argv: list[str]) -> int:
@@ -64,16 +68,38 @@ def _see_family(name: str) -> int:
     from rigcalc.shop import load_shop
 
     families, faults = families_and_faults()
-    own = next((fault for fault in faults if fault.file in (f"{name}.toml", name)), None)
+    own = next((fault for fault in faults if name in (fault.file, Path(fault.file).stem, _id_in(fault.file))), None)
     if own and name not in families:
         raise own
     if name in families:
-        print(drawn(families[name], load_shop()), end="")
+        shop = load_shop()
+        print(drawn(families[name], shop), end="")
+        _tell_few(families[name], shop)
     _tell(faults)
     if name not in families:
         near = get_close_matches(name, families, 3) or sorted(families)[:3]
         raise Refusal(f"the family '{name[:60]}'", f"the id of a family in force, such as {', '.join(near)}", "give its id, which stands in its file")
     return 0
+
+
+def _id_in(file: str) -> str:
+    """The id that an own file says it has, though it cannot be used; empty where it says none."""
+    try:
+        found = re.search(r"""^\s*id\s*=\s*["']([^"']*)["']""", (own_families_folder() / file).read_text(encoding="utf-8"), re.MULTILINE)
+    except (OSError, UnicodeDecodeError):
+        return ""
+    return found[1] if found else ""
+
+
+def _tell_few(family: Family, shop: Shop) -> None:
+    """A line where so few different questions can be drawn that the family must say why."""
+    from rigcalc.questions.report import FEWEST, drawn_pairs, shown
+
+    texts = len({shown(question) for question, _ in drawn_pairs(family, shop, LOOKED_AT)})
+    if texts < FEWEST:
+        told = f"Its reason, in few_texts: {family.few_texts}" if family.few_texts else (
+            'Draw more, or give the trade\'s reason: few_texts = "why there are so few".')
+        print(f"\nLOOK: {LOOKED_AT} draws gave {texts} different question{'s' * (texts != 1)}, fewer than {FEWEST}. {told}")
 
 
 def _tell(faults: list[FamilyError]) -> None:

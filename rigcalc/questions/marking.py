@@ -211,7 +211,7 @@ def rounded_up(key: dict[str, Any], value: dict[str, Any]) -> bool:
 def _mark_number(key: dict[str, Any], question: dict[str, Any], value: Any) -> dict[str, Any]:
     right, fits, coarse = _number(key, value)
     said = f"Not right. Your sum may be right, but that is too coarse: give it {question['tolerance']}." if coarse else None
-    if not right and not fits and not coarse and question.get("refusal") and not value.get("refuse"):
+    if not right and not fits and key["right"]["exact"] == REFUSE:
         said = f"{_feedback(False, [])} {CAN_REFUSE}"
     return told(right, fits, said=said)
 

@@ -114,6 +114,11 @@ def _wanted(accept: tuple[str, ...]) -> str:
     return "a plain figure" if accept == ("",) else f"a figure in {', '.join(accept)}"
 
 
+def _wanted_with(accept: tuple[str, ...], choices: list[str]) -> str:
+    """What is accepted; centimetres too where they are offered, as they are read wherever millimetres are."""
+    return _wanted((*accept, "cm") if "mm" in accept and any(_unit_of(one) == "cm" for one in choices) else accept)
+
+
 def _number(question: dict[str, Any], typed: Any) -> dict[str, Any]:
     accept = tuple(question["accept"])
     if not isinstance(typed, str) or not typed.strip():
@@ -146,9 +151,9 @@ def read_figure(typed: str, accept: tuple[str, ...], refusal: bool, decimal: str
     plain, choices = plain_figures(ended, signs)
     if plain is None:
         if len(choices) == 1:
-            return _unread(f"{_short(typed)} was given; accepted: {wanted}, a point before decimals; {PRESS}.", choices)
+            return _unread(f"{_short(typed)} was given; accepted: {_wanted_with(accept, choices)}, a point before decimals; {PRESS}.", choices)
         if choices:
-            return _unread(f"The signs in {_short(typed)} can be read in more than one way; accepted: {wanted}; say which is meant.", choices)
+            return _unread(f"The signs in {_short(typed)} can be read in more than one way; accepted: {_wanted_with(accept, choices)}; say which is meant.", choices)
         return _unread(f"{_short(typed)} was given; accepted: {wanted}{refuse}; type it again.")
     if dimension(accept[0]) == "force" and _MASS.search(plain):  # no more help: whether it is a mass may be what is asked
         pounds = _POUNDS.fullmatch(plain)

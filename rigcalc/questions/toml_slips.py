@@ -96,6 +96,12 @@ def _syntax(text: str, error: tomllib.TOMLDecodeError, form: type) -> tuple[int,
         if head and head[1] in _repeated(msgspec.inspect.type_info(form)):
             return (number, *_brackets(head[1], True))
     line, given, do = syntax_problem(text, error)
+    stands = lines[line - 1].strip() if lines else ""
+    if "Unclosed inline table" in message:
+        return (line, f"braces that are not closed, or lack a comma ({stands[:60]!r})", "a comma between all that stands inside { }, and a } at its end on the same line",
+                "write   name = { one = 1, other = 2 }")
+    if "Invalid value" in message and (word := re.search(r"=\s*(yes|no|on|off|True|False|TRUE|FALSE|Yes|No)\b", stands)):
+        return line, f"the word {word[1]} ({stands[:60]!r})", "true or false, in small letters and without quotes", "write true or false"
     start = _statement(lines, line)
     while start < line and not lines[start - 1].strip():
         start += 1

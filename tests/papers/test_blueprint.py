@@ -62,6 +62,7 @@ def test_one_question_is_not_several():
     ('minutes = 30', 'minutes = 30.5', "line 10, field minutes: a number with a point was given; accepted: a whole number"),
     ('minutes = 30', 'minute = 30', "line 10, field minute: a field that is not known here was given; accepted: form, id, version, title, minutes, book"),
     ('minutes = 30', '', "field minutes: nothing was given; accepted: a value for this field; add minutes"),
+    ('calculator = true', 'calculator = yes', "own.toml, line 13: the word yes ('calculator = yes') was given; accepted: true or false, in small letters and without quotes"),
     ('calculator = true', 'calculator = "yes"', "line 13, field calculator: a text in quotes was given; accepted: true or false"),
     ("0.60]", "1.40]", "line 29, field cut.judge.1.judged.12: 1.4 as expectation number 12 of Ines Varrow, for 'follows-the-order', was given; accepted: a share from 0 to 1"),
     ("0.60]", "85]", "85 as expectation number 12 of Ines Varrow, for 'follows-the-order', was given; accepted: a share from 0 to 1; 85 in 100 are written 0.85"),

@@ -205,3 +205,10 @@ def test_no_unit_is_named_that_the_question_does_not_name(typed):
 def test_of_one_reading_nobody_is_asked_which(accept, typed, meant):
     told = read_answer(_asked(*accept), typed)
     assert told["ask"] == [meant] and told["shown"].endswith("; press it if this is meant.") and "inches" not in told["shown"]
+
+
+def test_centimetres_that_are_offered_are_named_as_accepted():
+    found = read_answer(_asked("mm", "m", "in"), "66,8 cm")
+    assert found["ask"] == ["66.8 cm"] and "accepted: a figure in mm, m, in, cm, a point" in found["shown"]
+    assert read_answer(_asked("mm", "m", "in"), found["ask"][0])["value"]["plain"] == "668 mm"
+    assert "cm" not in read_answer(_asked("m", "in"), "66,8 m")["shown"]

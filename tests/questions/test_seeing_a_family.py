@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 
 from rigcalc.cli import main
@@ -43,6 +45,15 @@ def test_a_working_that_does_not_state_the_right_answer_is_pointed_at(tmp_path):
     (tmp_path / "limit-of-an-eye.toml").write_text(GOOD[:line] + 'en = "It gives 3 lbf."' + GOOD[GOOD.index("\n", line):], encoding="utf-8")
     wrong = load_from(tmp_path)["limit-of-an-eye"]
     assert drawn(wrong, SHOP).count("LOOK: the working does not state the right answer") == 3
+
+
+def test_too_few_different_questions_are_told_with_the_field_that_says_why(own, capsys):
+    few = GOOD.replace('id = "limit-of-an-eye"', 'id = "ours"').replace('"1/16", "3/32", "1/8", "5/32", "3/16", "1/4", "5/16", "3/8"', '"1/8"')
+    (own / "ours.toml").write_text(few.replace("one_of = [0.93, 0.95, 0.97, 0.98, 1]", "one_of = [1]"), encoding="utf-8")
+    assert main(["quiz", "--family", "ours"]) == 0
+    assert re.search(r"LOOK: 200 draws gave \d+ different questions, fewer than 30. .*few_texts = ", capsys.readouterr().out)
+    assert main(["quiz", "--family", "limit-of-an-eye"]) == 0
+    assert "LOOK:" not in capsys.readouterr().out
 
 
 def test_a_family_that_is_not_there_is_told_with_the_nearest(own, capsys):

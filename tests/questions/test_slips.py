@@ -113,8 +113,8 @@ def test_every_gap_and_no_other_brace_is_a_gap():
 
 
 @pytest.mark.parametrize(("old", "new", "at", "field", "says"), [
-    ('accept = ["lbf", "N"]', 'accept = ["lbf", "n"]', '"n"', "answer.accept", "'n', a unit that nothing reads, was given; accepted: lbf, N, kN, mm"),
-    ('accept = ["lbf", "N"]', 'accept = ["N"]', 'unit = "lbf"', "answer.unit", "'lbf', which does not stand in accept, was given; accepted: N"),
+    ('accept = ["lbf", "N", "kN"]', 'accept = ["lbf", "n"]', '"n"', "answer.accept", "'n', a unit that nothing reads, was given; accepted: lbf, N, kN, mm"),
+    ('accept = ["lbf", "N", "kN"]', 'accept = ["N"]', 'unit = "lbf"', "answer.unit", "'lbf', which does not stand in accept, was given; accepted: N"),
     ('id = "efficiency-squared"', 'id = "efficiency-left-out"', "", "misstep.3.id", "'efficiency-left-out' a second time was given; accepted: an id of its own for each [[misstep]]"),
     ('direction = "down"', 'direction = "upwards"', 'direction = "upwards"', "answer.round.direction", "'upwards' was given; accepted: down, up, nearest"),
 ])
@@ -318,6 +318,11 @@ def test_one_broken_own_family_is_named_and_every_other_can_be_seen(own, capsys)
     assert said.out.count("mine, version 1, draw ") == 3 and "An own family that cannot be used: Refused: broken.toml, line 1" in said.err
     assert main(["quiz", "--family", "broken"]) == 2
     assert capsys.readouterr().err.count("broken.toml, line 1") == 1
+    (own / "broken.toml").write_text('form = 1\nid = "peg-eye"\nkind = \n', encoding="utf-8")
+    assert main(["quiz", "--family", "peg-eye"]) == 2                                   # asked by the id in the file, not by the file's name
+    said = capsys.readouterr().err
+    assert said.count("broken.toml, line 3") == 1 and "a family in force" not in said
+    (own / "broken.toml").write_text("form = \n", encoding="utf-8")
     assert main(["quiz", "--family", "mien"]) == 2
     said = capsys.readouterr().err
     assert "broken.toml, line 1" in said and "such as mine" in said
@@ -336,3 +341,13 @@ def test_no_installed_family_offers_a_right_text_as_a_wrong_one():
         if family.right:
             one = draw(family, Stream(SECRET, f"{name}"), shop())
             assert not {s.en for s in offered(family, one.values, family.right)} & {s.en for s in offered(family, one.values, family.wrong)}, name
+
+
+@pytest.mark.parametrize(("old", "new", "at"), [
+    ("a = 1, b = 1.5 }", "a = 1 b = 1.5 }", "a = 1 b"), ("a = 1, b = 1.5 }", "a = 1, b = 1.5", "a = 1, b = 1.5")])
+def test_a_comma_left_out_in_braces_is_told_with_its_row(tmp_path, old, new, at):
+    text = f"form = 1\n\n[pools]\nrows = [\n  {{ a = 3, b = 2 }},\n  {{ {old}\n]\n".replace(old, new)
+    (tmp_path / "mine.toml").write_text(text, encoding="utf-8")
+    with pytest.raises(FamilyError, match="braces that are not closed, or lack a comma .* accepted: a comma between all that stands inside") as told:
+        load_families(tmp_path)
+    assert told.value.line == _line(text, at)
