@@ -175,20 +175,20 @@ def read_returned(path: Path) -> Returned:
 def decode_returned(data: bytes) -> Returned:
     """Bytes as a returned record, or DamagedAnswers."""
     if not data.strip():
-        raise DamagedAnswers("the file is empty")
+        raise DamagedAnswers(f"the file is empty. {PUT_BACK}")
     try:
         found = _DECODER.decode(data)
         if b"\\u" in data:
             canonical(msgspec.to_builtins(found))  # text that is no Unicode fails here, before anything is written of it
     except msgspec.ValidationError as error:
-        raise DamagedAnswers(f"a field is not as it must be ({error})") from None
+        raise DamagedAnswers(f"a field is not as it must be ({error}). {PUT_BACK}") from None
     except (msgspec.DecodeError, UnicodeError, RecursionError, ValueError):
-        raise DamagedAnswers("the file is cut off, or is no JSON") from None
+        raise DamagedAnswers(f"the file is cut off, or is no JSON. {PUT_BACK}") from None
     if found.form != 1:
         raise DamagedAnswers(f"form {found.form} is not known: form 1 is")
     slots = [answer.slot for answer in found.answers]
     if len(set(slots)) != len(slots):
-        raise DamagedAnswers("a question is answered twice")
+        raise DamagedAnswers(f"a question is answered twice. {PUT_BACK}")
     counted = [_Counted(answer.slot, answer.typed) for answer in found.answers]
     if _hash_of_answers(found.paper_id, found.paper_sha256, counted) != found.answers_sha256:
         raise DamagedAnswers(f"the answers have been changed since they were handed in: their hash does not fit. {PUT_BACK}")

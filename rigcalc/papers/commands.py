@@ -41,7 +41,7 @@ def mark_folder(argv: list[str]) -> int:
         print(f"NOT COUNTED: the correction {name}: no entry of the register names it.")
     if given.out:
         write_synced(given.out / "results.csv", results_csv(run.results).encode("utf-8"), 0o600)
-        write_synced(given.out / "summary.html", summary_html(summary).encode("utf-8"), 0o600)
+        write_synced(given.out / "summary.html", summary_html(summary | {"problems": run.problems}).encode("utf-8"), 0o600)
         print(f"Written to {given.out}: results, results.csv, summary.html.")
     print("Nothing was entered in the register: the desk's page does that.")
     return 1 if run.problems else 0

@@ -92,14 +92,19 @@ def shares_in_words(plan) -> str:
 
 def _heading(summary: dict) -> list[str]:
     if not summary["marked"]:
-        return ["No paper could be marked."]
+        return ["No paper could be marked.", *_not_marked(summary)]
     lines = [f"{summary['marked']} paper{'s' * (summary['marked'] != 1)} marked, {summary['passed']} passed.", cut_in_words(summary["cut"])]
     if summary["practice"]:
         lines.append(PRACTICE)
+    lines += _not_marked(summary)
     lines += [f"The returned file of {name} is not as it was handed in: {said}." for name, said in summary.get("damaged", ())]
     if summary["marked"] < 30:
         lines.append("So few papers say who needs help with what; they say nothing sure about a question itself.")
     return lines
+
+
+def _not_marked(summary: dict) -> list[str]:
+    return [f"Not marked: {file_in_words(problem)}: {problem['what']}." for problem in summary.get("problems", ())]
 
 
 def _person_line(person: dict) -> str:

@@ -224,9 +224,9 @@ def test_the_command_marks_and_names(held, tmp_path, capsys):
     assert mark_folder([str(held.returned), "--keys", str(held.keys), "--out", str(out)]) == 1
     said = capsys.readouterr().out
     assert "Tomo Kessig: 100 of 100, passed" in said
-    assert "NOT MARKED: broken.json: the file is cut off, or is no JSON." in said
+    assert "NOT MARKED: broken.json: the file is cut off, or is no JSON. Put the paper's own file back; " in said
     assert "Not handed in: Dela Orrin" in said
-    assert (out / "results.csv").read_text().count("\n") == 4 and (out / "summary.html").exists()
+    assert (out / "results.csv").read_text().count("\n") == 4 and "Not marked: broken.json: the file is cut off" in (out / "summary.html").read_text()
     (held.returned / "broken.json").unlink()
     assert mark_folder([str(held.returned), "--keys", str(held.keys)]) == 0
 
