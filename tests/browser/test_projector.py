@@ -114,3 +114,23 @@ def test_the_tallest_live_figure_fits_as_it_begins_and_when_it_has_been_used(wal
             wall.set_viewport_size({"width": size[0], "height": size[1]})
             wall.wait_for_timeout(300)
             assert wall.evaluate(FITS) == [], f"{size[0]} wide, after {name or 'nothing'}"
+
+
+def test_on_paper_a_drawing_and_the_live_figure_that_repeats_it_stand_once_while_they_are_alike(wall, workbook):
+    wall.goto(workbook.base + find_sheet("07").address)
+    wall.wait_for_selector("figure.repeated", state="attached", timeout=40_000)
+    stills = wall.locator("figure.repeated")
+    moved = "document.querySelectorAll('.rc-board svg[aria-label]').forEach(one => one.setAttribute('aria-label', 'moved'))"
+    wall.emulate_media(media="print")
+    assert not any(still.is_visible() for still in stills.all())
+    wall.evaluate(moved)
+    wall.evaluate("window.dispatchEvent(new Event('beforeprint'))")
+    assert all(still.is_visible() for still in stills.all())
+    wall.emulate_media(media="screen")
+
+
+def test_the_trainers_notes_alone_carry_the_cautions(wall, workbook):
+    wall.goto(workbook.base + LESSON.address + "?notes=alone")
+    wall.wait_for_selector("html[data-live=alive]", timeout=40_000)
+    assert wall.locator(".caution-list").is_visible()
+    assert not wall.locator(".one-page").first.is_visible()

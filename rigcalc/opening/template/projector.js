@@ -64,14 +64,22 @@
     put(0);
   }
 
-  // -- a still drawing that a live figure repeats: once is enough on the wall ----------------------------------------
+  // -- a still drawing that a live figure repeats: once is enough on the wall, and on paper as long as they are alike ---
+  const alike = new WeakMap(); // still drawing -> the live figure below it
+  function label(drawing) { return drawing.alt || drawing.getAttribute("aria-label"); }
+  window.addEventListener("beforeprint", function () {
+    for (const still of document.querySelectorAll("figure.repeated")) {
+      const live = Array.from(alike.get(still).querySelectorAll("svg[aria-label]"), label);
+      still.classList.toggle("unlike", !live.includes(label(still.querySelector("img, svg"))));
+    }
+  });
   function repeated() {
     for (const live of document.querySelectorAll(".cell .rc-board svg[aria-label]")) {
       let cell = live.closest(".cell").previousElementSibling;
       while (cell && !cell.querySelector(".live-part, h2")) {
         for (const still of cell.querySelectorAll("figure.drawing")) {
           const words = still.querySelector("img, svg");
-          if (words && (words.alt || words.getAttribute("aria-label")) === live.getAttribute("aria-label")) { still.classList.add("repeated"); }
+          if (words && label(words) === label(live)) { still.classList.add("repeated"); alike.set(still, live.closest(".rc-board")); }
         }
         cell = cell.previousElementSibling;
       }
@@ -164,14 +172,14 @@
   if (asked.has("notes")) { for (const folded of notes) { folded.open = true; } }
   if (asked.get("notes") === "alone" && notes.length) {
     root.classList.add("notes-alone"); root.classList.remove("projector");
-    const kept = Array.from(document.querySelectorAll("main h1, main h2, main details.trainer"));
+    const KEPT = "details.trainer, .caution-list", kept = Array.from(document.querySelectorAll("main h1, main h2, main details.trainer"));
     kept.forEach(function (one, at) { // a part without notes is left out
       if (one.matches("h2") && !(kept[at + 1] && kept[at + 1].matches("details.trainer"))) { one.classList.add("beside-notes"); }
     });
     for (const cell of document.querySelectorAll("main .cell")) {
-      if (!cell.querySelector("h1, h2, details.trainer")) { cell.classList.add("beside-notes"); continue; }
+      if (!cell.querySelector(`h1, h2, ${KEPT}`)) { cell.classList.add("beside-notes"); continue; }
       for (const part of cell.children) {
-        if (!part.matches("h1, h2, details.trainer") && !part.querySelector("details.trainer")) { part.classList.add("beside-notes"); }
+        if (!part.matches(`h1, h2, ${KEPT}`) && !part.querySelector(KEPT)) { part.classList.add("beside-notes"); }
       }
     }
     show();
