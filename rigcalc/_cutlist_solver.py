@@ -60,9 +60,14 @@ def worth(problem: Problem, cuts: Cuts) -> tuple[int, int]:
 
 def holds(problem: Problem, cuts: Cuts) -> bool:
     """Every piece cut once and no stock over-full, counted in whole numbers."""
+    return fits(problem, cuts) and all(sum(row[i] for row in cuts) == count for i, count in enumerate(problem.counts))
+
+
+def fits(problem: Problem, cuts: Cuts) -> bool:
+    """No piece cut more than once and no stock over-full; some pieces may be left over."""
     if len(cuts) != len(problem.stock) or any(count < 0 for row in cuts for count in row):
         return False
-    if any(sum(row[i] for row in cuts) != count for i, count in enumerate(problem.counts)):
+    if any(sum(row[i] for row in cuts) > count for i, count in enumerate(problem.counts)):
         return False
     return all(sum(length * count for length, count in zip(problem.lengths, row)) + (sum(row) - 1) * problem.kerf <= whole
                for row, whole in zip(cuts, problem.stock) if any(row))
@@ -149,7 +154,7 @@ def _unplaced(problem: Problem, ends: float) -> tuple[tuple[int, ...], bool, int
         return sum((length + problem.kerf) * count for length, count in zip(problem.lengths, without(cuts)))
 
     solved, bound, _ = _program(problem, max(ends, time.perf_counter() + 1), 0.0, "unplaced")
-    tried = [_filled_in(problem, order)[0] for order in _orders(problem)] + [solved] * (solved is not None and holds(problem, solved))
+    tried = [_filled_in(problem, order)[0] for order in _orders(problem)] + [solved] * (solved is not None and fits(problem, solved))
     best = min(tried, key=cable)
     room = max((length + problem.kerf - sum((one + problem.kerf) * count for one, count in zip(problem.lengths, row))
                 for length, row in zip(problem.stock, best)), default=0)

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 import rigcalc._cutlist_filling as filling
 import rigcalc._cutlist_solver as solver
-from rigcalc.cutlist import Cut, Material, Piece, Stock, cut_list
+from rigcalc.cutlist import Cut, Material, NotEnough, Piece, Stock, cut_list
 from rigcalc.errors import Refusal
 
 WIRE = Material("1/8", "7x19", "stainless")
@@ -118,6 +118,13 @@ def test_enumeration_agrees(lengths, reels, offcuts, kerf, keep):
     assert (found.opened, found.scrap_mm) == best
     assert found.best and found.gap == 0 and (found.opened_at_least, found.scrap_at_least_mm) == best
     check(found, Counter((f"p{n}", length, False) for n, length in enumerate(lengths)))
+
+
+def test_what_is_lacking_is_worked_out_from_the_best_list_and_not_from_first_fit():
+    # First-fit puts 6 on the 9 and 5 on the 8 and leaves two of 3. Better: 6 on the 8 and 5 + 3 on the 9; then the other 3 lacks 2 mm: 6 + 1 + 3 = 10.
+    with pytest.raises(NotEnough) as refused:
+        cut_list(pieces_of([3, 3, 5, 6]), stock_of([8], [9]), 1, 1, aim=0)
+    assert refused.value.lacking_mm == 2 and [count for count, _, _ in refused.value.without] == [1]
 
 
 # --- first-fit decreasing -------------------------------------------------------------------------------
