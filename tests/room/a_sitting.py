@@ -13,6 +13,10 @@ from papers import a_class
 WIDE, TABLET = {"width": 1280, "height": 800}, {"width": 820, "height": 1180}
 
 
+# The page asks the room every four seconds what other windows did: here ten times as often, so that nobody waits for it.
+QUICKER = "{ const every = window.setInterval; window.setInterval = (what, wait, ...rest) => every(what, wait === 4000 ? 400 : wait, ...rest); }"
+
+
 class Sat:
     """Pages on one room; every script error and every request to elsewhere is remembered."""
 
@@ -22,6 +26,7 @@ class Sat:
     def open(self, size=WIDE, number: int = 0, context=None):
         made = context or self.browser.new_context(viewport=size)
         page = made.new_page()
+        page.add_init_script(QUICKER)
         page.on("pageerror", lambda error: self.wrong.append(str(error)))
         page.on("console", lambda said: self.wrong.append(said.text) if "Content Security" in said.text else None)
         page.on("request", lambda asked: None if asked.url.startswith((f"http://127.0.0.1:{self.room.port}/", "data:"))
