@@ -19,13 +19,14 @@ if TYPE_CHECKING:
     from rigcalc.questions.instance import Instance
     from rigcalc.shop import Shop
 
-__all__ = ["SAMPLE_STANDS_IN", "STANDS_IN", "draw_for_teaching", "eye_for_teaching", "of_order", "readable_shop", "sample_shop", "shop_for_teaching"]
+__all__ = ["NOT_YOURS", "SAMPLE_STANDS_IN", "STANDS_IN", "draw_for_teaching", "eye_for_teaching", "of_order", "of_the_scene", "readable_shop", "sample_shop", "scene_mark", "shop_for_teaching"]
 
 LIKED = "1/8"
 
 SAMPLE_STANDS_IN = "Until there is one, questions and drawings here are made with the invented sample shop."
 UNUSABLE = "The shop file {path} cannot be used as it is, so the invented sample shop stands here. To check it, open the page Teach, or type: rigcalc shop"
 STANDS_IN = "invented sample shop"
+NOT_YOURS = "INVENTED shop, not yours"
 NO_EYE = ("Your shop file has no aluminium chart row with sleeve lengths, with a reel of bare galvanised cable and a thimble "
           "for it, so the invented sample shop stands here. Enter them, then reload the page.")
 
@@ -85,6 +86,27 @@ def _stopped_gauges(shop: Shop, on: date) -> str:
 def sample_shop() -> Shop:
     """The invented sample shop."""
     return load_shop(sample_shop_path())
+
+
+def scene_mark() -> str:
+    """What stands beside a figure of the invented shop: more, where another shop is in force."""
+    return "INVENTED" if shop_for_teaching()[0].invented else NOT_YOURS
+
+
+def of_the_scene(words: str, of: Shop | None = None, mark: str = NOT_YOURS) -> str:
+    """A title or caption, with that mark where it tells of the invented shop and another shop is in force.
+
+    Parameters
+    ----------
+    words : str
+        The title or caption.
+    of : Shop or None
+        The shop whose figures are shown, where that may be the reader's own; without one, the invented shop's.
+    mark : str
+        What is said, where not all that is shown is the invented shop's.
+    """
+    own = shop_for_teaching()[0].invented or (of is not None and not of.invented)
+    return words if own else f"{words} ({mark})"
 
 
 def eye_for_teaching(size: str = LIKED) -> tuple[Kit, str]:

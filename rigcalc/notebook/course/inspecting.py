@@ -10,7 +10,7 @@ from rigcalc.errors import Refusal
 from rigcalc.figures.pressed_pieces import Looks
 from rigcalc.notebook import lesson
 from rigcalc.notebook.course.crimping import finished_plan, lesson_job, stands_in
-from rigcalc.notebook.teaching import sample_shop, shop_for_teaching
+from rigcalc.notebook.teaching import of_the_scene, sample_shop, scene_mark, shop_for_teaching
 from rigcalc.questions.draws import Stream
 from rigcalc.reference import table
 from rigcalc.sleeve import chart_line
@@ -23,7 +23,6 @@ __all__ = ["CAUSES", "FAULTS", "HARMLESS", "START", "STEPS", "TODAY", "DayList",
 START = "07" * 16  # the draw that the live figures begin with
 PIECES = 20
 SCENE_INVENTED = "The scene, its people, tools, gauges, readings, limit and list of pieces are INVENTED: those of the sample shop. None of them is yours, even where a name is the same."
-NOT_YOURS = "INVENTED shop, not yours"
 
 
 @dataclass(frozen=True)
@@ -232,16 +231,6 @@ def opening() -> lesson.Block:
     shop, note = shop_for_teaching()
     job = lesson_job()
     return lesson.opening_lines(chart_line(job.chart), job.shop.invented, note, tuple(words for words in (stands_in(), "" if shop.invented else SCENE_INVENTED) if words))
-
-
-def scene_mark() -> str:
-    """What stands beside a figure of the invented shop: more, where another shop is in force."""
-    return "INVENTED" if shop_for_teaching()[0].invented else NOT_YOURS
-
-
-def of_the_scene(words: str) -> str:
-    """A live figure's title, with that remark where another shop is in force."""
-    return words if shop_for_teaching()[0].invented else f"{words} ({NOT_YOURS})"
 
 
 # --- which pieces go back ---------------------------------------------------------------------------
