@@ -2,8 +2,9 @@
 
     python tests/kill_room.py [KILLS]
 
-Kills alone do not prove the sync (the operating system keeps what a killed process wrote), so the second half
-reads a system-call trace: between the last write to the journal and the answer there must be an fsync of it.
+Kills alone do not prove the sync (the operating system keeps what a killed process wrote). So after each kill the
+journals lose, as by a power cut, an end of random length that was never synced there; and the second half reads a
+system-call trace: before each answer there must be an fsync of the log that holds its line.
 Ends with 0 when no confirmed answer was lost and every answer came after its sync.
 """
 
@@ -26,7 +27,9 @@ import time
 from pathlib import Path
 
 from papers import a_class
+from rigcalc.room.journal import entries_in
 from rigcalc.room.sitting import Sitting
+from rigcalc.room.together import LOG
 
 CANDIDATES = 4
 
@@ -117,15 +120,22 @@ def kills(folder: Path, times: int) -> int:
             print(f"{number + 1} kills, {sum(mine['count'] for mine in known)} confirmed saves, {gone} lost", flush=True)
     room.kill()
     confirmed = sum(mine["count"] for mine in known)
-    print(f"{times} kills, {torn} lines torn on purpose, {confirmed} confirmed saves, {gone} lost.")
+    print(f"{times} kills, what was not synced cut off at random each time, {torn} lines torn besides, {confirmed} confirmed saves, {gone} lost.")
     return gone if confirmed else 1
 
 
 def tear(held, number: int) -> int:
-    """Every tenth time, leave half a line as a power cut would."""
+    """What a power cut takes: of each journal some of its end that was never synced there, every tenth time half a line more."""
+    for issued in held.issued:
+        path = held.room / "answers" / f"{issued.paper_id}.jsonl"
+        data, log = path.read_bytes(), entries_in(held.room / LOG)
+        lines = {kept["before"] for kept in log if kept["paper"] == issued.paper_id}
+        synced = end = data.rfind(b"\n") + 1
+        while synced and (before := data.rfind(b"\n", 0, synced - 1) + 1) in lines:
+            synced = before
+        path.write_bytes(data[:random.randint(synced, end)])
     if number % 10:
         return 0
-    path = held.room / "answers" / f"{held.issued[number // 10 % CANDIDATES].paper_id}.jsonl"
     with path.open("ab") as file:
         file.write(b'{"kind":"save","slot":1,"revi')
     return 1
@@ -148,35 +158,35 @@ def traced(folder: Path, saves: int = 20) -> int:
     status, _ = post(room.port, token, "hand-in", {"seen": {str(slot): saves}})
     room.kill()
     trace = out.read_text(errors="replace")
-    unsynced = "\n".join(line for line in trace.splitlines() if not ("sync(" in line and ".jsonl>" in line))
+    unsynced = "\n".join(line for line in trace.splitlines() if not ("sync(" in line and f"/{LOG}>" in line))
     with contextlib.redirect_stdout(io.StringIO()):
         caught = judged(unsynced, saves, status)
-    print("The same trace without its journal syncs is", "refused, as it must be." if caught else "TAKEN: the check sees nothing.")
+    print("The same trace without the syncs of the log is", "refused, as it must be." if caught else "TAKEN: the check sees nothing.")
     return judged(trace, saves, status) or not caught
 
 
 def judged(trace: str, saves: int, hand_in_status: int) -> int:
-    """Read the trace: each saved answer only after the journal's fsync, the hand-in after its file's and folder's."""
-    journal, early, answers, shown = None, 0, 0, []
+    """Read the trace: each saved answer only after the fsync of its line in the log, the hand-in after its file's and folder's."""
+    written, synced, early, answers, shown = "", "", 0, 0, []
     synced_folder = renamed = handed_in = False
     for line in trace.splitlines():
-        if "write(" in line and ".jsonl>" in line:
-            journal, shown = "written", shown + [line]
-        elif "sync(" in line and ".jsonl>" in line and line.rstrip().endswith("= 0"):
-            journal, shown = "synced", shown + [line]
+        if "write(" in line and f"/{LOG}>" in line:
+            written, shown = line, shown + [line]
+        elif "sync(" in line and f"/{LOG}>" in line and line.rstrip().endswith("= 0"):
+            synced, shown = written, shown + [line]
         elif "sync(" in line and "/answers>" in line:
             synced_folder = True
         elif "rename" in line and "/returned/" in line:
             renamed = True
         elif "sync(" in line and "/returned>" in line and renamed:
             handed_in = True
-        elif re.search(r"(sendto|sendmsg|write)\(.*HTTP/1.1 200", line) and "saved" in line:
+        elif re.search(r"(sendto|sendmsg|write)\(.*HTTP/1.1 200", line) and (found := re.search(r'\\"saved\\": ?(\d+)', line)):
             answers += 1
-            early += journal != "synced"
+            early += f'\\"revision\\":{found[1]},' not in synced
             if answers == 1:
                 print("As traced, the first save:", *[one[:150] for one in shown[-2:]], line[:110] + " …", sep="\n  ")
     good = answers == saves and early == 0 and synced_folder and handed_in and hand_in_status == 200
-    print(f"{answers} of {saves} answers seen in the trace, {early} before their sync; folder of the new journal synced: "
+    print(f"{answers} of {saves} answers seen in the trace, {early} before the sync of their line; folder of the new journal synced: "
           f"{synced_folder}; returned file renamed and its folder synced before the receipt: {handed_in}.")
     return 0 if good else 1
 

@@ -9,7 +9,7 @@ from pathlib import Path
 from rigcalc.errors import Refusal
 from rigcalc.papers.records import sync_folder
 
-__all__ = ["Journal"]
+__all__ = ["Journal", "entries_in"]
 
 _LINE = json.JSONEncoder(ensure_ascii=True, allow_nan=False, separators=(",", ":"))
 
@@ -30,30 +30,30 @@ class Journal:
             sync_folder(self.path.parent)
         self._heal()
 
-    def append(self, entry: dict) -> None:
-        """Write one entry as one line and return only when the disk has it.
+    def append(self, *entries: dict) -> None:
+        """Write entries, a line each, and return only when the disk has them.
 
         Raises
         ------
         OSError
             The disk is full or gone; what was half written is cut again, so that the next save is whole.
         """
-        self.sync(self.write(entry))
+        self.sync(self.write(*entries))
 
-    def write(self, entry: dict) -> int:
-        """Write one entry as one line that does not count before `sync`; the bytes that the journal had before it.
+    def write(self, *entries: dict) -> int:
+        """Write entries, a line each, that do not count before `sync`; the bytes that the journal had before them.
 
-        Quick, as the line goes to the operating system only. One line at a time: its `sync` comes before the next line.
+        Quick, as the lines go to the operating system only. The `sync` comes before the next `write`.
 
         Raises
         ------
         OSError
-            The line could not be taken whole; what was half written is cut again.
+            The lines could not be taken whole; what was half written is cut again.
         """
-        line = _LINE.encode(entry).encode("ascii") + b"\n"
+        lines = b"".join(_LINE.encode(entry).encode("ascii") + b"\n" for entry in entries)
         before = self.size()
         try:
-            if os.write(self._handle, line) != len(line):
+            if os.write(self._handle, lines) != len(lines):
                 raise OSError(f"only part of a line could be written to {self.path.name}")
         except OSError:
             os.ftruncate(self._handle, before)
@@ -61,12 +61,12 @@ class Journal:
         return before
 
     def sync(self, before: int) -> None:
-        """Wait until the disk has the line just written; `before` as `write` gave it.
+        """Wait until the disk has the lines just written; `before` as `write` gave it.
 
         Raises
         ------
         OSError
-            The disk is full or gone; the line is cut again, so that the next save is whole.
+            The disk is full or gone; the lines are cut again, so that the next save is whole.
         """
         try:
             os.fsync(self._handle)
@@ -83,17 +83,12 @@ class Journal:
             A line inside the journal cannot be read: somebody changed it, so nothing is guessed.
         """
         self._heal()
-        entries = []
-        for number, line in enumerate(self._bytes().splitlines(), 1):
-            try:
-                entry = json.loads(line)
-            except ValueError:
-                entry = None
-            if not isinstance(entry, dict):
-                raise Refusal(f"{self.path.name}, line {number}, which cannot be read",
-                              "the lines as the room wrote them", "call the assessor and change nothing in the file")
-            entries.append(entry)
-        return entries
+        return entries_in(self.path)
+
+    def cut(self, size: int) -> None:
+        """Take away all after so many bytes, and wait until the disk has it so."""
+        os.ftruncate(self._handle, size)
+        os.fsync(self._handle)
 
     def size(self) -> int:
         """How many bytes the journal has now, whoever wrote them."""
@@ -112,5 +107,27 @@ class Journal:
         data = self._bytes()
         whole = data.rfind(b"\n") + 1
         if whole != len(data):
-            os.ftruncate(self._handle, whole)
-            os.fsync(self._handle)
+            self.cut(whole)
+
+
+def entries_in(path: Path, holding: bytes = b"") -> list[dict]:
+    """The entries of a journal's whole lines that hold some bytes, in the order written; the file is left as it is.
+
+    Raises
+    ------
+    Refusal
+        A whole line cannot be read: somebody changed it, so nothing is guessed.
+    """
+    entries = []
+    for number, line in enumerate(path.read_bytes().split(b"\n")[:-1], 1):
+        if holding not in line:
+            continue
+        try:
+            entry = json.loads(line)
+        except ValueError:
+            entry = None
+        if not isinstance(entry, dict):
+            raise Refusal(f"{path.name}, line {number}, which cannot be read", "the lines as the room wrote them",
+                          "call the assessor and change nothing in the file")
+        entries.append(entry)
+    return entries

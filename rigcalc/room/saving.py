@@ -1,6 +1,6 @@
 """The quick way of a save, which a whole class may ask for at one moment.
 
-It checks and writes in the event loop, which takes less than handing it to a thread; a thread waits for the disk alone.
+It checks and writes in the event loop, which takes less than handing it to a thread; the log of saves waits for the disk.
 What is not ordinary (a wrong form, a turn to wait for, a disk that takes nothing) is done, or done again, by the page's
 own handler: nothing of it stands in the journal by then.
 """
@@ -19,6 +19,7 @@ from tornado.routing import Matcher
 from rigcalc.errors import Refusal
 from rigcalc.room.asked import JSON_TYPE, kept_headers, number, opened, refuse_strangers, sent_in
 from rigcalc.room.sitting import Begun, Closed, Conflict, Sitting
+from rigcalc.room.together import SaveLog
 
 __all__ = ["Saves", "SavePath", "fields", "saved", "refused"]
 
@@ -66,6 +67,7 @@ class Saves:
     def __init__(self, application: tornado.web.Application, page: type[tornado.web.RequestHandler]) -> None:
         self._application, self._page = application, page
         self._writers, self._sittings = application.settings["writers"], application.settings["sittings"]
+        self._log = SaveLog(application.settings["room_dir"])
 
     def __call__(self, request: HTTPServerRequest, token: str) -> None:
         """Take one whole request."""
@@ -103,7 +105,7 @@ class Saves:
             else:
                 self._to_page(request, token)
 
-        self._writers.sync(sitting.journal, begun.before, told)
+        self._log.keep(sitting.journal, begun.before, begun.entry, told)
         return True
 
     def _ended(self, sitting: Sitting, begun: Begun) -> tuple[int, dict]:

@@ -14,7 +14,7 @@ from rigcalc.errors import Refusal
 from rigcalc.papers.answers import check_typed, returned_record
 from rigcalc.papers.records import canonical, private_folder, stamp, write_synced
 from rigcalc.questions import read_answer
-from rigcalc.room.journal import Journal
+from rigcalc.room.together import paper_journal
 
 __all__ = ["Sitting", "Begun", "Conflict", "Closed", "more_time", "SAVES_LIMIT", "GRACE_SECONDS"]
 
@@ -51,7 +51,7 @@ class Sitting:
         self.paper = json.loads((self.room / "papers" / f"{paper_id}.json").read_bytes())
         self.paper_id = paper_id
         self.questions = {question["slot"]: question for question in self.paper["questions"]}
-        self.journal = Journal(private_folder(self.room / "answers") / f"{paper_id}.jsonl")
+        self.journal = paper_journal(self.room, paper_id)
         self._known = -1
         self.refresh()
 
@@ -124,7 +124,7 @@ class Sitting:
     def begin_save(self, slot: int, revision: int, typed, confirmed: bool, now: datetime | None = None) -> Begun:
         """The first half of `save`, which waits for no disk: check the answer and write its line.
 
-        Between the halves comes `journal.sync(begun.before)` where `before` is given, and nothing else on this sitting.
+        Between the halves the line is put on the disk where `before` is given, and nothing else is done on this sitting.
         Raises as `save` does where no line is written; what is told only after its line is synced, `end_save` raises.
         """
         self.refresh()
@@ -285,8 +285,7 @@ def more_time(room_dir, paper_id: str, minutes: int, by: str, why: str, now: dat
     if not 1 <= minutes <= 240 or not by.strip() or not why.strip():
         raise Refusal(f"{minutes} minutes by '{by}' for '{why}'", "1 to 240 minutes, a name and a reason",
                       "fill in all three")
-    folder = private_folder(Path(room_dir) / "answers")
-    journal = Journal(folder / f"{paper_id}.jsonl")
+    journal = paper_journal(room_dir, paper_id)
     try:
         journal.append({"kind": "more time", "minutes": minutes, "by": by, "why": why, "at": stamp(_moment(now))})
     finally:

@@ -1,4 +1,4 @@
-"""Saves wait for the disk apart from one another, in order on each sitting, and nobody is told before the disk has it."""
+"""Saves of many share one sync, stay in order on each sitting, and nobody is told before the disk has it."""
 
 from __future__ import annotations
 
@@ -6,8 +6,10 @@ import json
 import os
 import socket
 import threading
+import time
 
 from papers import a_class
+from rigcalc.room.together import LOG
 from room.a_room import Room
 
 
@@ -16,14 +18,14 @@ def slot_of(held, number: int) -> int:
 
 
 class Disk:
-    """A disk that takes nothing of one journal while it is held."""
+    """A disk that takes nothing of the log of saves while it is held."""
 
-    def __init__(self, monkeypatch, paper_id: str) -> None:
+    def __init__(self, monkeypatch) -> None:
         self.free, self.asked, self.synced, sync = threading.Event(), threading.Semaphore(0), [], os.fsync
 
         def fsync(handle: int) -> None:
             name = os.readlink(f"/proc/self/fd/{handle}")
-            if name.endswith(f"{paper_id}.jsonl"):
+            if name.endswith(f"/{LOG}"):
                 self.asked.release()
                 assert self.free.wait(20)
             sync(handle)
@@ -37,24 +39,38 @@ def save(room, number: int, revision: int) -> tuple[int, dict]:
                      room.held.issued[number].token)
 
 
-def test_a_slow_disk_keeps_only_its_own_candidate_waiting(held, monkeypatch):
+def wait_for(held, number: int, words: str) -> None:
+    journal, until = held.room / "answers" / f"{held.issued[number].paper_id}.jsonl", time.monotonic() + 20
+    while words not in journal.read_text():
+        assert time.monotonic() < until
+        time.sleep(0.01)
+
+
+def test_while_the_disk_is_slow_the_room_answers_and_what_comes_meanwhile_shares_one_sync(tmp_path, monkeypatch):
+    held = a_class.set_class(tmp_path, roster=[{"id": f"c{number}", "name": f"Candidate {number}"} for number in range(5)])
     with Room(held) as room:
         for issued in held.issued:
             assert room.post("start", {}, issued.token)[0] == 200
-        disk, told = Disk(monkeypatch, held.issued[0].paper_id), []
-        waiting = threading.Thread(target=lambda: told.append(save(room, 0, 1)))
-        waiting.start()
+        disk, told = Disk(monkeypatch), []
+        waiting = [threading.Thread(target=lambda at=at: told.append(save(room, at, 1))) for at in range(4)]
+        waiting[0].start()
         assert disk.asked.acquire(timeout=10)
-        assert save(room, 1, 1)[1]["saved"] == 1 and told == []
+        for one in waiting[1:]:
+            one.start()
+        for at in range(1, len(waiting)):
+            wait_for(held, at, '"save"')
+        assert room.post("state", {"window": "0" * 16}, held.issued[-1].token)[0] == 200 and told == []
         disk.free.set()
-        waiting.join(10)
-        assert told[0][0] == 200 and told[0][1]["saved"] == 1
+        for one in waiting:
+            one.join(10)
+        assert [(status, said["saved"]) for status, said in told] == [(200, 1)] * 4
+        assert sum(name.endswith(LOG) for name in disk.synced) == 2  # the first's, and one of all the others
 
 
 def test_saves_of_one_sitting_stay_in_order_and_none_is_told_before_its_sync(held, monkeypatch):
     with Room(held) as room:
         assert room.post("start", {})[0] == 200
-        disk, told = Disk(monkeypatch, held.issued[0].paper_id), []
+        disk, told = Disk(monkeypatch), []
         threads = [threading.Thread(target=lambda at=at: told.append(save(room, 0, at))) for at in (1, 2, 3)]
         for at, one in enumerate(threads):
             one.start()
@@ -73,7 +89,7 @@ def test_saves_of_one_sitting_stay_in_order_and_none_is_told_before_its_sync(hel
 def test_a_window_that_goes_away_before_the_sync_leaves_its_answer_and_the_room_in_order(held, monkeypatch, caplog):
     with Room(held) as room:
         assert room.post("start", {})[0] == 200
-        disk = Disk(monkeypatch, held.issued[0].paper_id)
+        disk = Disk(monkeypatch)
         sent = json.dumps({"slot": slot_of(held, 0), "revision": 1, "typed": "1 lbf", "confirmed": True}).encode()
         with socket.create_connection(("127.0.0.1", room.port)) as line:
             line.sendall(f"POST /sit/{room.token}/save HTTP/1.1\r\nHost: 127.0.0.1:{room.port}\r\n"
