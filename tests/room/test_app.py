@@ -131,7 +131,7 @@ def test_too_much_is_refused(served):
     big = json.dumps({"slot": 1, "revision": 1, "typed": "x" * BODY_LIMIT, "confirmed": False}).encode()
     assert served.ask("POST", f"/sit/{served.token}/save", big, JSON)[0] == 413
     huge = {"Content-Length": str(10**9)} | JSON
-    assert served.ask("POST", f"/sit/{served.token}/save", b"{", huge)[0] in (400, 413)
+    assert served.ask("POST", f"/sit/{served.token}/save", b"", huge)[0] in (400, 413)  # no body: one sent after the room has closed may cost its answer
 
 
 @pytest.mark.parametrize("headers", [{"Origin": "http://elsewhere.example"}, {"Origin": "null"},
