@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import pytest
 from boards import each_option_of, said
+from test_other_shops import shop_text, stranger  # noqa: F401 (shop_text is a fixture)
 
 from rigcalc.notebook.course import clipping as clips
 from rigcalc.notebook.course import clipping_sheets as sheets
+from rigcalc.notebook.trainer_day import day_of
 
 BOARDS = (clips.fit_the_clips, clips.a_month_later, clips.side_by_side, clips.clips_or_sleeve)
 GOOD = (40.0, 78.0, 117.0)  # the invented maker's row for 1/4: turnback 130, base 26.9 mm: first at 40.35, last at 116.55, 38.1 apart
@@ -161,3 +163,27 @@ def test_sheets_hold_what_they_must():
     assert str(sheets.practice_sheet()).count("STOP") == 3 and "38.1 mm at least" in str(sheets.practice_sheet())
     assert 10 <= len(str(sheets.recap()).splitlines()) <= 16 and "29 CFR 1918" in str(sheets.sources())
     assert "critical lifts" in str(clips.forbidden())
+
+
+@pytest.mark.parametrize("thinner, size, beside", [("1/8", "1/8", "1/8"), ("3/16", "1/4", "3/16")])
+def test_a_shop_without_the_size_or_a_clip_row_opens_on_no_refusal(shop_text, thinner, size, beside):
+    shop_text(stranger().replace('"1/8"', f'"{thinner}"'))
+    board = clips.side_by_side()
+    assert board.state["size"] == beside and board.seen.figures and "Refused" not in said(board) and clips.two_still().alt.startswith(f"Two ends in {beside} in")
+    assert clips.fit_the_clips().title == "Fit the clips (INVENTED shop, not yours)" and f"invented sample's row for {size} in" in str(clips.opening())
+    assert f"{size} in" in said(clips.fit_the_clips()) and ("not on your rack" in str(clips.opening())) == (size == "1/4")
+    assert "This row teaches" in str(sheets.practice_sheet()) and f"clipped end, {beside} in" in str(sheets.practice_sheet())
+    board.act_of("size", "5/16")
+    assert "Refused: 5/16 in cable, of which the shop has no bare galvanised reel, was given" in said(board)
+
+
+def test_an_end_of_the_invented_row_fitted_on_the_strangers_cable_has_nothing_to_mend(shop_text):
+    shop_text(stranger())
+    board = fitted(places=(28.0, 47.0, 66.0), torque=5.0, after=5.0)  # the invented row for 1/8: turnback 75 mm, base 18.4 mm: 27.6, 46.7, 65.8
+    assert [one.tone for one in board.seen.said] == ["ok"]
+
+
+def test_as_many_clips_are_laid_out_as_the_ends_take():
+    laid = [one for one in day_of("04").lay_out if "clips" in one]
+    # three on an end: for the scale, clipped by hand, a week old, and one for each of two threes; and one for the bite
+    assert any("sixteen clips" in one for one in laid) and clips.plan().number == 3

@@ -36,6 +36,11 @@ def own_text() -> str:
     return text
 
 
+def stranger() -> str:
+    """A shop as a stranger writes it: two thin bare galvanised reels, in SI, and nothing that is not needed."""
+    return Path(__file__).with_name("strangers_shop.toml").read_text(encoding="utf-8")
+
+
 def without(text: str, *blocks: str) -> str:
     """The text without these [[blocks]] and whatever belongs to them."""
     parts = re.split(r"(?m)^(?=\[)", text)
@@ -95,7 +100,7 @@ def test_every_cell_runs_and_the_page_says_what_stands_in(shop_text, state, name
 LESSONS = sorted(path.name for path in (ROOT / "lessons").glob("[0-9][0-9]_*.ipynb"))
 OTHERS = {"no chart": lambda: without(own_text(), "chart"), "no gauge": lambda: without(own_text(), "gauge"),
           "no factor": lambda: without(own_text(), "factor"), "no reel": lambda: without(own_text(), "reel"),
-          "metric": lambda: own_text().replace('system = "US"', 'system = "SI"', 1), "own": own_text,
+          "metric": lambda: own_text().replace('system = "US"', 'system = "SI"', 1), "own": own_text, "stranger": stranger,
           "a mistake": lambda: own_text().replace('system = "US"', 'system = "furlongs"', 1)}
 ALONE = "import sys; sys.path[:0] = sys.argv[1:3]; import test_other_shops as t; print(chr(10).join(t.run(sys.argv[3])))"
 

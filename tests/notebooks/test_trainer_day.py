@@ -19,7 +19,7 @@ LAID = {  # what the notes of a lesson show, in words of the list
     "01": ("slips", "calipers", "metric", "coated", "pencils", "spike", "1x19", "lens", "file", "bands", "kink"),
     "02": ("three papers of one reel", "ruler", "inch cable", "coil", "balance", "spring scale", "laid cord", "elastic"),
     "03": ("saucer", "scale", "tray", "coat left on", "lens", "3/32", "guard", "next larger", "coated reel", "slips"),
-    "04": ("scale", "rag", "six clips", "torque wrench", "week ago", "bite", "bolt", "guard"),
+    "04": ("scale", "rag", "sixteen clips", "torque wrench", "week ago", "bite", "bolt", "guard"),
     "05": ("one diameter", "good pressed eye", "scale", "sawn", "lens", "3/32", "coated", "guard", "pressed flat", "box", "cloths"),
     "06": ("two sleeves from one bag", "rule", "scale", "NOT FOR WORK", "gauge", "lengthwise", "leaning", "six pressed"),
     "07": ("mis-set", "worn", "out of date", "fat crimp", "3/32", "coated", "filed", "scale", "cards", "guard", "sealed", "lens", "caliper"),

@@ -9,7 +9,7 @@ from rigcalc.notebook.board import Board, Control, Said, View, button, choice
 from rigcalc.notebook.course.hangings import pull, system
 from rigcalc.notebook.course.limits import (CLASS_WORDS, ORDERS, covers, designers_factor, down, factor_words, force_of, order_words, rated, reels,
                                             share_of, shop_factor, stands_in)
-from rigcalc.notebook.teaching import of_order
+from rigcalc.notebook.teaching import of_order, of_the_scene
 from rigcalc.published import published_factors
 from rigcalc.rating import class_of_use, limit
 from rigcalc.units import read_force_n
@@ -124,4 +124,4 @@ def carry_step(state: dict, name: str, value=None) -> dict:
 
 def what_may_it_carry() -> Board:
     """From an order to what its cable may carry, class of use first."""
-    return Board("What may it carry?", START, carry_view, carry_step)
+    return Board(of_the_scene("What may it carry?", mark="INVENTED orders, as if they came to your shop"), START, carry_view, carry_step)

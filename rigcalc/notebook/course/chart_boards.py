@@ -10,7 +10,7 @@ from rigcalc.figures.charts_and_tools import Pinned, pinned_charts, tool_board
 from rigcalc.notebook import lesson
 from rigcalc.notebook.board import Board, Said, View, button, choice, pick, tick
 from rigcalc.notebook.course.crimping import disagreeing, stands_in
-from rigcalc.notebook.teaching import shop_for_teaching
+from rigcalc.notebook.teaching import of_the_scene, shop_for_teaching
 from rigcalc.reference import table
 from rigcalc.sleeve import (ASK_THE_MAKER, SLEEVE_METALS, ChartRow, CrimpChart, built_in_chart, chart_in_force, chart_line, copper_counts_from_memory, order_words,
                             other_sleeves_order)
@@ -70,7 +70,7 @@ def disagree_step(state: dict, name: str, value=None) -> dict:
 
 def first_look() -> Board:
     """Whose count stands?"""
-    return Board("Whose count stands?", {"took": ""}, disagree_view, disagree_step)
+    return Board(of_the_scene("Whose count stands?", disagreeing()[0].shop), {"took": ""}, disagree_view, disagree_step)
 
 
 def why_they_differ() -> lesson.Block:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import secrets
 
-from rigcalc.clips import ClipPlan, built_in_rows, clip_plan, clip_row, clips_needed, published_rules, rule_of_thumb, saddle, where_forbidden
+from rigcalc.clips import ClipPlan, built_in_rows, clip_plan, clips_needed, published_rules, rule_of_thumb, saddle, where_forbidden
 from rigcalc.comparing import Comparison, sleeve_against_clips
 from rigcalc.errors import Refusal
 from rigcalc.figures import Figure
@@ -13,39 +13,15 @@ from rigcalc.figures.drawing import millimetres
 from rigcalc.layout import least_tail_mm
 from rigcalc.notebook import lesson
 from rigcalc.notebook.board import Board, Said, View, button, choice, pick, slider
-from rigcalc.notebook.kits import SLEEVE_METAL, Kit, kits
-from rigcalc.notebook.teaching import eye_for_teaching
+from rigcalc.notebook.course.clip_rows import SIZES, bare_sizes, base_mm, beside_shop, beside_size, end, end_size, kit, opening, plan, row_of, stands_in
+from rigcalc.notebook.kits import SLEEVE_METAL, kits
+from rigcalc.notebook.teaching import of_the_scene
 from rigcalc.questions import Stream
 from rigcalc.shop.supply import measured_for, prices_for
-from rigcalc.sleeve import chart_line
 from rigcalc.units import read_size, show_force
 
 __all__ = ["JOBS", "a_month_later", "came_back", "came_back_words", "clips_or_sleeve", "compared", "done_still", "end_still", "fit_the_clips", "forbidden", "jobs_table", "kit", "number_table", "opening",
            "plan", "side_by_side", "thumb_table", "turnback_table", "two_still", "widest_diameters", "worked"]
-
-SIZE = "1/4"  # the size of the bench practice, and of the invented clip maker's row
-BASE_OF_ROW_MM = 20.0  # drawn where the row in force names no base
-SIZES = ("1/16", "3/32", "1/8", "5/32", "3/16", "1/4", "5/16", "3/8")
-
-
-def kit() -> tuple[Kit, str]:
-    """An eye of the shop that the lessons are worked with, and what has to be said of that shop."""
-    return eye_for_teaching(SIZE)
-
-
-def opening() -> lesson.Block:
-    """The chart in force and whether the shop is invented."""
-    one, note = kit()
-    return lesson.opening_lines(chart_line(one.chart), one.shop.invented, note)
-
-
-def plan(size: str = SIZE, drop_forged: bool = True) -> ClipPlan:
-    """How one end is clipped, by the shop's clip maker where it has entered one, else by a row that only teaches."""
-    return clip_plan(size, drop_forged, clip_row(size, kit()[0].shop.clips))
-
-
-def _base(size: str = SIZE) -> float:
-    return clip_row(size, kit()[0].shop.clips).base_mm or BASE_OF_ROW_MM
 
 
 def _diameter(size: str) -> float:
@@ -61,7 +37,7 @@ def worked() -> lesson.Block:
     rows = [("least number, drop-forged clips", found.number, rule.source), ("spacing: six diameters of this cable", millimetres(found.spacing_mm, 1), published_rules("spacing")[0].source),
             ("turnback, thimble to dead end", millimetres(found.turnback_mm, 0), found.source), ("torque on each nut", f"{found.torque_nm:.3g} N m", found.source),
             ("the end keeps, of the breaking force", f"{found.efficiency:.0%}", "TM 5-3810-305-10, Table 4, p 4-36"), *(("note", note, "") for note in found.notes)]
-    return lesson.answer(lesson.table(("Step", "is", "from"), rows, f"Worked: one clipped end, {SIZE} in"))
+    return lesson.answer(lesson.table(("Step", "is", "from"), rows, of_the_scene(f"Worked: one clipped end, {end_size()} in", end()[1])))
 
 
 def number_table() -> lesson.Block:
@@ -73,13 +49,13 @@ def number_table() -> lesson.Block:
             rows.append((f"{size} in", clips_needed(size, True), clips_needed(size, False), millimetres(found.spacing_mm, 1)))
         except Refusal:
             rows.append((f"{size} in", "refused", "refused", "no row: ask the clip maker, or take a sleeve"))
-    return lesson.answer(lesson.table(("Cable", "drop-forged", "not forged, or not known", "spacing"), rows, "How many clips on one end, at least (29 CFR 1918 App. II; WAC 296-874-30020)"))
+    return lesson.table(("Cable", "drop-forged", "not forged, or not known", "spacing"), rows, "How many clips on one end, at least (29 CFR 1918 App. II; WAC 296-874-30020)")
 
 
 def turnback_table() -> lesson.Block:
     """A row's turnback brought to the number of clips that is needed: the row in force, forged or not, and a published row for fewer."""
     rows = []
-    for size, row, forged in ((SIZE, clip_row(SIZE, kit()[0].shop.clips), True), (SIZE, clip_row(SIZE, kit()[0].shop.clips), False), ("5/16", built_in_rows("5/16")[0], True)):
+    for size, row, forged in ((end_size(), end()[0], True), (end_size(), end()[0], False), ("5/16", built_in_rows("5/16")[0], True)):
         found = clip_plan(size, forged, row)
         rows.append((f"{size} in: {row.number} clips, {millimetres(row.turnback_mm, 1)}", f"{found.number}, {'drop-forged' if forged else 'not forged'}",
                      "as it stands" if found.number == row.number else f"{millimetres(row.turnback_mm, 1)} ÷ {row.number} × {found.number}", millimetres(found.turnback_mm, 0)))
@@ -96,17 +72,17 @@ def thumb_table() -> lesson.Block:
 
 def end_still() -> Figure:
     """The end as it is to be fitted, before the first clip."""
-    return clipped_end(SIZE, _diameter(SIZE), plan().turnback_mm, _base(), ())
+    return clipped_end(end_size(), _diameter(end_size()), plan().turnback_mm, base_mm(), ())
 
 
 def done_still() -> Figure:
     """The end fitted well."""
     found = plan()
-    return clipped_end(SIZE, _diameter(SIZE), found.turnback_mm, _base(), [Clip(at) for at in found.places_mm or _even(found)], spacing=True, base=True)
+    return clipped_end(end_size(), _diameter(end_size()), found.turnback_mm, base_mm(), [Clip(at) for at in found.places_mm or _even(found)], spacing=True, base=True)
 
 
 def _even(found: ClipPlan) -> list[float]:
-    first, last = _base() * 1.5, found.turnback_mm - _base() / 2
+    first, last = base_mm() * 1.5, found.turnback_mm - base_mm() / 2
     return [first + (last - first) * at / (found.number - 1) for at in range(found.number)]
 
 
@@ -120,7 +96,7 @@ FRESH = {"clips": (), "at": 60.0, "saddle": "live", "torque": 0.0, "loaded": Fal
 
 def judge(state: dict) -> list[Said]:
     """What a fitted end comes to: number, saddles, places, torque, and tightened again after the load."""
-    found, base = plan(), _base()
+    found, base = plan(), base_mm()
     clips = sorted(state["clips"], key=lambda one: one[0])
     faults = []
     if any(side == "dead" for _, side in clips):
@@ -130,7 +106,7 @@ def judge(state: dict) -> list[Said]:
     gaps = [other[0] - one[0] for one, other in zip(clips, clips[1:])]
     if any(gap < found.spacing_mm - 1 for gap in gaps):
         faults.append(f"Two stand {millimetres(min(gaps), 0)} apart, less than six diameters, {millimetres(found.spacing_mm, 1)}.")
-    if any(gap > widest_diameters() * _diameter(SIZE) for gap in gaps) and len(clips) >= found.number:
+    if any(gap > widest_diameters() * _diameter(end_size()) for gap in gaps) and len(clips) >= found.number:
         faults.append(f"Two stand {millimetres(max(gaps), 0)} apart, far over six diameters, {millimetres(found.spacing_mm, 1)}: even them out.")
     if clips and abs(clips[0][0] - base * 1.5) > base * 0.4:
         faults.append("The first belongs one base of the clip from the dead end.")
@@ -152,7 +128,7 @@ def fit_the_clips() -> Board:
         found = plan()
         clips = [Clip(at, side) for at, side in state["clips"]]
         held = None if state["loaded"] else state["at"]
-        figure = clipped_end(SIZE, _diameter(SIZE), found.turnback_mm, _base(), clips, pick, spacing=state["judged"], ghost_mm=held)
+        figure = clipped_end(end_size(), _diameter(end_size()), found.turnback_mm, base_mm(), clips, pick, spacing=state["judged"], ghost_mm=held)
         most = float(round(found.turnback_mm))
         torque = "tight_after" if state["loaded"] else "torque"
         controls = [slider("at", "Held, from the dead end", 5.0, most, 1.0, state["at"], millimetres(state["at"], 0)),
@@ -161,7 +137,7 @@ def fit_the_clips() -> Board:
                     slider(torque, "All nuts, again" if state["loaded"] else "All nuts", 0.0, 40.0, 0.5, state[torque], f"{state[torque]:g} N m"),
                     button("load", "Load it, and let off", enabled=bool(clips) and not state["loaded"], second=True), button("judge", "I am done"),
                     button("anew", "Take it all apart", second=True)]
-        say = f"{len(clips)} on. Point at one to turn it round." if clips else f"{SIZE} in, drop-forged clips, turnback {millimetres(found.turnback_mm, 0)}. The row says {found.torque_nm:.3g} N m. Fit them."
+        say = f"{len(clips)} on. Point at one to turn it round." if clips else f"{end_size()} in, drop-forged clips, turnback {millimetres(found.turnback_mm, 0)}. The row says {found.torque_nm:.3g} N m. Fit them."
         if state["loaded"]:
             say = "The load was on, and is off. The cable has stretched and got thinner: what about the nuts?"
         say += f" In your hand: a clip with its saddle on the {'live part' if state['saddle'] == 'live' else 'dead end'}. Wrench: {state[torque]:g} N m."
@@ -170,7 +146,7 @@ def fit_the_clips() -> Board:
     def step(state: dict, name: str, value) -> dict:
         clips = state["clips"]
         if name == "fit":
-            if any(abs(at - state["at"]) < _base() for at, _ in clips):
+            if any(abs(at - state["at"]) < base_mm() for at, _ in clips):
                 raise Refusal("a clip on a place that another one takes", "a free place on the turnback", "slide it along")
             return state | {"clips": (*clips, (state["at"], state["saddle"])), "judged": False}
         if name == "clip":
@@ -185,7 +161,7 @@ def fit_the_clips() -> Board:
             return state | {"judged": True}
         return dict(FRESH) if name == "anew" else state | {name: value, "judged": False}
 
-    return Board("Fit the clips", dict(FRESH), show, step)
+    return Board(of_the_scene("Fit the clips", end()[1]), dict(FRESH), show, step)
 
 
 # --- what came back -----------------------------------------------------------------------------------
@@ -201,7 +177,7 @@ def came_back(which: int) -> Figure:
     """One of three ends that came back, drawn without a word on what is wrong."""
     found = plan()
     places = found.places_mm or _even(found)
-    return clipped_end(SIZE, _diameter(SIZE), found.turnback_mm, _base(), [Clip(places[at], side, slack) for at, side, slack in BACK[which][1]])
+    return clipped_end(end_size(), _diameter(end_size()), found.turnback_mm, base_mm(), [Clip(places[at], side, slack) for at, side, slack in BACK[which][1]])
 
 
 def came_back_words() -> lesson.Block:
@@ -238,7 +214,7 @@ def a_month_later() -> Board:
         found, places = month(state["seed"]), plan().places_mm or _even(plan())
         tried = state["tried"]
         clips = [Clip(at, "dead" if found[n] == "turned" else "live", 0.9 if found[n] == "loose" and n in tried else 0.0) for n, at in enumerate(places[:3])]
-        figure = clipped_end(SIZE, _diameter(SIZE), plan().turnback_mm, _base(), clips, pick)
+        figure = clipped_end(end_size(), _diameter(end_size()), plan().turnback_mm, base_mm(), clips, pick)
         controls = [button("fresh", "Another one", second=True)] if state["act"] else [button(value, words, bool(tried), second=True) for words, value in ACTS]
         last = [Said(f"{'ABC'[state['last']]}: {FINDINGS[found[state['last']]]}", "")] if state["last"] is not None else []
         if not state["act"]:
@@ -263,20 +239,20 @@ def a_month_later() -> Board:
             raise Refusal("an answer before a nut was tried", "the wrench on a nut first", "point at a clip")
         return state | {"act": name}
 
-    return Board("A month later", {"seed": seed, "tried": [], "last": None, "act": ""}, show, step)
+    return Board(of_the_scene("A month later", end()[1]), {"seed": seed, "tried": [], "last": None, "act": ""}, show, step)
 
 
 # --- side by side ---------------------------------------------------------------------------------------
 
 def compared(size: str, drop_forged: bool = True) -> Comparison:
     """A sleeve against clips on the shop's reel of that size."""
-    shop = kit()[0].shop
+    shop = beside_shop()
     reel = next((one for one in shop.reels if one.size == size and one.metal == "galvanised" and not one.coating_to), None)
     if reel is None:
-        raise Refusal(f"{size} in cable, of which the shop has no bare galvanised reel", "a size on the rack", "choose another size")
+        raise Refusal(f"{size} in cable, of which the shop has no bare galvanised reel,", f"a size on such a reel here ({', '.join(bare_sizes(shop))} in)", "choose another size")
     one = next((k for k in kits(shop) if k.size == size), None)
     tool = one.chart.tool if one else shop.tools[0].id
-    return sleeve_against_clips(size, reel.construction, reel.metal, drop_forged, clip_row(size, shop.clips), prices_for(shop, reel.id, SLEEVE_METAL),
+    return sleeve_against_clips(size, reel.construction, reel.metal, drop_forged, row_of(size), prices_for(shop, reel.id, SLEEVE_METAL),
                                 measured_for(shop, size, SLEEVE_METAL, tool), reel.certificate_n, reel.certificate)
 
 
@@ -300,17 +276,17 @@ def _rows(found: Comparison) -> lesson.Block:
 
 def _drawn(size: str, drop_forged: bool) -> Figure:
     found = plan(size, drop_forged)
-    one = next((k for k in kits(kit()[0].shop) if k.size == size), None)
-    base = _base(size)
+    one = next((k for k in kits(beside_shop()) if k.size == size), None)
+    base = base_mm(size)
     first, last = base * 1.5, found.turnback_mm - base / 2
     places = found.places_mm or [first + (last - first) * at / (found.number - 1) for at in range(found.number)]
-    return two_ends(size, _diameter(size), one.row.sleeve_after_mm if one else None, float(least_tail_mm(_diameter(size))), found.turnback_mm, base, places, one.row.count if one else 0,
-                    "The clips' row only teaches." if found.teaching_only else "")
+    row = "The clips' row is the INVENTED sample's." if size == end_size() and stands_in() else "The clips' row only teaches." if found.teaching_only else ""
+    return two_ends(size, _diameter(size), one.row.sleeve_after_mm if one else None, float(least_tail_mm(_diameter(size))), found.turnback_mm, base, places, one.row.count if one else 0, row)
 
 
 def two_still() -> Figure:
     """Both ends at one scale, in the lesson's size."""
-    return _drawn(SIZE, True)
+    return _drawn(beside_size(), True)
 
 
 def _no_comparison(size: str) -> str:
@@ -333,7 +309,7 @@ def side_by_side() -> Board:
         said = [Said(f"A case for the sleeve: {found.case_for_sleeve}"), Said(f"A case for clips: {found.case_for_clips}")]
         return View((_drawn(state["size"], state["forged"]),), controls, tuple(said), _rows(found))
 
-    return Board("A sleeve and clips, one size", {"size": SIZE, "forged": True}, show)
+    return Board(of_the_scene("A sleeve and clips, one size", beside_shop()), {"size": beside_size(), "forged": True}, show)
 
 
 # --- which end for which job ------------------------------------------------------------------------------
@@ -371,7 +347,7 @@ def clips_or_sleeve() -> Board:
     def step(state: dict, name: str, value) -> dict:
         return {"at": (state["at"] + 1) % len(JOBS), "call": ""} if name == "next" else state | {"call": name}
 
-    return Board("Which end?", {"at": 0, "call": ""}, show, step)
+    return Board(of_the_scene("Which end?"), {"at": 0, "call": ""}, show, step)
 
 
 def forbidden() -> lesson.Block:

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from rigcalc.clips import published_rules
+from rigcalc.clips import ClipPlan, clip_plan, clip_row, published_rules
 from rigcalc.figures.drawing import millimetres
 from rigcalc.notebook import lesson
-from rigcalc.notebook.course.clipping import SIZE, kit, plan
+from rigcalc.notebook.course.clip_rows import beside_size, end, end_size, kit, plan, stands_in
 from rigcalc.reference import constant, full_source
 from rigcalc.sleeve import chart_line
 
@@ -40,9 +40,16 @@ def abilities() -> lesson.Block:
     return lesson.abilities(LESSON)
 
 
+def _sheet_plan() -> ClipPlan:
+    """What the bench sheet goes by: the row in force; where the sample's stands in on the page, the row that ships and only teaches."""
+    if not stands_in():
+        return plan()
+    return clip_plan(beside_size(), True, clip_row(beside_size(), kit()[0].shop.clips))
+
+
 def practice_sheet() -> lesson.Block:
     """One clipped end at the bench, its figures from the row in force."""
-    (one, note), found = kit(), plan()
+    (one, note), found = kit(), _sheet_plan()
     steps = [lesson.Step(*words) for words in (
         ("Clips looked at: drop-forged, new bolts, all of one maker",), ("Cable bare, its size read and measured", "mm"), (f"Number from the table: {found.number} at least", "count"),
         (f"Turnback, thimble to dead end: {millimetres(found.turnback_mm, 0)}", "mm"), ("Thimble seated, both parts side by side",), ("First clip: one base from the dead end",),
@@ -51,7 +58,7 @@ def practice_sheet() -> lesson.Block:
         ("STOP: the same torque again, every nut", "N m"), ("Paint mark at the clip next to the dead end; next look noted", "date"))]
     marks = "This row teaches: no end made with it is hung. " if found.teaching_only else ""
     foot = f"{marks}Eye protection on. Practice ends carry PRACTICE tape and are taken apart the same day. Seen by: ______________________"
-    return lesson.bench_sheet(f"Bench practice sheet: a clipped end, {SIZE} in with a thimble", steps, ("End 1", "End 2"), chart_line(one.chart), one.shop.invented, note, foot)
+    return lesson.bench_sheet(f"Bench practice sheet: a clipped end, {found.size} in with a thimble", steps, ("End 1", "End 2"), chart_line(one.chart), one.shop.invented, note, foot)
 
 
 def sources() -> lesson.Block:
@@ -66,6 +73,6 @@ def sources() -> lesson.Block:
             ("loaded cable grows thinner", published_rules("retorque")[2].source, "read"), ("a longer turnback for more clips", rule["turnback"].source, rule["turnback"].how_known),
             ("rule of thumb, which fails here", rule["thumb"].source, rule["thumb"].how_known), ("coated cable: ask first", rule["coated"].source, rule["coated"].how_known),
             ("new bolts", rule["new bolts"].source, rule["new bolts"].how_known), ("where clips are forbidden", "each beside its rule, in the table above", "read"),
-            (f"turnback and torque for {SIZE} in", found.source, "INVENTED" if one.shop.invented else found.how_known), ("prices, minutes", "the shop file in force", "INVENTED" if one.shop.invented else "the shop's own"),
+            (f"turnback and torque for {end_size()} in", found.source, "INVENTED" if end()[1].invented else found.how_known), ("prices, minutes", "the shop file in force", "INVENTED" if one.shop.invented else "the shop's own"),
             ("order of fitting; which end for which job", "the trade", "common practice"), ("NAVEDTRA 14026", full_source("NAVEDTRA 14026"), "read")]
     return lesson.sources(rows)

@@ -13,6 +13,7 @@ from rigcalc.figures.tilted_sleeve import in_the_jaws, three_stages
 from rigcalc.notebook import lesson
 from rigcalc.notebook.board import Board, Said, View, button, choice, pick, slider
 from rigcalc.notebook.course.crimping import JAW_STEP, Piece, Row, bend_of, finished_plan, jobs, judge, lesson_job, marks_mm, pressed, start
+from rigcalc.notebook.teaching import of_the_scene
 from rigcalc.sleeve import chart_line, crimp_plan, order_words, oval_in_the_jaws
 
 __all__ = ["PIECES", "even_places", "more_step", "more_view", "one_more", "order_still", "pieces_still", "pieces_step", "pieces_view", "place_step", "place_the_crimps",
@@ -58,7 +59,7 @@ def more_step(state: dict, name: str, value=None) -> dict:
 
 def one_more() -> Board:
     """Is one crimp more a stronger eye?"""
-    return Board("One more, to be safe?", {"many": lesson_job().row.count + 1, "asked": False}, more_view, more_step)
+    return Board(of_the_scene("One more, to be safe?", lesson_job().shop), {"many": lesson_job().row.count + 1, "asked": False}, more_view, more_step)
 
 
 # --- place the crimps -----------------------------------------------------------------------------
@@ -158,7 +159,7 @@ def place_step(state: dict, name: str, value=None) -> dict:
 
 def place_the_crimps() -> Board:
     """Press a sleeve on the page, then say done."""
-    return Board("Press this sleeve", _start(lesson_job()), place_view, place_step)
+    return Board(of_the_scene("Press this sleeve", lesson_job().shop), _start(lesson_job()), place_view, place_step)
 
 
 # --- what goes wrong: six pieces ------------------------------------------------------------------
@@ -240,7 +241,7 @@ def _laid(pieces=PIECES, fresh: str = "") -> dict:
 
 def six_sleeves() -> Board:
     """Six pressed sleeves to judge."""
-    return Board("Which of these go to the gauge?", _laid(), pieces_view, pieces_step)
+    return Board(of_the_scene("Which of these go to the gauge?", lesson_job().shop), _laid(), pieces_view, pieces_step)
 
 
 # --- a sleeve that tilts --------------------------------------------------------------------------

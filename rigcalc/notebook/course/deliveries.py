@@ -14,6 +14,7 @@ from rigcalc.notebook import lesson
 from rigcalc.notebook.board import Board, Said, View, button, choice, pick
 from rigcalc.notebook.course.hangings import system
 from rigcalc.notebook.course.plainly import NotYet
+from rigcalc.notebook.teaching import of_the_scene
 from rigcalc.questions.draws import Stream
 from rigcalc.reference import table
 from rigcalc.units import INCH_MM, LBF_N, read_force_n, show_force, size_inches
@@ -245,7 +246,7 @@ def first_view(state: dict) -> View:
 
 def which_figure() -> Board:
     """One reel, three figures: which goes on the sheet?"""
-    return Board("Which breaking force goes on the sheet?", {"taken": ""}, first_view)
+    return Board(of_the_scene("Which breaking force goes on the sheet?"), {"taken": ""}, first_view)
 
 
 # --- Three deliveries -----------------------------------------------------------------------------
@@ -325,7 +326,7 @@ def sign_step(state: dict, name: str, value=None) -> dict:
 
 def sign_three() -> Board:
     """Three deliveries: read the papers, then sign or send back."""
-    return Board("Three deliveries at the door", _start(), sign_view, sign_step)
+    return Board(of_the_scene("Three deliveries at the door"), _start(), sign_view, sign_step)
 
 
 def four_rules() -> lesson.Block:

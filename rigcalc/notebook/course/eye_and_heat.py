@@ -10,7 +10,7 @@ from rigcalc.figures.warmth import Stretch, warmth
 from rigcalc.layout import EYE_PINS, PIN_DIAMETERS, least_pin_mm, side_force_fraction, soft_eye, tail_to_set_mm
 from rigcalc.notebook import lesson
 from rigcalc.notebook.board import Board, Said, View, choice, slider
-from rigcalc.notebook.teaching import of_order
+from rigcalc.notebook.teaching import of_order, of_the_scene
 from rigcalc.questions.registry_rating import soft_eye_verdict
 from rigcalc.reference import constant, table
 from rigcalc.temperature import HIGHEST_C, LOWEST_C, Stands, published_temperatures, refuse_temperature, temperature_range
@@ -109,7 +109,7 @@ def eye_step(state: dict, name: str, value=None) -> dict:
 
 def lay_it_over_the_pin() -> Board:
     """A soft eye on a pin: kept, or not?"""
-    return Board("Kept, or not?", {"size": CORE, "pin": 12, "length": 30, "call": ""}, eye_view, eye_step)
+    return Board(of_the_scene("Kept, or not?"), {"size": CORE, "pin": 12, "length": 30, "call": ""}, eye_view, eye_step)
 
 
 # --- cold and warm --------------------------------------------------------------------------------

@@ -13,7 +13,7 @@ from rigcalc.figures import Figure
 from rigcalc.figures.first_morning import DANGERS, SAFE, SPOTS, bench_scene, letters_on_a_desk, papers_on_a_wall, two_scales, wire_and_people
 from rigcalc.notebook import lesson
 from rigcalc.notebook.board import Board, Said, View, button, choice, pick, slider, tick
-from rigcalc.notebook.teaching import eye_for_teaching, of_order, sample_shop, shop_for_teaching
+from rigcalc.notebook.teaching import eye_for_teaching, of_order, of_the_scene, sample_shop, shop_for_teaching
 from rigcalc.rating import class_of_use
 from rigcalc.sleeve import chart_line
 from rigcalc.units import GRAVITY_M_S2, LBF_N, show_force, show_mass
@@ -108,7 +108,7 @@ def read_the_letters(first: int = 0, only: bool = False) -> Board:
             return state | {"at": (state["at"] + 1) % len(LETTERS), "call": ""}
         return state | {"call": ""} if name == "again" else state
 
-    return Board("Order 9: what do you do?" if only else "Letter by letter", {"at": first, "call": "", "done": {}}, show, step)
+    return Board(of_the_scene("Order 9: what do you do?" if only else "Letter by letter"), {"at": first, "call": "", "done": {}}, show, step)
 
 
 def worked() -> lesson.Block:

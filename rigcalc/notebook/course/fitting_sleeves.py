@@ -13,7 +13,7 @@ from rigcalc.figures.sleeve_fit import CUT, Job, cut_open, job_cards, legs_tried
 from rigcalc.notebook import lesson
 from rigcalc.notebook.board import Board, Said, View, button, choice
 from rigcalc.notebook.course.silver import kit
-from rigcalc.notebook.teaching import shop_for_teaching
+from rigcalc.notebook.teaching import of_the_scene, shop_for_teaching
 from rigcalc.pairing import pairing
 from rigcalc.reference import table
 from rigcalc.sleeve import SLEEVE_METALS, chart_in_force, fill, refuse_size_without_sleeve, sleeve_sizes
@@ -276,4 +276,4 @@ def jobs_step(state: dict, name: str, value=None) -> dict:
 
 def six_jobs() -> Board:
     """Six jobs to stop or to press."""
-    return Board("Press it, or stop it", {"at": "A", "fault": "", "told": {}, "said": ""}, jobs_view, jobs_step)
+    return Board(of_the_scene("Press it, or stop it"), {"at": "A", "fault": "", "told": {}, "said": ""}, jobs_view, jobs_step)

@@ -15,7 +15,7 @@ from rigcalc.notebook import lesson
 from rigcalc.notebook.board import Board, Said, View, button, choice, slider
 from rigcalc.notebook.course.hangings import system
 from rigcalc.notebook.course.plainly import NotYet
-from rigcalc.notebook.teaching import shop_for_teaching
+from rigcalc.notebook.teaching import of_the_scene, shop_for_teaching
 from rigcalc.questions.template import FORMATS
 from rigcalc.reference import table
 
@@ -290,7 +290,7 @@ def measure_step(state: dict, name: str, value) -> dict:
 
 def three_places() -> Board:
     """Measure the five offcuts at three places in two directions."""
-    return Board("Five offcuts, three places, two ways", _measure_start(), measure_view, measure_step)
+    return Board(of_the_scene("Five offcuts, three places, two ways"), _measure_start(), measure_view, measure_step)
 
 
 def places_still() -> Figure:

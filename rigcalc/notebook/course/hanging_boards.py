@@ -15,6 +15,7 @@ from rigcalc.legs import Legs, hanging_point, legs, symmetrical_legs, vertical_l
 from rigcalc.notebook import lesson
 from rigcalc.notebook.board import Board, Said, View, button, choice, pick, slider
 from rigcalc.notebook.course.hangings import INCH, degrees, jobs, kayak, kayak_points, in_mm, inches, length, meaning_of, meanings, pull, short
+from rigcalc.notebook.teaching import of_the_scene
 from rigcalc.units import LBF_N
 
 __all__ = ["Hung", "angle_step", "angle_view", "bridle_step", "bridle_still", "bridle_view", "first_step", "first_view", "four_legs", "four_still", "four_view", "hang",
@@ -58,7 +59,7 @@ def first_step(state: dict, name: str, value) -> dict:
 
 def which_pulls_hardest() -> Board:
     """Three jobs, no sums: for its weight, which cable pulls hardest?"""
-    return Board("Which cable pulls hardest for what it holds?", {"said": ""}, first_view, first_step)
+    return Board(of_the_scene("Which cable pulls hardest for what it holds?"), {"said": ""}, first_view, first_step)
 
 
 # --- which angle is meant -------------------------------------------------------------------------
@@ -132,7 +133,7 @@ def angle_step(state: dict, name: str, value) -> dict:
 
 def one_written_angle() -> Board:
     """One written angle: take it, or ask."""
-    return Board("One written angle", {"degrees": 40, "read": "", "asked": False, "meant": "included", "fresh": ""}, angle_view, angle_step)
+    return Board(of_the_scene("One written angle"), {"degrees": 40, "read": "", "asked": False, "meant": "included", "fresh": ""}, angle_view, angle_step)
 
 
 # --- a bridle's points ----------------------------------------------------------------------------
@@ -307,7 +308,7 @@ def bridle_step(state: dict, name: str, value) -> dict:
 def move_the_points() -> Board:
     """Move the beam points over the kayak: which leg governs, which goes slack, which is refused."""
     load = round(kayak().load_n / LBF_N)
-    return Board("Move the beam points", {"count": 2, "chosen": "A", "cut": "anew", "points": _start(2), "trim": [0, 0], "load": load, "told": ""}, bridle_view, bridle_step)
+    return Board(of_the_scene("Move the beam points"), {"count": 2, "chosen": "A", "cut": "anew", "points": _start(2), "trim": [0, 0], "load": load, "told": ""}, bridle_view, bridle_step)
 
 
 def bridle_still(count: int = 2, trim: tuple[int, ...] = ()) -> Figure:
@@ -391,7 +392,7 @@ def _four_words(worst: Legs, sized: int, counted) -> Said:
 
 def four_legs() -> Board:
     """Four plumb legs: say what each is sized for, move the centre of mass, let one come out too long."""
-    return Board("Four legs", {"sized": 0, "along": 50, "across": 50, "long": ""}, four_view)
+    return Board(of_the_scene("Four legs"), {"sized": 0, "along": 50, "across": 50, "long": ""}, four_view)
 
 
 def four_still() -> Figure:

@@ -15,7 +15,7 @@ from rigcalc.notebook import lesson
 from rigcalc.notebook.board import Board, Said, View, button, choice, pick, slider
 from rigcalc.notebook.course.hanging_boards import POINTED, who_governs
 from rigcalc.notebook.course.hangings import INCH, degrees, gate, inches, lantern, length, pull, short
-from rigcalc.notebook.teaching import of_order
+from rigcalc.notebook.teaching import of_order, of_the_scene
 from rigcalc.spans import Span, parabola_against_catenary, point_load_span, uniform_load_span
 from rigcalc.units import LBF_N, read_length_mm
 
@@ -65,7 +65,7 @@ def stays_step(state: dict, name: str, value) -> dict:
 
 def turn_the_wind() -> Board:
     """Turn the wind, and name the stay that goes slack."""
-    return Board("Turn the wind", {"wind": 60, "named": ""}, stays_view, stays_step)
+    return Board(of_the_scene("Turn the wind"), {"wind": 60, "named": ""}, stays_view, stays_step)
 
 
 def stays_still() -> Figure:
@@ -132,7 +132,7 @@ def gate_step(state: dict, name: str, value) -> dict:
 
 def brace_the_gate() -> Board:
     """Move the brace on gate and post."""
-    return Board("Brace the gate", _gate_start(), gate_view, gate_step)
+    return Board(of_the_scene("Brace the gate"), _gate_start(), gate_view, gate_step)
 
 
 def gate_still() -> Figure:
@@ -236,7 +236,7 @@ def lane_step(state: dict, name: str, value) -> dict:
 
 def hang_it_over_the_lane() -> Board:
     """The wire across the lane; the sag is not stated at first."""
-    return Board("A wire across the lane", _lane_start(), lane_view, lane_step)
+    return Board(of_the_scene("A wire across the lane"), _lane_start(), lane_view, lane_step)
 
 
 def lane_still() -> Figure:

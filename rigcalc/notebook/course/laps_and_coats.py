@@ -15,7 +15,7 @@ from rigcalc.layout import lap_splice, least_tail_mm, ring_cut_mm, soft_eye, str
 from rigcalc.notebook import lesson
 from rigcalc.notebook.board import Board, Said, View, button, choice, slider
 from rigcalc.notebook.kits import CABLE_METAL, Kit, kits
-from rigcalc.notebook.teaching import sample_shop, shop_for_teaching
+from rigcalc.notebook.teaching import of_the_scene, sample_shop, shop_for_teaching
 from rigcalc.rating import limit
 from rigcalc.reference import constant
 from rigcalc.sleeve import chart_line
@@ -110,7 +110,7 @@ def read_the_label() -> Board:
             said = Said(f"The legs do not go in: the core is {core} in. Never file or spread a sleeve.", "no")
         return View((figure,), controls, (said,))
 
-    return Board("Which sleeve?", {"label": 1, "sleeve": "3/16", "coat": True}, show)
+    return Board(of_the_scene("Which sleeve?", kit()[0].shop), {"label": 1, "sleeve": "3/16", "coat": True}, show)
 
 
 # --- strip both legs -----------------------------------------------------------------------------------
@@ -220,7 +220,7 @@ def mark_and_press() -> Board:
             return state | {"stage": "mark", "left": max(0.0, state["left"] - used)}
         return state | {name: value}
 
-    return Board("Mark, strip, press", start, show, step)
+    return Board(of_the_scene("Mark, strip, press", kit()[0].shop), start, show, step)
 
 
 def nicks() -> lesson.Block:
@@ -254,7 +254,7 @@ def what_lies_in_it() -> Board:
             return View((grooves(_cases()),), controls, (Said("Two of these four fit. Which?"),))
         return View((grooves(_cases()),), controls, (Said(f"{state['said']}: {GROOVE_SAYS[state['said']]}", "ok" if state["said"] in GROOVE_RIGHT else "no"),))
 
-    return Board("What lies in the groove?", {"said": ""}, show, lambda state, name, value: {"said": name.removeprefix("fits_")})
+    return Board(of_the_scene("What lies in the groove?", kit()[0].shop), {"said": ""}, show, lambda state, name, value: {"said": name.removeprefix("fits_")})
 
 
 # --- the lap splice --------------------------------------------------------------------------------------
@@ -317,7 +317,7 @@ def lay_out_a_lap() -> Board:
         notes = (Said("If both sleeves grow all the way inwards, they meet. Set the gap at its widest, and look at it before the second one is pressed."),) if state["gap"] <= 2 * growth else ()
         return View((figure,), controls, (Said(f"It can be made: {found.count} crimps on each sleeve, look at both outer ends. Its limit: {found.limit}.", "ok"), *notes, Said(facts)))
 
-    return Board("Lay out a lap", {"size": LIKED if LIKED in _lap_sizes() else _lap_sizes()[0], "sleeves": 1, "gap": 2.0, "left": 5.0, "right": 1.0, "line": "closed ring", "near": "nobody", "pressed": ""}, show)
+    return Board(of_the_scene("Lay out a lap", kit()[0].shop), {"size": LIKED if LIKED in _lap_sizes() else _lap_sizes()[0], "sleeves": 1, "gap": 2.0, "left": 5.0, "right": 1.0, "line": "closed ring", "near": "nobody", "pressed": ""}, show)
 
 
 # --- where a lap may not be --------------------------------------------------------------------------------
@@ -364,7 +364,7 @@ def may_it_be_a_lap() -> Board:
     def step(state: dict, name: str, value) -> dict:
         return {"at": (state["at"] + 1) % len(ASKED), "call": None} if name == "next" else state | {"call": name == "yes"}
 
-    return Board("May it be a lap?", {"at": 0, "call": None}, show, step)
+    return Board(of_the_scene("May it be a lap?"), {"at": 0, "call": None}, show, step)
 
 
 def asked_still() -> lesson.Block:

@@ -12,6 +12,7 @@ from rigcalc.notebook import lesson
 from rigcalc.notebook.board import Board, Said, View, button, choice
 from rigcalc.notebook.course.hangings import short
 from rigcalc.notebook.course.pulled_lots import CONFIDENCE, COVERAGE, axis, first_lot, lanyard_n, lot_figure, needed_n, needed_said, order_verdict, pulled_of, whole
+from rigcalc.notebook.teaching import of_the_scene
 from rigcalc.proof import cap_n, instrument_window_n, proof_loads
 from rigcalc.pulltest import CANNOT_TELL, Bound, demonstrated_reliability, tolerance_bound_n, tolerance_factor, zero_failure_size
 from rigcalc.units import LBF_N
@@ -112,7 +113,7 @@ def _fill_start() -> dict:
 
 def fill_the_gaps() -> Board:
     """The lot made again, with gaps."""
-    return Board("Fill the gaps", _fill_start(), fill_view, fill_step)
+    return Board(of_the_scene("Fill the gaps"), _fill_start(), fill_view, fill_step)
 
 
 # --- what six cannot tell -------------------------------------------------------------------------

@@ -15,7 +15,7 @@ from rigcalc.notebook.board import Board, Said, View, choice, slider
 from rigcalc.notebook.course.five_offcuts import KEPT, PLACES, SIZES, Piece, greatest_mm, reading
 from rigcalc.notebook.course.hangings import system
 from rigcalc.notebook.course.inside_a_cable import NAMES
-from rigcalc.notebook.teaching import shop_for_teaching
+from rigcalc.notebook.teaching import of_the_scene, shop_for_teaching
 from rigcalc.questions.template import FORMATS
 
 __all__ = ["bands", "could_be", "dela_says", "dela_view", "misleading", "misleading_table", "misleading_told", "turn_step", "turn_the_caliper", "turn_view",
@@ -48,7 +48,7 @@ def _dela_words(said: str, piece: Piece) -> Said:
 
 def dela_says() -> Board:
     """Dela's reading: what do you do?"""
-    return Board("Offcut A in Dela's caliper", {"said": ""}, dela_view)
+    return Board(of_the_scene("Offcut A in Dela's caliper"), {"said": ""}, dela_view)
 
 
 # --- turn the caliper -----------------------------------------------------------------------------

@@ -14,7 +14,7 @@ from rigcalc.notebook import lesson
 from rigcalc.notebook.board import Board, Said, View, choice
 from rigcalc.notebook.course.hangings import system
 from rigcalc.notebook.course.limits import designers_factor, down, fine, pull_words, stated_n
-from rigcalc.notebook.teaching import sample_shop, shop_for_teaching
+from rigcalc.notebook.teaching import of_the_scene, sample_shop, shop_for_teaching
 from rigcalc.rating import EFFICIENCY, load_from_mass_n, working_load_limit_n
 from rigcalc.reference import table
 from rigcalc.units import GRAVITY_M_S2, LBF_N, in_unit
@@ -161,4 +161,4 @@ def hang_step(state: dict, name: str, value=None) -> dict:
 
 def what_would_have_hung() -> Board:
     """Choose a misstep, say which way it goes, and see the load; it begins with another than the still figure tells."""
-    return Board("What would it have let you hang?", {"misstep": "divided", "call": ""}, hang_view, hang_step)
+    return Board(of_the_scene("What would it have let you hang?"), {"misstep": "divided", "call": ""}, hang_view, hang_step)

@@ -20,6 +20,7 @@ from rigcalc.notebook import lesson
 from rigcalc.notebook.board import Board, Said, View, button, choice, pick
 from rigcalc.notebook.course.metal_pairs import interval_table
 from rigcalc.notebook.course.order_desk import LANTERN, SHEET_DAY, sample_shop, lantern, letter_block, letter_to, of_order, tag_lines
+from rigcalc.notebook.teaching import of_the_scene
 from rigcalc.pairing import pairing
 from rigcalc.questions.draws import Stream
 from rigcalc.rating import class_of_use, efficiency, working_load_limit_n
@@ -91,7 +92,7 @@ def refuse_in_writing() -> Board:
             return {"at": (state["at"] + 1) % len(REFUSED), "reason": "", "ask": "", "sent": False}
         return state | {name: value}
 
-    return Board("Refuse it in writing", {"at": 0, "reason": "", "ask": "", "sent": False}, show, step)
+    return Board(of_the_scene("Refuse it in writing"), {"at": 0, "reason": "", "ask": "", "sent": False}, show, step)
 
 
 # --- tags -------------------------------------------------------------------------------------------------
@@ -197,7 +198,7 @@ def tags_to_check() -> Board:
         words = dict(KINDS)[value]
         return state | {"said": f"“{words}”: {'it stands there, look again' if name == 'missing' else 'that line is as the sheet has it'}.", "tone": "no"}
 
-    return Board("Which tags may go out?", _tag_start(""), show, step)
+    return Board(of_the_scene("Which tags may go out?"), _tag_start(""), show, step)
 
 
 def _tag_start(seed: str) -> dict:
@@ -319,7 +320,7 @@ def before_release() -> Board:
             return state | {"done": True, "said": "Nothing was wrong with it. A good piece kept back costs a day; a bad one let go costs more.", "tone": "no"}
         return state | {"done": True, "said": "Stop! It left the bench with this: " + " ".join(wrong[place] for place in missed or wrong), "tone": "no"}
 
-    return Board("Does it go out?", _release_start(""), show, step)
+    return Board(of_the_scene("Does it go out?"), _release_start(""), show, step)
 
 
 def _release_start(seed: str) -> dict:

@@ -16,7 +16,7 @@ from rigcalc.figures.order_papers import letter, sheet_so_far, tag
 from rigcalc.notebook import lesson
 from rigcalc.notebook.board import Board, Said, View, button, choice
 from rigcalc.notebook.course.metal_pairs import IN_WORDS
-from rigcalc.notebook.teaching import of_order, sample_shop, shop_for_teaching
+from rigcalc.notebook.teaching import of_order, of_the_scene, sample_shop, shop_for_teaching
 from rigcalc.rating import efficiency, working_load_limit_n
 from rigcalc.shop.letter import letter_text
 from rigcalc.shop.order_file import OPTIONS
@@ -278,7 +278,7 @@ def _start() -> dict:
 
 def from_letter_to_tag() -> Board:
     """One order from its first letter to its tag: every question asked, every line decided."""
-    return Board("Order 3, from letter to tag", _start(), _show, _step)
+    return Board(of_the_scene("Order 3, from letter to tag"), _start(), _show, _step)
 
 
 def _show(state: dict) -> View:

@@ -16,7 +16,7 @@ from rigcalc.figures.lots import Axis, Judged, Pulled, Sample, lot_on_axis, samp
 from rigcalc.notebook import lesson
 from rigcalc.notebook.board import Board, Said, View, button, choice
 from rigcalc.notebook.course.hangings import short, system
-from rigcalc.notebook.teaching import of_order, sample_shop
+from rigcalc.notebook.teaching import of_order, of_the_scene, sample_shop
 from rigcalc.pulltest import LEAST_PIECES, MODES, LotVerdict, lot_verdict, tolerance_bound_n, zero_failure_size
 from rigcalc.questions.draws import Stream
 from rigcalc.units import LBF_N, show_force
@@ -267,7 +267,7 @@ def lot_step(state: dict, name: str, value=None) -> dict:
 
 def pull_the_lot(fresh: str = "") -> Board:
     """Pull one lanyard at a time and decide when to sign the lot: order 8's, or the lot of a draw."""
-    return Board("Pull the lot, one at a time", {"fresh": fresh, "pulled": 0, "decided": ""}, lot_view, lot_step)
+    return Board(of_the_scene("Pull the lot, one at a time"), {"fresh": fresh, "pulled": 0, "decided": ""}, lot_view, lot_step)
 
 
 # --- drawn again and again ------------------------------------------------------------------------
@@ -335,7 +335,7 @@ def _samples_start() -> dict:
 
 def drawn_again() -> Board:
     """Six of one lot, again and again."""
-    return Board("Six again, and again", _samples_start(), samples_view, samples_step)
+    return Board(of_the_scene("Six again, and again"), _samples_start(), samples_view, samples_step)
 
 
 def samples_still() -> Figure:

@@ -12,7 +12,7 @@ from rigcalc.figures.silver_sleeves import Seen, in_section, on_the_balance, sle
 from rigcalc.notebook import lesson
 from rigcalc.notebook.board import Board, Said, View, button, choice
 from rigcalc.notebook.kits import Kit
-from rigcalc.notebook.teaching import eye_for_teaching, shop_for_teaching
+from rigcalc.notebook.teaching import eye_for_teaching, of_the_scene, shop_for_teaching
 from rigcalc.pairing import pairing, refuse_from_memory
 from rigcalc.sleeve import chart_in_force, chart_line, times_as_heavy
 
@@ -65,7 +65,7 @@ def look_step(state: dict, name: str, value) -> dict:
 
 def first_look() -> Board:
     """Which of two silver sleeves is the plated copper one?"""
-    return Board("Hand him the right one", {"took": ""}, look_view, look_step)
+    return Board(of_the_scene("Hand him the right one"), {"took": ""}, look_view, look_step)
 
 
 # --- three ways to tell ---------------------------------------------------------------------------
@@ -288,4 +288,4 @@ def _tool(metal: str, size: str) -> str | None:
 
 def sort_twelve() -> Board:
     """Sort twelve silver sleeves, then press one."""
-    return Board("Twelve silver sleeves", _start(), bench_view, bench_step)
+    return Board(of_the_scene("Twelve silver sleeves", mark="INVENTED sleeves, your reels"), _start(), bench_view, bench_step)
