@@ -43,8 +43,10 @@ def test_a_gate_that_children_swing_on_is_refused_by_its_class():
 
 # --- The lane -------------------------------------------------------------------------------------
 
-def test_a_span_without_its_sag_is_refused_at_first():
+def test_a_span_without_its_sag_opens_on_what_is_missing_and_is_refused_when_tried():
     board = held.hang_it_over_the_lane()
+    assert tones(board) == [""] and "does not say how far the wire may sag" in said(board) and "Refused" not in said(board)
+    after(board, ("load", 20))
     assert tones(board) == ["no"] and "without its sag" in said(board) and "sag ?" in board.seen.figures[0].svg
 
 

@@ -8,6 +8,7 @@ from itertools import product
 import pytest
 from boards import after, said, tones
 from stored import stored
+from test_other_shops import shop_text, stranger  # noqa: F401 (shop_text is a fixture)
 
 from rigcalc.figures.pull_bench import LETTERS
 from rigcalc.home import installed_folder
@@ -16,6 +17,7 @@ from rigcalc.notebook.course import lot_sums as sums
 from rigcalc.notebook.course import proof_pulls as proof
 from rigcalc.notebook.course import pull_sheets as sheets
 from rigcalc.notebook.course import pulled_lots as lots
+from rigcalc.notebook.trainer_day import day_of
 from rigcalc.proof import proof_rules
 from rigcalc.pulltest import zero_failure_size
 from rigcalc.shop import sample_shop_path
@@ -307,3 +309,27 @@ def test_another_shop_is_shown_in_its_units_or_the_sample_stands_in(tmp_path, mo
     else:
         assert "needed: 1.93 kN" in shown[0] or "needed: 1922" in shown[0]
         assert not re.search(r"\d lbf", shown[0])
+
+
+# --- in a shop of one's own ------------------------------------------------------------------------
+
+def test_in_newtons_axis_and_words_have_one_unit_and_no_two_options_read_alike(shop_text):
+    shop_text(stranger())
+    axis = lots.axis()
+    assert axis.words == "force at break, kN" and axis.ticks[0] == (1500.0, "1.5") and lots.needed_said() == "1.93 kN"
+    for name, _, options in sums._gaps():
+        assert len({words for words, _ in options}) == len(options) and "right" in [value for _, value in options], name
+
+
+def test_the_proof_is_worked_with_the_shops_own_factor_and_says_whose_the_procedure_is(shop_text):
+    shop_text(stranger())
+    board = proof.prove_it()
+    assert board.state["factor"] == 6 and board.title.endswith("(INVENTED procedure, not yours)") and "factor 6, the shop's (Runa Askelin)" in str(proof.worked_proof())
+    shop_text(stranger().replace("value = 6", "value = 3"))  # twice that limit lies above the cap: it cannot be the worked one
+    assert proof.prove_it().state["factor"] == 8 and len(proof._factors()) == 2
+
+
+def test_each_place_of_the_rounds_can_be_worked_in_each_round():
+    frame, table, _ = day_of("11").stations
+    assert "cut up there" in frame and "out of the box" in table and "pulled" not in table and "next" not in table
+    assert any("six more of it in the box" in one for one in day_of("11").lay_out)

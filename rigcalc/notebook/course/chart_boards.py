@@ -271,4 +271,5 @@ def tool_step(state: dict, name: str, value=None) -> dict:
 
 def find_the_tool() -> Board:
     """Point at the cavity for a bag of sleeves, or say that none will do."""
-    return Board("Which tool, which cavity?", {"metal": "aluminium", "size": "3/16", "pointed": "", "fresh": ""}, tool_view, tool_step)
+    pressed = [size for size in ("3/16", *reversed(_sizes())) if may_be_pressed_in("aluminium", size)]
+    return Board("Which tool, which cavity?", {"metal": "aluminium", "size": pressed[0] if pressed else "3/16", "pointed": "", "fresh": ""}, tool_view, tool_step)

@@ -148,7 +148,7 @@ LEAST_SAG, MOST_SAG = 0.75, 60  # inches: what the slider offers
 def _lane_start(stated: bool = False) -> dict:
     wire = lantern()
     return {"kind": "point", "stated": stated, "sag": inches(wire.sag_mm), "span": inches(wire.span_mm), "rise": 0, "at": 50,
-            "load": round(wire.load_n / LBF_N), "before": None, "told": ""}
+            "load": round(wire.load_n / LBF_N), "before": None, "told": "", "moved": False}
 
 
 def _span(state: dict) -> Span:
@@ -185,7 +185,8 @@ def lane_view(state: dict) -> View:
     try:
         found = _span(state)
     except Refusal as refusal:
-        return View((_lane_figure(state, None),), tuple(controls), (Said(str(refusal), "no"),))
+        said = Said(str(refusal), "no") if state["moved"] else Said("The letter gives span and load. It does not say how far the wire may sag. How hard does it pull? Try to find out, then ask for what is missing.")
+        return View((_lane_figure(state, None),), tuple(controls), (said,))
     return View((_lane_figure(state, found),), tuple(controls), _lane_words(state, found), _lane_table(state, found))
 
 
@@ -231,7 +232,7 @@ def lane_step(state: dict, name: str, value) -> dict:
         before = None
     if name in ("half", "twice"):
         return state | {"sag": state["sag"] * (0.5 if name == "half" else 2), "told": "", "before": before}
-    return state | {name: value, "told": "", "before": before if name in ("sag", "load") and before else None}
+    return state | {name: value, "told": "", "moved": True, "before": before if name in ("sag", "load") and before else None}
 
 
 def hang_it_over_the_lane() -> Board:

@@ -13,9 +13,10 @@ from rigcalc.figures.pull_bench import LETTERS, SPOTS, pull_bench
 from rigcalc.notebook import lesson
 from rigcalc.notebook.board import Board, Said, View, button, choice, pick, slider
 from rigcalc.notebook.course.hangings import kit, system
+from rigcalc.notebook.course.limits import shop_factor
 from rigcalc.notebook.course.pulled_lots import whole
 from rigcalc.notebook.kits import CABLE_METAL
-from rigcalc.notebook.teaching import sample_shop, shop_for_teaching
+from rigcalc.notebook.teaching import of_the_scene, sample_shop, shop_for_teaching
 from rigcalc.proof import PROVES_NOT, ProofRow, cap_n, proof_load, proof_loads, proof_rules, refuse_reading
 from rigcalc.pulltest import MODES
 from rigcalc.questions.draws import Stream
@@ -30,7 +31,7 @@ BECAUSE = {"line": "A broken cable whips along its own line, both ways. Step out
            "touch": "Nobody touches a piece under load. Let it off first, then look.",
            "fast": "Load goes on slowly, so that the reading can be read and the pull can be stopped.", "right": "Out of the line, behind the guard, hands off."}
 FIRST_BENCH = {"A": True, "B": True, "C": True, "D": True, "E": False}
-FACTORS = ((5.0, "the shop's, nobody there"), (8.0, "a designer's, people there"), (3.0, "a designer's, locked yard"))
+DESIGNERS = ((8.0, "a designer's, people there (INVENTED)"), (3.0, "a designer's, locked yard (INVENTED)"))
 
 
 # --- at the pull bench ----------------------------------------------------------------------------
@@ -142,6 +143,21 @@ def _breaking(reel) -> float | None:
         return None
 
 
+def _factors() -> tuple[tuple[float, str], ...]:
+    """The factors to choose from: the shop's own and two invented designers'; the first one's limit may be proved by the procedure in force."""
+    own, breaking, proof = shop_factor(), _first_breaking(), procedure()[0]
+    found = ((own.value, f"the shop's ({own.owner}), nobody there"), *(one for one in DESIGNERS if one[0] != own.value))
+
+    def allowed(one: tuple[float, str]) -> bool:
+        try:
+            proof_load(proof.rule, _limit(breaking, one[0]), breaking, cap_n(breaking, proof.cap_share), proof.procedure, proof.set_by)
+        except Refusal:
+            return False
+        return True
+
+    return tuple(sorted(found, key=lambda one: not allowed(one)))
+
+
 def _limit(breaking_n: float, factor: float) -> float:
     return limit_as_stated_n(breaking_n, float(EFFICIENCY), factor, system())
 
@@ -164,9 +180,9 @@ def _figure(breaking_n: float, limit_n: float, chosen: str = "", window=None, pe
 
 
 def proof_still() -> Figure:
-    """The lesson's cable with the shop's factor: every published rule, limit and cap."""
+    """The lesson's cable with the first factor: every published rule, limit and cap."""
     breaking = _first_breaking()
-    return _figure(breaking, _limit(breaking, FACTORS[0][0]), told=False)
+    return _figure(breaking, _limit(breaking, _factors()[0][0]), told=False)
 
 
 def _first_reel():
@@ -182,7 +198,7 @@ def rules_table() -> lesson.Block:
     """The published rules and the published cap, each with what it was written for and how it is known."""
     breaking = _first_breaking()
     rows = [(_named(row) if row.kind == "load" else "cap: " + row.rule, whole(row.load_n), row.equipment, row.source, row.how_known)
-            for row in proof_loads(_limit(breaking, FACTORS[0][0]), breaking)]
+            for row in proof_loads(_limit(breaking, _factors()[0][0]), breaking)]
     return lesson.table(("Rule", "gives", "written for", "from", "how known"), rows, f"One piece of {_first_reel().size} cable, {len(rows)} published lines", numbers=(1,))
 
 
@@ -190,9 +206,9 @@ def worked_proof() -> lesson.Block:
     """The proof load of the lesson's cable, step by step, by the procedure in force."""
     reel, proof = _first_reel(), procedure()[0]
     breaking = _first_breaking()
-    limit, cap = _limit(breaking, FACTORS[0][0]), cap_n(breaking, proof.cap_share)
+    limit, cap = _limit(breaking, _factors()[0][0]), cap_n(breaking, proof.cap_share)
     found = proof_load(proof.rule, limit, breaking, cap, proof.procedure, proof.set_by)
-    rows = (("1. The breaking force", f"{reel.size} {reel.construction} {reel.metal}: {whole(breaking)}"), ("2. The working limit, as on the tag", f"factor {FACTORS[0][0]:g}: {whole(limit, 'down')}"),
+    rows = (("1. The breaking force", f"{reel.size} {reel.construction} {reel.metal}: {whole(breaking)}"), ("2. The working limit, as on the tag", f"factor {_factors()[0][0]:g}, {_factors()[0][1]}: {whole(limit, 'down')}"),
             ("3. The procedure in force", f"{found.procedure}: {found.rule}"), ("4. The proof load", whole(found.load_n)),
             ("5. The cap", f"{proof.cap_share:.0%} of the breaking force: {whole(cap, 'down')}. The load lies below it"),
             ("6. The reading that counts", f"{whole(found.lowest_n, 'up')} to {whole(found.highest_n, 'down')}"), ("7. Hold it for", f"{proof.hold_s} s, then let it off, then look"))
@@ -205,7 +221,7 @@ def proves_not() -> lesson.Block:
 
 
 def _proof_start() -> dict:
-    return {"reel": _first_reel().id, "factor": FACTORS[0][0], "rule": "", "set": False, "now": 0, "peak": 0, "stopped": False, "told": ()}
+    return {"reel": _first_reel().id, "factor": _factors()[0][0], "rule": "", "set": False, "now": 0, "peak": 0, "stopped": False, "told": ()}
 
 
 def _refused_rightly(state: dict) -> tuple[str, str]:
@@ -234,7 +250,7 @@ def proof_view(state: dict) -> View:
     limit = _limit(breaking, state["factor"])
     rows = [row for row in proof_loads(limit, breaking) if row.kind == "load"]
     controls = [choice("reel", "Cable", [(f"{reel.label}", reel.id) for reel in _reels()], state["reel"], as_list=True),
-                choice("factor", "Design factor (INVENTED)", [(f"{factor:g}, {words}", factor) for factor, words in FACTORS], state["factor"], as_list=True),
+                choice("factor", "Design factor", [(f"{factor:g}, {words}", factor) for factor, words in _factors()], state["factor"], as_list=True),
                 choice("rule", "Pull it to", (("not said yet", ""), *((_named(row), row.rule) for row in rows)), state["rule"], as_list=True)]
     if not state["set"]:
         controls += [button("set", "Set the bench by this rule", bool(state["rule"])), button("none", "Refuse: it may not be pulled so", second=True)]
@@ -273,4 +289,4 @@ def proof_step(state: dict, name: str, value=None) -> dict:
 
 def prove_it() -> Board:
     """To which load is it proved, and did the pull count?"""
-    return Board("Set the bench, and pull", _proof_start(), proof_view, proof_step)
+    return Board(of_the_scene("Set the bench, and pull", sample_shop() if procedure()[1] else shop_for_teaching()[0], "INVENTED procedure, not yours"), _proof_start(), proof_view, proof_step)

@@ -149,8 +149,8 @@ def _axis(unit: str) -> Axis:
     low, high = 0.70 * lanyard_n(), 1.14 * lanyard_n()
     step = 25 * float(LBF_N) if unit == "US" else 100.0
     ticks = [place * step for place in range(math.ceil(low / step), int(high / step) + 1)]
-    return Axis(low, high, tuple((force, f"{force / float(LBF_N):.0f}" if unit == "US" else f"{force:.0f}") for force in ticks),
-                f"force at break, {'lbf' if unit == 'US' else 'N'}")
+    return Axis(low, high, tuple((force, f"{force / float(LBF_N):.0f}" if unit == "US" else f"{force / 1000:.1f}") for force in ticks),
+                f"force at break, {'lbf' if unit == 'US' else 'kN'}")
 
 
 def own_stream() -> Stream:

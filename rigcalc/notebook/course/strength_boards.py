@@ -32,7 +32,8 @@ def systems_view(state: dict) -> View:
         return View((st.ladder(state["made"], state["metal"]),), controls, (Said(_no_row(state["size"], state["made"], refusal), "no"),))
     figure, reasons = st.beside(state["size"], state["made"], state["metal"], state["grade"], bool(state["guess"]))
     if not state["guess"]:
-        return View((figure,), controls, (Said("Say first which one will be higher. Then the figures come, and the reasons."),))
+        rack = "" if any(reel.size == state["size"] for reel in st.reels()) else f" No reel of {state['size']} in stands on this rack: these are published figures."
+        return View((figure,), controls, (Said(f"Say first which one will be higher. Then the figures come, and the reasons.{rack}"),))
     higher = "inch" if pair.ratio > 1 else "en"
     said = (f"The {'inch table' if higher == 'inch' else 'EN factor'} is the higher here: the inch table has {abs(pair.ratio - 1):.0%} "
             f"{'more' if higher == 'inch' else 'less'} than the factor.").replace("%", " %")

@@ -21,7 +21,7 @@ from rigcalc.stretch import constructional_stretch_mm, elastic_stretch_mm
 from rigcalc.units import FOOT_MM, GRAVITY_M_S2, INCH_MM, LBF_N, POUND_KG, size_inches
 
 __all__ = ["band_of", "beside", "chart_rows", "diameter_mm", "ladder", "ladder_places", "length_words", "mass_words", "masses_table", "opening",
-           "order_cables", "pairs_table", "printed_factor", "printed_mass", "reel_of", "steps_figure", "steps_table", "systems_still", "thickness_table", "wrong_drawn",
+           "order_cables", "pairs_table", "printed_factor", "printed_mass", "reel_of", "reels", "steps_figure", "steps_table", "systems_still", "thickness_table", "wrong_drawn",
            "wrong_figures"]
 
 
@@ -73,9 +73,14 @@ def _newtons(force_n: float) -> str:
     return f"{math.floor(round(force_n, 6))} N"
 
 
+def reels() -> tuple:
+    """The reels of the shop that the lessons are worked with."""
+    return shop_for_teaching()[0].reels
+
+
 def reel_of(size: str, construction: str, metal: str):
     """The shop's first bare reel of this cable with a certificate, or None."""
-    return next((reel for reel in shop_for_teaching()[0].reels if (reel.size, reel.construction, reel.metal) == (size, construction, metal)
+    return next((reel for reel in reels() if (reel.size, reel.construction, reel.metal) == (size, construction, metal)
                  and reel.certificate_n is not None and not reel.coating_to), None)
 
 
