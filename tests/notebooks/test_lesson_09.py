@@ -7,6 +7,7 @@ import re
 import pytest
 from boards import after, said, tones
 from stored import stored
+from test_other_shops import shop_text, stranger  # noqa: F401 (shop_text is a fixture)
 
 from rigcalc.cable import breaking_force, en_breaking_force_n
 from rigcalc.errors import Refusal
@@ -73,7 +74,7 @@ def test_the_drawn_cable_loses_what_the_steps_take():
     assert [round(cut.left_n / LBF) for cut in found.cuts] == [2000, 1800, 360] and [round(cut.lost_n / LBF) for cut in found.cuts] == [40, 200, 1440]
     for first, second in zip(found.cuts, found.cuts[1:]):
         assert second.left_n + second.lost_n == pytest.approx(first.left_n)
-    assert "165.6 lbf is stated as 165 lbf" in lim.rounding_still().alt
+    assert "165.6 lbf is stated as 165 lbf" in str(lim.rounding_still())
 
 
 def test_no_published_factor_is_a_factor():
@@ -284,8 +285,26 @@ def test_another_shop_is_taught_with_its_own_and_says_what_stands_in(tmp_path, m
     for make in (lim.steps_still, lim.rounding_still, lim.strength_up, lim.whose_words, lim.three_limits, link.line_still, link.links_worked, slip.missteps_still, slip.missteps_table,
                  eye.eyes_still, eye.heat_still, sheets.practice_sheet, sheets.sources, *BOARDS):
         assert repr(make())
-    assert lim.STANDS_IN in lim.steps_still().caption and "fewer than three fittings" in link.line_still().caption
+    assert lim.STANDS_IN in str(lim.opening()) and "fewer than three fittings" in link.line_still().caption
     board = after(carry.what_may_it_carry(), ("class", "nobody"), ("owner", "shop"), ("reel", "R6"), "on", "on", "on", "on")
     assert ("756 lbf" if system == "US" else "3.36 kN") in said(board)
     for one in slip.missteps():
         assert after(slip.what_would_have_hung(), ("misstep", one.key), ("call", one.call)).seen.said[0].tone == "ok"
+
+
+def test_in_a_shop_of_ones_own_the_orders_have_one_factor_and_one_rounding(shop_text):
+    shop_text(stranger())
+    told = [str(make()) for make in (lim.whose_words, lim.steps_still, lim.worked_gate, lim.worked_curtain, lim.three_limits, lim.strength_up)]
+    assert all("Ines Varrow" in one and "Runa Askelin" not in one for one in told)
+    for make in (lim.whose_words, lim.steps_still, lim.rounding_still, lim.worked_gate, lim.worked_kayak, lim.three_limits, lim.strength_up):
+        assert "INVENTED shop, not yours" in make().html, make.__name__
+    # by hand: 920 lbf = 4092.4 N, x 0.90 / 5 = 736.6 N, to a whole newton below 1 kN
+    assert "736.6 N is stated as 736 N" in str(lim.rounding_still()) and "736 N [165 lbf]" in str(lim.worked_curtain()) and "736 N [165 lbf]" in str(lim.three_limits())
+    assert "coated: its last two steps" in lim.rounding_still().html and "Runa Askelin" not in str(lim.rounding_still())
+    assert "set by Ines Varrow. Your shop's factor stands" in str(lim.opening())
+
+
+def test_what_answers_a_question_waits_with_it():
+    for make in (lim.steps_still, lim.rounding_still, lim.worked_gate, lim.strength_up):
+        assert make().html.startswith('<div class="answer">'), make.__name__
+    assert "## Rounding a limit\n" in LESSON.markdown

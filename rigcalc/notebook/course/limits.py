@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache, lru_cache
 
 from rigcalc._order_shapes import read_weight
@@ -12,7 +12,7 @@ from rigcalc.figures import Figure
 from rigcalc.figures.limit_steps import Cut, Glass, limit_steps
 from rigcalc.notebook import lesson
 from rigcalc.notebook.course.hangings import SHEET_DAY, gate, kayak, kit, pull, system
-from rigcalc.notebook.teaching import of_order, sample_shop, shop_for_teaching
+from rigcalc.notebook.teaching import of_order, of_the_scene, sample_shop, shop_for_teaching
 from rigcalc.published import published_factors
 from rigcalc.questions import Stream
 from rigcalc.questions.registry_proof import limit_as_stated_n
@@ -29,6 +29,8 @@ ORDERS = {"gate": "01_gate_brace", "curtain": "04_glasshouse_curtain", "kayak": 
 TITLES = {"gate": "gate brace", "curtain": "curtain wire", "kayak": "kayak bridle", "engine": "engine hoist"}
 CLASS_WORDS = {"nobody": "nobody can be there", "people": "people can be there", "refused": "refused, whatever the sum says"}
 STANDS_IN = "Your shop file has no design factor with an owner, so the invented sample's stands here."
+ORDERS_INVENTED = ("The orders of this page and their sheets are INVENTED: the sample shop's, whose factor, {theirs}, was set by {owner}. "
+                   "Your shop's factor stands where a question speaks of the shop's, in “What may it carry?” and on the links.")
 
 
 # --- shop, factors, reels -------------------------------------------------------------------------
@@ -42,6 +44,21 @@ def shop_factor() -> DesignFactor:
 def stands_in() -> str:
     """A sentence where the sample's factor stands in, else nothing."""
     return "" if shop_for_teaching()[0].factors else STANDS_IN
+
+
+@cache
+def _scene_shop(unit: str):
+    return replace(sample_shop(), system=unit)
+
+
+def scene_shop():
+    """The invented sample shop, whose orders the page works, in the units of the shop in force."""
+    return _scene_shop(system())
+
+
+def scene_reel(order: str):
+    """The invented shop's reel that an order is made from."""
+    return scene_shop().reel(of_order(ORDERS[order]).reel)
 
 
 def designers_factor(order: str = "05_kayak_bridle") -> DesignFactor:
@@ -65,11 +82,11 @@ def force_of(reel) -> BreakingForce:
     return breaking_force(reel.size, reel.construction, reel.metal, reel.certificate_n, reel.certificate)
 
 
-def share_of(reel) -> Efficiency:
-    """What an eye on that reel's cable is taken to hold, with the sleeve metal that suits it; less where the chart in force gives less."""
+def share_of(reel, shop=None) -> Efficiency:
+    """What an eye on that reel's cable is taken to hold, with the sleeve metal that suits it; less where that shop's chart, else the chart in force, gives less."""
     sleeve = "zinc-plated copper" if reel.metal == "stainless" else "aluminium"
     share = efficiency(sleeve, reel.metal, reel.construction)
-    given = [row.efficiency for chart in shop_for_teaching()[0].charts if chart.sleeve_metal == sleeve for row in chart.rows if row.size == reel.size and row.efficiency]
+    given = [row.efficiency for chart in (shop or shop_for_teaching()[0]).charts if chart.sleeve_metal == sleeve for row in chart.rows if row.size == reel.size and row.efficiency]
     if given and min(given) < share.value:
         return Efficiency(min(given), share.conditions, "", "chart in force", "the chart in force", sleeve_metal=sleeve, cable_metal=reel.metal)
     return share
@@ -118,9 +135,9 @@ def stated_n(breaking_n: float, share: float, factor: float) -> float:
     return limit_as_stated_n(breaking_n, share, factor, system()) if system() == "US" or limit_n >= 1000 else float(int(exact(limit_n)))
 
 
-def rated(reel, factor: DesignFactor) -> Rated:
-    """The steps of one reel under one factor; refused for a reel that no sleeve fits or that has no strength."""
-    force, share = force_of(reel), share_of(reel)
+def rated(reel, factor: DesignFactor, shop=None) -> Rated:
+    """The steps of one reel of the shop in force, or of another, under one factor; refused for a reel that no sleeve fits or that has no strength."""
+    force, share = force_of(reel), share_of(reel, shop)
     at_eye = float(exact(force.force_n) * exact(share.value))
     limit_n = working_load_limit_n(force.force_n, share.value, factor.value)
     stated = stated_n(force.force_n, share.value, factor.value)
@@ -144,49 +161,52 @@ def glass_of(limit_n: float, tag_n: float) -> Glass:
     return Glass(marks, 2 + (limit_n - tag_n) / step, 2.0, fine(limit_n), down(tag_n))
 
 
-def _liked(size: str, metal: str = "galvanised", coated: bool = False):
-    found = [reel for reel in reels() if reel.size == size and reel.metal == metal and bool(reel.coating_to) == coated]
-    return found[0] if found else next(reel for reel in reels() if reel.size == kit().size and reel.metal == "galvanised")
+def _of_order(order: str) -> Rated:
+    return rated(scene_reel(order), scene_shop().factors[0], scene_shop())
 
 
-def steps_still() -> Figure:
-    """The gate's reel, every step worked with the shop's factor."""
-    found = rated(_liked("3/16"), shop_factor())
-    return limit_steps(found.cuts, len(found.cuts) + 1, found.glass, f"{_liked('3/16').label}. Factor {factor_words(shop_factor())}. Strengths: {force_of(_liked('3/16')).source}. {stands_in()}".strip())
+def steps_still() -> lesson.Block:
+    """The gate's reel, every step worked with the invented shop's factor; waiting for whoever has said which step takes most."""
+    found, reel, factor = _of_order("gate"), scene_reel("gate"), scene_shop().factors[0]
+    return lesson.answer(limit_steps(found.cuts, len(found.cuts) + 1, found.glass, of_the_scene(f"{reel.label}. Factor {factor_words(factor)}. Strengths: {force_of(reel).source}.")))
 
 
-def rounding_still() -> Figure:
-    """The curtain's core: a limit that is no whole step."""
-    found = rated(_liked("3/32"), shop_factor())
-    return limit_steps(found.cuts[2:], 2, found.glass, f"{_liked('3/32').label}: its last two steps.")
+def rounding_still() -> lesson.Block:
+    """The curtain's core: a limit that is no whole step; waiting for whoever has said what goes on the tag."""
+    found = _of_order("curtain")
+    return lesson.answer(limit_steps(found.cuts[2:], 2, found.glass, of_the_scene(f"{scene_reel('curtain').label}: its last two steps.")))
 
 
 def strength_up() -> lesson.Block:
     """The other way round: a load asks for a strength, and that is rounded up."""
     load = covers("gate")[1][1]
-    share, factor = share_of(_liked("3/16")).value, shop_factor().value
-    need = required_breaking_force_n(load, share, factor)
-    rows = (("the gate's greatest tension", pull(load)), (f"times the factor, {factor:g}, divided by {share:.2f}", fine(need)),
+    share, factor = share_of(scene_reel("gate"), scene_shop()).value, scene_shop().factors[0]
+    need = required_breaking_force_n(load, share, factor.value)
+    rows = (("the gate's greatest tension", pull(load)), (f"times the factor, {factor.value:g} ({factor.owner}), divided by {share:.2f}", fine(need)),
             ("the breaking force to ask for, rounded up", show_force(need, system(), "up")))
-    return lesson.answer(lesson.table(("Step", "gives"), rows, "Strength to ask for"))
+    return lesson.answer(lesson.table(("Step", "gives"), rows, of_the_scene("Strength to ask for")))
 
 
 # --- worked examples ------------------------------------------------------------------------------
 
 @cache
+def _sheet_in(name: str, unit: str):
+    return job_sheet(of_order(name), _scene_shop(unit), SHEET_DAY)
+
+
 def _sheet(name: str):
-    return job_sheet(of_order(name), sample_shop(), SHEET_DAY)
+    return _sheet_in(name, system())
 
 
 def _worked(order: str, caption: str) -> lesson.Block:
-    sheet, shop = _sheet(ORDERS[order]), sample_shop()
+    sheet, shop = _sheet(ORDERS[order]), scene_shop()
     first, eyes, divided = sheet.limit_working
     factor = designers_factor() if of_order(ORDERS[order]).designer else shop.factors[0]
     before = working_load_limit_n(force_of(shop.reel(of_order(ORDERS[order]).reel)).force_n, float(EFFICIENCY), factor.value)
     steps = [("breaking force, the lower of two papers", first.removeprefix("breaking force ")), (eyes.partition(": ")[0], eyes.partition(": ")[2]),
-             (divided.rpartition(": ")[0], show_force(before, shop.system, step="0.1" if shop.system == "US" else None)),
+             (divided.rpartition(": ")[0], show_force(before, shop.system, step="0.1" if shop.system == "US" or before < 1000 else "0.001")),
              ("rounded down, as on the tag", sheet.limit_shown), ("and so", sheet.limit_notes[0])]
-    return lesson.answer(lesson.table(("Step", "gives"), steps, caption))
+    return lesson.answer(lesson.table(("Step", "gives"), steps, of_the_scene(caption)))
 
 
 def worked_gate() -> lesson.Block:
@@ -209,9 +229,9 @@ def three_limits() -> lesson.Block:
     rows = []
     for order in ("gate", "curtain", "kayak"):
         sheet, one = _sheet(ORDERS[order]), of_order(ORDERS[order])
-        factor = designers_factor() if one.designer else sample_shop().factors[0]
-        rows.append((TITLES[order], sample_shop().reel(one.reel).label, f"{factor.value:g}", f"{factor.owner}: {factor.scope}", sheet.limit_shown))
-    return lesson.when_said(lesson.table(("Job", "Reel", "Factor", "Whose, for what", "May carry"), rows, "Three jobs, three limits (INVENTED orders 1, 4, 5)"))
+        factor = designers_factor() if one.designer else scene_shop().factors[0]
+        rows.append((TITLES[order], scene_reel(order).label, f"{factor.value:g}", f"{factor.owner}: {factor.scope}", sheet.limit_shown))
+    return lesson.when_said(lesson.table(("Job", "Reel", "Factor", "Whose, for what", "May carry"), rows, of_the_scene("Three jobs, three limits (INVENTED orders 1, 4, 5)")))
 
 
 # --- whose factor ---------------------------------------------------------------------------------
@@ -233,12 +253,12 @@ def whose_words() -> lesson.Block:
     for order in ORDERS:
         one = of_order(ORDERS[order])
         kind = class_of_use(one.use)
-        whose = {"nobody": f"the shop's own: {factor_words(shop_factor())}", "people": f"only a named designer's: {one.designer}, {one.designer_factor}, with design load {one.designer_load}",
+        whose = {"nobody": f"the shop's own: {factor_words(scene_shop().factors[0])}", "people": f"only a named designer's: {one.designer}, {one.designer_factor}, with design load {one.designer_load}",
                  "refused": f"nobody's; {kind.ask}"}[kind.name]
         asked.append((one.what, one.near))
         rows.append((one.what, CLASS_WORDS[kind.name], whose))
     letters = lesson.table(("Job", "If it lets go"), asked, "Four letters (INVENTED orders 1, 4, 5, 9)")
-    told = lesson.when_said(lesson.table(("Job", "Class of use", "Whose factor"), rows, f"Class first, then factor. {stands_in()}".strip()))
+    told = lesson.when_said(lesson.table(("Job", "Class of use", "Whose factor"), rows, of_the_scene("Class first, then factor")))
     return lesson.Block(letters.html + told.html, f"{letters.text}\n{told.text}")
 
 
@@ -265,4 +285,6 @@ def published_table() -> lesson.Block:
 def opening() -> lesson.Block:
     """The chart in force and whether the shop is invented."""
     shop, note = shop_for_teaching()
-    return lesson.opening_lines(chart_line(kit().chart), shop.invented, note)
+    theirs = sample_shop().factors[0]
+    scene = "" if shop.invented else ORDERS_INVENTED.format(theirs=f"{theirs.value:g}", owner=theirs.owner)
+    return lesson.opening_lines(chart_line(kit().chart), shop.invented, note, tuple(filter(None, (scene, stands_in()))))
