@@ -131,8 +131,7 @@ class Rated:
 
 def stated_n(breaking_n: float, share: float, factor: float) -> float:
     """A limit in N as a tag states it: down to a whole lbf, or to 10 N from 1 kN and a whole N below."""
-    limit_n = working_load_limit_n(breaking_n, share, factor)
-    return limit_as_stated_n(breaking_n, share, factor, system()) if system() == "US" or limit_n >= 1000 else float(int(exact(limit_n)))
+    return limit_as_stated_n(breaking_n, share, factor, system())
 
 
 def rated(reel, factor: DesignFactor, shop=None) -> Rated:
