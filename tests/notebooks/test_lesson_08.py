@@ -174,3 +174,11 @@ def test_the_gap_that_a_refusal_accepts_holds_the_worked_rings_own_as_it_is_prin
     with pytest.raises(Refusal, match=r"5\.89 to 8\.26 mm"):
         laps.lap_splice(one.diameter_mm, one.row.sleeve_before_mm, growth, 5, (2, 2), "closed ring", "nobody", 30)
     laps.lap_splice(one.diameter_mm, one.row.sleeve_before_mm, growth, 5, (2, 2), "closed ring", "nobody", 8.26)
+
+
+@pytest.mark.parametrize("make", [laps.read_the_label, laps.lay_out_a_lap])
+def test_a_figure_opens_on_its_question_and_judges_what_was_changed(make):
+    board = make()
+    assert set(tones(board)) == {""} and "?" in said(board)
+    board.act_of("size" if make is laps.lay_out_a_lap else "label", board.state["size"] if make is laps.lay_out_a_lap else 1)
+    assert tones(board)[0] == "no"

@@ -116,6 +116,22 @@ def test_every_lesson_runs_whatever_the_shop_lacks(name, other, tmp_path):
     assert ran.returncode == 0, ran.stderr[-2000:]
     assert BUILDERS_WORDS.findall(ran.stdout) == [] and "Chart in force" in ran.stdout
 
+ASKS_NOTHING_YET = re.compile(r"(?m)^Explorer: (.+)\.\n(.*)$")
+OF_THE_SCENE = {"00": 2, "01": 2, "02": 2, "03": 3, "04": 3, "05": 0, "06": 1, "07": 4, "08": 5, "09": 4, "10": 7, "11": 4, "12": 4}  # titles of live figures that tell of the invented shop
+
+
+@pytest.mark.parametrize("name", LESSONS)
+def test_in_a_strangers_shop_no_live_figure_opens_on_a_refusal_and_the_scenes_say_that_they_are_invented(name, tmp_path):
+    """Two thin reels, one tool, no clips, no fittings, no pull procedure: each figure opens on a question, and says whose shop it tells of."""
+    (tmp_path / "shop.toml").write_text(stranger(), encoding="utf-8")
+    ran = subprocess.run([sys.executable, "-c", ALONE, str(Path(__file__).parent), str(Path(__file__).parent.parent), f"lessons/{name}"], capture_output=True, text=True,
+                         env={**os.environ, "RIGCALC_HOME": str(tmp_path)}, timeout=120)
+    assert ran.returncode == 0, ran.stderr[-2000:]
+    opened = {title: first for title, first in ASKS_NOTHING_YET.findall(ran.stdout)}
+    assert opened and not [title for title, first in opened.items() if "Refused" in first or "Traceback" in first]
+    marked = [title for title in opened if "INVENTED" in title]
+    assert len(marked) >= OF_THE_SCENE[name[:2]], sorted(opened)
+
 
 def test_the_practice_sheet_repeats_the_note(shop_text):
     from rigcalc.notebook import sheets

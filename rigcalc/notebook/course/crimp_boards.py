@@ -57,9 +57,15 @@ def more_step(state: dict, name: str, value=None) -> dict:
     return state | ({"asked": True} if name == "this" else {"many": int(value), "asked": False})
 
 
+def _first_many() -> int:
+    """One more than the chart's count where so many go on the sleeve, else one fewer: the figure opens on its question."""
+    row = lesson_job().row
+    return row.count + 1 if crimp_plan(row.sleeve_after_mm, row.crimp_width_mm, row.count + 1, row.minimum_gap_mm or 0.0, 0.0).fits else max(1, row.count - 1)
+
+
 def one_more() -> Board:
     """Is one crimp more a stronger eye?"""
-    return Board(of_the_scene("One more, to be safe?", lesson_job().shop), {"many": lesson_job().row.count + 1, "asked": False}, more_view, more_step)
+    return Board(of_the_scene("One more, to be safe?", lesson_job().shop), {"many": _first_many(), "asked": False}, more_view, more_step)
 
 
 # --- place the crimps -----------------------------------------------------------------------------

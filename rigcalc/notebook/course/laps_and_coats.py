@@ -82,7 +82,7 @@ def by_core_or_coat() -> lesson.Block:
             rows.append((f"{core}–{coat}", _limit_words(core), _limit_words(coat)))
         except Refusal as refusal:
             rows.append((f"{core}–{coat}", str(refusal), ""))
-    return lesson.when_said(lesson.table(("Label", "sized by the core", "sized by the coat: wrong"), rows, "Working limit, galvanised, two eyes, by the shop's own factor and the table's forces"))
+    return lesson.when_said(lesson.table(("Label", "sized by the core", "sized by the coat: wrong"), rows, of_the_scene("Working limit, galvanised, two eyes, by the shop's own factor and the table's forces", kit()[0].shop)))
 
 
 def coat_still() -> Figure:
@@ -100,7 +100,9 @@ def read_the_label() -> Board:
                     choice("sleeve", "Sleeve from the bag", [(f"{one} in", one) for one in sizes], state["sleeve"]),
                     choice("coat", "The coat", (("is on", True), ("is off both legs", False)), state["coat"]))
         figure = legs_tried(_mm(core), _mm(state["sleeve"]), OF_THE_SIZE[core], _mm(coat) if state["coat"] else None, (f"{core} in", f"{state['sleeve']} in"))
-        if state["coat"]:
+        if not state["moved"]:
+            said = Said("So it lies before Tomo. May it be pressed? Say what you would change, then change it.")
+        elif state["coat"]:
             said = Said("Stop: the coat is on. Metal pressed on plastic holds plastic. Strip both legs first.", "no")
         elif state["sleeve"] == core:
             said = Said(f"Right: bare, and the sleeve for {core} in. The label's first figure is the cable.", "ok")
@@ -110,7 +112,7 @@ def read_the_label() -> Board:
             said = Said(f"The legs do not go in: the core is {core} in. Never file or spread a sleeve.", "no")
         return View((figure,), controls, (said,))
 
-    return Board(of_the_scene("Which sleeve?", kit()[0].shop), {"label": 1, "sleeve": "3/16", "coat": True}, show)
+    return Board(of_the_scene("Which sleeve?", kit()[0].shop), {"label": 1, "sleeve": "3/16", "coat": True, "moved": False}, show, lambda state, name, value: state | {name: value, "moved": True})
 
 
 # --- strip both legs -----------------------------------------------------------------------------------
@@ -307,7 +309,7 @@ def lay_out_a_lap() -> Board:
         figure = lap(one.diameter_mm, one.row.sleeve_before_mm, growth, state["gap"], (state["left"], state["right"]), one.row.count, one.size, bool(state["pressed"]), state["sleeves"], state["pressed"] == "inwards")
         facts = f"Sleeve {millimetres(one.row.sleeve_before_mm, 1)}, grows {millimetres(growth, 1)}. Gap {millimetres(state['gap'], 1)}, tails {millimetres(state['left'], 1)} and {millimetres(state['right'], 1)}. It is for {dict(LINES)[state['line']]}; {dict(NEAR_SAID)[state['near']]}."
         if state["sleeves"] == 1:
-            return View((figure,), controls, (Said("One sleeve: not made here. Nothing is known of what such a lap holds; take two.", "no"), Said(facts)))
+            return View((figure,), controls, (Said("One sleeve: not made here. Nothing is known of what such a lap holds; take two.", "no") if state["moved"] else Said("May it be pressed so? Change what is wrong."), Said(facts)))
         try:
             found = lap_splice(one.diameter_mm, one.row.sleeve_before_mm, growth, min(state["left"], state["right"]) or 0.1, (one.row.count,) * 2, state["line"], state["near"], state["gap"] or 0.1)
         except Refusal as refusal:
@@ -317,7 +319,7 @@ def lay_out_a_lap() -> Board:
         notes = (Said("If both sleeves grow all the way inwards, they meet. Set the gap at its widest, and look at it before the second one is pressed."),) if state["gap"] <= 2 * growth else ()
         return View((figure,), controls, (Said(f"It can be made: {found.count} crimps on each sleeve, look at both outer ends. Its limit: {found.limit}.", "ok"), *notes, Said(facts)))
 
-    return Board(of_the_scene("Lay out a lap", kit()[0].shop), {"size": LIKED if LIKED in _lap_sizes() else _lap_sizes()[0], "sleeves": 1, "gap": 2.0, "left": 5.0, "right": 1.0, "line": "closed ring", "near": "nobody", "pressed": ""}, show)
+    return Board(of_the_scene("Lay out a lap", kit()[0].shop), {"size": LIKED if LIKED in _lap_sizes() else _lap_sizes()[0], "sleeves": 1, "gap": 2.0, "left": 5.0, "right": 1.0, "line": "closed ring", "near": "nobody", "pressed": "", "moved": False}, show, lambda state, name, value: state | {name: value, "moved": True})
 
 
 # --- where a lap may not be --------------------------------------------------------------------------------

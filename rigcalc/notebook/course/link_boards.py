@@ -13,7 +13,7 @@ from rigcalc.notebook import lesson
 from rigcalc.notebook.board import Board, Control, Said, View, choice, pick, slider, tick
 from rigcalc.notebook.course.hangings import kit
 from rigcalc.notebook.course.limits import down, force_of, pull_words, reels, share_of, shop_factor, stands_in, stated_n
-from rigcalc.notebook.teaching import sample_shop, shop_for_teaching
+from rigcalc.notebook.teaching import of_the_scene, sample_shop, shop_for_teaching
 
 __all__ = ["find_the_weakest", "line_still", "links_step", "links_view", "links_worked"]
 
@@ -175,4 +175,4 @@ def links_step(state: dict, name: str, value=None) -> dict:
 
 def find_the_weakest() -> Board:
     """Point at the link that governs; then change the line."""
-    return Board("Which link governs?", start() | {"angle": ASLANT}, links_view, links_step)
+    return Board(of_the_scene("Which link governs?", sample_shop() if _shelf(shop_for_teaching()[0].digest)[1] else shop_for_teaching()[0], "INVENTED fittings, not yours"), start() | {"angle": ASLANT}, links_view, links_step)
