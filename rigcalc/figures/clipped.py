@@ -118,9 +118,9 @@ def two_ends(size: str, diameter_mm: float, sleeve_mm: float | None, tail_mm: fl
     `sleeve_mm` after pressing (None: the shop has not measured it); `places_mm` from the dead end.
     """
     scale, thick = _scale(max(turnback_mm, (sleeve_mm or 0) + tail_mm)), max(14.0, min(26.0, diameter_mm * 3.2))
-    d = Drawing(700, 290)
+    d = Drawing(700, 318)
     d.text(14, 24, "a pressed sleeve", size=17, weight=700, colour=DEEP)
-    y = 80
+    y = 92
     if sleeve_mm is None:
         _legs(d, y, thick, 690, None)
         d.text(LOOP_PX + 20, y + 50, "length of the sleeve not measured here", colour=RUST)
@@ -129,8 +129,8 @@ def two_ends(size: str, diameter_mm: float, sleeve_mm: float | None, tail_mm: fl
         _legs(d, y, thick, 690, LOOP_PX + long + tail_mm * scale)
         step = long / max(crimps, 1)
         draw_sleeve_side(d, LOOP_PX, y, long, thick, [LOOP_PX + step * (n + 0.5) for n in range(crimps)], min(step * 0.62, 30))
-    d.text(14, 150, f"{len(places_mm)} clips", size=17, weight=700, colour=DEEP)
-    y, dead = 222, LOOP_PX + turnback_mm * scale
+    d.text(14, 178, f"{len(places_mm)} clips", size=17, weight=700, colour=DEEP)
+    y, dead = 252, LOOP_PX + turnback_mm * scale
     _legs(d, y, thick, 690, dead)
     for at in places_mm:
         d.add(_clip(dead - at * scale, y, thick, max((base_mm or 0) * scale, 22), Clip(at)))
