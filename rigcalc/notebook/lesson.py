@@ -10,7 +10,7 @@ from rigcalc.cautions import CAUTIONS, INVENTED, INVENTED_GAUGE, WORK_CAUTIONS
 from rigcalc.figures import Figure
 from rigcalc.skills import load_skills
 
-__all__ = ["Block", "Step", "abilities", "answer", "bench_sheet", "cautions", "lesson_style", "opening_lines", "recap_sheet",
+__all__ = ["Block", "Step", "abilities", "answer", "bench_sheet", "bench_sheets", "cautions", "lesson_style", "opening_lines", "recap_sheet",
            "sources", "table", "when_said"]
 
 
@@ -139,12 +139,15 @@ class Step:
         Whether it is of the whole piece: then one place spans the columns.
     places : int
         How often it is measured: a blank each.
+    at : str
+        Where on the bench it is done: said once, over the first of its lines; "" where the sheet is of one place.
     """
 
     words: str
     unit: str = ""
     whole: bool = False
     places: int = 1
+    at: str = ""
 
 
 DECISION = "pass / reject (ring one), because"
@@ -183,19 +186,39 @@ def bench_sheet(title: str, steps, columns: tuple[str, ...], chart: str, invente
     marks = [words for words in (INVENTED_GAUGE if invented else "", note) if words]
     kept = [step for step in steps if "pass or reject" not in step.words]  # the sheet's own last lines ask it
     head = "".join(f"<th scope='col'>{escape(one)}</th>" for one in ("Do and look", *columns))
-    body = "".join(_bench_row(step, len(columns)) for step in kept)
+    heads = [step.at if step.at != before else "" for before, step in zip(("", *(one.at for one in kept)), kept)]
+    body = "".join(_place_row(at, len(columns)) + _bench_row(step, len(columns)) for at, step in zip(heads, kept, strict=True))
     decided = "".join(f'<tr class="decision"><td colspan="{len(columns) + 1}"><strong>{escape(one)}</strong>: {DECISION}</td></tr>' for one in columns)
     html = (f'<section class="one-page practice" aria-label="Bench practice sheet"><h3>{escape(title)}</h3>'
             + "".join(f'<p class="invented">{escape(words)}</p>' for words in marks)
             + '<p class="who">Name ______________________ Date ______________ Tool no. ________ Gauge no. ________</p>'
             f"<table><thead><tr>{head}</tr></thead><tbody>{body}{decided}</tbody></table>"
             f'<p><strong>{escape(foot)}</strong></p><p class="foot">{escape(chart)}. {escape(" ".join(CAUTIONS))}</p></section>')
-    return Block(html, "\n".join([title, *marks, *map(_bench_line, kept), *(f"{one}: {DECISION} ____" for one in columns), foot]))
+    return Block(html, "\n".join([title, *marks, *(f"{at}:\n{line}" if at else line for at, line in zip(heads, map(_bench_line, kept), strict=True)), *(f"{one}: {DECISION} ____" for one in columns), foot]))
+
+
+def bench_sheets(sheets: dict[str, Block]) -> Block:
+    """The sheet of one size, and under it, folded, those of the others: each is printed by its own button, and its name says for what it is.
+
+    >>> print(bench_sheets({"1/8": Block("<p>a</p>", "a"), "5/32": Block("<p>b</p>", "b")}))
+    a
+    Other sizes: open the sheet of your size below, then press its own button, Print this sheet. Sheets: 5/32.
+    """
+    (_, first), *others = sheets.items()
+    if not others:
+        return first
+    how = "Other sizes: open the sheet of your size below, then press its own button, Print this sheet."
+    folded = "".join(f'<details class="other-size"><summary>The same sheet for {escape(name)}</summary>{one.html}</details>' for name, one in others)
+    return Block(f'{first.html}<p class="no-print">{how}</p>{folded}', f"{first.text}\n{how} Sheets: {', '.join(name for name, _ in others)}.")
 
 
 def _bench_line(step: Step) -> str:
     written = f" ({SEEN} ____)" if step.words.startswith("STOP:") else f" ({step.unit})" if step.unit else ""
     return step.words + written
+
+
+def _place_row(at: str, wide: int) -> str:
+    return f'<tr class="place"><th scope="rowgroup" colspan="{wide + 1}">{escape(at)}</th></tr>' if at else ""
 
 
 def _bench_row(step: Step, wide: int) -> str:

@@ -6,7 +6,7 @@ A lesson gives its data in `days/NN.toml`; everything else is the same for all.
 from __future__ import annotations
 
 import tomllib
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cache
 from html import escape
 from importlib.resources import files
@@ -21,13 +21,14 @@ TOGETHER = {2: "pair", 3: "three"}  # how many stand at one place -> what they a
 
 @dataclass(frozen=True)
 class Part:
-    """A part of the page: its place there, its heading, and what it takes, in minutes: read, drilled on the page, done at the bench."""
+    """A part of the page: its place there, its heading, and what it takes, in minutes: read, drilled on the page, done at the bench; `at`: the place of the rounds where that is done."""
 
     place: str
     name: str
     reading: int
     drill: int
     bench: int
+    at: str = ""
 
 
 @dataclass(frozen=True)
@@ -52,6 +53,16 @@ class Day:
         What a short day leaves out, and what it never does.
     lay_out : tuple of str
         What lies ready before they come.
+    shown : dict
+        Minutes of what the trainer shows, by the part's place on the page.
+    pause_min : int
+        Minutes of the break, where the clock counts it.
+    rota : tuple
+        A row a round, in it the number of each group's station; () for a turn round all of them.
+    made : tuple
+        What is made up before: (piece, how many, how it is made).
+    with_less : str
+        What is done where the shop has fewer tools or gauges than the notes ask for.
     """
 
     parts: tuple[Part, ...]
@@ -63,6 +74,17 @@ class Day:
     leave_out: str
     keep: str
     lay_out: tuple[str, ...]
+    shown: dict[str, int] = field(default_factory=dict)
+    pause_min: int = 0
+    rota: tuple[tuple[int, ...], ...] = ()
+    made: tuple[tuple[str, int, str], ...] = ()
+    with_less: str = ""
+
+    @property
+    def rounds(self) -> tuple[tuple[int, ...], ...]:
+        """A row a round, in it the number of each group's station."""
+        places = range(len(self.stations))
+        return self.rota or tuple(tuple((turn + group) % len(self.stations) for group in places) for turn in places)
 
     @property
     def totals(self) -> tuple[int, int, int]:
@@ -88,31 +110,54 @@ def day_of(number: str) -> Day:
     ((25, 45, 60), 'Pass, fail, not proven')
     """
     told = tomllib.loads(files(__package__).joinpath("days", f"{number}.toml").read_text(encoding="utf-8"))
-    return Day(**told | {"parts": tuple(Part(*one) for one in told["parts"]), "stations": tuple(told["stations"]), "lay_out": tuple(told["lay_out"])})
+    rows = {name: tuple(map(tuple, told[name])) for name in ("rota", "made") if name in told}
+    return Day(**told | rows | {"parts": tuple(Part(*one) for one in told["parts"]), "stations": tuple(told["stations"]), "lay_out": tuple(told["lay_out"])})
 
 
 def day(number: str) -> lesson.Block:
     """The trainer's own: the times of all parts, what to lay out, and the rounds at the bench. Folded, and never on the wall."""
     of = day_of(number)
+    pause = "" if of.pause_min else f" A break fits after {of.middle}."
+    short = f"Short of time? Leave out {of.leave_out}. Never leave out: {of.keep}.{pause}"
+    laid = lesson.Block("<p><strong>Laid out before they come:</strong></p><ul>" + "".join(f"<li>{escape(one)}</li>" for one in of.lay_out) + "</ul>", "\n".join(["Laid out before they come:", *of.lay_out]))
+    blocks = [_times(of), _words(short), laid]
+    if of.made:
+        blocks.append(lesson.table(("Made up before", "how many", "how"), of.made, f"{sum(one[1] for one in of.made)} pieces, each with a number and a tag NOT FOR WORK, counted out and back (judgement)", numbers=(1,)))
+    blocks += [*([_words(of.with_less)] if of.with_less else []), _rounds(of), _words(of.in_the_rounds)]
+    html = "".join(one.html for one in blocks)
+    return lesson.Block(f'<details class="trainer"><summary>Trainer: the day, part by part</summary>{html}</details>', "\n".join(["Trainer: the day, part by part", *(one.text for one in blocks)]))
+
+
+def _words(words: str) -> lesson.Block:
+    return lesson.Block(f"<p>{escape(words)}</p>", words)
+
+
+def _times(of: Day) -> lesson.Block:
+    """A part a row, with the break where half of the time with the page is gone; the clock runs without the bench."""
     clock, rows = 0, []
+    shows, goes = bool(of.shown), any(one.at for one in of.parts)
+
+    def row(name, reading, drill, shown, bench, at, by) -> tuple:
+        return (name, reading, drill, *((shown,) if shows else ()), bench, *((at,) if goes else ()), by)
+
     for one in of.parts:
-        clock += one.reading + one.drill
-        rows.append((one.name, one.reading, one.drill, one.bench or "–", clock))
+        shown = of.shown.get(one.place, 0)
+        clock += one.reading + one.drill + shown
+        rows.append(row(one.name, one.reading, one.drill, shown or "–", one.bench or "–", one.at or "–", clock))
+        if of.pause_min and one.name == of.middle:
+            clock += of.pause_min
+            rows.append(row(f"Break of {of.pause_min}", "–", "–", "–", "–", "–", clock))
     reading, drill, bench = of.totals
-    times = lesson.table(("Part", "reading", "drill", "bench", "clock"), [*rows, ("All", reading, drill, bench, clock)],
-                         f"Minutes (judgement): {clock} with the page, then {bench} at the bench", numbers=(1, 2, 3, 4))
-    rounds = _rounds(of)
-    short = f"Short of time? Leave out {of.leave_out}. Never leave out: {of.keep}. A break fits after {of.middle}."
-    items = "".join(f"<li>{escape(one)}</li>" for one in of.lay_out)
-    html = (f'<details class="trainer"><summary>Trainer: the day, part by part</summary>{times.html}<p>{escape(short)}</p><p><strong>Laid out before they come:</strong></p>'
-            f"<ul>{items}</ul>{rounds.html}<p>{escape(of.in_the_rounds)}</p></details>")
-    return lesson.Block(html, "\n".join(["Trainer: the day, part by part", times.text, short, "Laid out before they come:", *of.lay_out, rounds.text, of.in_the_rounds]))
+    rows.append(row("All", reading, drill, sum(of.shown.values()), bench, "–", clock))
+    head = row("Part", "reading", "drill", "shown by you", "bench", "where", "clock")
+    numbers = tuple(at for at, word in enumerate(head) if word not in ("Part", "where"))
+    return lesson.table(head, rows, f"Minutes (judgement): {clock} with the page, then {bench} at the bench", numbers=numbers)
 
 
 def _rounds(of: Day) -> lesson.Block:
     """Who is where in which round: each group comes to each place once."""
-    places = len(of.stations)
-    called, many = TOGETHER[of.group // places], NUMBERS[places]
-    rows = [(f"{turn + 1}: {of.round_min} min", *(of.stations[(turn + group) % places] for group in range(places))) for turn in range(places)]
-    return lesson.table(("Round", *(f"{called} {name}" for name in "ABC"[:places])), rows,
-                        f"{of.group} people, {of.scarce}: {many} {called}s, {many} places, {places * of.round_min} min (judgement)")
+    groups = len(of.rounds[0])
+    called = TOGETHER[of.group // groups]
+    rows = [(f"{turn}: {of.round_min} min", *(of.stations[at] for at in places)) for turn, places in enumerate(of.rounds, 1)]
+    return lesson.table(("Round", *(f"{called} {name}" for name in "ABC"[:groups])), rows,
+                        f"{of.group} people, {of.scarce}: {NUMBERS[groups]} {called}s, {NUMBERS[len(of.stations)]} places, {len(rows) * of.round_min} min (judgement)")
