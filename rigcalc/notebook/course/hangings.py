@@ -250,7 +250,7 @@ def two_cables() -> lesson.Block:
             ("the load hangs plumb from the shorter one: from there to the other anchor", f"{apart:.0f} × {apart:.0f} + {shorter:.0f} × {shorter:.0f} = {reach * reach:.0f}; its root: {reach:.0f} mm")]
     for longer in (1600.0, 1400.0):
         across, _, _ = hanging_point([(0.0, 0.0, 0.0), (apart, 0.0, 0.0)], [shorter, longer])
-        rows.append((f"the other cable is {longer:.0f} mm", "longer than that: it hangs loose, the shorter one has all" if across < 1e-6 else "shorter than that: it draws the load aside, and both pull"))
+        rows.append((f"the other cable is {longer:.0f} mm", "longer than that: it hangs loose, the shorter one has all" if across < 1e-6 else "shorter than that: it brings the load aside, and both pull"))
     return _steps("Two cables that meet at one load (INVENTED measures)", rows)
 
 
