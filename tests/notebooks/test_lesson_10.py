@@ -38,7 +38,7 @@ BOARDS = (hung.which_pulls_hardest, hung.one_written_angle, hung.move_the_points
     (hang.worked_uneven, ("1.00, so 45.0°", "1.20, so 50.2°", "2.20 | 38.2 lbf", "leg A: level pull × along the leg ÷ across | 54.0 lbf", "÷ across | 59.6 lbf",
                           "governs | leg B: the steeper one, and here that is the long one")),
     # 3-4-5: 900 and 1200 give 1500
-    (hang.two_cables, ("its root: 1500 mm", "1600 mm | longer than that: it hangs loose", "1400 mm | shorter than that: it draws")),
+    (hang.two_cables, ("its root: 1500 mm", "1600 mm | longer than that: it hangs loose", "1400 mm | shorter than that: it brings")),
     # order 4: 6 x 9.80665 = 58.84 N; x 6000 / (8 x 150) = 294.2; with 29.42 at right angles: 295.7
     (hang.worked_curtain, ("[294 N]", "[29 N]", "take the root | 66.5 lbf [296 N]")),
     # order 1: 90 x sqrt(160) / 4; the hinge: 90 x 3
