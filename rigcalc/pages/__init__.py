@@ -30,7 +30,7 @@ BRAND = "Cable assembly workbook"
 
 
 def page(title: str, body: str, *, chart_line: str = "", invented: bool | str = False, nav: str = "",
-         head: str = "", cautions: bool = True, heading: bool = True, brand: str = BRAND) -> str:
+         head: str = "", cautions: bool = True, heading: bool = True, brand: str = BRAND, foot: str = "", larger: bool = False) -> str:
     """A whole HTML page.
 
     Parameters
@@ -47,16 +47,21 @@ def page(title: str, body: str, *, chart_line: str = "", invented: bool | str = 
         HTML for the top line and for the head.
     brand : str
         Plain text above the page: the workbook, or whoever sends a letter.
+    foot : str
+        Plain text at the foot of every printed page, beside its number and how many there are; without it neither stands there.
+    larger : bool
+        Larger print, for those who need it.
     """
     window = title if title == brand else f"{title} · {brand}"
     top = f"<h1>{escape(title)}</h1>" if heading else ""
     mark = f'<p class="invented">{escape(INVENTED if invented is True else str(invented))}</p>' if invented else ""
     chart = f'<p class="chart-line">{escape(chart_line)}</p>' if chart_line else ""
-    foot = cautions_html() if cautions else ""
+    below = cautions_html() if cautions else ""
+    marks = (' class="larger"' if larger else "") + (f' data-foot="{escape(foot)}"' if foot else "")
     return (
-        '<!doctype html><html lang="en"><head><meta charset="utf-8">'
+        f'<!doctype html><html lang="en"{marks}><head><meta charset="utf-8">'
         '<meta name="viewport" content="width=device-width, initial-scale=1">'
         f"<title>{escape(window)}</title><style>{style()}</style>{head}</head><body>"
         f'<header class="page"><div class="inner"><span class="title">{escape(brand)}</span>'
-        f"<nav>{nav}</nav></div></header><main>{top}{mark}{chart}{body}{foot}</main></body></html>"
+        f"<nav>{nav}</nav></div></header><main>{top}{mark}{chart}{body}{below}</main></body></html>"
     )

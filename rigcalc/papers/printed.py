@@ -19,13 +19,22 @@ PRINT_STYLE = """
 .question h3 { margin:.1rem 0 .3rem; } .question ol { list-style:none; padding-left:0; } .question li { margin:.3rem 0; }
 .letter { display:inline-block; min-width:1.8rem; font-weight:700; }
 .question .chart-line { white-space:pre-line; }
-.question figure img { max-width:min(100%,30rem); }
+.question figure img { max-width:min(100%,30rem); height:auto; }
 .sheet { break-before:page; } .sheet td,.sheet th { height:2.3rem; vertical-align:middle; }
-.sheet table { break-inside:auto; width:100%; } .sheet tr,.sheet .signed { break-inside:avoid; } .sheet thead { display:table-header-group; } .sheet td.write { min-width:15rem; } .box { display:inline-block; border:1.5px solid #000; min-width:1.7rem;
+.sheet table { break-inside:auto; width:100%; } .sheet tr,.sheet .signed { break-inside:avoid; } .sheet thead { display:table-header-group; } .sheet td.write { min-width:15rem; }
+.sheet .signs { display:grid; grid-template-columns:3fr 2fr; gap:0 1.2rem; } .signs span.pair { display:flex; gap:.5rem; align-items:flex-end; min-height:2.4rem; } .signs .hand { flex:1; min-width:5rem; } .signs .pair > :first-child { white-space:nowrap; }
+.box { display:inline-block; border:1.5px solid #000; min-width:1.7rem;
   height:1.7rem; line-height:1.6rem; text-align:center; margin-right:.45rem; padding:0 .2rem; }
 .hand { border-bottom:1px solid #000; display:inline-block; min-width:12rem; }
-html.larger { font-size:22px; } @media print { html.larger, html.larger body { font-size:16pt; } }
+html.larger { font-size:22px; --foot-size:13pt; } html.larger .signs { grid-template-columns:1fr; }
+@page turned { size:landscape; }
+@media print { html.larger, html.larger body { font-size:16pt; } .question figure img { max-width:100%; } .question p,main > ul,main > p { orphans:3; widows:3; }
+  .question.turned { page:turned; } .question.turned figure { margin:.2rem 0; } .question.turned ol { display:flex; flex-wrap:wrap; gap:0 2.2rem; margin:.1rem 0; } .question.turned p { line-height:1.35; } .question.turned figure img { max-height:156mm; object-fit:contain; object-position:left; } }
 """
+
+_TEXT = {False: 11 / 72 * 96, True: 16 / 72 * 96}  # px of a paper's text, usual and larger
+_NO_WORDS = 15.0  # px: how large the words of a drawing without any would be
+_UPRIGHT = 178 / 25.4 * 96  # px across the narrower of A4 and Letter, upright, between the margins
 
 
 def paper_caution(invented: bool) -> str:
@@ -35,11 +44,16 @@ def paper_caution(invented: bool) -> str:
 
 def printed_paper(paper: dict, nav: str = "") -> str:
     """The page to print: first the paper, then its answer sheet on a page of its own."""
-    body = (_front(paper) + "".join(question_html(question) for question in paper["questions"])
-            + _sheet(paper))
-    made = page(paper["title"], body, chart_line=paper["chart_line"], invented=paper["invented"], nav=nav,
-                head=f"<style>{PRINT_STYLE}</style>", cautions=False)
-    return made.replace('<html lang="en">', '<html lang="en" class="larger">', 1) if paper["larger_print"] else made
+    larger = paper["larger_print"]
+    body = _front(paper) + "".join(question_html(question, larger=larger) for question in paper["questions"]) + _sheet(paper)
+    return page(paper["title"], body, chart_line=paper["chart_line"], invented=paper["invented"], nav=nav,
+                head=f"<style>{PRINT_STYLE}</style>", cautions=False, foot=_foot(paper), larger=larger)
+
+
+def _foot(paper: dict) -> str:
+    """What brings a loose sheet home: whose paper it is and which, after the marks that it must not be without."""
+    marks = [word for word in ("INVENTED", "PRACTICE") if paper[word.lower()]]
+    return " · ".join([*marks, paper["candidate"]["name"], f"paper {paper['paper_id']}"])
 
 
 def _front(paper: dict) -> str:
@@ -60,10 +74,15 @@ def _by_hand(instruction: str) -> str:
     return re.sub(r"^Type\b", "Write", instruction)
 
 
-def question_html(question: dict, chosen: tuple[str, ...] = (), heading: bool = True) -> str:
-    """One question as it stands on paper; the options of those letters are marked, in words, as chosen."""
+def question_html(question: dict, chosen: tuple[str, ...] = (), heading: bool = True, larger: bool = False) -> str:
+    """One question as it stands on paper; the options of those letters are marked, in words, as chosen.
+
+    The words of a drawing are as large as the text; in larger print a drawing that is then too wide lies on a page turned on its side.
+    """
     figure = question.get("figure")
-    drawn = f"<figure>{_image(figure)}</figure>" if figure else ""
+    wide = _wide(figure["svg"], _TEXT[larger]) if figure else 0.0
+    drawn = f"<figure>{_image(figure, wide)}</figure>" if figure else ""
+    turned = " turned" if larger and wide > _UPRIGHT else ""
     chart = f'<p class="chart-line">{escape(question["chart"])}</p>' if question.get("chart") else ""
     options = "".join(f'<li><span class="letter">{escape(option["letter"])}</span>{escape(option["text"])}'
                       f'{" <strong>(chosen)</strong>" if option["letter"] in chosen else ""}</li>'
@@ -75,7 +94,7 @@ def question_html(question: dict, chosen: tuple[str, ...] = (), heading: bool = 
     notes = [_by_hand(question.get("instruction") or ""), _tolerance(question)]
     said = "".join(f'<p class="quiet">{escape(note)}</p>' for note in notes if note)
     head = f'<h3>Question {question["slot"]}</h3>' if heading else ""
-    return (f'<section class="question">{head}<p>{escape(question["text"])}</p>{chart}'
+    return (f'<section class="question{turned}">{head}<p>{escape(question["text"])}</p>{chart}'
             f'{drawn}{"<ol>" + left + "</ol>" if left else ""}{"<ol>" + options + "</ol>" if options else ""}{boxes}{said}</section>')
 
 
@@ -86,10 +105,16 @@ def _box(box: dict) -> str:
     return (f'<p class="entry"><strong>{box["box"]}. {escape(box["label"])}</strong><br><span class="quiet">{escape(told)}</span></p>')
 
 
-def _image(figure: dict) -> str:
+def _wide(svg: str, text: float) -> float:
+    """The width in px at which a drawing's smallest words are as large as the text, in px."""
+    own = float(re.search(r'<svg[^>]*? width="([0-9.]+)"', svg)[1])
+    return own * text / min(map(float, re.findall(r'<text[^>]*? font-size="([0-9.]+)"', svg)), default=_NO_WORDS)
+
+
+def _image(figure: dict, wide: float) -> str:
     held = base64.b64encode(figure["svg"].encode("utf-8")).decode("ascii")
     alt = " ".join(words for words in (figure["alt"], figure.get("spoken")) if words)
-    return f'<img alt="{escape(alt)}" src="data:image/svg+xml;base64,{held}">'
+    return f'<img alt="{escape(alt)}" width="{wide:.0f}" src="data:image/svg+xml;base64,{held}">'
 
 
 def _tolerance(question: dict) -> str:
@@ -106,9 +131,12 @@ def _sheet(paper: dict) -> str:
     return (f"<section class='sheet'><table><thead><tr><th colspan='2'>Answer sheet: {_who(paper)}</th></tr><tr><th>Question</th>"
             f"<th>Answer (a number with its unit)</th></tr></thead><tbody>{rows}</tbody></table>"
             "<div class='signed'><p>To change an answer, cross the old one out and write the new one beside it.</p>"
-            "<p>Signed by the candidate <span class='hand'>&nbsp;</span> on <span class='hand'>&nbsp;</span></p>"
-            "<p>Supervised by <span class='hand'>&nbsp;</span> from <span class='hand'>&nbsp;</span></p>"
-            "<p>Typed in by <span class='hand'>&nbsp;</span> read again by <span class='hand'>&nbsp;</span></p></div></section>")
+            f"{_signs('Signed by the candidate', 'on')}{_signs('Supervised by', 'from')}{_signs('Typed in by', 'read again by')}</div></section>")
+
+
+def _signs(*labels: str) -> str:
+    """A row of lines to sign on."""
+    return "<p class='signs'>" + "".join(f"<span class='pair'><span>{label}</span><span class='hand'>&nbsp;</span></span>" for label in labels) + "</p>"
 
 
 def _boxes(question: dict) -> str:

@@ -50,16 +50,15 @@ def sitting_page(paper: dict, state: dict, window: str) -> str:
 def _whole(paper: dict, title: str, body: str, data: dict, heading: bool = True) -> str:
     held = json.dumps(data, ensure_ascii=True).replace("<", "\\u003c")
     who = f"<p class='who'><strong>{escape(paper['candidate']['name'])}</strong> · paper {escape(paper['paper_id'])}</p>"
-    made = page(
+    return page(
         title,
         f"{who}{body}<noscript><p>This page needs scripts, which this browser has switched off: switch them on, "
         f"or ask for the paper in print.</p></noscript><div class='caution'><p class='quiet'>{escape(paper_caution(paper['invented']))}</p>"
         f"<p class='chart-line'>{escape(paper['chart_line'])}</p></div>"
         f'<script type="application/json" id="data">{held}</script>'
         '<script type="module" src="/room/sitting.js"></script>',
-        invented=paper["invented"], cautions=False, heading=heading,
+        invented=paper["invented"], cautions=False, heading=heading, larger=paper["larger_print"],
         head=f"<style>{sitting_style()}</style>")
-    return made.replace('<html lang="en">', '<html lang="en" class="larger">', 1) if paper["larger_print"] else made
 
 
 def _front(paper: dict, state: dict) -> str:
