@@ -13,7 +13,7 @@ import traitlets
 from rigcalc.learning.keeping import keep_answer
 from rigcalc.learning.names import learner_here
 from rigcalc.notebook.form_text import form_script
-from rigcalc.notebook.teaching import STANDS_IN, draw_for_teaching, shop_for_teaching
+from rigcalc.notebook.teaching import STANDS_IN, draw_for_teaching, names_the_sample, of_the_scene, shop_for_teaching
 from rigcalc.opening.shelf import lessons
 from rigcalc.questions import Stream, compose, mark, read_answer
 from rigcalc.questions.own import family_for_teaching
@@ -153,7 +153,9 @@ class Exercise(anywidget.AnyWidget):
         return compose(instance, stream, self._slot)
 
     def _heading(self) -> str:
-        return f"{self._plain_title} (INVENTED: {STANDS_IN})" if self._stood_in else self._plain_title
+        if self._stood_in:
+            return f"{self._plain_title} (INVENTED: {STANDS_IN})"
+        return of_the_scene(self._plain_title) if not self._shop.invented and names_the_sample(self._family) else self._plain_title
 
     @traitlets.observe("ask_reading")
     def _read(self, change: Any) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from datetime import date
 from functools import cache, lru_cache
 from pathlib import Path
@@ -19,7 +20,7 @@ if TYPE_CHECKING:
     from rigcalc.questions.instance import Instance
     from rigcalc.shop import Shop
 
-__all__ = ["NOT_YOURS", "SAMPLE_STANDS_IN", "STANDS_IN", "draw_for_teaching", "eye_for_teaching", "of_order", "of_the_scene", "readable_shop", "sample_shop", "scene_mark", "shop_for_teaching"]
+__all__ = ["NOT_YOURS", "SAMPLE_STANDS_IN", "STANDS_IN", "draw_for_teaching", "eye_for_teaching", "names_the_sample", "of_order", "of_the_scene", "readable_shop", "sample_shop", "scene_mark", "shop_for_teaching"]
 
 LIKED = "1/8"
 
@@ -107,6 +108,19 @@ def of_the_scene(words: str, of: Shop | None = None, mark: str = NOT_YOURS) -> s
     """
     own = shop_for_teaching()[0].invented or (of is not None and not of.invented)
     return words if own else f"{words} ({mark})"
+
+
+def names_the_sample(family: Family) -> bool:
+    """Whether a question's own words name a tool or a gauge of the invented shop.
+
+    >>> from rigcalc.questions import load_families
+    >>> [names_the_sample(load_families()[one]) for one in ("pieces-back-to-the-gauge", "re-use")]
+    [True, False]
+    """
+    from msgspec import to_builtins
+
+    ids = "|".join(re.escape(one.id) for one in (*sample_shop().tools, *sample_shop().gauges))
+    return bool(re.search(rf"\b(?:{ids})\b", str(to_builtins([family.ask, family.draw, family.pools, family.right, family.wrong]))))
 
 
 def eye_for_teaching(size: str = LIKED) -> tuple[Kit, str]:

@@ -263,7 +263,8 @@ def _lesson_section() -> str:
     heads = "".join(f'<th scope="col">{name}</th>' for name in ("Lesson", "Projector", "Bench practice sheet", "Recap", "Trainer's notes"))
     return ("<h2>Lessons</h2><p>The projector view is the same page, set as large as the screen allows, with a strip that leads from part to part. "
             "Answers wait there until you press them. Your notes do not show there: print them, or open them alone on another screen. "
-            "Every lesson page has a button for the projector too.</p>"
+            "Every lesson page has a button for the projector too. A practice sheet is made for one size; where its lesson has other sizes, they lie folded under it: "
+            "read it, open the size you want, and press its own button.</p>"
             f'<div class="wide"><table class="lessons"><thead><tr>{heads}</tr></thead><tbody>{rows}</tbody></table></div>'
             if rows else "")
 

@@ -17,6 +17,8 @@ from rigcalc.notebook.course import crimping, inspect_tray, inspecting
 from rigcalc.notebook.course import gauge_boards as gauges
 from rigcalc.notebook.course import inspect_boards as pieces
 from rigcalc.notebook.course import inspect_sheets as sheets
+from rigcalc.notebook.form import Exercise
+from rigcalc.notebook.trainer_day import day_of
 from rigcalc.reference import table
 from rigcalc.shop import check_shop
 
@@ -65,8 +67,27 @@ def test_recap_and_practice_sheet_are_filled_from_the_chart_in_force():
 def test_the_sheet_bears_its_guard_band_and_spares_the_sealed_set():
     text = str(sheets.practice_sheet())
     assert "pass to 8.35 mm, fail beyond 8.45 mm, between them not proven" in text and "4 times" in text
-    assert all(line.startswith(("OWN EYE", "STOP: OWN EYE")) or "never" in line for line in text.splitlines() if "pressed" in line.lower() or "cut through" in line)
-    assert "never pressed, never cut" in text
+    assert all(line.startswith(("OWN EYE", "STOP: OWN EYE", "First-off of the day: another piece")) or "never" in line for line in text.splitlines() if "pressed" in line.lower() or "cut through" in line)
+    assert "never pressed, never cut" in text and not [line for line in text.splitlines() if "OWN EYE" in line and "till evening" in line]
+
+
+def test_the_sheets_places_are_those_of_the_rounds_and_an_own_eye_is_pressed_before_it_is_measured():
+    lines = str(sheets.practice_sheet()).splitlines()
+    heads = [line.rstrip(":").removeprefix("At ") for line in lines if line.startswith("At the ")]
+    assert heads == [station.split(":")[0] for station in day_of("07").stations]
+    at = [next(i for i, line in enumerate(lines) if words in line) for words in ("OWN EYE: pressed, all crimps", "OWN EYE: across one crimp", "OWN EYE cut through")]
+    assert at == sorted(at) and lines.index("At the caliper:") < at[1] < at[2] < lines.index("At the table:")
+
+
+def test_the_sheet_of_every_other_size_lies_under_it_with_its_own_slot():
+    shown = sheets.practice_sheet()
+    folded = re.findall(r'<details class="other-size"><summary>The same sheet for ([^<]+)</summary>(.*?)</details>', shown.html, re.S)
+    assert len(folded) >= 5 and all('class="one-page practice"' in sheet for _, sheet in folded)
+    assert len({name for name, _ in folded}) == len(folded)
+    for name, sheet in folded:
+        size = name.split()[0]
+        assert f"gauge and inspect, {size} " in sheet and f"slot {size}" in sheet
+    assert "Other sizes: open the sheet of your size below" in shown.text
 
 
 def test_a_real_chart_gets_no_guard_band_of_an_invented_caliper():
@@ -79,6 +100,13 @@ def test_in_service_the_house_rule_decides():
     assert "13 broken wires in 8 diameters, far from any sleeve | stay" in text and "14 broken wires in 8 diameters, far from any sleeve | out" in text
     assert "a kink, far from any sleeve | out" in text and "a flat place, far from any sleeve | out" in text and "a blue mark of heat | out" in text
     assert "fell with its load | out" in text and "moved by a hair | out" in text
+    assert "tail no longer shows at a sleeve | out" in text and "thimble rattles | out" in text
+    assert re.search(r"white bloom at the mouth, no red \| stay \| White bloom is .* look again sooner", text) and re.search(r"tag is gone \| out \| Take the load off; it goes back when a new tag", text)
+    asked = str(sheets.findings())
+    assert len(asked.splitlines()) - 1 == len(text.splitlines()) - 2 and not re.search(r"\| (?:out|stay)\b", asked)
+    said_there = LESSON.markdown.split('<a id="end-of-life">')[1].split("<details")[0]
+    for words in ("A tail that no longer shows: out", "A loose thimble: out", "White bloom", "It may stay", "A **tag** that is gone"):
+        assert words in said_there, words
 
 
 def test_every_fault_but_the_odd_ones_belongs_to_a_step():
@@ -258,6 +286,35 @@ def test_fresh_ones_keep_their_secret_as_hex(make):
     assert re.fullmatch(r"[0-9a-f]{32}", board.state["secret"]) and board.seen.said and board.state["secret"] != inspecting.START
 
 
+def test_what_stands_over_or_under_a_question_does_not_answer_it():
+    assert LESSON.anchors["press-again"] == "The gauge stops" and LESSON.anchors["no-second-life"] == "An old stay on the counter"
+    assert "lower both" not in LESSON.markdown and "lower both" not in said(gauges.published_case())
+    assert "lower both" in said(after(gauges.published_case(), ("brings", "both")))
+    assert "no copper" not in LESSON.markdown and "no copper" in str(pieces.mixed_up_told())
+    assert "8.31, 8.33, 8.32, 8.32 mm" in str(gauges.given()) and 'class="answer"' not in gauges.given().html
+
+
+def test_every_answer_that_waits_has_been_asked_for():
+    asks, waits = False, []
+    for cell in LESSON.cells:
+        if cell.kind == "markdown":
+            prose = [part for part in re.sub(r"<details.*?</details>", "", cell.source, flags=re.S).split("\n\n") if part.strip()]
+            asks = any("?" in part or re.search(r"\b(?:[Ss]ay|[Nn]ame) ", part) for part in prose[-2:]) if prose else asks
+        elif cell.is_figure and 'class="answer"' not in cell.html:
+            continue  # a drawing that the question is about
+        elif 'class="answer"' in cell.html or "when-said" in cell.html:
+            waits += [] if asks else [cell.id]
+            asks = False
+        elif cell.is_live:
+            asks = False
+    assert not waits
+
+
+def test_the_reason_for_the_line_is_asked_where_the_line_is_drawn():
+    names = list(LESSON.anchors)
+    assert names.index("containment") < names.index("explain-why") < names.index("what-the-gauge-cannot-see")
+
+
 # --- Another shop -----------------------------------------------------------------------------------
 
 @pytest.mark.parametrize("without, stands", [((), False), (("LB-AL", "LC-AL", "LB-ZC"), True)])
@@ -297,6 +354,9 @@ def test_beside_a_shop_of_ones_own_the_scene_says_that_it_is_not_yours(tmp_path,
         crimping.jobs.cache_clear(), crimping.disagreeing.cache_clear()
         assert all(make().title.endswith("(INVENTED shop, not yours)") for make in (gauges.first_look, gauges.does_it_close, gauges.the_reading, gauges.which_go_back))
         assert "at most 8.4 mm (INVENTED shop, not yours)" in str(gauges.worked()) and "(INVENTED shop, not yours)" in gauges.reading_still().html
+        for name in ("after-the-second-failure", "pieces-back-to-the-gauge", "why-all-go-back"):
+            assert Exercise(name).title == "Exercise (INVENTED shop, not yours)", name
+        assert Exercise("re-use").title == "Exercise" and not re.search(r"reject box at ", str(Exercise("match-fault-and-cause")))
         shown = inspecting.opening().html
         assert inspecting.SCENE_INVENTED in shown.split("</div>")[-1], "outside what the page's head has said"
     finally:

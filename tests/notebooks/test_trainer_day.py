@@ -22,7 +22,8 @@ LAID = {  # what the notes of a lesson show, in words of the list
     "04": ("scale", "rag", "sixteen clips", "torque wrench", "week ago", "bite", "bolt", "guard"),
     "05": ("one diameter", "good pressed eye", "scale", "sawn", "lens", "3/32", "coated", "guard", "pressed flat", "box", "cloths"),
     "06": ("two sleeves from one bag", "rule", "scale", "NOT FOR WORK", "gauge", "lengthwise", "leaning", "six pressed"),
-    "07": ("mis-set", "worn", "out of date", "fat crimp", "3/32", "coated", "filed", "scale", "cards", "guard", "sealed", "lens", "caliper"),
+    "07": ("mis-set", "worn", "out of date", "fat crimp", "3/32", "coated", "filed", "scale", "cards", "guard", "sealed", "lens", "caliper", "pins", "cable of 300 mm", "eight sleeves", "eight thimbles", "cutter",
+           "pens", "paint", "tags", "gloves", "eye protection", "old wire", "bag label", "slips"),
     "08": ("over its coat", "guard", "three cores", "caliper", "knives", "lens", "thimbles", "bare one", "short outer tail", "letters"),
     "09": ("bare cable", "letter for each pair", "strip of paper", "paper chain", "under tape", "rule", "cord in an eye", "jam jar"),
     "10": ("water bottle", "folding rules", "spirit level", "protractor", "hooks", "bag of sand", "spring scale", "broomstick", "tray", "strip of wood", "cards"),
@@ -66,17 +67,55 @@ def test_the_times_add_up_to_what_the_page_prints(of):
     assert told.totals == tuple(int(printed[what]) for what in ("reading", "drill", "at the bench"))
     reading, drill, bench = told.totals
     text = str(day(page.number))
-    assert f"All | {reading} | {drill} | {bench} | {reading + drill}" in text and text in page.shown
-    assert len(told.stations) * told.round_min == bench and told.group % len(told.stations) == 0
+    shown = sum(told.shown.values())
+    row = re.search(r"(?m)^All \| (.+)$", text)[1].replace(" | –", "").split(" | ")
+    assert row == [str(one) for one in (reading, drill, *([shown] if shown else []), bench, reading + drill + shown + told.pause_min)] and text in page.shown
+    assert len(told.rounds) * told.round_min == bench and told.group % len(told.rounds[0]) == 0
+
+
+def test_the_clock_runs_on_part_by_part_and_counts_the_break(of):
+    page, told, _ = of
+    lines = str(day(page.number)).splitlines()
+    clock = 0
+    for one in told.parts:
+        clock += one.reading + one.drill + told.shown.get(one.place, 0)
+        line = next(line for line in lines if line.startswith(f"{one.name} | "))
+        assert line.endswith(f" | {clock}"), line
+        if told.pause_min and one.name == told.middle:
+            clock += told.pause_min
+            assert any(line.startswith(f"Break of {told.pause_min} | ") and line.endswith(f" | {clock}") for line in lines)
+    assert set(told.shown) <= {one.place for one in told.parts}
+
+
+def test_where_the_bench_minutes_go_is_a_place_of_the_rounds_and_fills_its_round(of):
+    _, told, _ = of
+    if not any(one.at for one in told.parts):
+        return
+    places = [station.split(":")[0] for station in told.stations]
+    assert all(bool(one.at) == bool(one.bench) for one in told.parts)
+    assert {name: sum(one.bench for one in told.parts if one.at == name) for name in places} == dict.fromkeys(places, told.round_min)
+    assert {one.at for one in told.parts if one.at} == set(places)
 
 
 def test_every_group_comes_to_every_place_once(of):
     page, told, _ = of
     rows = [line.split(" | ") for line in str(day(page.number)).splitlines() if re.match(rf"\d: {told.round_min} min \| ", line)]
     assert len(rows) == len(told.stations)
-    for group in range(1, len(told.stations) + 1):
-        assert {row[group] for row in rows} == set(told.stations)
-    assert all(set(row[1:]) == set(told.stations) for row in rows)
+    for group in range(1, len(rows[0])):
+        assert sorted(row[group] for row in rows) == sorted(told.stations)
+    if not told.rota:
+        assert all(set(row[1:]) == set(told.stations) for row in rows)
+
+
+def test_what_there_is_one_of_is_never_wanted_by_two_pairs_and_an_eye_is_made_before_it_is_measured():
+    told = day_of("07")
+    name = [station.split(":")[0] for station in told.stations]
+    for row in told.rounds:
+        here = [name[at] for at in row]
+        assert all(here.count(one) <= 1 for one in ("the tool", "the gauge", "the caliper"))
+    for group in range(len(told.rounds[0])):
+        order = [name[row[group]] for row in told.rounds]
+        assert order.index("the tool") < order.index("the caliper")
 
 
 def test_every_part_is_timed_has_one_note_and_the_note_says_the_same(of):
@@ -85,8 +124,10 @@ def test_every_part_is_timed_has_one_note_and_the_note_says_the_same(of):
     for one in told.parts[:-1]:
         notes = parts[one.place]["notes"]
         assert len(notes) == 1, f"{len(notes)} notes under {one.place}"
-        said = re.search(r"\*Timing:\* reading (\w+), drill (\w+), bench (\w+) minutes", notes[0])
-        assert said and tuple(map(NUMBERS.index, said.groups())) == (one.reading, one.drill, one.bench), one.place
+        said = re.search(r"\*Timing:\* reading (\w+), drill (\w+), bench (\w+) minutes(?:; shown in (\w+))?", notes[0])
+        assert said and tuple(NUMBERS.index(word or "none") for word in said.groups()) == (one.reading, one.drill, one.bench, told.shown.get(one.place, 0)), one.place
+        if told.shown and re.search(r"(?m)^(?:Show|Let three|Do it with the drawings)", notes[0]):
+            assert said[4], f"what is shown under {one.place} has its minutes"
         for words in ("*Point:*", "*Question that shows a misunderstanding:*", "*Watch at the bench:*"):
             assert notes[0].count(words) == 1, f"{words} in the note under {one.place}"
     assert told.parts[-1].place == "recap" and not parts["recap"]["notes"], "the recap is handed out"
@@ -101,6 +142,25 @@ def test_reading_goes_by_the_words_and_drill_by_what_is_asked(of):
         assert words / 200 <= one.reading <= ceil(words / 90), f"{one.place}: {words} words in {one.reading} min"
         asked = sum(cell.is_explorer or bool(cell.families) for cell in code)
         assert asked <= one.drill and bool(asked) == bool(one.drill), f"{one.place}: {asked} exercises and live figures in {one.drill} min"
+
+
+def test_what_is_made_up_is_counted_and_the_sealed_set_is_twenty():
+    told = day_of("07")
+    count = {name: many for name, many, _ in told.made}
+    assert sum(many for name, many in count.items() if name.startswith("sealed set")) == 20 and "20 pieces" not in told.with_less
+    assert count["fat crimp, to be gauged and pressed again"] == 1 + len(told.rounds[0])
+    one_each = next(how for name, _, how in told.made if name == "sealed set: bad, the gauge passes them")
+    assert len(one_each.split(": ")[1].split(", ")) == count["sealed set: bad, the gauge passes them"]
+    assert f"{sum(count.values())} pieces, each with a number" in str(day("07"))
+    assert all("NOT FOR WORK" in one for one in told.lay_out if "mis-set" in one or "worn" in one)
+
+
+def test_the_mis_set_tool_is_locked_away_after_the_part_that_needs_it():
+    parts = parts_of(lesson_of("07"))
+    assert "Lock the tool away" not in parts["before-the-first-press"]["notes"][0]
+    assert "press it again in the **mis-set** tool" in parts["press-again"]["notes"][0] and "Now lock it away and count it back" in parts["press-again"]["notes"][0]
+    after = list(parts)[list(parts).index("press-again") + 1:]
+    assert not [place for place in after if "mis-set tool" in "".join(parts[place]["notes"])]
 
 
 def test_every_lesson_has_its_day():

@@ -17,7 +17,7 @@ from rigcalc.notebook.course.inspecting import START, TODAY, of_the_scene, own_s
 from rigcalc.notebook.teaching import sample_shop
 from rigcalc.tools import closure_check
 
-__all__ = ["READINGS", "any_tool", "bearings", "bearings_worked", "case_step", "case_view", "does_it_close", "first_look", "found_step", "found_view", "gauge_still", "limit", "list_step", "list_still", "list_view", "paper_still", "paper_step",
+__all__ = ["READINGS", "any_tool", "bearings", "bearings_worked", "case_step", "case_view", "does_it_close", "first_look", "found_step", "found_view", "gauge_still", "given", "limit", "list_step", "list_still", "list_view", "paper_still", "paper_step",
            "paper_view", "published_case", "reading_still", "reading_step", "reading_view", "risks", "the_reading", "uncertainty", "which_go_back", "worked"]
 
 
@@ -131,6 +131,14 @@ def uncertainty():
     return caliper_uncertainty(READINGS, STEP_MM, CERTIFICATE_MM, CERTIFICATE_K)
 
 
+def given() -> lesson.Block:
+    """What is known before anything is worked: limit, readings, step and certificate."""
+    most, where = limit()
+    rows = ((f"the limit, {where}", f"at most {millimetres(most)} ({scene_mark()})"), ("four readings of one crimp", ", ".join(f"{one:.2f}" for one in READINGS) + " mm"),
+            ("the caliper shows steps of", f"{STEP_MM:.2f} mm"), ("its certificate says that it may be off by", f"{CERTIFICATE_MM:.2f} mm, with a factor of {CERTIFICATE_K}"))
+    return lesson.table(("Given", "(INVENTED readings, caliper and certificate)"), rows)
+
+
 def worked() -> lesson.Block:
     """From four readings to one of three answers, step by step."""
     found, (most, where) = uncertainty(), limit()
@@ -179,7 +187,7 @@ def case_view(state: dict) -> View:
         return View((), controls, (Said("Two rows of the published case. What did the guard band bring?"),))
     right = state["brings"] == "right"
     told = Said("Right: fewer bad ones pass, and more good ones are held back." if right else "Not so: look at both columns. Fewer bad ones pass, and more good ones are held back.", "ok" if right else "no")
-    return View((), controls, (told,), bearings_worked() if state["worked"] else None)
+    return View((), controls, (told, Said("You can't lower both by moving a line. Only by measuring better.")), bearings_worked() if state["worked"] else None)
 
 
 def case_step(state: dict, name: str, value=None) -> dict:

@@ -48,7 +48,10 @@ def mixed_up() -> Figure:
 def mixed_up_told() -> lesson.Block:
     """What each of them is, and what tells it from its neighbours."""
     rows = [("ABCDEF"[at], name, words) for at, (_, name, words) in enumerate(MIXED_UP)]
-    return lesson.answer(lesson.table(("", "it is", "what tells it"), rows, "Those that are mixed up (common practice)"))
+    told = lesson.table(("", "it is", "what tells it"), rows, "Those that are mixed up (common practice)")
+    metal = ("A sleeve of the wrong metal is first found on its bag, and by its weight: copper is far heavier. A scratch at its end is the last look. "
+             "Red-brown that comes off on the cloth is no copper. It is rust.")
+    return lesson.answer(lesson.Block(f"{told.html}<p>{metal}</p>", f"{told.text}\n{metal}"))
 
 
 # --- what the gauge sees of each fault --------------------------------------------------------------

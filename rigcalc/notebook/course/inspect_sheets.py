@@ -7,7 +7,7 @@ from rigcalc.figures.faults import FAULTS as DRAWN
 from rigcalc.figures.drawing import millimetres
 from rigcalc.gauge import guard_factor, judge_reading
 from rigcalc.notebook import lesson
-from rigcalc.notebook.course.crimping import lesson_job
+from rigcalc.notebook.course.crimping import Row, lesson_job
 from rigcalc.notebook.course.gauge_boards import READINGS, RISK, uncertainty
 from rigcalc.notebook.course.inspecting import FAULTS, STEPS, fault_of
 from rigcalc.notebook.teaching import shop_for_teaching
@@ -15,7 +15,7 @@ from rigcalc.reference import full_source, table
 from rigcalc.removal import LOOKS, Inspection, broken_wires_allowed, removal
 from rigcalc.sleeve import chart_line
 
-__all__ = ["abilities", "causes", "cautions", "drawn_faults", "faults_told", "in_service", "practice_sheet", "recap", "rejects", "sources"]
+__all__ = ["abilities", "causes", "cautions", "drawn_faults", "faults_told", "findings", "in_service", "practice_sheet", "recap", "rejects", "sources"]
 
 LESSON = "07"
 
@@ -48,19 +48,34 @@ def _seen(**more) -> Inspection:
     return Inspection(**(plain | more))
 
 
-def in_service() -> lesson.Block:
-    """Findings on a 7x19 piece that has worked, judged by the house rule."""
+def _findings() -> tuple[tuple[str, dict], ...]:
     most = broken_wires_allowed("7x19")
-    rows = [(words, removal(_seen(**found)).verdict) for words, found in (
-        ("one broken wire at the sleeve", {"broken_at_sleeve": 1}), ("the witness mark has moved by a hair", {"moved_mark": True}), ("a crack in the sleeve", {"crack": True}), ("red rust at the mouth", {"red_rust": True}),
-        (f"{most} broken wires in 8 diameters, far from any sleeve", {"broken_in_8d": most}), (f"{most + 1} broken wires in 8 diameters, far from any sleeve", {"broken_in_8d": most + 1}),
-        ("a kink, far from any sleeve", {"kinked": True}), ("a flat place, far from any sleeve", {"flattened": True}), ("a blue mark of heat", {"heat_or_arc": True}),
-        ("nothing to be seen, but it fell with its load", {"overloaded_or_fell": True}))]
-    return lesson.when_said(lesson.table(("Found on a 7x19 piece in service", "house rule"), rows, "Out or stay"))
+    return (("one broken wire at the sleeve", {"broken_at_sleeve": 1}), ("the witness mark has moved by a hair", {"moved_mark": True}), ("the tail no longer shows at a sleeve", {"tail_gone": True}),
+            ("white bloom at the mouth, no red", {"white_bloom": True}), ("red rust at the mouth", {"red_rust": True}), ("a crack in the sleeve", {"crack": True}), ("the thimble rattles", {"loose_thimble": True}),
+            (f"{most} broken wires in 8 diameters, far from any sleeve", {"broken_in_8d": most}), (f"{most + 1} broken wires in 8 diameters, far from any sleeve", {"broken_in_8d": most + 1}),
+            ("a kink, far from any sleeve", {"kinked": True}), ("a flat place, far from any sleeve", {"flattened": True}), ("a blue mark of heat", {"heat_or_arc": True}),
+            ("nothing to be seen, but it fell with its load", {"overloaded_or_fell": True}), ("all is sound, but its tag is gone", {"tag_unread": True}))
 
 
-def _slot() -> str:
-    row = lesson_job().row
+def findings() -> lesson.Block:
+    """What is found on a 7x19 piece that has worked, before anything is said of it."""
+    rows = [(at, words) for at, (words, _) in enumerate(_findings(), 1)]
+    return lesson.table(("", "Found on a 7x19 piece in service"), rows, numbers=(0,))
+
+
+def in_service() -> lesson.Block:
+    """The same findings, judged by the house rule, with what is done where that is not the same for all."""
+    rows = []
+    for at, (words, found) in enumerate(_findings(), 1):
+        told = removal(_seen(**found))
+        own = {"white_bloom": next((note for note in told.notes if "bloom" in note), ""), "tag_unread": told.do}
+        more = "".join(words for name, words in own.items() if name in found)
+        rows.append((at, words, told.verdict, more[:1].upper() + more[1:]))
+    return lesson.when_said(lesson.table(("", "Found on a 7x19 piece in service", "house rule", "and then"), rows, "Out or stay", numbers=(0,)))
+
+
+def _slot(job: Row) -> str:
+    row = job.row
     return f"{row.gauge or 'the gauge of the tool'}, slot {row.gauge_slot or row.size}"
 
 
@@ -73,7 +88,7 @@ def recap() -> lesson.Block:
         "Before work: jaws clean, paper held at both ends, faces meet before the handles stop.",
         "First piece of the day: press it, gauge it, keep it on the bench till evening.",
         "Read the gauge's number and its days. Out of date: it judges nothing, and what it gauged since that day is gauged again with another.",
-        f"Every crimp, the slot of its own size, all the way on, then turn it. Here: {_slot()}.",
+        f"Every crimp, the slot of its own size, all the way on, then turn it. Here: {_slot(job)}.",
         "The next larger slot lets a fat crimp through.",
         "Not on? Press again once, same place, full stroke; gauge again; write it down.",
         "Second failure: piece scrap, tool tagged out, every piece since its last good check back to the gauge. A gauge that fails on its pins: the same.",
@@ -85,7 +100,7 @@ def recap() -> lesson.Block:
         "Name the fault, then the step it came from.",
         "A reject is cut through the sleeve the same hour, with its cause. Never file, hammer or squeeze it to pass.",
         "No second life: no used sleeve, no used cable under a new sleeve, no press after load.",
-        f"In service, out at once: a broken wire at a sleeve, a moved mark, a crack, rust at the mouth, a fall or overload; anywhere a kink, an opened strand, a flat place, a mark of heat. Far from a sleeve 7x7 may have {broken_wires_allowed('7x7')}, 7x19 {broken_wires_allowed('7x19')} in 8 diameters.",
+        f"In service, out at once: a broken wire at a sleeve, a moved mark, a tail gone in, a crack, red rust at the mouth, a loose thimble, a fall or overload; anywhere a kink, an opened strand, a flat place, a mark of heat. Far from a sleeve 7x7 may have {broken_wires_allowed('7x7')}, 7x19 {broken_wires_allowed('7x19')} in 8 diameters.",
     )
     return lesson.recap_sheet("Gauge and inspect: recap", lines, f"Chart in force: {chart_line(job.chart)}")
 
@@ -106,23 +121,36 @@ def _answer_line(most_mm: float | None, invented: bool) -> str:
 
 
 def practice_sheet() -> lesson.Block:
-    """A sheet for the bench: a check of tool and gauge, one eye of one's own, and one piece of the sealed set that is only gauged and looked at."""
-    _, note = shop_for_teaching()
+    """The sheet for the bench in the lesson's size, and folded under it one for each other row of the shop's charts."""
     job = lesson_job()
+    others = [Row(job.shop, chart, row) for chart in job.shop.charts for row in chart.rows if chart.kind == "maker" and (chart.id, row.size) != (job.chart.id, job.row.size)]
+    return lesson.bench_sheets({one.words: _sheet_of(one) for one in (job, *others)})
+
+
+AT_TOOL, AT_GAUGE, AT_CALIPER, AT_TABLE = "At the tool", "At the gauge", "At the caliper", "At the table"
+
+
+def _sheet_of(job: Row) -> lesson.Block:
+    """A check of tool and gauge, one eye of one's own, and one piece of the sealed set that is only gauged and looked at: its lines by the places of the rounds."""
+    _, note = shop_for_teaching()
     row, chart = job.row, job.chart
     most = row.gauge_max_mm
     size = f"; the chart says at most {millimetres(most, 1)}" if most else ""
-    steps = [lesson.Step(*one) for one in (
-        (f"Tool {chart.tool}: jaws clean; paper held near, held far; faces meet before the stop", "yes / no", True), ("STOP: gauge number and date shown; it runs out on", "date", True),
-        ("OWN EYE: first piece pressed and gauged; it stays on the bench till evening", "", True), (f"Slot read aloud: {_slot()}",),
-        ("STOP: first gauge, all the way on, turned",), (f"Every crimp gauged: {row.count}", "on / not", False, row.count),
-        ("OWN EYE: pressed again once, if a crimp was not on", "place", True),
-        (f"OWN EYE: across one crimp, {len(READINGS)} times{size}", "mm", True, len(READINGS)), (f"Its mean: {_answer_line(most, chart.invented)}", "word", True),
-        ("Wiped; both ends, loop, tail, every crimp, every wire: fault", "words"), ("The step it came from", "words"),
-        ("STOP: OWN EYE, if rejected: cut through the sleeve, cause written", "", True), ("SET: piece back in its place, whole, count written", "yes / no", True))]
+    tool = ((f"Tool {chart.tool}: jaws clean; paper held near, held far; faces meet before the stop", "yes / no", True),
+            ("First-off of the day: another piece, pressed by the trainer; it lies on the bench till evening, gauged", "seen", True),
+            ("STOP: OWN EYE, first stroke: somebody stands beside you", "", True),
+            ("OWN EYE: pressed, all crimps; then straight to the gauge and back", "count", True),
+            ("OWN EYE: pressed again once, if a crimp was not on; else the fat crimp that lies there is pressed again", "place", True))
+    gauge = (("STOP: gauge number and date shown; it runs out on", "date", True), (f"Slot read aloud: {_slot(job)}",), ("STOP: first gauge, all the way on, turned",),
+             (f"Every crimp gauged: {row.count}", "on / not", False, row.count), ("Wiped; both ends, loop, tail, every crimp, every wire: fault", "words"), ("The step it came from", "words"),
+             ("SET: piece back in its place, whole, count written", "yes / no", True))
+    caliper = ((f"OWN EYE: across one crimp, {len(READINGS)} times{size}", "mm", True, len(READINGS)), (f"Its mean: {_answer_line(most, chart.invented)}", "word", True),
+               ("STOP: OWN EYE cut through the sleeve, good or not; if it is a reject, its cause is on its tag first", "", True))
+    table = (("Cards laid; back to the gauge go", "how many", True), ("Old wire, by cloth and lens: what is found; out or stay", "words", True))
+    steps = [lesson.Step(*one, at=at) for at, lines in ((AT_TOOL, tool), (AT_GAUGE, gauge), (AT_CALIPER, caliper), (AT_TABLE, table)) for one in lines]
     return lesson.bench_sheet(f"Bench practice sheet: gauge and inspect, {row.size} {chart.sleeve_metal}", steps, ("Own eye", "Set no. ____"), f"Chart in force: {chart_line(chart)}", chart.invented, note,
                               "A piece of the sealed set is gauged and looked at, never pressed, never cut. Mis-set tools and worn gauges are tagged NOT FOR WORK and counted back. "
-                              "Never press a piece that has carried load.")
+                              "Never press a piece that has carried load. The tool comes before the caliper; else take the places as your rounds say.")
 
 
 def cautions() -> lesson.Block:
