@@ -2,42 +2,48 @@
 
 from __future__ import annotations
 
+import math
+import re
+
 from rigcalc.cautions import INVENTED
 from rigcalc.pages import escape
 
 __all__ = ["certificate_page"]
 
 _SHEET = """
-@page { size: auto; margin: 10mm 15mm; }
+@page { size: auto; margin: 8mm 10mm; @bottom-left { content: var(--foot); font: 9pt sans-serif; } @bottom-right { content: "page " counter(page) " of " counter(pages); font: 9pt sans-serif; } }
 * { box-sizing: border-box; }
-html { font-size: 12.5px; }
-body { margin: 0; background: #fff; color: #000; font: 1rem/1.34 "Source Sans 3","Segoe UI","DejaVu Sans",system-ui,sans-serif; }
-main { max-width: 186mm; margin: 0 auto; padding: 6mm 4mm; }
-h1 { font-size: 1.75rem; margin: 0; letter-spacing: .01em; }
-h2 { font-size: 1rem; margin: .75em 0 .15em; border-bottom: 1px solid #777; padding-bottom: .1em; }
-p { margin: .2em 0; }
-.issuer { display: flex; justify-content: space-between; align-items: baseline; border-bottom: 3px solid #000; padding-bottom: .35em; margin-bottom: .5em; }
-.name { font-size: 1.6rem; font-weight: 700; margin: .35em 0 0; }
-.mark { border: 2px solid #000; padding: .3em .6em; font-weight: 700; margin: .6em 0; }
-.lead { font-size: 1.12rem; }
-.pair { display: grid; grid-template-columns: 1fr 1fr; gap: 0 7mm; }
-dl { display: grid; grid-template-columns: 8.2em 1fr; gap: .08em .6em; margin: .2em 0; }
+html { font-size: 12.5px; --foot: attr(data-foot); }
+body { margin: 0; background: #fff; color: #000; font: 1rem/1.16 "Source Sans 3","Segoe UI","DejaVu Sans Condensed","Liberation Sans","DejaVu Sans",system-ui,sans-serif; }
+main { max-width: 194mm; margin: 0 auto; padding: 6mm 4mm; }
+h1 { font-size: 1.5rem; line-height: 1.1; margin: 0; letter-spacing: .01em; }
+h2 { font-size: 1rem; margin: .45em 0 .1em; border-bottom: 1px solid #777; break-after: avoid; }
+p { margin: .12em 0; }
+.issuer { display: flex; justify-content: space-between; align-items: end; gap: 1em; border-bottom: 3px solid #000; padding-bottom: .1em; margin-bottom: .3em; } .issuer p { text-align: right; margin: 0; }
+.name { font-size: 1.4rem; line-height: 1.1; font-weight: 700; margin: .25em 0 0; }
+.mark { border: 2px solid #000; padding: .15em .5em; font-weight: 700; margin: .3em 0; }
+.pair { display: grid; grid-template-columns: 1fr 1fr; gap: 0 5mm; }
+.scope { grid-template-columns: repeat(3, auto); justify-content: space-between; }
+dl { display: grid; grid-template-columns: max-content 1fr; gap: 0 .6em; margin: .1em 0; align-content: start; }
 dt { color: #333; } dd { margin: 0; overflow-wrap: anywhere; } .scope dd { font-weight: 700; }
-ul { margin: .2em 0; padding-left: 1.2em; }
-.not { columns: 3; column-gap: 7mm; }
-.small, .small li { font-size: .88rem; line-height: 1.28; }
+ul { margin: .1em 0; padding-left: 1.1em; }
+.run { padding: 0; list-style: none; } .run li { display: inline; } .run li:not(:last-child)::after { content: " · "; }
+.ends { grid-template-columns: 2fr 3fr; }
 .day { white-space: nowrap; }
-.hash { font-family: "DejaVu Sans Mono", monospace; font-size: .78rem; font-weight: 400; overflow-wrap: anywhere; }
-.sign { display: grid; grid-template-columns: 1fr 1fr; gap: 7mm; margin-top: 1.7em; }
-.sign div { border-top: 1px solid #000; padding-top: .15em; font-size: .88rem; }
-.ends { grid-template-columns: 3fr 4fr; }
-html.dense .sign { margin-top: 1.2em; }
+.hash { font-family: "DejaVu Sans Mono", monospace; font-weight: 400; overflow-wrap: anywhere; }
+.sign { display: grid; grid-template-columns: 1fr 1fr; gap: 7mm; margin-top: 1.7em; break-inside: avoid; }
+.sign div { border-top: 1px solid #000; }
 .no-print { margin: 0 0 1em; }
-@media print { .no-print { display: none; } main { padding: 0; max-width: none; } html { font-size: 8.2pt; } html.dense { font-size: 7.3pt; } }
+@media print { .no-print { display: none; } main { padding: 0; max-width: none; } h1 { white-space: nowrap; } html { font-size: POINTSpt; } }
 """
+_LEAST, _MOST = 9.0, 11.5  # points
+_ROOM, _SPACE = 490_000, 1200  # found by printing on Letter in the widest of the fonts: what one sheet holds, and what headings and gaps take
 
 
-_LONG = 5600  # letters of HTML: beyond, everything is set smaller, so that it stays one sheet
+def _points(body: str) -> float:
+    """How large the text may be in points, to a tenth, so that the sheet stays one; never less than 9."""
+    letters = len(re.sub(r"<[^>]+>", "", body))
+    return min(_MOST, max(_LEAST, math.floor(10 * math.sqrt(_ROOM / (letters + _SPACE))) / 10))
 
 
 def certificate_page(certificate: dict, top: str = "") -> str:
@@ -49,12 +55,16 @@ def certificate_page(certificate: dict, top: str = "") -> str:
     title = "Certificate of competence" + (" · DEMONSTRATION" if demonstration else "")
     above = f'<div class="no-print">{top}</div>' if top else ""
     body = (_head(says, issuer, title) + mark + _person(says) + _shown(says) + _not_shown(says) + _how(says)
-            + _decided(says) + f'<div class="pair ends"><div>{_place(says, issuer)}</div><div>{_cautions(says["cautions"])}</div></div>')
-    dense = ' class="dense"' if len(body) > _LONG else ""
-    return ('<!doctype html>' f'<html lang="en"{dense}><head><meta charset="utf-8">'
+            + _decided(says) + f'<div class="pair ends"><div>{_place(issuer)}</div><div>{_cautions(says["cautions"])}</div></div>'
+            + _entry(says["register"]))
+    return (f'<!doctype html><html lang="en" data-foot="{escape(_foot(says))}"><head><meta charset="utf-8">'
             '<meta name="viewport" content="width=device-width, initial-scale=1">'
-            f"<title>{escape(title)} · {escape(says['person']['name'])}</title><style>{_SHEET}</style></head>"
+            f"<title>{escape(title)} · {escape(says['person']['name'])}</title><style>{_SHEET.replace('POINTS', f'{_points(body):g}')}</style></head>"
             f"<body><main>{above}{body}</main></body></html>")
+
+
+def _foot(says: dict) -> str:
+    return f"{says['person']['name']} · certificate {says['number']}"
 
 
 def _facts(*pairs: tuple[str, str]) -> str:
@@ -66,15 +76,15 @@ def _list(lines: list[str], kind: str = "") -> str:
 
 
 def _head(says: dict, issuer: dict, title: str) -> str:
-    return (f'<div class="issuer"><strong>{escape(issuer["name"])}</strong><span>No. {escape(says["number"])}</span></div>'
-            f"<h1>{escape(title)}</h1>")
+    return (f'<div class="issuer"><h1>{escape(title)}</h1><p><strong>{escape(issuer["name"])}</strong><br>'
+            f'No. {escape(says["number"])}</p></div>')
 
 
 def _person(says: dict) -> str:
     person, valid = says["person"], says["validity"]
     return (f'<p class="name">{escape(person["name"])}</p>'
-            f'<p>Identified on the day: {escape(person["identified"])}</p>'
-            f'<p class="lead">showed, in writing and by hand, on {escape(says["bench"]["done_on"])}, what stands below. '
+            f'<p>Identified on the day: {escape(person["identified"].rstrip("."))}. '
+            f'This person showed, in writing and by hand, on {escape(says["bench"]["done_on"])}, what stands below. '
             f'Valid from <strong class="day">{escape(valid["starts"])}</strong> to <strong class="day">{escape(valid["ends"])}</strong>: '
             f'{escape(valid["why"])}</p>'
             + (f"<p>Replaces certificate {escape(', '.join(says['replaces']))}.</p>" if says.get("replaces") else ""))
@@ -83,15 +93,14 @@ def _person(says: dict) -> str:
 def _shown(says: dict) -> str:
     scope = says["scope"]
     return ("<h2>Shown</h2>" + '<div class="pair scope">'
-            + _facts(("Sizes", ", ".join(scope["sizes"])), ("Construction", scope["construction"]),
-                     ("Finish", scope["finish"]))
-            + _facts(("Sleeve metal", scope["sleeve_metal"]), ("Tool, cavity", f"{scope['tool']}, {scope['cavity']}"),
-                     ("Scheme", scope["scheme"]))
+            + _facts(("Sizes", ", ".join(scope["sizes"])), ("Construction", scope["construction"]))
+            + _facts(("Finish", scope["finish"]), ("Sleeve metal", scope["sleeve_metal"]))
+            + _facts(("Tool, cavity", f"{scope['tool']}, {scope['cavity']}"), ("Scheme", scope["scheme"]))
             + f'</div><p><strong>{escape(scope["limits"])}</strong></p>')
 
 
 def _not_shown(says: dict) -> str:
-    return "<h2>Not shown</h2>" + _list(says["not_shown"], "not")
+    return "<h2>Not shown</h2>" + _list(says["not_shown"], "run")
 
 
 def _how(says: dict) -> str:
@@ -105,7 +114,7 @@ def _how(says: dict) -> str:
                    ("Gauge", f"{bench['gauge']}, checked {bench['gauge_checked_on']}, due {bench['gauge_due_on']}"
                     + (" (INVENTED dates, of the invented shop)" if says["invented"] else "")))
     return (f'<div class="pair"><div><h2>In writing</h2>{written}'
-            f'<p class="small">How the cut score was set: {escape(paper["cut_how"])}</p></div>'
+            f'<p>How the cut score was set: {escape(paper["cut_how"])}</p></div>'
             f'<div><h2>By hand</h2>{hands}</div></div>'
             f"{_skills(says)}<p>Crimp chart: <strong>{escape(says['chart']['line'])}</strong></p>")
 
@@ -114,29 +123,30 @@ def _skills(says: dict) -> str:
     parts = [f"<strong>{name}:</strong> {escape('; '.join(says[part]['skills']))}."
              for name, part in (("Skills answered right in writing", "written"), ("Skills shown by hand", "bench"))
              if says[part]["skills"]]
-    return f'<p class="small">{" ".join(parts)}</p>' if parts else ""
+    return f'<p>{" ".join(parts)}</p>' if parts else ""
 
 
 def _decided(says: dict) -> str:
     decision = says["decision"]
     return ("<h2>Who answers for it</h2>"
-            + _facts(("Assessor", says["assessor"]),
-                     ("Declared", f"{says['declarations']['training']}; {says['declarations']['conflict']}"),
+            + _facts(("Declared", f"{says['declarations']['training']}; {says['declarations']['conflict']}"),
                      *([("Who did what", says["declarations"]["roles"])] if says["declarations"].get("roles") else []),
-                     ("Decided by", f"{decision['decider']}, {decision['on']}"), ("Reasons", decision["reasons"]))
-            + f'<div class="sign"><div>{escape(decision["decider"])}, for the decision</div>'
+                     ("Reasons", decision["reasons"]))
+            + f'<div class="sign"><div>{escape(decision["decider"])}, who decided on {escape(decision["on"])}</div>'
               f'<div>{escape(says["assessor"])}, assessor</div></div>')
 
 
-def _place(says: dict, issuer: dict) -> str:
-    place = says["register"]
+def _place(issuer: dict) -> str:
     return ("<h2>How to check it</h2>"
             f'<p>Ask for the certificate\'s file and run <span class="hash">rigcalc certificate FILE</span>; '
             f'ask the issuer whether it is withdrawn or suspended. '
             f"Get the issuer's key from the issuer by another way, and compare its fingerprint:</p>"
-            f'<p class="hash">{escape(issuer["fingerprint"])}</p>'
-            f'<p>Register entry {place["entry"]}, hash <span class="hash">{escape(place["hash"])}</span></p>')
+            f'<p class="hash">{escape(issuer["fingerprint"])}</p>')
+
+
+def _entry(place: dict) -> str:
+    return f'<p>Register entry {place["entry"]}, hash <span class="hash">{escape(place["hash"])}</span></p>'
 
 
 def _cautions(lines: list[str]) -> str:
-    return "<h2>Cautions</h2>" + _list(lines, "small")
+    return "<h2>Cautions</h2>" + _list(lines)

@@ -4,6 +4,7 @@ import os
 
 import pytest
 from chromium import chromium_started
+from on_paper import sizes, words
 
 from rigcalc.register.certificate import sign_certificate
 from rigcalc.register.keys import Signer
@@ -71,10 +72,28 @@ def page():
         yield chromium.new_page()
 
 
-@pytest.mark.parametrize("long", [False, True], ids=["usual", "longest"])
+CASES = {"short": statement, "usual": lambda: real_length(False), "longest": lambda: real_length(True)}
+
+
+def printed(page, says: dict, paper: str) -> bytes:
+    page.set_content(certificate_page(sign_certificate(says, Signer.make("demonstration"), "Ambrel Quay Cable Bench")))
+    return page.pdf(format=paper, prefer_css_page_size=False, path=os.environ.get("SHEET_PDF"))
+
+
+@pytest.mark.parametrize("case, points", [("short", 11), ("usual", 9), ("longest", 9)])
 @pytest.mark.parametrize("paper", ["A4", "Letter"])
-def test_it_fits_one_sheet(page, paper, long):
-    sheet = certificate_page(sign_certificate(real_length(long), Signer.make("demonstration"), "Ambrel Quay Cable Bench"))
-    page.set_content(sheet)
-    pdf = page.pdf(format=paper, prefer_css_page_size=False, path=os.environ.get("SHEET_PDF"))
-    assert pdf.count(b"/Type /Page") - pdf.count(b"/Type /Pages") == 1
+def test_it_fits_one_sheet_and_no_word_on_it_is_small(page, paper, case, points):
+    pdf = printed(page, CASES[case](), paper)
+    assert len(words(pdf)) == 1
+    runs = sizes(pdf)  # the foot first
+    sheet = [size for _, size in runs[[text.startswith("Certificate of") for text, _ in runs].index(True):]]
+    assert len(sheet) > 50 and min(sheet) >= points - 0.01
+
+
+def test_a_second_sheet_finds_its_way_home(page):
+    says = real_length(True)
+    says["decision"]["reasons"] = "words " * 330
+    sheets = words(printed(page, says, "A4"))
+    assert len(sheets) == 2
+    for at, sheet in enumerate(sheets, 1):
+        assert f"Tomo Kessig · certificate {says['number']}" in sheet and f"page {at} of 2" in sheet
