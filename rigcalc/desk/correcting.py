@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import datetime
 
 from rigcalc.desk.classes import class_of
-from rigcalc.desk.folder import Desk, named_person
+from rigcalc.desk.folder import Desk, named_person, one_person
 from rigcalc.desk.persons import hands_on, markers, maybe_same
 from rigcalc.desk.written import corrections_of, enter_result, issued_keys, marked, paper_record
 from rigcalc.errors import Refusal
@@ -52,7 +52,7 @@ def _next_number(desk: Desk) -> int:
 def look_at_correction(desk: Desk, class_id: str, way: str, family_id: str, by: str, why: str, misstep: str = "",
                        families=None, now: datetime | None = None) -> dict:
     """What a correction would do, with nothing kept or entered: {"correction", "moves"}; in words: `changes_in_words`."""
-    by = named_person(by, "person correcting")
+    by = one_person(by, "person correcting")
     needs = way == "key again"
     correction = family_correction(
         _records(desk, class_id), way, family_id, by, why, number=_next_number(desk), now=now, misstep=misstep,

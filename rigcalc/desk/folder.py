@@ -13,6 +13,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from rigcalc import __version__
+from rigcalc._order_person import is_person
 from rigcalc.errors import Refusal
 from rigcalc.home import desk_folder, room_folder, shop_file, workbook_home
 from rigcalc.register.keys import Signer, canonical, card, keep_private, kept_key, private_folder, write_whole
@@ -22,7 +23,7 @@ from rigcalc.shop.load import load_shop, sample_shop_path
 if TYPE_CHECKING:
     from rigcalc.shop.model import Shop
 
-__all__ = ["Desk", "exact_text", "named_person", "open_desk", "sha256_of", "short_id"]
+__all__ = ["Desk", "exact_text", "named_person", "one_person", "open_desk", "sha256_of", "short_id"]
 
 _KEPT = ("secrets", "keys", "links", "results", "sets", "outcomes", "certificates", "signing",
          "corrections", "typed")
@@ -147,6 +148,18 @@ def named_person(text: str, role: str) -> str:
     if not name or len(name) > 120:
         raise Refusal(f"{name[:40]!r} as the {role}'s name", "a name of 1 to 120 letters", f"type who the {role} is")
     plain_name(text, f"the {role}'s name")
+    return name
+
+
+def one_person(text: str, role: str) -> str:
+    """The first and family name of one person, as typed; refuses a name alone, a stand-in and two people in one.
+
+    Whoever changes what others were told answers for it by the whole name, as whoever sets a cut does.
+    """
+    name = named_person(text, role)
+    if not is_person(name) or re.search(r"[;&]|\band\b", name):
+        raise Refusal(f"'{name[:60]}' as the {role}'s name", "the first and family name of one person",
+                      "type both names; in a command in quotes, as --by \"Ines Varrow\"")
     return name
 
 

@@ -4,12 +4,17 @@ from __future__ import annotations
 
 from rigcalc.pages import escape
 
-__all__ = ["address", "area", "button", "check", "choice", "counted", "field", "form", "hint", "radios", "table"]
+__all__ = ["address", "area", "back_to", "button", "check", "choice", "counted", "field", "form", "hint", "radios", "table"]
 
 
 def hint(text: str) -> str:
     """A quiet sentence of help."""
     return f'<p class="quiet">{escape(text)}</p>'
+
+
+def back_to(where: str, words: str = "Back to the steps") -> str:
+    """The way back at the end of a page; not printed."""
+    return f'<p class="no-print"><a href="{escape(where)}">{escape(words)}</a></p>'
 
 
 def counted(number: int, what: str) -> str:

@@ -7,6 +7,7 @@ from pathlib import Path
 
 from rigcalc.desk import work
 from rigcalc.desk.forms import counted
+from rigcalc.errors import Refusal
 from rigcalc.papers.blueprint import plan_notes, rules_in_words
 from rigcalc.papers.correcting import changes_in_words
 from rigcalc.papers.cut import cut_as_kept
@@ -46,12 +47,17 @@ def correct_class(argv: list[str]) -> int:
     words.add_argument("--family", required=True, help="the question family that was wrong")
     words.add_argument("--way", required=True, help="; ".join(f"{way}: {does}" for way, does in work.WAYS.items()))
     words.add_argument("--misstep", default="", help="the misstep that counts as right, for that way")
-    words.add_argument("--by", required=True, help="who corrects")
+    words.add_argument("--by", required=True, action="append", help="who corrects: first and family name, in quotes")
     words.add_argument("--why", required=True, help="what was wrong")
     words.add_argument("--enter", action="store_true", help="enter it: mark again, keep both results")
-    asked = words.parse_args(argv)
+    asked, more = words.parse_known_args(argv)
+    if more:
+        raise Refusal(f"{' '.join(more)!r}, which belongs to no option", "CLASS and the options that --help names, a name of two words in quotes",
+                      'write it as in --by "Ines Varrow"')
+    if len(asked.by) > 1:
+        raise Refusal(f"--by {len(asked.by)} times", "one person, who answers for the correction", "name that one, first and family name in quotes")
     act = work.correct_marking if asked.enter else work.look_at_correction
-    done = act(work.open_desk(asked.folder), asked.class_id, asked.way, asked.family, asked.by, asked.why, asked.misstep)
+    done = act(work.open_desk(asked.folder), asked.class_id, asked.way, asked.family, asked.by[0], asked.why, asked.misstep)
     for row in done["moves"]:
         crosses = f"  {row['crosses'].upper()}" if row["crosses"] else ""
         certificate = f"  (certificate {row['certificate']}: decide again)" if row.get("certificate") and crosses else ""

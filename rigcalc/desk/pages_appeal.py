@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from rigcalc.desk import work
-from rigcalc.desk.forms import STYLE, area, field, form, hint, radios
+from rigcalc.desk.forms import STYLE, area, back_to, field, form, hint, radios
 from rigcalc.desk.persons import marking_in_words
 from rigcalc.desk.server import FormHandler, link
 from rigcalc.errors import Refusal
@@ -33,7 +33,7 @@ class Appeal(FormHandler):
             made + _before(desk, class_id, candidate_id, int(slot))
             + (hint("This answer counts as right: there is nothing to appeal.") if row["right"] else
                _ask(typed, link("class", class_id, "appeal", candidate_id, slot), marking_in_words(desk, result["paper_id"])))
-            + f'<p><a href="{escape(link("class", class_id, "result", candidate_id))}">Back to the result</a></p>')
+            + back_to(link("class", class_id, "result", candidate_id), "Back to the result"))
 
     def act(self, desk, typed, class_id, candidate_id, slot) -> tuple[str, str]:
         done = work.decide_appeal(desk, class_id, candidate_id, int(slot), typed("outcome"), typed("decider"), typed("reasons"),

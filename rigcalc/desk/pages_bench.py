@@ -5,7 +5,7 @@ from __future__ import annotations
 from rigcalc.bench.printed import printed_form
 from rigcalc.bench.tasks import load_tasks
 from rigcalc.desk import work
-from rigcalc.desk.forms import STYLE, address, area, button, check, choice, field, form, hint, table
+from rigcalc.desk.forms import STYLE, address, area, back_to, button, check, choice, field, form, hint, table
 from rigcalc.desk.pages_papers import back
 from rigcalc.desk.server import DeskHandler, FormHandler, link
 from rigcalc.errors import Refusal
@@ -100,7 +100,7 @@ class Look(FormHandler):
             f"<ul>{reasons}</ul>" + (f"<h2>To weigh</h2><ul>{weigh}</ul>" if weigh else "") + _measured(found)
             + hint("Closing enters the outcome in the register. If more is tapped afterwards, close again: both entries stay.")
             + button(link("class", class_id, "bench", form_id, candidate_id), "Close this assessment", act="close")
-            + f'<p><a href="{escape(link("class", class_id, "bench"))}">Back to the bench</a></p>')
+            + back_to(link("class", class_id, "bench"), "Back to the bench"))
 
     def act(self, desk, typed, class_id, form_id, candidate_id) -> tuple[str, str]:
         here = link("class", class_id, "bench", form_id, candidate_id)
@@ -159,7 +159,7 @@ class SealedSet(FormHandler):
                         help="The number, a colon, then good or the cause, as in 3: good and 7: crack"), "Keep the set")
             + f"<h2>Causes</h2><ul>{causes}</ul>" + hint(f"At least {rule.good_at_least} good and {rule.critical_at_least} critical. "
                                                         f"Source: {rule.source}.")
-            + f'<p><a href="{escape(link("class", class_id, "bench"))}">Back to the bench</a></p>')
+            + back_to(link("class", class_id, "bench"), "Back to the bench"))
 
     def act(self, desk, typed, class_id) -> tuple[str, str]:
         set_id = work.keep_set(desk, typed("name"), typed("pieces"))

@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 
 from rigcalc.desk import work
-from rigcalc.desk.forms import STYLE, area, field, form, hint, radios, table
+from rigcalc.desk.forms import STYLE, area, back_to, field, form, hint, radios, table
 from rigcalc.desk.pages_papers import back
 from rigcalc.desk.server import DeskHandler, FormHandler, link
 from rigcalc.pages import escape
@@ -58,7 +58,7 @@ class Standing(FormHandler):
             + form(link("certificate", number, "standing"),
                    radios("act", "What is entered", acts, typed("act")) + area("reason", "Reason", typed("reason"), rows=3)
                    + field("by", "Who answers for it", typed("by")), "Enter it")
-            + f'<p><a href="{escape(link("class", _class_of(desk, number), "certificates"))}">Back to the list</a></p>')
+            + back_to(link("class", _class_of(desk, number), "certificates"), "Back to the list"))
 
     def act(self, desk, typed, number) -> tuple[str, str]:
         found = work.change_standing(desk, number, typed("act"), typed("by"), typed("reason"))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from rigcalc.desk import work
-from rigcalc.desk.forms import STYLE, area, counted, field, form, hint, radios, table
+from rigcalc.desk.forms import STYLE, area, back_to, counted, field, form, hint, radios, table
 from rigcalc.desk.server import FormHandler, link
 from rigcalc.pages import escape
 from rigcalc.papers.correcting import changes_in_words
@@ -27,7 +27,7 @@ class Correct(FormHandler):
         looked = self.get_query_argument("look", "") == "1" and not typed.values
         return f"Marking put right: {name}", (
             (_look(desk, class_id, asked) if looked else "") + _ask(desk, class_id, asked) + _so_far(desk, class_id)
-            + f'<p><a href="{escape(link("class", class_id, "mark"))}">Back to marking</a></p>')
+            + back_to(link("class", class_id, "mark"), "Back to marking"))
 
     def act(self, desk, typed, class_id) -> tuple[str, str]:
         asked = {name: typed(name) for name in FIELDS}
@@ -77,7 +77,7 @@ def _one(desk, class_id: str, asked: dict) -> str:
                    + radios("way", "What to do", list(work.WAYS.items()), asked["way"])
                    + (radios("misstep", "Misstep that counts as right (only for that way)", known, asked["misstep"]) if known[1:] else
                       hint("This question has no misstep that could be counted as right."))
-                   + field("by", "Corrected by", asked["by"]) + area("why", "Why", asked["why"], rows=3), "Look at what would change"))
+                   + field("by", "Corrected by", asked["by"], help="first and family name") + area("why", "Why", asked["why"], rows=3), "Look at what would change"))
 
 
 def _look(desk, class_id: str, asked: dict) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date
 
 from rigcalc.desk import work
-from rigcalc.desk.forms import STYLE, area, check, field, form, hint, radios, table
+from rigcalc.desk.forms import STYLE, area, back_to, check, field, form, hint, radios, table
 from rigcalc.desk.pages_papers import back
 from rigcalc.desk.persons import roles_in_words
 from rigcalc.desk.server import FormHandler, link
@@ -54,7 +54,7 @@ class Decide(FormHandler):
         return f"Decide: {found['person']['name']}", (
             _evidence(desk, class_id, candidate_id, found) + held + (_decided(desk, typed, class_id, candidate_id, decision) if decision else "")
             + _to_decide(desk, typed, class_id, candidate_id, found, again=bool(decision))
-            + f'<p><a href="{escape(link("class", class_id, "decide"))}">Back to the list</a></p>')
+            + back_to(link("class", class_id, "decide"), "Back to the list"))
 
     def act(self, desk, typed, class_id, candidate_id) -> tuple[str, str]:
         here = link("class", class_id, "decide", candidate_id)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from rigcalc.desk import work
-from rigcalc.desk.forms import STYLE, counted, hint
+from rigcalc.desk.forms import STYLE, back_to, counted, hint
 from rigcalc.desk.room_process import STOPPED
 from rigcalc.desk.server import FormHandler, link
 from rigcalc.pages import escape
@@ -103,7 +103,7 @@ class Shop(FormHandler):
                    "Edit this text file to change the shop; rigcalc shop reads it line by line. The desk takes it as it stands.")
             + (f'<div class="wide"><table>{head}{charts}</table></div>' if charts else hint("No chart has been entered."))
             + f"<h2>Gauges</h2>{hint('The dates are INVENTED, as the shop is.') if shop.invented else ''}<table><tr><th>Gauge</th><th>Sizes</th><th>Checked</th><th>Due</th></tr>{gauges}</table>"
-            + _issuer(desk) + '<p><a href="/">Back to the steps</a></p>')
+            + _issuer(desk) + back_to("/"))
 
 
 def _issuer(desk: work.Desk) -> str:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from rigcalc.bench.tasks import load_tasks
 from rigcalc.desk import work
-from rigcalc.desk.forms import STYLE, address, counted, field, form, hint, table
+from rigcalc.desk.forms import STYLE, address, back_to, counted, field, form, hint, table
 from rigcalc.desk.server import DeskHandler, FormHandler, link
 from rigcalc.errors import Refusal
 from rigcalc.pages import escape
@@ -23,7 +23,7 @@ WIDTHS = ("<style>table.places td:nth-child(2){min-width:17rem}table.places th,t
 
 def back(class_id: str) -> str:
     """The way back to a class's steps."""
-    return f'<p><a href="{escape(link("class", class_id))}">Back to the steps</a></p>'
+    return back_to(link("class", class_id))
 
 
 class Papers(FormHandler):
@@ -139,7 +139,7 @@ def blueprint_body(plan) -> str:
             f"<h2>The cut</h2><p>{escape(cut_in_words(kept))}</p>" + (hint(rounded_in_words(plan.cut, plan.question)) if judges else "") + _for_shares(plan) + table(["Judge", "Own cut, marks"], own, "No judge's expectations are kept.")
             + "<h2>What is asked</h2>" + table(["No.", "Skill", "Level", "Marks", *(judge.name for judge in judges)], rows, kind="places")
             + hint("Under a judge's name: the share of just good enough candidates expected to answer right.")
-            + '<p><a href="/">Back to the desk</a></p>')
+            + back_to("/", "Back to the desk"))
 
 
 ROUTES = [(r"/class/([a-z0-9-]{1,40})/papers", Papers), (r"/class/([a-z0-9-]{1,40})/slips", Slips),

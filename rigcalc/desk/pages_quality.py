@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from rigcalc.desk import work
-from rigcalc.desk.forms import STYLE, hint
+from rigcalc.desk.forms import STYLE, back_to, hint
 from rigcalc.desk.server import DeskHandler, FormHandler, link
 from rigcalc.errors import Refusal
 from rigcalc.pages import escape
@@ -28,9 +28,9 @@ class OfClass(FormHandler):
         name = work.class_of(desk, class_id)["name"]
         sittings, damaged = work.sittings(desk, class_id)
         told = quality_body(quality(sittings), damaged) if sittings else hint("No paper of this class is marked yet.")
-        everything = '<p><a href="/quiz">All classes and years together</a></p>'
-        file = f'<p><a href="{escape(link("class", class_id, "results.parquet"))}">Answers as a Parquet file, for analysis</a></p>'
-        return f"{TITLE} {name}", told + (file if sittings else "") + everything + f'<p><a href="{escape(link("class", class_id))}">Back to the steps</a></p>'
+        everything = '<p class="no-print"><a href="/quiz">All classes and years together</a></p>'
+        file = f'<p class="no-print"><a href="{escape(link("class", class_id, "results.parquet"))}">Answers as a Parquet file, for analysis</a></p>'
+        return f"{TITLE} {name}", told + (file if sittings else "") + everything + back_to(link("class", class_id))
 
 
 class OfAll(FormHandler):
@@ -50,7 +50,7 @@ class OfAll(FormHandler):
         others = " · ".join(f'<a href="/quiz?blueprint={escape(_name(one))}">{escape(_name(one))}, {count} papers</a>'
                             for one, count in there.items() if one != chosen)
         told = quality_body(quality(sittings, chosen), damaged) if chosen else hint("No paper is marked yet.")
-        return f"{TITLE} All classes", told + (f"<p>Other blueprints: {others}</p>" if others else "") + '<p><a href="/">Back to the desk</a></p>'
+        return f"{TITLE} All classes", told + (f"<p>Other blueprints: {others}</p>" if others else "") + back_to("/", "Back to the desk")
 
 
 def _name(blueprint: tuple[str, int]) -> str:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 
-from rigcalc.desk.forms import STYLE, hint
+from rigcalc.desk.forms import STYLE, back_to, hint
 from rigcalc.desk.server import FormHandler
 from rigcalc.pages import escape
 
@@ -26,7 +26,7 @@ class RegisterPage(FormHandler):
         return "Register", (
             told + f'<p>Register key: <span class="address">{escape(desk.register.signer.fingerprint)}</span></p>'
             + hint("Entries are added and never changed. Newest first; open one to read all of it.")
-            + (entries or hint("No entries yet.")) + '<p><a href="/">Back to the steps</a></p>')
+            + (entries or hint("No entries yet.")) + back_to("/"))
 
 
 def _entry(entry) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import hashlib
 import hmac
 import secrets
+from datetime import date
 from urllib.parse import quote
 
 import tornado.web
@@ -70,7 +71,7 @@ class DeskHandler(tornado.web.RequestHandler):
         """One page of the desk."""
         nav = '<a href="/">Desk</a><a href="/register">Register</a><a href="/sign-out">Sign out</a>' if self.session else ""
         line = desk.shop.chart_line() if desk else ""
-        self.finish(page(title, note + body, nav=nav, chart_line=line, invented=INVENTED_PAGE if desk and desk.invented else False, **more))
+        self.finish(page(title, note + body, nav=nav, chart_line=line, foot=f"{title} · {date.today().isoformat()}", invented=INVENTED_PAGE if desk and desk.invented else False, **more))
 
     def write_error(self, status_code: int, **kwargs) -> None:
         cause = kwargs.get("exc_info", (None, None))[1]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from rigcalc.desk.certify import SCHEME, WHY_TWO_YEARS, certificate, certificates, certify
-from rigcalc.desk.classes import candidate_of, class_of, classes, read_roster, set_class
+from rigcalc.desk.classes import candidate_of, class_of, classes, look_at_class, read_roster, set_class
 from rigcalc.desk.correcting import (WAYS, appeals, asked_families, asked_family, correct_marking, decide_appeal,
                                      look_at_correction, re_markings)
 from rigcalc.desk.decide import (Declared, WAYS_OF_IDENTIFYING, blockers, decide, decision_of, facts_in_the_way,
@@ -25,7 +25,7 @@ __all__ = [
     "asked_family", "assess", "assessed", "bench_events", "bench_form", "blockers", "blueprint_in_force", "blueprints",
     "candidate_of", "certificate", "certificates", "certify", "change_standing", "class_of", "classes", "correct_marking",
     "corrections_of", "decide", "decide_appeal", "decision_of", "facts_in_the_way", "forms", "give_more_time",
-    "hand_in_typed", "keep_set", "links", "look_at_correction", "look_at_form", "mark_papers", "marked",
+    "hand_in_typed", "keep_set", "links", "look_at_class", "look_at_correction", "look_at_form", "mark_papers", "marked",
     "open_bench", "open_desk", "paper_of", "paper_record", "put_forward", "question_paper", "re_markings",
     "read_roster", "results", "sealed_sets", "set_class", "set_papers", "sittings", "skill_sentences", "spread_before_setting",
     "standing_of",

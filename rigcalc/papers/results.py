@@ -158,7 +158,8 @@ def summary_html(summary: dict, chart_line: str = "", nav: str = "") -> str:
         lines = "".join(f"<li>{escape(line)}</li>" for line in _question_lines(row))
         body += (f"<section class='keep'><h3>{row['right']} of {row['asked']} right: {escape(row['skill'])}{must}</h3>"
                  f"<ul>{lines or '<li>Nothing to teach again here.</li>'}</ul></section>")
-    return page("Class summary of the written paper", body, invented=summary["invented"], chart_line=chart_line, nav=nav)
+    title = "Class summary of the written paper"
+    return page(title, body, invented=summary["invented"], chart_line=chart_line, nav=nav, foot=title)
 
 
 def _needs_html(person: dict) -> str:
@@ -192,7 +193,8 @@ def result_html(result: dict, sentences: dict[str, str] | None = None, nav: str 
             + f"<p class='quiet'>Paper {escape(result['paper_id'])}, receipt {escape(result['receipt'])}. "
             f"{escape(paper_caution(bool(result.get('invented'))))}</p>"
             + ("<p class='quiet'>Press a question to open or fold it.</p>" if questions else ""))
-    return page(f"Result of {result['candidate']['name']}", head + rows, invented=bool(result.get("invented")), nav=nav,
+    title = f"Result of {result['candidate']['name']}"
+    return page(title, head + rows, invented=bool(result.get("invented")), nav=nav, foot=f"{title} · paper {result['paper_id']}",
                 head=f"<style>{PRINT_STYLE}{_FOLDED}</style>")
 
 

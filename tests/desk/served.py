@@ -94,7 +94,9 @@ def through_the_pages(home, desk) -> str:
     with served(home) as port:
         me = Person(port)
         me.open("/new-class")
-        me.send("/new-class", name="Pages class", roster=ROSTER, set_by="Ines Varrow")
+        listed = {"name": "Pages class", "roster": ROSTER, "set_by": "Ines Varrow"}
+        me.send("/new-class", **listed)
+        me.send("/new-class", **listed, act="enter")
         at = "/class/pages-class"
         me.open(f"{at}/papers")
         me.send(f"{at}/papers", set_by="Ines Varrow")

@@ -186,6 +186,22 @@ def test_a_correction_that_cannot_be_is_refused_and_nothing_is_entered(desk, way
     assert not desk.entries("answers re-marked") and not list((desk.folder / "corrections").iterdir())
 
 
+@pytest.mark.parametrize("by", ["Mirel", "the trainer", "John Doe", "Ines Varrow and Osk Tamberlin", "Ines Varrow; Osk Tamberlin"])
+def test_who_corrects_is_one_person_with_first_and_family_name(desk, by):
+    class_id = marked_class(desk)
+    asked = [class_id, "--folder", str(desk.home), "--family", row_of(desk, class_id, WRONG)[1]["family"], "--way", "struck", "--why", ME[1], "--enter"]
+    for act in (lambda: work.look_at_correction(desk, class_id, "struck", asked[4], by, ME[1]), lambda: correct_class([*asked, "--by", by])):
+        with pytest.raises(Refusal) as refused:
+            act()
+        assert str(refused.value) == (f"Refused: '{by}' as the person correcting's name was given; accepted: the first and family name of one person; "
+                                      'type both names; in a command in quotes, as --by "Ines Varrow".')
+    for words, told in ((["--by", "Ines", "Varrow"], 'as in --by "Ines Varrow"'), (["--by", "Ines Varrow", "--by", "Osk Tamberlin"], "--by 2 times")):
+        with pytest.raises(Refusal, match=told):
+            correct_class([*asked, *words])
+    assert not desk.entries("answers re-marked")
+    assert correct_class([*asked, "--by", "Mirel Tandoe"]) == 0 and desk.entries("answers re-marked")[0].body["by"] == "Mirel Tandoe"
+
+
 def test_a_correction_changed_by_hand_is_refused(desk):
     class_id = marked_class(desk, blank=(WRONG,))
     work.correct_marking(desk, class_id, "struck", row_of(desk, class_id, WRONG)[1]["family"], *ME)

@@ -6,6 +6,7 @@ import subprocess
 import sys
 import time
 import urllib.request
+from html import unescape
 
 import pytest
 
@@ -173,11 +174,22 @@ def test_the_command_opens_a_desk_and_a_second_one_beside_it(tmp_path):
             assert process.returncode == 0 and not said
 
 
-def test_a_roster_of_one_line_is_enough(port, desk):
+@pytest.mark.parametrize("roster, count", [("Bram", "1 name"), (ROSTER.splitlines()[0], "1 name"), ("Tomo Kessig\nDela Orrin, 15, large", "2 names")])
+def test_a_class_list_is_looked_at_before_it_is_set_up(port, desk, roster, count):
     me = Person(port)
     me.open("/new-class")
-    me.send("/new-class", name="one", roster=ROSTER.splitlines()[0], set_by="Ines Varrow")
-    assert "set up with 1 name." in me.told()
+    listed = {"name": "one", "roster": roster, "set_by": "Ines Varrow"}
+    me.send("/new-class", **listed)
+    assert me.told() == "Nothing is set up yet: look first." and not desk.register.entries()
+    assert f"<h2>one: {count}</h2>" in me.page and ("<td>15</td><td>larger print</td>" in me.page) == ("large" in roster)
+    assert unescape(re.search(r"<textarea[^>]*>(.*?)</textarea>", me.page, re.S)[1]) == roster
+    shown = dict(re.findall(r'<input type="hidden" name="(name|roster|set_by|act)" value="([^"]*)"', me.page))
+    assert {name: unescape(value) for name, value in shown.items()} == listed | {"act": "enter"}
+    me.send("/new-class", **listed, act="enter")
+    assert f"set up with {count}." in me.told() and len(desk.register.entries("class set")) == 1
+    assert "<h2>one" not in me.open("/new-class")
+    me.send("/new-class", **listed)
+    assert me.status == 422 and "which is there already" in me.told() and roster.splitlines()[0] in me.page
 
 
 def test_names_with_signs_no_name_has_are_refused(port, desk):
