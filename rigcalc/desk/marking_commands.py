@@ -8,11 +8,10 @@ from pathlib import Path
 from rigcalc.desk import work
 from rigcalc.desk.forms import counted
 from rigcalc.errors import Refusal
-from rigcalc.papers.blueprint import plan_notes, rules_in_words
+from rigcalc.papers.blueprint import rules_in_words
 from rigcalc.papers.correcting import changes_in_words
 from rigcalc.papers.cut import cut_as_kept
 from rigcalc.papers.results import cut_in_words, shares_in_words
-from rigcalc.questions import load_families
 
 __all__ = ["correct_class", "look_at_papers"]
 
@@ -34,7 +33,7 @@ def look_at_papers(argv: list[str]) -> int:
     spread = work.spread_before_setting(desk, asked.class_id, name)
     if not asked.blueprint:
         print("No --blueprint was given, so this is narrow.")
-    for line in (plan.title, *rules_in_words(plan), cut_in_words(cut_as_kept(plan.cut, plan.question)), *filter(None, [shares_in_words(plan)]), *plan_notes(plan, load_families(home=desk.home)), "", *spread.in_words()):
+    for line in (plan.title, *rules_in_words(plan), cut_in_words(cut_as_kept(plan.cut, plan.question)), *filter(None, [shares_in_words(plan)]), *work.notes_before_setting(desk, plan), "", *spread.in_words()):
         print(line)
     if desk.entries("paper issued", **{"class": asked.class_id}):
         print("This class's papers are set already; this is what a new setting would give.")

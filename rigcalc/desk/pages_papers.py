@@ -8,11 +8,10 @@ from rigcalc.desk.forms import STYLE, address, back_to, counted, field, form, hi
 from rigcalc.desk.server import DeskHandler, FormHandler, link
 from rigcalc.errors import Refusal
 from rigcalc.pages import escape
-from rigcalc.papers.blueprint import plan_notes, rules_in_words
+from rigcalc.papers.blueprint import rules_in_words
 from rigcalc.papers.cut import cut_as_kept, judges_cuts, rounded_in_words
 from rigcalc.papers.printed import printed_paper
 from rigcalc.papers.results import cut_in_words, shares_in_words
-from rigcalc.questions import load_families
 from rigcalc.questions.own import own_families_in_words
 
 __all__ = ["ROUTES", "back"]
@@ -53,7 +52,7 @@ def _to_set(desk, typed, class_id: str, wanted: str) -> str:
     spread = "".join(f"<li>{escape(line)}</li>" for line in work.spread_before_setting(desk, class_id, wanted).in_words())
     return (f"<p>{escape(plan.title)}. Every candidate gets own values and an own order. "
             f'<a href="{escape(link("blueprint", wanted))}">The whole blueprint</a>, with its cut and judges.</p><ul>{rules}</ul>'
-            + (f"<p>Other blueprints: {others}</p>" if others else "") + _own(desk) + practice + "".join(hint(one) for one in plan_notes(plan, load_families(home=desk.home))) + _for_shares(plan) + _beyond_the_bench(plan)
+            + (f"<p>Other blueprints: {others}</p>" if others else "") + _own(desk) + practice + "".join(hint(one) for one in work.notes_before_setting(desk, plan)) + _for_shares(plan) + _beyond_the_bench(plan)
             + f"<h2>How evenly hard these papers will be</h2><ul>{spread}</ul>"
             + form(link("class", class_id, "papers"),
                    field("set_by", "Set by", typed("set_by", desk.shop.person("trainer") or "")), "Set the papers",

@@ -17,7 +17,7 @@ from rigcalc.desk.standing import change_standing, standing_of
 from rigcalc.desk.typing_in import hand_in_typed, to_settle, type_sheet, typings
 from rigcalc.desk.watching import who_has_handed_in
 from rigcalc.desk.written import (blueprint_in_force, blueprints, corrections_of, give_more_time, links, mark_papers,
-                                  marked, paper_of, paper_record, question_paper, results, set_papers, skill_sentences,
+                                  marked, notes_before_setting, paper_of, paper_record, question_paper, results, set_papers, skill_sentences,
                                   spread_before_setting, summary, type_in, uncounted)
 
 __all__ = [
@@ -25,7 +25,7 @@ __all__ = [
     "asked_family", "assess", "assessed", "bench_events", "bench_form", "blockers", "blueprint_in_force", "blueprints",
     "candidate_of", "certificate", "certificates", "certify", "change_standing", "class_of", "classes", "correct_marking",
     "corrections_of", "decide", "decide_appeal", "decision_of", "facts_in_the_way", "forms", "give_more_time",
-    "hand_in_typed", "keep_set", "links", "look_at_class", "look_at_correction", "look_at_form", "mark_papers", "marked",
+    "hand_in_typed", "keep_set", "links", "look_at_class", "look_at_correction", "look_at_form", "mark_papers", "marked", "notes_before_setting",
     "open_bench", "open_desk", "paper_of", "paper_record", "put_forward", "question_paper", "re_markings",
     "read_roster", "results", "sealed_sets", "set_class", "set_papers", "sittings", "skill_sentences", "spread_before_setting",
     "standing_of",

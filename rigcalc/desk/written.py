@@ -10,9 +10,10 @@ from rigcalc.desk.folder import Desk, exact_text, named_person, sha256_of
 from rigcalc.errors import Refusal
 from rigcalc.papers.answers import DamagedAnswers, read_returned, typed_in
 from rigcalc.papers.balance import Spread, class_spread, family_results
-from rigcalc.papers.blueprint import Blueprint, blueprint_names, load_blueprint
+from rigcalc.papers.blueprint import Blueprint, blueprint_names, load_blueprint, plan_notes
 from rigcalc.papers.correcting import entered_corrections
 from rigcalc.papers.issue import issue_papers
+from rigcalc.papers.of_shop import families_of_shop, stand_ins
 from rigcalc.papers.key_records import DamagedKey, key_record, whole_record
 from rigcalc.papers.marking import MarkingRun, mark_returned
 from rigcalc.papers.results import class_summary
@@ -20,7 +21,7 @@ from rigcalc.questions import load_families
 from rigcalc.room.sitting import more_time
 
 __all__ = ["blueprint_in_force", "blueprints", "corrections_of", "enter_result", "give_more_time", "issued_keys", "links", "mark_papers",
-           "marked", "paper_of", "paper_record", "question_paper", "results", "set_papers", "spread_before_setting", "summary",
+           "marked", "notes_before_setting", "paper_of", "paper_record", "question_paper", "results", "set_papers", "spread_before_setting", "summary",
            "type_in", "uncounted"]
 
 
@@ -41,7 +42,13 @@ def spread_before_setting(desk: Desk, class_id: str, blueprint: str = "narrow", 
     families = families or load_families(home=desk.home)
     plan = blueprint_in_force(desk, blueprint, families)
     people = [person["id"] for person in class_of(desk, class_id)["candidates"]]
-    return class_spread(plan, families, class_id, people, desk.secret(class_id), _known(desk))
+    return class_spread(plan, families_of_shop(plan, families, desk.shop), class_id, people, desk.secret(class_id), _known(desk))
+
+
+def notes_before_setting(desk: Desk, plan: Blueprint) -> list[str]:
+    """What whoever sets papers of a plan should know of it, and of this workplace's shop file, first."""
+    families = load_families(home=desk.home)
+    return [*plan_notes(plan, families), *stand_ins(plan, families, desk.shop)]
 
 
 def _known(desk: Desk) -> dict:

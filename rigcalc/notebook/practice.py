@@ -16,7 +16,7 @@ import ipywidgets
 from rigcalc.notebook.form import Exercise
 from rigcalc.errors import Refusal
 from rigcalc.notebook.lesson import Block, opening_lines
-from rigcalc.notebook.teaching import sample_shop, shop_for_teaching, STANDS_IN
+from rigcalc.notebook.teaching import shop_for_teaching
 from rigcalc.opening.shelf import lessons
 from rigcalc.papers.blueprint import Blueprint, installed_blueprint, load_blueprint
 from rigcalc.papers.issue import PracticePaper, practice_paper
@@ -47,18 +47,9 @@ def _blueprint(name: str, families: dict) -> tuple[Blueprint, str]:
 
 
 def _made(blueprint: str, families: dict) -> tuple[PracticePaper, Any, str]:
-    """The first paper, the shop it asks about, and the note on that; the whole paper asks about one shop."""
+    """The first paper, the shop it asks about, and the note on that."""
     (shop, note), (plan, other) = shop_for_teaching(), _blueprint(blueprint, families)
-    note = " ".join(filter(None, (note, other)))
-    try:
-        return practice_paper(plan, families, shop, Stream(_FIRST, blueprint)), shop, note
-    except Refusal:
-        if shop.invented:
-            raise
-        sample = sample_shop()
-        note = (f"Your shop file lacks something that this paper asks about, so the {STANDS_IN} stands here. "
-                "The lessons and the real papers keep to your own shop.")
-        return practice_paper(plan, families, sample, Stream(_FIRST, blueprint)), sample, note
+    return practice_paper(plan, families, shop, Stream(_FIRST, blueprint)), shop, " ".join(filter(None, (note, other)))
 
 
 class _Sitting:

@@ -7,10 +7,14 @@ from collections.abc import Mapping
 from difflib import get_close_matches
 
 from rigcalc.errors import Refusal
+from rigcalc.papers.of_shop import gives_questions
 from rigcalc.questions.family import Family
+from rigcalc.shop import Shop
 from rigcalc.skills import Skill, load_skills
 
 __all__ = ["askable", "askable_text", "skills_like"]
+
+_NOT_YOURS = ", not of your shop"
 
 
 def askable(families: Mapping[str, Family]) -> list[tuple[Skill, dict[int, list[Family]]]]:
@@ -46,13 +50,14 @@ def skills_like(words: list[str]) -> set[str]:
     return found
 
 
-def _line(level: int, families: list[Family]) -> str:
+def _line(level: int, families: list[Family], shop: Shop) -> str:
     few = f"{len(families)} {'family' if len(families) == 1 else 'families'}"
-    return f"    level {level}  {few}: {', '.join(f'{one.id} ({one.minutes:g} min)' for one in families)}"
+    told = [f"{one.id} ({one.minutes:g} min{'' if gives_questions(one, shop) else _NOT_YOURS})" for one in families]
+    return f"    level {level}  {few}: {', '.join(told)}"
 
 
-def askable_text(families: Mapping[str, Family], words: list[str]) -> str:
-    """The list for whoever plans a paper: lesson, skill, level, families, minutes."""
+def askable_text(families: Mapping[str, Family], words: list[str], shop: Shop) -> str:
+    """The list for whoever plans a paper: lesson, skill, level, families, minutes; and which of them a shop gives nothing to ask about."""
     wanted, lines, lesson = skills_like(words) if words else set(load_skills()), [], ""
     for one, levels in askable(families):
         if one.id not in wanted:
@@ -61,7 +66,10 @@ def askable_text(families: Mapping[str, Family], words: list[str]) -> str:
             lesson = one.lesson
             lines += ["", f"Lesson {lesson}"]
         must = "  (must be right, says the skill map)" if one.must_be_right else ""
-        lines += [f"  {one.id}{must}", f"    {one.number}  {one.sentence}", *(_line(*level) for level in levels.items())]
+        lines += [f"  {one.id}{must}", f"    {one.number}  {one.sentence}", *(_line(*level, shop) for level in levels.items())]
+    if any(_NOT_YOURS in line for line in lines):
+        lines += ["", f"Where it says '{_NOT_YOURS.strip(', ')}', the shop file has nothing that such a question could ask about. Another family of "
+                  "that skill and level is asked instead; where there is none, an INVENTED shop stands in and the question says so."]
     by_hand = [one for one in load_skills().values() if one.id in wanted and not one.written]
     if by_hand:
         lines += ["", f"Shown by hand and never asked in writing: {', '.join(one.id for one in by_hand)}."]

@@ -6,8 +6,8 @@ from collections.abc import Mapping
 
 from rigcalc.errors import Refusal
 from rigcalc.papers.blueprint import Place
-from rigcalc.papers.issue import one_question
-from rigcalc.questions import Stream, compose
+from rigcalc.papers.issue import one_question, posed
+from rigcalc.questions import Stream
 from rigcalc.questions.shown_again import shown_again
 
 __all__ = ["key_again"]
@@ -41,7 +41,7 @@ def key_again(record: dict, key: dict, families: Mapping, shop, secret: bytes) -
         place = Place(key["skill"], key["level"], key["weight"], key["must_be_right"])
         question, new = one_question(place, key["place"] - 1, key["slot"], family, shop, stream)
     else:
-        question, new = compose(made, stream, key["slot"])
+        question, new = posed(made, stream, key["slot"], key.get("stood_in", False))
         new |= {name: key[name] for name in ("place", "weight", "must_be_right")}
     if not _same_question(asked, question, key, new):
         raise Refusal(f"the corrected family '{family.id}', which would have asked {who} another question",

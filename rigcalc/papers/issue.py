@@ -15,12 +15,16 @@ from rigcalc.papers.balance import choose_families, fitting_families
 from rigcalc.papers.blueprint import Blueprint, Place, rules_in_words
 from rigcalc.papers.cut import cut_as_kept
 from rigcalc.papers.key_records import keep_key_record
+from rigcalc.papers.of_shop import families_of_shop
 from rigcalc.papers.records import canonical, checked_id, private_folder, sha256, stamp, write_synced
 from rigcalc.questions import Stream, compose, draw
+from rigcalc.questions.instance import Instance
 from rigcalc.room import access
+from rigcalc.shop import load_shop, sample_shop_path
 
-__all__ = ["Issued", "PracticePaper", "issue_papers", "practice_paper", "make_paper", "one_question", "paper_id_of"]
+__all__ = ["Issued", "PracticePaper", "issue_papers", "practice_paper", "make_paper", "one_question", "paper_id_of", "posed", "STOOD_IN"]
 
+STOOD_IN = "Of an INVENTED shop, whose tools and charts are not this workplace's:"
 _ID_LETTERS = "23456789abcdefghjkmnpqrstuvwxyz"
 
 
@@ -76,9 +80,10 @@ def issue_papers(class_id, roster, blueprint: Blueprint, families, shop, secret:
                       "let the desk make the secret")
     room, desk = Path(room_dir), Path(desk_dir)
     papers, keys = private_folder(room / "papers"), private_folder(private_folder(desk) / "keys")
+    asked = families_of_shop(blueprint, families, shop)
     made = [make_paper(class_id, person, blueprint, families, shop, secret, stamp(now),
                        _chosen_before(class_id, person, secret, keys, families)
-                       or choose_families(blueprint, families, class_id, person["id"], secret, known)) for person in people]
+                       or choose_families(blueprint, asked, class_id, person["id"], secret, known)) for person in people]
     made = [_as_filed(paper, record, papers, keys) for paper, record in made]
     issued = []
     for paper, record in made:
@@ -128,11 +133,11 @@ def _chosen_before(class_id, person: dict, secret: bytes, keys: Path, families) 
 
 def practice_paper(blueprint: Blueprint, families, shop, stream) -> PracticePaper:
     """A paper to learn from, headed PRACTICE, marked at once: it gives no result and enters no register."""
-    order = stream.shuffled(list(enumerate(blueprint.question)))
+    order, asked = stream.shuffled(list(enumerate(blueprint.question))), families_of_shop(blueprint, families, shop)
     questions, kept = [], []
     for slot, (index, place) in enumerate(order, 1):
         own = stream.sub(f"question {index + 1}")
-        fitting = fitting_families(place, families, index)
+        fitting = fitting_families(place, asked, index)
         family = families[fitting[0] if len(fitting) == 1 else own.pick(fitting)]
         question, key = one_question(place, index, slot, family, shop, own)
         questions.append(question)
@@ -155,9 +160,28 @@ def _front(blueprint: Blueprint, shop) -> dict:
 
 
 def one_question(place: Place, index: int, slot: int, family, shop, stream) -> tuple[dict, dict]:
-    """One question of a family, for a place of the blueprint, and its key."""
-    question, key = compose(draw(family, stream, shop), stream, slot)
-    return question, dict(key) | {"place": index + 1, "weight": place.marks, "must_be_right": place.must_be_right}
+    """One question of a family, for a place of the blueprint, and its key.
+
+    Where the shop gives the family nothing to ask about, the invented sample shop stands in, and the question says so.
+    """
+    try:
+        question, key = posed(draw(family, stream, shop), stream, slot)
+    except Refusal as refusal:
+        if shop.invented:
+            raise
+        try:
+            question, key = posed(draw(family, stream.sub("stand-in"), load_shop(sample_shop_path())), stream, slot, stood_in=True)
+        except Refusal:
+            raise refusal from None
+    return question, key | {"place": index + 1, "weight": place.marks, "must_be_right": place.must_be_right}
+
+
+def posed(instance: Instance, stream: Stream, slot: int, stood_in: bool = False) -> tuple[dict, dict]:
+    """A drawn question and its key, both saying so where the invented sample shop stood in for the workplace's own."""
+    question, key = compose(instance, stream, slot)
+    if not stood_in:
+        return question, key
+    return question | {"text": f"{STOOD_IN} {question['text']}"}, key | {"stood_in": True}
 
 
 def _key_record(paper: dict, kept: list[dict], blueprint: Blueprint, shop) -> dict:

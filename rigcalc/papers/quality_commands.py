@@ -22,7 +22,7 @@ from rigcalc.papers.records import write_synced
 from rigcalc.papers.simulation import simulate
 from rigcalc.questions import Stream, load_families
 from rigcalc.questions.family import Family, FamilyError, families_and_faults, own_families_folder
-from rigcalc.shop import Shop
+from rigcalc.shop import Shop, load_shop
 
 __all__ = ["how_good", "package_questions", "simulate_candidates"]
 
@@ -45,7 +45,7 @@ def how_good(argv: list[str]) -> int:
         return _see_family(asked.family)
     if asked.skills is not None:
         families, faults = families_and_faults()
-        print(askable_text(families, asked.skills), end="")
+        print(askable_text(families, asked.skills, load_shop()), end="")
         _tell(faults)
         return 0
     if asked.calculations is not None:
@@ -65,7 +65,6 @@ def how_good(argv: list[str]) -> int:
 def _see_family(name: str) -> int:
     """Three draws of one family, as a candidate and as the key sees them."""
     from rigcalc.notebook.worked_examples import drawn
-    from rigcalc.shop import load_shop
 
     families, faults = families_and_faults()
     own = next((fault for fault in faults if name in (fault.file, Path(fault.file).stem, _id_in(fault.file))), None)

@@ -95,7 +95,7 @@ def _outcome(plan: Blueprint, marks, levels, must, expected: list[float]) -> Sim
     sides = [1 - good[~near & side].mean() for side in (levels >= cut, levels < cut) if (~near & side).any()]
     above = levels >= cut
     return Simulated(
-        len(scores), len(expected), cut, error, statistics.standard_error(items.deviation, items.alpha), int(near.sum()),
+        len(scores), len(expected), cut, error, statistics.standard_error(items.deviation, max(items.alpha or 0.0, 0.0)), int(near.sum()),
         float(good[near].mean()), float(good[~near].mean()), float(good.mean()), float(max(sides)),
         float(1 - must.all(axis=1)[above].mean()), float(np.std(expected)))
 

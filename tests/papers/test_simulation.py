@@ -1,5 +1,6 @@
 """Simulated candidates of known ability: decisions near and far from the cut, and papers evenly hard."""
 
+import msgspec
 import numpy as np
 import pytest
 
@@ -75,3 +76,10 @@ def test_the_command_says_that_it_is_a_model_and_refuses_few(capsys):
     assert main(["simulate", "--candidates", "99"]) == 2
     with pytest.raises(Refusal):
         simulate(load_blueprint("narrow"), {}, 100, 101)
+
+
+def test_a_plan_so_short_that_its_marks_do_not_hang_together_still_says_how_it_decides(families):
+    plan = load_blueprint("narrow", families)
+    short = msgspec.structs.replace(plan, question=[msgspec.structs.replace(plan.question[0], marks=50)] * 2)
+    marks = simulate(short, families, 500, 10, "test")
+    assert 0.5 < marks.right <= 1 and marks.error_from_alpha > 0 and marks.in_words()
