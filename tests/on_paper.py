@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import unicodedata
 
 from pypdf import PdfReader
 
@@ -10,8 +11,8 @@ __all__ = ["sizes", "words"]
 
 
 def words(pdf: bytes) -> list[str]:
-    """The words of each page, one blank between them."""
-    return [" ".join(page.extract_text().split()) for page in PdfReader(io.BytesIO(pdf)).pages]
+    """The words of each page, one blank between them, joined letters taken apart."""
+    return [" ".join(unicodedata.normalize("NFKC", page.extract_text()).split()) for page in PdfReader(io.BytesIO(pdf)).pages]
 
 
 def sizes(pdf: bytes) -> list[tuple[str, float]]:

@@ -67,7 +67,7 @@ class Summary(DeskHandler):
                f'<a href="{escape(link("class", class_id, "results.csv"))}">Table for a spreadsheet</a>'
                f'<a href="{escape(link("class", class_id, "quiz"))}">How good is the quiz?</a>')
         damaged = [(row["candidate"]["name"], row["receipt"]) for row in work.who_has_handed_in(desk, class_id) if row["state"] == "handed in, damaged"]
-        self.finish(summary_html(work.summary(desk, class_id) | {"damaged": damaged}, desk.shop.chart_line(), nav))
+        self.finish(summary_html(work.summary(desk, class_id) | {"damaged": damaged}, desk.shop.chart_line(), nav, work.class_of(desk, class_id)["name"]))
 
 
 class Table(DeskHandler):

@@ -143,8 +143,8 @@ def summary_text(summary: dict) -> str:
     return "\n".join(lines) + "\n"
 
 
-def summary_html(summary: dict, chart_line: str = "", nav: str = "") -> str:
-    """The same as a page that prints well."""
+def summary_html(summary: dict, chart_line: str = "", nav: str = "", group: str = "") -> str:
+    """The same as a page that prints well; `group` is the name of the class, for the foot of every printed page."""
     body = "".join(f"<p>{escape(line)}</p>" for line in _heading(summary))
     people = "".join(
         f"<tr><th scope='row'>{escape(person['name'])}</th><td class='number'>{person['score']}</td>"
@@ -159,7 +159,8 @@ def summary_html(summary: dict, chart_line: str = "", nav: str = "") -> str:
         body += (f"<section class='keep'><h3>{row['right']} of {row['asked']} right: {escape(row['skill'])}{must}</h3>"
                  f"<ul>{lines or '<li>Nothing to teach again here.</li>'}</ul></section>")
     title = "Class summary of the written paper"
-    return page(title, body, invented=summary["invented"], chart_line=chart_line, nav=nav, foot=title)
+    return page(title, body, invented=summary["invented"], chart_line=chart_line, nav=nav,
+                foot=" · ".join(filter(None, [title, group])))
 
 
 def _needs_html(person: dict) -> str:
