@@ -75,7 +75,7 @@ def test_the_sheets_places_are_those_of_the_rounds_and_an_own_eye_is_pressed_bef
     lines = str(sheets.practice_sheet()).splitlines()
     heads = [line.rstrip(":").removeprefix("At ") for line in lines if line.startswith("At the ")]
     assert heads == [station.split(":")[0] for station in day_of("07").stations]
-    at = [next(i for i, line in enumerate(lines) if words in line) for words in ("OWN EYE: pressed, all crimps", "OWN EYE: across one crimp", "OWN EYE cut through")]
+    at = [next(i for i, line in enumerate(lines) if words in line) for words in ("OWN EYE pressed", "OWN EYE: across one crimp", "OWN EYE cut through")]
     assert at == sorted(at) and lines.index("At the caliper:") < at[1] < at[2] < lines.index("At the table:")
 
 

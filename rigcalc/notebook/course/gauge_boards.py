@@ -227,8 +227,6 @@ def reading_view(state: dict) -> View:
     right = state["say"] == found.outcome
     told = [Said(f"{'Right' if right else 'Not so'}: {found.outcome}. It {found.why}", "ok" if right else "no"),
             Said(f"The chance that this crimp is beyond the limit: {_chance(specific_risk(read, most, u).bad)}. {found.do[0].upper()}{found.do[1:]}.")]
-    if state["ahead"]:
-        told.append(Said(_next_thousand(most, found.pass_to_mm, u)))
     return View((reading_band(read, most, u, (found.pass_to_mm, found.fail_from_mm), SPAN),), tuple(controls), tuple(told), risks(state["risk"], u) if state["ahead"] else None)
 
 
@@ -245,12 +243,6 @@ def _chance(share: float) -> str:
     return "under 1 in 1000" if share < 0.001 else "over 999 in 1000" if share > 0.999 else f"{round(share * 1000)} in 1000"
 
 
-def _next_thousand(most: float, accept: float, u: float) -> str:
-    risk = global_risk(most, accept, u, most - USUAL_BELOW, SPREAD)
-    return (f"In a thousand pieces of this shop's usual work (INVENTED: {millimetres(most - USUAL_BELOW)}, give or take {millimetres(SPREAD)}): bad and passed, about {1000 * risk.bad_and_passed:.1f}; "
-            f"good and not passed, about {1000 * risk.good_and_rejected:.1f}.")
-
-
 def risks(risk: float, u: float) -> lesson.Block:
     """With the guard band and without: misjudged pieces in a thousand of the invented shop's usual work."""
     most, _ = limit()
@@ -258,7 +250,8 @@ def risks(risk: float, u: float) -> lesson.Block:
     for name, accept in (("no guard band", most), ("guard band", most - guard_factor(risk) * u)):
         found = global_risk(most, accept, u, most - USUAL_BELOW, SPREAD)
         rows.append((name, f"{accept:.3f} mm", f"{1000 * found.bad_and_passed:.1f}", f"{1000 * found.good_and_rejected:.1f}"))
-    return lesson.table(("", "passed up to", "bad and passed", "good and not passed"), rows, "Of a thousand pieces (INVENTED usual work)", numbers=(1, 2, 3))
+    work = f"Of a thousand pieces of this shop's usual work (INVENTED: {millimetres(most - USUAL_BELOW)}, give or take {millimetres(SPREAD)})"
+    return lesson.table(("", "passed up to", "bad and passed", "good and not passed"), rows, work, numbers=(1, 2, 3))
 
 
 def reading_step(state: dict, name: str, value=None) -> dict:

@@ -117,7 +117,7 @@ def _answer_line(most_mm: float | None, invented: bool) -> str:
     if not invented:
         return f"guard band of your caliper ____ mm: pass to {millimetres(most_mm)} less the band, fail beyond {millimetres(most_mm)} and the band, between them not proven"
     edges = judge_reading(most_mm, most_mm, uncertainty().combined_mm, guard_factor(RISK), "the chart in force", invented=True)
-    return f"pass to {millimetres(edges.pass_to_mm)}, fail beyond {millimetres(edges.fail_from_mm)}, between them not proven (guard band {millimetres(most_mm - edges.pass_to_mm)}: this page's INVENTED caliper)"
+    return f"pass to {millimetres(edges.pass_to_mm)}, fail beyond {millimetres(edges.fail_from_mm)}, between them not proven (INVENTED guard band {millimetres(most_mm - edges.pass_to_mm)})"
 
 
 def practice_sheet() -> lesson.Block:
@@ -136,21 +136,18 @@ def _sheet_of(job: Row) -> lesson.Block:
     row, chart = job.row, job.chart
     most = row.gauge_max_mm
     size = f"; the chart says at most {millimetres(most, 1)}" if most else ""
-    tool = ((f"Tool {chart.tool}: jaws clean; paper held near, held far; faces meet before the stop", "yes / no", True),
-            ("First-off of the day: another piece, pressed by the trainer; it lies on the bench till evening, gauged", "seen", True),
-            ("STOP: OWN EYE, first stroke: somebody stands beside you", "", True),
-            ("OWN EYE: pressed, all crimps; then straight to the gauge and back", "count", True),
-            ("OWN EYE: pressed again once, if a crimp was not on; else the fat crimp that lies there is pressed again", "place", True))
-    gauge = (("STOP: gauge number and date shown; it runs out on", "date", True), (f"Slot read aloud: {_slot(job)}",), ("STOP: first gauge, all the way on, turned",),
-             (f"Every crimp gauged: {row.count}", "on / not", False, row.count), ("Wiped; both ends, loop, tail, every crimp, every wire: fault", "words"), ("The step it came from", "words"),
-             ("SET: piece back in its place, whole, count written", "yes / no", True))
+    tool = ((f"{chart.tool}: jaws clean; paper held near and far; faces meet", "yes / no", True), ("First-off of the day: another piece; it stays till evening", "seen", True),
+            ("STOP: OWN EYE pressed, somebody beside you; then to the gauge", "", True),
+            ("OWN EYE, else the fat crimp there: pressed again once", "place", True))
+    gauge = (("STOP: gauge number and date; it runs out on", "date", True), (f"Slot read aloud: {_slot(job)}",), ("STOP: first gauge, all the way on, turned",),
+             (f"Every crimp gauged: {row.count}", "on / not", False, row.count), ("Wiped, looked over: fault; the step it came from", "words"), ("SET: piece back in its place, whole", "yes / no", True))
     caliper = ((f"OWN EYE: across one crimp, {len(READINGS)} times{size}", "mm", True, len(READINGS)), (f"Its mean: {_answer_line(most, chart.invented)}", "word", True),
-               ("STOP: OWN EYE cut through the sleeve, good or not; if it is a reject, its cause is on its tag first", "", True))
-    table = (("Cards laid; back to the gauge go", "how many", True), ("Old wire, by cloth and lens: what is found; out or stay", "words", True))
+               ("STOP: OWN EYE cut through the sleeve, good or not", "", True))
+    table = (("Cards: how many go back. Old wire: out or stay, why", "words", True),)
     steps = [lesson.Step(*one, at=at) for at, lines in ((AT_TOOL, tool), (AT_GAUGE, gauge), (AT_CALIPER, caliper), (AT_TABLE, table)) for one in lines]
     return lesson.bench_sheet(f"Bench practice sheet: gauge and inspect, {row.size} {chart.sleeve_metal}", steps, ("Own eye", "Set no. ____"), f"Chart in force: {chart_line(chart)}", chart.invented, note,
                               "A piece of the sealed set is gauged and looked at, never pressed, never cut. Mis-set tools and worn gauges are tagged NOT FOR WORK and counted back. "
-                              "Never press a piece that has carried load. The tool comes before the caliper; else take the places as your rounds say.")
+                              "Never press a piece that has carried load. Tool before caliper; else as your rounds say.")
 
 
 def cautions() -> lesson.Block:

@@ -128,6 +128,7 @@
   const LEAST = 0.5, WAYS = ["", "beside", "beside even"]; // words over the drawings, or to the right of them in a third or in under a half of the width
   const fitted = new WeakMap(); // figure -> its way, and the share of their height that its drawings keep
   function laid(board, drawings, way) {
+    const frame = drawings[0].closest("figure").parentElement;
     for (const name of ["beside", "even"]) { board.classList.toggle(name, way.includes(name)); }
     for (const one of drawings) { one.style.maxHeight = ""; }
     const high = drawings.map(function (one) { return one.getBoundingClientRect().height; }), all = high.reduce(function (sum, one) { return sum + one; }, 0);
@@ -135,23 +136,24 @@
     const top = board.getBoundingClientRect().top, room = window.innerHeight - strip.offsetHeight - 8;
     const reaches = function (part) { return part.getBoundingClientRect().bottom - top + edge; };
     const words = way ? reaches(board.querySelector(".rcb-said")) : 0;
-    const tall = way ? reaches(drawings[0].closest("figure").parentElement) : board.offsetHeight - board.querySelector(".rcb-under").offsetHeight;
+    const tall = way ? reaches(frame) : board.offsetHeight - board.querySelector(".rcb-under").offsetHeight;
+    board.classList.toggle("short", way !== "" && frame.offsetHeight <= board.querySelector(".rcb-controls").offsetHeight); // what stands under it moves up
     const share = Math.min(1, (all - (tall - room)) / all), kept = Math.max(LEAST, share);
     const size = Math.min(...drawings.map(function (one, at) { return high[at] * kept / (one.viewBox.baseVal.height || high[at]); }));
-    return { way, high, share: kept, size, fits: share >= LEAST && words <= room };
+    return { way, high, share: kept, size, over: Math.max(0, words - room, tall - all * (1 - kept) - room) };
   }
   function best(board, drawings) { // what is said later lies over a drawing, not beside it: there it may begin a little smaller
     const found = WAYS.map(function (way) { return laid(board, drawings, way); });
-    const worth = function (one) { return (one.fits ? 1000 : 0) + one.size * (one.way && found[0].share < 1 ? 1.25 : 1); };
+    const worth = function (one) { return one.over ? -one.over : one.size * (one.way && found[0].share < 1 ? 1.25 : 1); };
     const taken = found.reduce(function (most, one) { return worth(one) > worth(most) ? one : most; });
     return laid(board, drawings, taken.way);
   }
   function fit(board) {
     const drawings = Array.from(board.querySelectorAll("figure svg")).filter(function (one) { return !one.parentElement.closest("svg"); }); // a drawing within a drawing has its height already
-    if (!isOn() || !drawings.length) { for (const one of drawings) { one.style.maxHeight = ""; } board.classList.remove("beside", "even"); return; }
+    if (!isOn() || !drawings.length) { for (const one of drawings) { one.style.maxHeight = ""; } board.classList.remove("beside", "even", "short"); return; }
     const before = fitted.get(board);
     let found = before && laid(board, drawings, before.way);
-    if (!found || !found.fits) { found = best(board, drawings); }
+    if (!found || found.over) { found = best(board, drawings); }
     const share = Math.min(before && before.way === found.way ? before.share : 1, found.share);
     fitted.set(board, { way: found.way, share });
     if (share < 1) { drawings.forEach(function (one, at) { one.style.maxHeight = `${Math.floor(found.high[at] * share)}px`; }); }
