@@ -29,7 +29,7 @@ PRINT_STYLE = """
 html.larger { font-size:22px; --foot-size:13pt; } html.larger .signs { grid-template-columns:1fr; }
 @page turned { size:landscape; }
 @media print { html.larger, html.larger body { font-size:16pt; } .question figure img { max-width:100%; } .question p,main > ul,main > p { orphans:3; widows:3; }
-  .question.turned { page:turned; } .question.turned figure { margin:.2rem 0; } .question.turned ol { display:flex; flex-wrap:wrap; gap:0 2.2rem; margin:.1rem 0; } .question.turned p { line-height:1.35; } .question.turned figure img { max-height:156mm; object-fit:contain; object-position:left; } }
+  .question.turned { page:turned; } .question.turned figure { margin:.2rem 0; } .question.turned ol { display:flex; flex-wrap:wrap; gap:0 2.2rem; margin:.1rem 0; } .question.turned { padding:.1rem 0; } .question.turned p,.question.turned li { line-height:1.3; margin:.15rem 0; } .question.turned figure img { max-height:156mm; object-fit:contain; object-position:left; } }
 """
 
 _TEXT = {False: 11 / 72 * 96, True: 16 / 72 * 96}  # px of a paper's text, usual and larger

@@ -57,8 +57,9 @@ def test_the_words_of_a_drawing_are_as_large_as_the_text(page, papers, larger, f
     assert min(of_drawing) >= 0.93 * TEXT[larger]
 
 
-def test_a_drawing_in_larger_print_lies_on_one_sheet_with_its_question(page, papers):
-    sheets = words(pdf_of(page, papers[1], "Letter"))
+@pytest.mark.parametrize("format", ["A4", "Letter"])
+def test_a_drawing_in_larger_print_lies_on_one_sheet_with_its_question(page, papers, format):
+    sheets = words(pdf_of(page, papers[1], format))
     (drawn,) = [sheet for sheet in sheets if "thimble side" in sheet]
     assert "are they pressed?" in drawn and "Put the letters in order" in drawn
 
