@@ -1,4 +1,4 @@
-"""The projector view: what stands under a question waits, steps come one by one, live figures fit, and what they repeat is left out."""
+"""The projector view: what stands under a question waits, steps come one by one, live figures fit and use the width, and what they repeat is left out."""
 
 from __future__ import annotations
 
@@ -72,6 +72,15 @@ def test_live_figures_fit_under_the_strip_on_either_screen(wall, picture):
     picture(wall, "projector_07")
 
 
+def test_the_list_and_the_tray_use_the_width_of_the_wall(wall):
+    wall.set_viewport_size({"width": 1920, "height": 1080})
+    wall.wait_for_timeout(300)
+    for title, share in (("Which go back to the gauge?", 0.5), ("Twenty pieces", 0.55), ("A reading and its limit", 0.45)):
+        drawn = wall.locator(".rc-board", has_text=title).locator("figure svg").last
+        wide = drawn.evaluate("one => { const box = one.getBoundingClientRect(), own = one.viewBox.baseVal; return own.width * Math.min(box.width / own.width, box.height / own.height); }")
+        assert wide > share * 1920, f"{title}: {wide:.0f} px"
+
+
 def test_words_said_without_a_pause_are_all_kept(wall):
     tray = wall.locator(".rc-board", has_text="Twenty pieces")
     tray.evaluate("""board => { for (let at = 0; at < 20; at += 1) { const words = board.querySelector("select"); words.value = "1";
@@ -136,3 +145,17 @@ def test_the_trainers_notes_alone_carry_the_cautions(wall, workbook):
     wall.wait_for_selector("html[data-live=alive]", timeout=40_000)
     assert wall.locator(".caution-list").is_visible()
     assert not wall.locator(".one-page").first.is_visible()
+
+
+def test_the_practice_sheet_of_every_size_prints_on_one_page_by_its_own_button(wall, workbook):
+    wall.goto(workbook.base + LESSON.address)
+    wall.wait_for_selector("html[data-live=alive]", timeout=40_000)
+    wall.evaluate("window.print = () => {}")
+    folds = wall.locator("details.other-size")
+    most = max(range(folds.count()), key=lambda at: folds.nth(at).locator(".write").count())
+    folds.nth(most).locator("summary").click()
+    folds.nth(most).get_by_role("button", name="Print this sheet").click()
+    wall.emulate_media(media="print")
+    assert folds.nth(most).locator(".one-page").is_visible() and not wall.locator(".one-page").first.is_visible()
+    assert wall.pdf(format="A4").count(b"/Type /Page\n") == 1
+    wall.emulate_media(media="screen")
