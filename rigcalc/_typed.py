@@ -35,7 +35,7 @@ _PLAIN = str.maketrans({"\u00a0": " ", "\u202f": " ", "\u2033": '"', "\u201d": '
 _WORDS = {'"': "in", "''": "in", "in": "in", "in.": "in", "inch": "in", "inches": "in",
           "'": "ft", "ft": "ft", "ft.": "ft", "foot": "ft", "feet": "ft",
           "mm": "mm", "millimetre": "mm", "millimetres": "mm", "cm": "cm", "centimetre": "cm", "centimetres": "cm", "m": "m", "metre": "m", "metres": "m",
-          "lbf": "lbf", "n": "N", "newton": "N", "newtons": "N", "kn": "kN",
+          "lbf": "lbf", "n": "N", "newton": "N", "newtons": "N", "kn": "kN", "kilonewton": "kN", "kilonewtons": "kN",
           "kg": "kg", "kilogram": "kg", "kilograms": "kg", "lb": "lb", "lb.": "lb", "lbs": "lb", "lbs.": "lb",
           "pound": "lb", "pounds": "lb"}
 _OTHER_MASSES = {"g", "t", "ton", "tons", "tonne", "tonnes", "oz", "gram", "grams"}

@@ -145,7 +145,7 @@ def test_a_default_unit_counts_only_where_none_is_typed():
 @pytest.mark.parametrize("typed, newtons, shown", [
     ("360 lbf", 360 * LBF_N, "360 lbf [1.60 kN]"), ("1.60 kN", 1600, "1.60 kN [360 lbf]"), ("1600 N", 1600, "1600 N [360 lbf]"),
     ("1600 n", 1600, "1600 n".replace("n", "N") + " [360 lbf]"), ("22.5lbf", Fraction("22.5") * LBF_N, "22.5 lbf [100 N]"), ("1/2 lbf", LBF_N / 2, "1/2 lbf [2 N]"),
-    ("1.250 kN", 1250, "1.250 kN [281 lbf]"),
+    ("1.250 kN", 1250, "1.250 kN [281 lbf]"), ("18.68 kilonewton", 18680, "18.68 kN [4199 lbf]"), ("2 kilonewtons", 2000, "2 kN [450 lbf]"),
 ])
 def test_forces(typed, newtons, shown):
     reading = read_force_n(typed)

@@ -6,7 +6,7 @@ import csv
 import io
 from datetime import datetime
 
-from rigcalc.desk.folder import Desk, named_person, plain_name, short_id
+from rigcalc.desk.folder import Desk, named_person, one_person, plain_name, short_id
 from rigcalc.errors import Refusal
 
 __all__ = ["candidate_of", "class_of", "classes", "look_at_class", "read_roster", "set_class"]
@@ -97,8 +97,8 @@ def _large(text: str, line: int) -> bool:
 def look_at_class(desk: Desk, name: str, roster: str, set_by: str) -> list[dict]:
     """The candidates of a class that may be set up like this, as they are read; nothing is entered."""
     class_id = short_id(name, "the class name")
-    named_person(set_by, "person setting up the class")
     people = read_roster(roster)
+    one_person(set_by, "person setting up the class")
     plain_name(name, "the class's name")
     if class_of(desk, class_id, missing=None):
         raise Refusal(f"the class '{name.strip()}', which is there already", "a new name for a new class",
@@ -109,7 +109,7 @@ def look_at_class(desk: Desk, name: str, roster: str, set_by: str) -> list[dict]
 def set_class(desk: Desk, name: str, roster_text: str, set_by: str, now: datetime | None = None) -> str:
     """Set up a class and return its id; entered as `class set`."""
     people = look_at_class(desk, name, roster_text, set_by)
-    class_id, set_by = short_id(name, "the class name"), named_person(set_by, "person setting up the class")
+    class_id, set_by = short_id(name, "the class name"), one_person(set_by, "person setting up the class")
     desk.note("class set", {"class": class_id, "name": " ".join(name.split()), "candidates": people, "set_by": set_by}, now)
     return class_id
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import datetime
 
 from rigcalc.desk.classes import class_of
-from rigcalc.desk.folder import Desk, named_person, one_person
+from rigcalc.desk.folder import Desk, one_person
 from rigcalc.desk.persons import hands_on, markers, maybe_same
 from rigcalc.desk.written import corrections_of, enter_result, issued_keys, marked, paper_record
 from rigcalc.errors import Refusal
@@ -125,7 +125,7 @@ def decide_appeal(desk: Desk, class_id: str, candidate_id: str, slot: int, outco
     Refusal
         Nothing is marked, an answer that is right already, or a decider who marked or typed the paper or sat it.
     """
-    found, decider, reasons = marked(desk, class_id, candidate_id), named_person(decider, "decider"), checked_why(reasons)
+    found, decider, reasons = marked(desk, class_id, candidate_id), one_person(decider, "decider"), checked_why(reasons)
     if outcome not in OUTCOMES:
         raise Refusal(f"the outcome '{outcome[:40]}'", " or ".join(OUTCOMES), "choose one of the two")
     row = next((one for one in found["result"]["slots"] if one["slot"] == slot), None) if found else None

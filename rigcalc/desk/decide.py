@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from rigcalc.desk.classes import candidate_of, class_of
-from rigcalc.desk.folder import Desk, named_person
+from rigcalc.desk.folder import Desk, one_person
 from rigcalc.desk.hands import assessed
 from rigcalc.desk.persons import also_did, roles_in_words
 from rigcalc.desk.written import marked, skill_sentences
@@ -175,7 +175,7 @@ def decide(desk: Desk, class_id: str, candidate_id: str, outcome: str, decider: 
 
     The entry binds, by their hashes, all that the decision rests on.
     """
-    group, decider = class_of(desk, class_id), named_person(decider, "decider")
+    group, decider = class_of(desk, class_id), one_person(decider, "decider")
     reasons = " ".join((reasons or "").split())
     found = put_forward(desk, class_id, candidate_id)
     if outcome not in ("competent", "not yet"):

@@ -6,6 +6,7 @@ import hashlib
 import json
 import os
 import re
+import unicodedata
 from dataclasses import dataclass
 from datetime import UTC, datetime
 
@@ -133,9 +134,18 @@ def exact_text(value: object) -> object:
     return value
 
 
+_UNLIKE = str.maketrans({"ø": "o", "æ": "ae", "œ": "oe", "ß": "ss", "ł": "l", "đ": "d", "ð": "d", "þ": "th", "ı": "i"})  # letters that hold no accent to take off
+
+
 def short_id(text: str, what: str) -> str:
-    """A name turned into an id: small letters, digits and hyphens."""
-    made = re.sub(r"[^a-z0-9]+", "-", text.lower()).strip("-")[:40].strip("-")
+    """A name turned into an id: small letters without their accents, digits and hyphens.
+
+    >>> short_id("Høst 2031 – Økt 1", "the class name")
+    'host-2031-okt-1'
+    """
+    plain = unicodedata.normalize("NFKD", text.lower().translate(_UNLIKE))
+    plain = "".join(sign for sign in plain if not unicodedata.combining(sign))
+    made = re.sub(r"[^a-z0-9]+", "-", plain).strip("-")[:40].strip("-")
     if not made:
         raise Refusal(f"{what} {text!r}", "a name with at least one letter from a to z or one digit",
                       "write a name such as autumn 2031")
@@ -157,7 +167,8 @@ def one_person(text: str, role: str) -> str:
     Whoever changes what others were told answers for it by the whole name, as whoever sets a cut does.
     """
     name = named_person(text, role)
-    if not is_person(name) or re.search(r"[;&]|\band\b", name):
+    family_first = re.fullmatch(r"([^,]+), ([^, ]+)", name)
+    if not is_person(f"{family_first[2]} {family_first[1]}" if family_first else name) or re.search(r"[;&]|\band\b", name):
         raise Refusal(f"'{name[:60]}' as the {role}'s name", "the first and family name of one person",
                       "type both names; in a command in quotes, as --by \"Ines Varrow\"")
     return name

@@ -12,7 +12,7 @@ from rigcalc.bench.form import open_form
 from rigcalc.bench.outcome import outcome
 from rigcalc.bench.tasks import load_tasks
 from rigcalc.desk.classes import candidate_of, class_of
-from rigcalc.desk.folder import Desk, exact_text, named_person, sha256_of, short_id, today
+from rigcalc.desk.folder import Desk, exact_text, one_person, sha256_of, short_id, today
 from rigcalc.errors import Refusal
 from rigcalc.papers.records import canonical, private_folder, write_synced
 from rigcalc.room import access
@@ -77,7 +77,7 @@ def open_bench(desk: Desk, class_id: str, candidate_ids: list[str], assessor: st
 
     A candidate with a form not yet closed gets a second one only with `again`.
     """
-    group, assessor, now = class_of(desk, class_id), named_person(assessor, "assessor"), today(now)
+    group, assessor, now = class_of(desk, class_id), one_person(assessor, "assessor"), today(now)
     people = [candidate_of(desk, class_id, one) for one in candidate_ids]
     if any(assessor.casefold() == person["name"].casefold() for person in people):
         raise Refusal(f"{assessor} as assessor and candidate", "two different people", "have somebody else assess")

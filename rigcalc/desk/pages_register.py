@@ -33,6 +33,7 @@ def _entry(entry) -> str:
     body = entry.body
     who = body.get("candidate") or {}
     people = who.get("name") or ", ".join(one["name"] for one in body.get("candidates", []))
+    whose = f" · {body['class']}, {body['paper_id']}" if "class" in body and "paper_id" in body else ""
     words = {"decision": body.get("decision", ""), "certificate signed": body.get("certificate", ""),
              "certificate standing": f"{body.get('certificate', '')} {body.get('act', '')}: {body.get('reason', '')}",
              "answers marked": "passed" if body.get("passed") else "not passed",
@@ -40,7 +41,7 @@ def _entry(entry) -> str:
              "appeal decided": body.get("outcome", ""),
              "bench assessed": "passed" if body.get("passed") else "not passed"}.get(entry.kind, "")
     return (f"<details class='card'><summary><strong>{entry.number}</strong> · {escape(entry.at)} · {escape(entry.kind)} · "
-            f"{escape(people[:120])} {escape(words)}</summary><pre>{escape(json.dumps(body, indent=1, ensure_ascii=False))}</pre>"
+            f"{escape(people[:120])} {escape(words + whose)}</summary><pre>{escape(json.dumps(body, indent=1, ensure_ascii=False))}</pre>"
             f'<p class="address">hash {escape(entry.hash)}</p></details>')
 
 

@@ -71,13 +71,12 @@ def marking_in_words(desk: Desk, paper_id: str) -> str:
 
 def hands_on(desk: Desk, result: dict) -> dict[str, str]:
     """Everybody who had a hand in a result, each with what was done: marked, typed in, settled, sat."""
-    hands = {name: "marked the paper again" if again else "marked the paper"
-             for name, again in reversed(markers(desk, result["paper_id"]))}
     typed = result["typed_in"] or {}
-    names = [typed.get("by"), typed.get("second_reader")]
-    if typed:
-        names.append(((desk.kept("typed", result["paper_id"]) or {}).get("settled") or {}).get("by"))
-    hands |= {name.removesuffix(" (typed a second time)"): "typed the paper in" for name in names if name}
+    hands = {name.removesuffix(" (typed a second time)"): "typed the paper in" for name in (typed.get("by"), typed.get("second_reader")) if name}
+    if typed and (settled := (desk.kept("typed", result["paper_id"]) or {}).get("settled")):
+        hands |= {settled["by"]: "settled what was typed in two ways"}
+    hands |= {name: "marked the paper again" if again else "marked the paper"
+              for name, again in reversed(markers(desk, result["paper_id"]))}
     return hands | {result["candidate"]["name"]: "sat the paper"}
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import datetime
 
 from rigcalc.desk.decide import TEXT_LIMIT
-from rigcalc.desk.folder import Desk, named_person
+from rigcalc.desk.folder import Desk, one_person
 from rigcalc.errors import Refusal
 from rigcalc.register.status import ACTS, STANDING, Status, status_of
 
@@ -41,7 +41,7 @@ def change_standing(desk: Desk, number: str, act: str, by: str, reason: str, now
         raise Refusal(f"'{act}' for the certificate {number}, which is {now_it_is}",
                       "withdrawn or suspended once, lifted after suspended; what is withdrawn stays withdrawn",
                       "look at the list; a withdrawn one is replaced by deciding and signing again")
-    by, reason = named_person(by, "person answering for it"), " ".join(reason.split())
+    by, reason = one_person(by, "person answering for it"), " ".join(reason.split())
     if not reason or len(reason) > TEXT_LIMIT:
         raise Refusal(f"a reason of {len(reason)} letters", f"1 to {TEXT_LIMIT} letters", "write why in a sentence or two")
     desk.note(STANDING, {"class": signed.body["class"], "candidate": signed.body["candidate"], "certificate": number, "act": act,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import datetime
 
-from rigcalc.desk.folder import Desk, named_person
+from rigcalc.desk.folder import Desk, one_person
 from rigcalc.desk.persons import maybe_same
 from rigcalc.desk.written import question_paper, type_in
 from rigcalc.errors import Refusal
@@ -34,7 +34,7 @@ def type_sheet(desk: Desk, paper_id: str, answers: dict[int, object], by: str, n
         raise Refusal(f"a third typing of paper {paper_id}, or one of a paper handed in", "two typings a sheet",
                       "settle where the two differ, or leave it as it was handed in")
     which = "second" if "first" in kept else "first"
-    by, alone = named_person(by, "person typing"), " ".join(alone.split())
+    by, alone = one_person(by, "person typing"), " ".join(alone.split())
     kept[which] = typing(paper, answers, by, now)
     _ask_once(paper, answers, as_written)
     if which == "second" and maybe_same(kept["first"]["by"], by):
@@ -73,7 +73,7 @@ def hand_in_typed(desk: Desk, paper_id: str, chosen: dict[int, object], by: str 
     kept, alone = _both(desk, paper_id), " ".join(alone.split())
     answers = settled(kept["first"], kept["second"], chosen)
     rows = differences(kept["first"], kept["second"])
-    by = named_person(by, "person settling the differences") if rows else kept["second"]["by"]
+    by = one_person(by, "person settling the differences") if rows else kept["second"]["by"]
     typist = next((one["by"] for one in (kept["second"], kept["first"]) if rows and maybe_same(one["by"], by)), "")
     if typist:
         _reasoned(alone, f"{by}, who may be {typist}, who typed it, settling where the typings differ", "settle it")

@@ -6,7 +6,7 @@ import json
 from datetime import datetime
 
 from rigcalc.desk.classes import candidate_of, class_of
-from rigcalc.desk.folder import Desk, exact_text, named_person, sha256_of
+from rigcalc.desk.folder import Desk, exact_text, one_person, sha256_of
 from rigcalc.errors import Refusal
 from rigcalc.papers.answers import DamagedAnswers, read_returned, typed_in
 from rigcalc.papers.balance import Spread, class_spread, family_results
@@ -59,7 +59,7 @@ def _known(desk: Desk) -> dict:
 def set_papers(desk: Desk, class_id: str, set_by: str, families=None, now: datetime | None = None,
                blueprint: str = "narrow") -> list[dict]:
     """Make every candidate's paper and address; entered as `paper issued`, one a candidate."""
-    group, set_by = class_of(desk, class_id), named_person(set_by, "person setting the papers")
+    group, set_by = class_of(desk, class_id), one_person(set_by, "person setting the papers")
     if desk.entries("paper issued", **{"class": class_id}):
         raise Refusal(f"the class '{group['name']}', whose papers are set already", "one set of papers a class",
                       "use the papers that are there, or set up a new class")
@@ -135,7 +135,7 @@ def give_more_time(desk: Desk, class_id: str, paper_id: str, minutes: int, by: s
     """Give one sitting more minutes; who gave them and why stands in its journal."""
     if paper_id not in [link["paper_id"] for link in links(desk, class_id)]:
         raise Refusal(f"the paper '{paper_id[:40]}'", "a paper of this class", "choose the candidate from the list")
-    more_time(desk.room, paper_id, minutes, named_person(by, "person giving more time"), why, now)
+    more_time(desk.room, paper_id, minutes, one_person(by, "person giving more time"), why, now)
 
 
 def mark_papers(desk: Desk, class_id: str, marked_by: str, now: datetime | None = None, progress=None) -> MarkingRun:
@@ -144,7 +144,7 @@ def mark_papers(desk: Desk, class_id: str, marked_by: str, now: datetime | None 
     Damaged files are named in the run's problems and the rest are marked. Marking again is harmless.
     """
     class_of(desk, class_id)
-    marked_by = named_person(marked_by, "person marking")
+    marked_by = one_person(marked_by, "person marking")
     returned = desk.room / "returned"
     if not returned.is_dir():
         raise Refusal("a room in which nobody has handed in yet", "at least one paper handed in",

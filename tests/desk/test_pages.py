@@ -88,6 +88,8 @@ def test_a_wrong_entry_keeps_what_was_typed_and_says_one_sentence(port, desk):
                                               "mend that line.")
     assert "&lt;b&gt;Class&lt;/b&gt;" in me.page and "<b>Class" not in me.page
     assert "Dela Orrin, soon" in me.page and "Ines &amp; Co" in me.page
+    me.send("/new-class", name="Class", roster="Tomo Kessig", set_by="Ines & Co")
+    assert me.status == 422 and "first and family name of one person" in me.told()
     assert not desk.register.entries()
 
 
@@ -122,6 +124,8 @@ def test_the_whole_way_through_the_pages(home, desk):
             assert me.status == 200, part
             assert part == "/results.csv" or "INVENTED" in me.page, part
         assert "The register is whole" in me.open("/register")
+        marked = desk.entries("answers marked")[-1].body
+        assert f"passed · {class_id}, {marked['paper_id']}</summary>" in me.page
         form_id = work.forms(desk, class_id)[0]["form_id"]
         assert "Tomo Kessig" in me.open(f"/class/{class_id}/bench/{form_id}/print")
         paper = work.paper_of(desk, class_id, "c01")

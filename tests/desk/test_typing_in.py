@@ -6,7 +6,7 @@ import pytest
 
 from rigcalc.desk import work
 from rigcalc.desk.folder import exact_text, sha256_of
-from rigcalc.desk.persons import roles_in_words
+from rigcalc.desk.persons import hands_on, roles_in_words
 from rigcalc.errors import Refusal
 from rigcalc.papers.second_reading import doubts
 from rigcalc.questions.typed import written
@@ -63,6 +63,9 @@ def test_a_difference_must_be_settled_and_both_typings_are_kept(desk, sheet):
     work.mark_papers(desk, sheet[0], "Parvel Minch")
     assert "settled where the typings differ, because nobody else could (Bettan was ill)" in roles_in_words(desk, work.put_forward(desk, sheet[0], "c01"))
     assert desk.entries("answers marked")[0].body["typings_sha256"] == sha256_of(exact_text(kept))
+    assert hands_on(desk, work.put_forward(desk, sheet[0], "c01")["written"]["result"]) == {
+        "Osk Tamberlin": "settled what was typed in two ways", "Bettan Roole": "typed the paper in", "Parvel Minch": "marked the paper",
+        "Tomo Kessig": "sat the paper"}
     with pytest.raises(Refusal, match="third typing"):
         work.type_sheet(desk, paper_id, {}, "Parvel Minch")
 
@@ -101,8 +104,8 @@ def test_a_sheet_with_fewer_entries_than_boxes_is_asked_about():
     assert doubts({"questions": [question]}, {4: written(question, "12 mm; 14 mm; 3 mm")}) == doubts({"questions": [question]}, {}) == []
 
 
-@pytest.mark.parametrize("answers, by, told", [({99: "A"}, "Osk", "questions 1 to"), ({}, " ", "person typing"),
-                                               ({1: ["A"] * 90}, "Osk", "wanted|holds")])
+@pytest.mark.parametrize("answers, by, told", [({99: "A"}, "Osk Tamberlin", "questions 1 to"), ({}, " ", "person typing"), ({}, "Osk", "first and family name"),
+                                               ({1: ["A"] * 90}, "Osk Tamberlin", "wanted|holds")])
 def test_a_typing_that_cannot_be_is_refused(desk, sheet, answers, by, told):
     with pytest.raises(Refusal, match=told):
         work.type_sheet(desk, sheet[1], answers, by)
