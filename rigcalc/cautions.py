@@ -1,6 +1,6 @@
 """The cautions that every lesson, rating, job sheet and certificate shows."""
 
-__all__ = ["CAUTIONS", "CERTIFICATE_CAUTION", "INVENTED", "INVENTED_GAUGE", "INVENTED_PAGE", "PRACTICE", "SCENES", "WORK_CAUTIONS"]
+__all__ = ["CAUTIONS", "CERTIFICATE_CAUTION", "INVENTED", "INVENTED_GAUGE", "INVENTED_PAGE", "INVENTED_PLAN", "PRACTICE", "SCENES", "WORK_CAUTIONS"]
 
 CAUTIONS = (
     "The sleeve and tool maker's chart governs: where it differs from anything here, follow the chart.",
@@ -19,6 +19,8 @@ CERTIFICATE_CAUTION = (
 
 INVENTED = "INVENTED: shop, people and figures of this sheet are made up for teaching."
 INVENTED_PAGE = "INVENTED: the shop, its people and its chart on this page are made up for teaching."
+INVENTED_PLAN = ("INVENTED: the blueprint of this paper, its cut and the judges named for it are made up for teaching; "
+                 "the shop, its charts, its tools and its factor are not.")
 SCENES = ("The scenes in the questions, the people named in them and their figures, design factors too, are made up; "
           "the charts, reels and factors named as this shop's own are not.")
 INVENTED_GAUGE = "INVENTED: DO NOT GAUGE REAL WORK WITH THIS"

@@ -39,7 +39,7 @@ class TypeIn(FormHandler):
         if which == "first":
             return here, "The first typing is kept. Now the sheet is typed a second time, without looking at the first."
         if work.to_settle(desk, paper_id):
-            return here, "The second typing is kept. The two differ: look at the sheet again."
+            return here, "The second typing is kept. Look at the sheet again: something is to be settled."
         return link("class", class_id, "watch"), "The two typings agree. " + _handed_in(work.hand_in_typed(desk, paper_id, {}), paper)
 
 
@@ -80,8 +80,11 @@ def _differences(desk, typed, class_id: str, paper: dict, kept: dict) -> str:
     rows = work.to_settle(desk, paper["paper_id"])
     questions = {question["slot"]: question for question in paper["questions"]}
     cards = "".join(_difference(row, questions[row["slot"]], typed, kept) for row in rows)
-    agree = len(paper["questions"]) - len(rows)
-    return (f"<p>{counted(len(rows), 'question')} {'differs' if len(rows) == 1 else 'differ'}, {agree} {'agrees' if agree == 1 else 'agree'}. Look at the sheet and say what stands there. "
+    apart = len([row for row in rows if row["first"] != row["second"]])
+    agree, signs = len(paper["questions"]) - apart, len([row for row in rows if "meant" in row])
+    judged = (f" In {counted(signs, 'question')} the signs in a figure are not those that the paper asks for: look at the sheet and judge what the "
+              "candidate means; where that cannot be told, take what is written, and it is marked as it cannot be read.") if signs else ""
+    return (f"<p>{counted(apart, 'question')} {'differs' if apart == 1 else 'differ'}, {agree} {'agrees' if agree == 1 else 'agree'}. Look at the sheet and say what stands there.{judged} "
             "Both typings are kept.</p>"
             + form(link("class", class_id, "type-in", paper["paper_id"]),
                    cards + field("by", "Settled by", typed("by"))
@@ -96,7 +99,8 @@ def _difference(row: dict, question: dict, typed, kept: dict) -> str:
         f'{" checked" if typed(name) == value else ""}><label for="{name}-{value}">{escape(words)}</label></div>'
         for value, words in (("first", f"{typed_in_words(row['first'])} ({kept['first']['by']})"),
                              ("second", f"{typed_in_words(row['second'])} ({kept['second']['by']}, second typing)"),
-                             ("other", "what I type here:")))
+                             *((f"meant-{at}", f"meant is {typed_in_words(one)}") for at, one in enumerate(row.get("meant", ()))),
+             ("other", "what I type here:")))
     return (f'<fieldset class="card keep"><legend>Question {row["slot"]}</legend>{options}'
             + _answer_field(question, typed, "other-", "What stands on the sheet") + "</fieldset>")
 
@@ -108,6 +112,8 @@ def _chosen(desk, paper: dict, typed) -> dict[int, object]:
         pick = typed(f"q{row['slot']}")
         if pick in ("first", "second"):
             chosen[row["slot"]] = row[pick]
+        elif pick.startswith("meant-") and pick[6:] in map(str, range(len(row.get("meant", ())))):
+            chosen[row["slot"]] = row["meant"][int(pick[6:])]
         elif pick == "other":
             chosen[row["slot"]] = written(questions[row["slot"]], typed(f"other-q{row['slot']}")) or None
     return chosen

@@ -8,8 +8,9 @@ from rigcalc.desk.folder import Desk, one_person
 from rigcalc.desk.persons import maybe_same
 from rigcalc.desk.written import question_paper, type_in
 from rigcalc.errors import Refusal
+from rigcalc.papers import second_reading
 from rigcalc.papers.records import stamp
-from rigcalc.papers.second_reading import differences, doubts, second_name, settled, typing
+from rigcalc.papers.second_reading import doubts, meant, second_name, settled, typing
 
 __all__ = ["hand_in_typed", "to_settle", "type_sheet", "typings"]
 
@@ -27,7 +28,8 @@ def type_sheet(desk: Desk, paper_id: str, answers: dict[int, object], by: str, n
     """Keep one typing of a whole sheet and say which it is, `first` or `second`; nothing is handed in by it.
 
     The second is typed without seeing the first, by somebody else; by the same person only with `alone`, the reason
-    why nobody else can. What the screen would have asked the candidate about is refused once, and kept with `as_written`.
+    why nobody else can. What the screen would have asked the candidate about is refused once, and kept with `as_written`;
+    but for signs in figures: what is meant by `8,50 kN` is judged by whoever settles the sheet.
     """
     kept, paper = typings(desk, paper_id), question_paper(desk, paper_id)
     if "second" in kept or (desk.room / "returned" / f"{paper_id}.json").exists():
@@ -36,7 +38,8 @@ def type_sheet(desk: Desk, paper_id: str, answers: dict[int, object], by: str, n
     which = "second" if "first" in kept else "first"
     by, alone = one_person(by, "person typing"), " ".join(alone.split())
     kept[which] = typing(paper, answers, by, now)
-    _ask_once(paper, answers, as_written)
+    questions = {question["slot"]: question for question in paper["questions"]}
+    _ask_once(paper, {slot: typed for slot, typed in answers.items() if not (typed and meant(questions[slot], typed))}, as_written)
     if which == "second" and maybe_same(kept["first"]["by"], by):
         _reasoned(alone, f"{by}, who may be {kept['first']['by']}, who typed it first, typing it a second time", "type it")
         kept[which]["alone"] = alone
@@ -59,9 +62,9 @@ def _reasoned(why: str, who: str, what: str) -> None:
 
 
 def to_settle(desk: Desk, paper_id: str) -> list[dict]:
-    """The questions in which the two typings differ."""
+    """The questions in which the two typings differ, and those whose signs in figures somebody has to judge (`meant`)."""
     kept = _both(desk, paper_id)
-    return differences(kept["first"], kept["second"])
+    return second_reading.to_settle(question_paper(desk, paper_id), kept["first"], kept["second"])
 
 
 def hand_in_typed(desk: Desk, paper_id: str, chosen: dict[int, object], by: str = "", now: datetime | None = None, alone: str = "",
@@ -71,13 +74,13 @@ def hand_in_typed(desk: Desk, paper_id: str, chosen: dict[int, object], by: str 
     Whoever typed it settles only with `alone`, the reason why nobody else could. What stands in neither typing is asked about once.
     """
     kept, alone = _both(desk, paper_id), " ".join(alone.split())
-    answers = settled(kept["first"], kept["second"], chosen)
-    rows = differences(kept["first"], kept["second"])
+    rows = to_settle(desk, paper_id)
+    answers = settled(kept["first"], rows, chosen)
     by = one_person(by, "person settling the differences") if rows else kept["second"]["by"]
     typist = next((one["by"] for one in (kept["second"], kept["first"]) if rows and maybe_same(one["by"], by)), "")
     if typist:
         _reasoned(alone, f"{by}, who may be {typist}, who typed it, settling where the typings differ", "settle it")
-    other = {row["slot"]: chosen[row["slot"]] for row in rows if chosen[row["slot"]] not in (row["first"], row["second"])}
+    other = {row["slot"]: chosen[row["slot"]] for row in rows if chosen[row["slot"]] not in (row["first"], row["second"], *row.get("meant", ()))}
     _ask_once(question_paper(desk, paper_id), other, as_written)
     record = type_in(desk, paper_id, answers, kept["first"]["by"], second_name(kept["first"], kept["second"]), now)
     kept["settled"] = {"by": by, "at": stamp(now), "answers_sha256": record["answers_sha256"],

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from datetime import date
 from functools import cache, lru_cache
 from pathlib import Path
@@ -111,16 +110,15 @@ def of_the_scene(words: str, of: Shop | None = None, mark: str = NOT_YOURS) -> s
 
 
 def names_the_sample(family: Family) -> bool:
-    """Whether a question's own words name a tool or a gauge of the invented shop.
+    """Whether a question's own words name something of the invented shop.
 
     >>> from rigcalc.questions import load_families
     >>> [names_the_sample(load_families()[one]) for one in ("pieces-back-to-the-gauge", "re-use")]
     [True, False]
     """
-    from msgspec import to_builtins
+    from rigcalc.questions.of_sample import sample_named
 
-    ids = "|".join(re.escape(one.id) for one in (*sample_shop().tools, *sample_shop().gauges))
-    return bool(re.search(rf"\b(?:{ids})\b", str(to_builtins([family.ask, family.draw, family.pools, family.right, family.wrong]))))
+    return sample_named(family)
 
 
 def eye_for_teaching(size: str = LIKED) -> tuple[Kit, str]:

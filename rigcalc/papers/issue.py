@@ -10,6 +10,7 @@ import json
 from pathlib import Path
 from typing import NamedTuple
 
+from rigcalc.cautions import INVENTED_PLAN
 from rigcalc.errors import Refusal
 from rigcalc.papers.balance import choose_families, fitting_families
 from rigcalc.papers.blueprint import Blueprint, Place, rules_in_words
@@ -19,12 +20,13 @@ from rigcalc.papers.of_shop import families_of_shop
 from rigcalc.papers.records import canonical, checked_id, private_folder, sha256, stamp, write_synced
 from rigcalc.questions import Stream, compose, draw
 from rigcalc.questions.instance import Instance
+from rigcalc.questions.of_sample import sample_named
 from rigcalc.room import access
 from rigcalc.shop import load_shop, sample_shop_path
 
 __all__ = ["Issued", "PracticePaper", "issue_papers", "practice_paper", "make_paper", "one_question", "paper_id_of", "posed", "STOOD_IN"]
 
-STOOD_IN = "Of an INVENTED shop, whose tools and charts are not this workplace's:"
+STOOD_IN = "Of an INVENTED shop, whose tools, charts, factor and people are not this workplace's:"
 _ID_LETTERS = "23456789abcdefghjkmnpqrstuvwxyz"
 
 
@@ -155,17 +157,20 @@ def _front(blueprint: Blueprint, shop) -> dict:
         "form": 1, "title": blueprint.title, "rules": rules_in_words(blueprint), "minutes": blueprint.minutes,
         "blueprint": {"id": blueprint.id, "version": blueprint.version}, "book": blueprint.book,
         "calculator": blueprint.calculator, "practice": not shop.has_maker_chart, "shop": shop.name,
-        "chart_line": shop.chart_line(), "invented": bool(shop.invented or blueprint.invented),
+        "chart_line": shop.chart_line(), "invented": True if shop.invented else INVENTED_PLAN if blueprint.invented else False,
     }
 
 
 def one_question(place: Place, index: int, slot: int, family, shop, stream) -> tuple[dict, dict]:
     """One question of a family, for a place of the blueprint, and its key.
 
-    Where the shop gives the family nothing to ask about, the invented sample shop stands in, and the question says so.
+    Where the shop gives the family nothing to ask about, the invented sample shop stands in, and the question says so;
+    so it does where the family's own words name that shop's tools, papers or people.
     """
     try:
         question, key = posed(draw(family, stream, shop), stream, slot)
+        if not shop.invented and sample_named(family, question):
+            question, key = _said_so(question, key)
     except Refusal as refusal:
         if shop.invented:
             raise
@@ -179,8 +184,10 @@ def one_question(place: Place, index: int, slot: int, family, shop, stream) -> t
 def posed(instance: Instance, stream: Stream, slot: int, stood_in: bool = False) -> tuple[dict, dict]:
     """A drawn question and its key, both saying so where the invented sample shop stood in for the workplace's own."""
     question, key = compose(instance, stream, slot)
-    if not stood_in:
-        return question, key
+    return _said_so(question, key) if stood_in else (question, key)
+
+
+def _said_so(question: dict, key: dict) -> tuple[dict, dict]:
     return question | {"text": f"{STOOD_IN} {question['text']}"}, key | {"stood_in": True}
 
 

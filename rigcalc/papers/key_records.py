@@ -119,7 +119,7 @@ class KeyRecord(msgspec.Struct, array_like=True):
     cut: dict[str, Any]
     partial_credit: str
     practice: bool
-    invented: bool
+    invented: bool | str  # yes of a whole shop; else what of the paper is invented
     questions: list[Ready]
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import gc
 import json
 import os
+import re
 from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager
 from math import floor
@@ -34,6 +35,7 @@ class MarkingRun(NamedTuple):
 
 
 _DAMAGED = "the key record of paper {} is damaged: fetch it from a copy of the desk's folder"
+_SCREEN = re.compile(r"; (?:press|say|type|write) [^.;]*\.")  # the last clause of what a screen says of an answer that cannot be read
 TEXT_KINDS = ("one choice", "place", "number")
 TYPED_KINDS = ("number", "sheet")
 
@@ -162,6 +164,8 @@ def _result(returned: Returned, record: KeyRecord, key_hash: str, marked_at: str
     not_counted = {} if not returned.drafts and not returned.late else _not_counted(returned, questions)
     slots = [rows.get(one.slot) or _slot(*(whole.get(one.slot) or one.whole()), typed.get(one.slot), not_counted.get(one.slot, "Not answered."), partly)
              for one in record.questions]
+    if returned.typed_in:
+        slots = [_on_paper(slot) for slot in slots]
     used = [one for one in corrections if record.paper_id in one["papers"]]
     if used:
         slots = [_corrected(slot, questions[slot["slot"]].whole()[0], used, record.paper_id, partly) for slot in slots]
@@ -178,6 +182,11 @@ def _result(returned: Returned, record: KeyRecord, key_hash: str, marked_at: str
         "typed_in": msgspec.to_builtins(returned.typed_in), "partial_credit": "shares" if partly else "none",
         "corrections": [{name: one[name] for name in ("number", "way", "family", "by", "why", "at")} for one in used],
     }
+
+
+def _on_paper(slot: dict) -> dict:
+    """A row of a sheet written by hand: what could not be read is told without what a screen asks to press or to type."""
+    return slot | {"feedback": _SCREEN.sub(".", slot["feedback"])} if "Cannot be read" in slot["feedback"] else slot
 
 
 def _not_counted(returned: Returned, questions: dict[int, Ready]) -> dict[int, str]:

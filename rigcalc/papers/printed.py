@@ -7,6 +7,7 @@ import re
 
 from rigcalc.cautions import SCENES
 from rigcalc.pages import escape, page
+from rigcalc.questions.separators import shown_with
 
 __all__ = ["printed_paper", "question_html", "paper_caution", "PRINT_STYLE"]
 
@@ -37,9 +38,9 @@ _NO_WORDS = 15.0  # px: how large the words of a drawing without any would be
 _UPRIGHT = 178 / 25.4 * 96  # px across the narrower of A4 and Letter, upright, between the margins
 
 
-def paper_caution(invented: bool) -> str:
+def paper_caution(invented: bool | str) -> str:
     """The short caution a paper carries; where its shop is a real one, also that the scenes beside the shop's own are not."""
-    return _CAUTION if invented else f"{_CAUTION} {SCENES}"
+    return _CAUTION if invented is True else f"{_CAUTION} {SCENES}"
 
 
 def printed_paper(paper: dict, nav: str = "") -> str:
@@ -60,8 +61,15 @@ def _front(paper: dict) -> str:
     rules = "".join(f"<li>{escape(rule)}</li>" for rule in paper["rules"])
     extra = f"<li>{paper['extra_minutes']} of the {paper['minutes']} minutes are extra time.</li>" \
         if paper["extra_minutes"] else ""
-    return (f"<p>{_who(paper)}</p><ul>{rules}{extra}<li>Whoever supervises says when the time begins. Write your answers on "
+    return (f"<p>{_who(paper)}</p><ul>{rules}{extra}{_figures(paper)}<li>Whoever supervises says when the time begins. Write your answers on "
             f"the answer sheet at the end.</li></ul><p class='quiet'>{escape(paper_caution(paper['invented']))}</p>")
+
+
+def _figures(paper: dict) -> str:
+    """How figures are written and read, by the signs of the shop's language."""
+    signs = next((question["separators"] for question in paper["questions"] if question.get("separators")), {"decimal": "."})
+    name = "point" if signs["decimal"] == "." else "comma"
+    return f"<li>Write figures with a {name} before decimals, as in {shown_with('8.50', signs)}, and with nothing between thousands, as in 1250. They are read so.</li>"
 
 
 def _who(paper: dict) -> str:

@@ -45,7 +45,7 @@ def class_summary(results: list[dict], sentences: dict[str, str] | None = None) 
         "candidates": people, "questions": _questions(results, sentences), "marked": len(results),
         "passed": sum(result["passed"] for result in results),
         "cut": results[0]["cut"] if results else None,
-        "invented": any(result.get("invented") for result in results),
+        "invented": max((result.get("invented", False) for result in results), key=lambda one: (one is True, bool(one)), default=False),
         "practice": any(result["practice"] for result in results),
     }
 
@@ -133,7 +133,7 @@ def _by_need(summary: dict) -> list[dict]:
 
 def summary_text(summary: dict) -> str:
     """The class in plain lines: who passed, and what most of them need help with first."""
-    lines = ([INVENTED] if summary["invented"] else []) + _heading(summary) + ["", "Who"]
+    lines = ([INVENTED if summary["invented"] is True else summary["invented"]] if summary["invented"] else []) + _heading(summary) + ["", "Who"]
     lines += [f"  {person['name']}: {_person_line(person)}" for person in summary["candidates"]]
     lines += ["", "What to teach again, most needed first"]
     for row in _by_need(summary):
@@ -192,10 +192,10 @@ def result_html(result: dict, sentences: dict[str, str] | None = None, nav: str 
                       f"{escape(one['family'])}): {escape(one['why'])}</p>" for one in result.get("corrections") or [])
             + (f"<p>{escape(PRACTICE)}</p>" if result["practice"] else "")
             + f"<p class='quiet'>Paper {escape(result['paper_id'])}, receipt {escape(result['receipt'])}. "
-            f"{escape(paper_caution(bool(result.get('invented'))))}</p>"
+            f"{escape(paper_caution(result.get('invented', False)))}</p>"
             + ("<p class='quiet'>Press a question to open or fold it.</p>" if questions else ""))
     title = f"Result of {result['candidate']['name']}"
-    return page(title, head + rows, invented=bool(result.get("invented")), nav=nav, foot=f"{title} · paper {result['paper_id']}",
+    return page(title, head + rows, invented=result.get("invented", False), nav=nav, foot=f"{title} · paper {result['paper_id']}",
                 head=f"<style>{PRINT_STYLE}{_FOLDED}</style>")
 
 

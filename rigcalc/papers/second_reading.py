@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from itertools import product
+
 from rigcalc.errors import Refusal
 from rigcalc.papers.answers import check_typed
 from rigcalc.papers.records import stamp
 from rigcalc.questions import read_answer
+from rigcalc.questions.separators import plain_figures, separators
 
-__all__ = ["differences", "doubts", "second_name", "settled", "typing"]
+__all__ = ["differences", "doubts", "meant", "second_name", "settled", "to_settle", "typing"]
 
 
 def typing(paper: dict, answers: dict[int, object], by: str, now=None) -> dict:
@@ -39,6 +42,29 @@ def doubts(paper: dict, answers: dict[int, object]) -> list[str]:
     return found
 
 
+def meant(question: dict, typed) -> list:
+    """What may be meant by an answer whose signs in figures are not the paper's: `8,50 kN` where a point stands before decimals.
+
+    Each of these can be read and is handed in in place of what is written, once somebody has judged by the sheet; empty where the signs leave no doubt.
+
+    >>> meant({"kind": "number", "accept": ["kN", "N"], "refusal": False}, "8,50 kN")
+    ['8.50 kN']
+    """
+    if question["kind"] == "number":
+        return _figure_meant(question, typed) if isinstance(typed, str) else []
+    if question["kind"] != "sheet" or not isinstance(typed, list) or len(typed) != len(question["boxes"]):
+        return []
+    boxes = [_figure_meant(box, one) if box["kind"] == "number" else [] for box, one in zip(question["boxes"], typed, strict=True)]
+    choices = [found or [one] for found, one in zip(boxes, typed, strict=True)]
+    return [list(one) for one in product(*choices)] if any(boxes) else []
+
+
+def _figure_meant(question: dict, typed: str) -> list[str]:
+    asked = read_answer(question, typed)["ask"] or []
+    plain, _ = plain_figures(typed.strip(), question.get("separators") or separators("en"))
+    return [one for one in asked if read_answer(question, one)["ok"]] if plain is None else []
+
+
 def _unread(reading: dict) -> str:
     """What cannot be read and what could be, without the advice to type it in another way: that is not the typist's to do."""
     given, _, accepted = reading["shown"].removeprefix("Cannot be read: ").partition("; accepted: ")
@@ -67,17 +93,32 @@ def differences(first: dict, second: dict) -> list[dict]:
     return rows
 
 
+def to_settle(paper: dict, first: dict, second: dict) -> list[dict]:
+    """The questions in which two typings differ, and those whose signs in figures leave a doubt; `meant` are the readings to choose from."""
+    questions, rows = {question["slot"]: question for question in paper["questions"]}, {row["slot"]: row for row in differences(first, second)}
+    for slot in map(int, {*first["answers"], *second["answers"]}):
+        one, other = first["answers"].get(str(slot)), second["answers"].get(str(slot))
+        found = [reading for typed in (one, other) for reading in (meant(questions[slot], typed) if typed else [])]
+        if found:
+            rows[slot] = {"slot": slot, "first": one, "second": other, "meant": [one for at, one in enumerate(found) if one not in found[:at]]}
+    return [rows[slot] for slot in sorted(rows)]
+
+
 def second_name(first: dict, second: dict) -> str:
     """Who read a second time, as it stands in the handed-in file; the same person typing twice is said so."""
     same = "alone" in second or first["by"].casefold() == second["by"].casefold()
     return f"{second['by']} (typed a second time)" if same else second["by"]
 
 
-def settled(first: dict, second: dict, chosen: dict[int, object]) -> dict[int, object]:
-    """The answers that are handed in: what both have, and where they differ what was chosen after looking at the sheet.
+def settled(first: dict, rows: list[dict], chosen: dict[int, object]) -> dict[int, object]:
+    """The answers that are handed in: what both typings have, and of the rows to settle what was chosen after looking at the sheet.
 
     Parameters
     ----------
+    first : dict
+        The first typing.
+    rows : list of dict
+        What `to_settle` gives.
     chosen : dict
         Question to what stands on the sheet (None where nothing that counts stands there).
 
@@ -87,7 +128,10 @@ def settled(first: dict, second: dict, chosen: dict[int, object]) -> dict[int, o
         A difference that nobody has settled.
     """
     answers = {int(slot): typed for slot, typed in first["answers"].items()}
-    for row in differences(first, second):
+    for row in rows:
+        if row["slot"] not in chosen and "meant" in row:
+            raise Refusal(f"question {row['slot']}, where the signs in a figure leave a doubt", "what is meant, or as written",
+                          "look at the sheet and judge what is meant by it")
         if row["slot"] not in chosen:
             raise Refusal(f"question {row['slot']}, typed in two ways", "a choice for each difference",
                           "look at the sheet and choose what stands there")

@@ -169,7 +169,7 @@ def _once(family: Family, stream: Stream, shop: Any, targets: _Targets) -> Insta
 
 def _headed(chart: str) -> str:
     """A chart under its head: in force where it is one maker's; several, and tables, only lie on the page."""
-    one = len(re.findall(r"\bChart [A-Z]+-[A-Z]+", chart)) == 1
+    one = len(re.findall(r"\bChart \S+(?: of|, edition)\b", chart)) == 1
     return f"{'Chart in force' if one else 'On the page'}:{chr(10) if chr(10) in chart else ' '}{chart}"
 
 

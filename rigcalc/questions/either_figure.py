@@ -3,6 +3,7 @@
 The two figures of such a pair are rounded each for itself, so they are not quite one force. What follows from the
 pair's first figures, and what follows from those in brackets, counts as right beside what follows from the exact value.
 In an SI shop so does the figure as a job sheet states it, to 0.01 kN, whatever unit it is typed in.
+So does, in a later box of a sheet, what follows from an earlier box's figure as that box has it written: `carried.py`.
 """
 
 from __future__ import annotations
@@ -11,11 +12,13 @@ import re
 from collections.abc import Callable, Mapping
 from dataclasses import replace
 from fractions import Fraction
+from functools import lru_cache
 from typing import Any, NamedTuple
 
 from rigcalc._quantities import PER_BASE
 from rigcalc.errors import Refusal
 from rigcalc.questions import registry
+from rigcalc.questions.carried import Carried
 from rigcalc.questions.family import Family
 from rigcalc.questions.instance import Slip
 from rigcalc.questions.numbering import REFUSE, asked_unit, slip_in
@@ -24,7 +27,7 @@ from rigcalc.questions.template import resolve
 from rigcalc.questions.undrawn import Undrawn
 from rigcalc.units import exact, show_force
 
-__all__ = ["with_either"]
+__all__ = ["with_either", "worked_again"]
 
 Work = Callable[..., Any]
 _FIGURE = r"([0-9]+(?:\.[0-9]+)?(?: [0-9]+/[0-9]+)?|[0-9]+/[0-9]+) (lbf|N|kN|mm|in|kg|lb)"
@@ -82,15 +85,20 @@ def _stands(value: Any, name: str, page: str) -> bool:
     """Whether the page prints a force that is worked from others: then nobody works it again."""
     if not name.endswith("_n") or isinstance(value, bool) or not isinstance(value, (float, int, Fraction)):
         return False
-    printed = {show_force(value, system, way).partition(" [")[0] for system in ("US", "SI") for way in ("nearest", "down")}
+    return _is_printed(float(value), page)
+
+
+@lru_cache(4096)  # a sheet's values are worked again and again
+def _is_printed(force_n: float, page: str) -> bool:
+    printed = {show_force(force_n, system, way).partition(" [")[0] for system in ("US", "SI") for way in ("nearest", "down")}
     return any(re.search(rf"(?<![0-9.]){re.escape(one)}(?![a-zA-Z])", page) for one in printed)
 
 
-def _worked_again(family: Family, values: Mapping[str, Any], page: str, pairs: list[_Pair], side: int) -> dict[str, Any]:
-    """The drawn values of somebody who reads that side of each pair."""
+def worked_again(family: Family, values: Mapping[str, Any], page: str, read: Callable[[Any, str], Any]) -> dict[str, Any]:
+    """The drawn values of somebody who reads a value (given with its name) so, and works on with it."""
     again, changed = dict(values), set()
     for name, one in family.draw.items():
-        new = _as_printed(values[name], pairs, side, name)
+        new = read(values[name], name)
         if new == values[name] and one.calculation and _names(one.with_) & changed and not _stands(new, name, page):
             new = registry.call(one.calculation, resolve(one.with_, again))
         if new != values[name]:
@@ -99,8 +107,8 @@ def _worked_again(family: Family, values: Mapping[str, Any], page: str, pairs: l
     return again
 
 
-def _others(family: Family, right: Fraction, pairs: list[_Pair], read: list[Mapping[str, Any]], work: Work) -> tuple[Fraction, ...]:
-    """What else is right: all that follows from a side of the pairs and is not right already, in some accepted unit."""
+def _others(family: Family, right: Fraction, pairs: list[_Pair], read: list[Mapping[str, Any]], work: Work, carried: tuple[Fraction, ...]) -> tuple[Fraction, ...]:
+    """What else is right: all that follows from a side of the pairs or from a box above and is not right already, in some accepted unit."""
     found: list[Fraction] = []
     for side, values in enumerate(read):
         try:
@@ -111,7 +119,7 @@ def _others(family: Family, right: Fraction, pairs: list[_Pair], read: list[Mapp
             continue
         worked = exact(worked)
         found += [worked if worked != right else exact(_as_printed(right, pairs, side))]
-    return tuple(dict.fromkeys(other for other in found if any(_apart(family, right, other, unit) for unit in family.answer.accept)))
+    return tuple(dict.fromkeys(other for other in (*found, *carried) if any(_apart(family, right, other, unit) for unit in family.answer.accept)))
 
 
 def _apart(family: Family, right: Fraction, other: Fraction, unit: str) -> bool:
@@ -141,10 +149,11 @@ def _still_wrong(family: Family, system: str, slips: tuple[Slip, ...], also: tup
     return tuple(kept)
 
 
-def _with(family: Family, system: str, right: Any, slips: tuple[Slip, ...], pairs: list[_Pair], read: list, work: Work) -> dict[str, Any]:
+def _with(family: Family, system: str, right: Any, slips: tuple[Slip, ...], pairs: list[_Pair], read: list, work: Work,
+          carried: tuple[Fraction, ...] = ()) -> dict[str, Any]:
     if right == REFUSE:
         return {}
-    also = _others(family, right, pairs, read, work)
+    also = _others(family, right, pairs, read, work, carried)
     also += tuple(one for one in dict.fromkeys(_stated(family, system, (right, *also))) if one not in (right, *also))
     return {"also": also, "slips": _still_wrong(family, system, slips, also)} if also else {}
 
@@ -157,14 +166,14 @@ def with_either(family: Family, values: Mapping[str, Any], system: str, page: st
     if family.kind not in ("number", "sheet"):
         return parts
     pairs = _pairs(page)
-    read: list[Mapping[str, Any]] = [_worked_again(family, values, page, pairs, side) for side in (0, 1)] if pairs else []
+    read: list[Mapping[str, Any]] = [worked_again(family, values, page, lambda value, name, side=side: _as_printed(value, pairs, side, name))
+                                     for side in (0, 1)] if pairs else []
     if family.kind == "number":
         return parts | _with(family, system, parts["right"], parts["slips"], pairs, read, work)
-    boxes = tuple((name, label, _box(one, system, pairs, read, work)) for name, label, one in parts["boxes"])
-    return parts | {"boxes": boxes}
-
-
-def _box(one: Any, system: str, pairs: list[_Pair], read: list, work: Work) -> Any:
-    if one.family.kind != "number":
-        return one
-    return replace(one, **_with(one.family, system, one.right, one.slips, pairs, read, work))
+    boxes, above = [], Carried(family, [values, *read], lambda values, read: worked_again(family, values, page, read))
+    for name, label, one in parts["boxes"]:
+        if one.family.kind == "number":
+            one = replace(one, **_with(one.family, system, one.right, one.slips, pairs, read, work, above.figures(one.family.answer, work)))
+            above.written(one)
+        boxes.append((name, label, one))
+    return parts | {"boxes": tuple(boxes)}

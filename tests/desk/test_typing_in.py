@@ -8,7 +8,8 @@ from rigcalc.desk import work
 from rigcalc.desk.folder import exact_text, sha256_of
 from rigcalc.desk.persons import hands_on, roles_in_words
 from rigcalc.errors import Refusal
-from rigcalc.papers.second_reading import doubts
+from rigcalc.papers.second_reading import doubts, meant
+from rigcalc.questions.separators import separators
 from rigcalc.questions.typed import written
 
 from .bench_of_two import set_up
@@ -135,3 +136,60 @@ def test_the_page_shows_the_first_typing_to_nobody_before_the_second(desk, sheet
         assert "Handed in for Tomo Kessig" in me.told()
         me.open(at)
         assert "17 lbf" in me.page and "71 lbf" in me.page and evil not in me.page
+
+
+@pytest.fixture
+def foreign(desk, sheet):
+    """The sheet with its figure asked for in kN, and written with a comma by the candidate: `8,50 kN`."""
+    _, paper_id, choice, number = sheet
+    paper = work.question_paper(desk, paper_id)
+    asked = next(one for one in paper["questions"] if one["slot"] == number)
+    assert asked["separators"]["decimal"] == "." and "kN" in asked["accept"]
+    for who in ("Osk Tamberlin", "Bettan Roole"):
+        work.type_sheet(desk, paper_id, {choice: "B", number: "8,50 kN"}, who)
+    return paper_id, number
+
+
+def test_a_comma_for_a_point_is_judged_at_settling_and_never_counted_wrong_unasked(desk, sheet, foreign):
+    paper_id, number = foreign
+    assert work.to_settle(desk, paper_id) == [{"slot": number, "first": "8,50 kN", "second": "8,50 kN", "meant": ["8.50 kN"]}]
+    with pytest.raises(Refusal, match="the signs in a figure leave a doubt"):
+        work.hand_in_typed(desk, paper_id, {}, "Parvel Minch")
+    with pytest.raises(Refusal, match="who typed it, settling"):
+        work.hand_in_typed(desk, paper_id, {number: "8.50 kN"}, "Osk Tamberlin")
+    record = work.hand_in_typed(desk, paper_id, {number: "8.50 kN"}, "Parvel Minch")
+    assert [row["typed"] for row in record["answers"] if row["slot"] == number] == ["8.50 kN"]
+    kept = work.typings(desk, paper_id)
+    assert kept["first"]["answers"][str(number)] == kept["second"]["answers"][str(number)] == "8,50 kN"
+    assert kept["settled"]["by"] == "Parvel Minch" and kept["settled"]["differences"][0]["chosen"] == "8.50 kN"
+
+
+def test_as_written_it_is_told_without_the_words_of_a_screen(desk, sheet, foreign):
+    paper_id, number = foreign
+    work.hand_in_typed(desk, paper_id, {number: "8,50 kN"}, "Parvel Minch")
+    result = work.mark_papers(desk, sheet[0], "Parvel Minch").results[0]
+    told = next(slot for slot in result["slots"] if slot["slot"] == number)
+    assert not told["right"] and "Cannot be read" in told["feedback"]
+    assert "press it" not in told["feedback"] and told["feedback"].endswith("before decimals.")
+
+
+def test_the_page_asks_which_is_meant(desk, sheet, foreign):
+    paper_id, number = foreign
+    with served(desk.home) as port:
+        me, at = Person(port), f"/class/{sheet[0]}/type-in/{paper_id}"
+        me.open(at)
+        assert "In 1 question the signs in a figure are not those that the paper asks for" in me.page and "meant is 8.50 kN" in me.page
+        assert "0 questions differ" in me.page
+        me.send(at, by="Parvel Minch", **{f"q{number}": "meant-7"})
+        assert me.status == 422
+        me.send(at, by="Parvel Minch", **{f"q{number}": "meant-0"})
+    assert work.typings(desk, paper_id)["settled"]["differences"][0]["chosen"] == "8.50 kN"
+
+
+@pytest.mark.parametrize("typed, language, found", [
+    ("8,50 kN", "en", ["8.50 kN"]), ("1,250 lbf", "en", ["1250 lbf", "1.250 lbf"]), ("1.250 kN", "de", ["1250 kN", "1,250 kN"]),
+    ("8.50 kN", "en", []), ("8,50 kN", "de", []), ("12", "en", []), ("12 lb", "en", []), ("8,50 ells", "en", [])])
+def test_only_signs_that_leave_a_doubt_are_judged(typed, language, found):
+    box = {"kind": "number", "accept": ["lbf", "N", "kN"], "refusal": False, "separators": separators(language), "options": []}
+    assert meant(box, typed) == found
+    assert meant({"kind": "sheet", "boxes": [box, box]}, [typed, "3 kN"]) == [[one, "3 kN"] for one in found]

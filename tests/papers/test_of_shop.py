@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import dataclasses
 import json
+import re
 from pathlib import Path
 
 import msgspec
 import pytest
 
+from many import many
 from papers import a_class
 from rigcalc.errors import Refusal
 from rigcalc.papers import issue
@@ -16,13 +19,17 @@ from rigcalc.papers.askable import askable_text
 from rigcalc.papers.blueprint import Place, load_blueprint
 from rigcalc.papers.issue import STOOD_IN, issue_papers, practice_paper
 from rigcalc.papers.of_shop import families_of_shop, gives_questions, stand_ins
-from rigcalc.questions import Stream, families_folder, load_families
+from rigcalc.questions import Stream, draw, families_folder, load_families
 from rigcalc.questions.family import read_family
+from rigcalc.questions.of_sample import sample_named
 from rigcalc.shop import load_shop, sample_shop_path
 
 LITTLE = load_shop(Path(__file__).parent.parent / "notebooks" / "strangers_shop.toml")
 FAMILIES = load_families(families_folder())
 FULL = load_blueprint("full")
+SAMPLE = load_shop(sample_shop_path())
+SCOPE = "static work that nobody can be under or beside"
+OTHER_SCOPE = dataclasses.replace(LITTLE, factors=[dataclasses.replace(LITTLE.factors[0], scope=SCOPE)])
 
 
 @pytest.fixture(scope="module")
@@ -38,7 +45,46 @@ def test_the_whole_paper_can_be_set_and_each_question_of_the_invented_shop_says_
     stood_in = {key["slot"]: key["family"] for key in held["keys"] if key.get("stood_in")}
     assert len(asked) == len(FULL.question) and stood_in
     assert {slot for slot, text in asked.items() if text.startswith(STOOD_IN)} == set(stood_in)
-    assert not any(gives_questions(FAMILIES[family], LITTLE) for family in stood_in.values())
+    assert not any(gives_questions(FAMILIES[family], LITTLE) for family in stood_in.values() if not sample_named(FAMILIES[family]))
+
+
+@pytest.mark.parametrize("name", [name for name, family in FAMILIES.items() if sample_named(family)])
+def test_a_question_that_names_the_invented_shop_s_tools_or_people_says_so_in_another_shop_s_paper(name):
+    for number in range(many(3, 30)):
+        stream = Stream(a_class.SECRET, f"named {number}")
+        question, key = issue.one_question(FULL.question[0], 0, 1, FAMILIES[name], LITTLE, stream)
+        named = sample_named(FAMILIES[name], question)
+        assert question["text"].startswith(STOOD_IN) is key.get("stood_in", False) is named
+        assert not issue.one_question(FULL.question[0], 0, 1, FAMILIES[name], SAMPLE, stream)[0]["text"].startswith(STOOD_IN)
+
+
+@pytest.mark.parametrize("name", FAMILIES)
+def test_what_a_real_shop_is_asked_names_nothing_of_the_invented_one_without_saying_so(name):
+    if not gives_questions(FAMILIES[name], LITTLE):
+        return
+    for number in range(many(4, 60)):
+        question, _ = issue.one_question(FULL.question[0], 0, 1, FAMILIES[name], LITTLE, Stream(a_class.SECRET, f"not named {number}"))
+        shown = " ".join([question["text"], question["chart"] or "", *question["left"], *(one["text"] for one in question["options"])])
+        if shown.startswith(STOOD_IN):
+            continue
+        assert not re.search(r"Varrow|AQ-P|[^a-z-]\b(?:LA|LB|LC|BB|GA|GB|GC)\b", shown), shown
+        factor = re.search(r"factor(?: is|,)? ([0-9.]+),? set by ([^.;,]*?)(?: on [0-9-]+)?(?: for ([^.;]*))?[.;,]", shown)
+        if factor and "INVENTED" not in factor[0]:
+            own = LITTLE.factors[0]
+            assert (float(factor[1]), factor[2]) == (own.value, own.owner) and factor[3] in (None, own.scope), shown
+        if (said := re.search(r"[Cc]harts? in force lists?.{40}", shown)):
+            raise AssertionError(f"a chart in force that nobody entered: {said[0]}")
+        assert not re.search(r"procedure [A-Z-]+[0-9]* of this shop|[Tt]he shop's procedure", shown), shown
+
+
+def test_a_shop_s_own_jobs_carry_its_own_factor_and_scope():
+    for number in range(many(30, 300)):
+        made = draw(FAMILIES["limit-of-an-eye"], Stream(a_class.SECRET, f"own {number}"), OTHER_SCOPE)
+        job = made.values["factor"]
+        assert ("INVENTED" in job["who"]) is (job["who"] != "Runa Askelin")
+        assert job["who"] != "Runa Askelin" or f"set by Runa Askelin for {SCOPE}. " in made.text and job["value"] == 6
+    for name in ("limit-with-clips", "sheet-of-a-coated-wire"):
+        assert f"set by Runa Askelin for {SCOPE}" in draw(FAMILIES[name], Stream(a_class.SECRET, name), OTHER_SCOPE).text
 
 
 @pytest.mark.parametrize(("places", "stays"), [(1, False), (2, True)])

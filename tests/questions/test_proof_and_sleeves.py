@@ -25,7 +25,7 @@ def _drawn(family: str, wanted, tries: int = 6000):
 
 def _base(values) -> bool:
     cable = values["cable"]
-    return (cable["size"], cable["metal"], values["job"]["factor"]) == ("1/8", "galvanised", 5)
+    return (cable["size"], cable["metal"], values["job"]["value"]) == ("1/8", "galvanised", 5)
 
 
 # --- proof load -------------------------------------------------------------------------------
@@ -42,7 +42,7 @@ def test_the_proof_load_of_the_base_case_and_its_missteps():
 def test_above_the_cap_nothing_is_pulled():
     """2000 lbf, 0.90, factor 3: limit 600, twice is 1200, above the cap of 1000 lbf. Worked by hand."""
     question, key = _drawn("proof-load-by-procedure", lambda values: (
-        values["cable"]["size"], values["cable"]["metal"], values["job"]["factor"]) == ("1/8", "galvanised", 3))
+        values["cable"]["size"], values["cable"]["metal"], values["job"]["value"]) == ("1/8", "galvanised", 3))
     assert mark(key, question, "refuse")["right"]
     assert mark(key, question, "1200 lbf")["missteps"] == ["pulled-above-the-cap"]
     assert mark(key, question, "1000 lbf")["missteps"] == ["cap-taken-as-the-load"]
