@@ -45,7 +45,8 @@ def _range(right: dict, unit: str) -> str:
     name = f" {unit}" if unit else ""
     ranges = [tuple(f"{float(edge):.7g}" for edge in bounds(rule, Fraction(exact), unit)) for exact in (right["exact"], *right.get("also", ()))]
     words = [f"{low}{name} exactly" if low == high else f"from {low} to {high}{name}" for low, high in dict.fromkeys(ranges)]
-    return f"Accepted: {words[0]}{''.join(f'; by the figures as the page or a job sheet prints them, {one}' for one in words[1:])}."
+    others = f"; by the figures as the page, a job sheet or the box above has them, {' or '.join(words[1:])}" if words[1:] else ""
+    return f"Accepted: {words[0]}{others}."
 
 
 def sources_of(key: dict, paper: dict) -> list[str]:

@@ -154,7 +154,7 @@ def test_what_is_refused_is_found(monkeypatch):
 
 def test_an_appeal_says_what_is_accepted_by_the_printed_figures():
     words = accepted_in_words(*the_clipped_quarter())
-    assert "Accepted: 2989 N exactly; by the figures as the page or a job sheet prints them, 2988 N exactly." in words
+    assert "Accepted: 2989 N exactly; by the figures as the page, a job sheet or the box above has them, 2988 N exactly." in words
     assert "Accepted: 2.98 kN exactly." in words
 
 
