@@ -94,7 +94,7 @@ def appeal_body(record: dict, result: dict, slot: int, corrections: list[dict] =
         ("Marked", f"{state}, {row.get('marks', row['weight'] if row['right'] else 0)} of {row['weight']} marks"
          + (", must be right" if row["must_be_right"] else "")),
         ("What counts as right", accepted_in_words(question, key)),
-        ("Misstep seen", ", ".join(row["missteps"]) or "none that is known"), ("Said to the candidate", row["feedback"]),
+        ("Misstep seen", ", ".join(row["missteps"]) or "none that is known"), ("Told with the result", row["feedback"]),
         ("Working", key["working"]), ("Sources", sources_of(key, record["paper"])),
         ("Lesson section", where_words(row["section"])),
         ("How it was handed in", _handed_in(result)),
