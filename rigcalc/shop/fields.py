@@ -153,9 +153,13 @@ def number(above: float, most: float) -> Callable[[object], float]:
     return read
 
 
+_SPELT = {"aluminum": "aluminium"}  # as the same word is spelt elsewhere
+
+
 def one_of(words: tuple[str, ...]) -> Callable[[object], str]:
     """A reader for one word of a list."""
     def read(value: object) -> str:
+        value = _SPELT.get(value, value) if isinstance(value, str) else value
         if value in words:
             return value
         near = get_close_matches(str(value), words, n=1)

@@ -84,9 +84,11 @@ def _loaded(path: Path, raw: bytes, today: date) -> Shop:
     """As above, made once for as long as the file and the day are the same: a page asks for its shop again and again."""
     values, problems, digest = _read(path, raw)
     if problems:
-        more = f" and {len(problems) - 1} more" if len(problems) > 1 else ""
-        raise Refusal(f"the shop file {path} with a mistake in {problems[0]}".rstrip(".") + f"{more}",
-                      "a shop file with nothing wrong in it", f"type   rigcalc shop {path}   to see every line to mend")
+        first, many = problems[0], len(problems) > 1
+        do = first.do.rstrip(".")
+        raise Refusal(f"line {first.line} of the shop file {path}{f', {first.field}' if first.field else ''}: {first.given}", first.accepted,
+                      f"{do}{'' if do.endswith('?') else ';'} {f'it is one of {len(problems)} mistakes, and ' if many else ''}"
+                      f"  rigcalc shop {path}   shows {'every line' if many else 'the line'} to mend")
     return _shop(values, path, digest)
 
 

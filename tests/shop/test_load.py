@@ -282,7 +282,7 @@ def test_what_is_no_file_is_refused_in_one_sentence(tmp_path):
 
 def test_loading_a_wrong_file_names_the_first_line_and_how_to_see_them_all(written):
     path = written(SAMPLE.replace('system = "US"', 'system = "x"').replace('lot = "L-2604"', "lot = 1"))
-    with pytest.raises(Refusal, match=r"line \d+.*and 1 more.*rigcalc shop"):
+    with pytest.raises(Refusal, match=r"line \d+ of the shop file .*shop system: \"x\" was given; accepted: \"US\", \"SI\"; write one of these; it is one of 2 mistakes, and   rigcalc shop .*shop.toml   shows every line to mend"):
         load_shop(path)
 
 
@@ -314,3 +314,7 @@ def test_a_file_cut_or_spoiled_anywhere_gives_problems_or_a_shop_but_no_tracebac
     text = SAMPLE[:cut] + junk + SAMPLE[cut + 5:]
     problems = check_shop(written(text.encode("utf-8", "surrogatepass")))
     assert all(p.line >= 1 and p.what for p in problems)
+
+
+def test_aluminum_is_read_as_aluminium(written):
+    assert load_shop(written(SAMPLE.replace('"aluminium"', '"aluminum"'))).charts == load_shop(sample_shop_path()).charts

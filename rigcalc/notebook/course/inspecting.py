@@ -230,7 +230,7 @@ def opening() -> lesson.Block:
     """Style, the shop's standing and the chart in force."""
     shop, note = shop_for_teaching()
     job = lesson_job()
-    return lesson.opening_lines(chart_line(job.chart), job.shop.invented, note, tuple(words for words in (stands_in(), "" if shop.invented else SCENE_INVENTED) if words))
+    return lesson.opening_lines(chart_line(job.chart), job.shop.invented, note, tuple(words for words in (stands_in(charts=False), "" if shop.invented else SCENE_INVENTED) if words))
 
 
 # --- which pieces go back ---------------------------------------------------------------------------
