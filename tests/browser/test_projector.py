@@ -140,6 +140,14 @@ def test_on_paper_a_drawing_and_the_live_figure_that_repeats_it_stand_once_while
     wall.emulate_media(media="screen")
 
 
+def test_notes_opened_after_the_projector_are_there_to_be_read(wall, workbook):
+    wall.goto(workbook.base + LESSON.address + "?projector=1")
+    expect(wall.locator("html.projector")).to_have_count(1)
+    wall.goto(workbook.base + LESSON.address + "?notes=1")
+    expect(wall.locator("html.projector")).to_have_count(0)
+    expect(wall.get_by_text("Trainer: before the first press")).to_be_visible()
+
+
 def test_the_trainers_notes_alone_carry_the_cautions(wall, workbook):
     wall.goto(workbook.base + LESSON.address + "?notes=alone")
     wall.wait_for_selector("html[data-live=alive]", timeout=40_000)
