@@ -190,5 +190,5 @@ def _before(one: tuple[datetime, datetime], other: tuple[datetime, datetime]) ->
 
 def _do(bad: Bad) -> str:
     again = "another gauge that is in date" if bad.kind == "gauge" else "a gauge that is in date"
-    return (f"Put the {bad.kind} {bad.id} out of use with a tag, and write the day, who found it and why into its block of the shop file (found_bad). Gauge every piece on the list again, with {again}; recall those that have left. "
+    return (f"Put the {bad.kind} {bad.id} out of use with a tag, and write the day, who found it and why into its block of its shop's file (found_bad). Gauge every piece on the list again, with {again}; recall those that have left. "
             "A piece that fails and has carried load is scrap: it is not pressed again.")

@@ -46,7 +46,7 @@ def test_pieces_since_the_last_good_check_go_back_and_earlier_ones_do_not():
     assert [piece.id for piece in found.back] == ["P2", "P3"]
     assert [piece.id for piece in found.clear] == ["P1", "P4"]
     assert found.last_good.at == TEN and "another tool, LB" in found.clear[1].why
-    assert "with a tag" in found.do and "block of the shop file (found_bad)" in found.do and "not pressed again" in found.do
+    assert "with a tag" in found.do and "block of its shop's file (found_bad)" in found.do and "not pressed again" in found.do
 
 
 def test_a_gauge_sends_back_what_was_judged_with_it_and_another_gauge_judges():

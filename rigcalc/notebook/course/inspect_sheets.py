@@ -140,10 +140,10 @@ def _sheet_of(job: Row) -> lesson.Block:
             ("STOP: OWN EYE pressed, somebody beside you", "", True),
             ("OWN EYE, or the fat crimp: pressed again once", "place", True))
     gauge = (("STOP: gauge number and date; it runs out on", "date", True), (f"Slot read aloud: {_slot(job)}",), ("STOP: first gauge, all the way on, turned",),
-             (f"Every crimp gauged: {row.count}", "on / not", False, row.count), ("Wiped, looked over: fault; the step it came from", "words"), ("SET: piece back in its place, whole", "yes / no", True))
-    caliper = ((f"OWN EYE: across one crimp, {len(READINGS)} times{size}", "mm", True, len(READINGS)), (f"Its mean: {_answer_line(most, chart.invented)}", "word", True),
+             (f"Every crimp gauged: {row.count}", "on / not", False, row.count), ("Wiped, looked over: fault; the step it came from", "words", False, 2), ("SET: piece back in its place, whole", "yes / no", True))
+    caliper = ((f"OWN EYE: across one crimp, {len(READINGS)} times{size}", "mm", True, len(READINGS)), (f"Its mean: {_answer_line(most, chart.invented)}", "word" if most else "mm", True),
                ("STOP: OWN EYE cut through the sleeve, good or not", "", True))
-    table = (("Cards: how many go back. Old wire: out or stay, why", "words", True),)
+    table = (("Cards: how many go back", "count", True), ("Old wire: out or stay, why", "words", True))
     steps = [lesson.Step(*one, at=at) for at, lines in ((AT_TOOL, tool), (AT_GAUGE, gauge), (AT_CALIPER, caliper), (AT_TABLE, table)) for one in lines]
     return lesson.bench_sheet(f"Bench practice sheet: gauge and inspect, {row.size} {chart.sleeve_metal}", steps, ("Own eye", "Set no. __"), f"Chart in force: {chart_line(chart)}", chart.invented, note,
                               "A piece of the sealed set is gauged and looked at, never pressed, never cut. Mis-set tools and worn gauges are tagged NOT FOR WORK and counted back. "
