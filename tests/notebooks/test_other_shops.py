@@ -177,3 +177,13 @@ def test_without_a_shop_file_the_sample_is_no_stand_in(tmp_path, monkeypatch):
     monkeypatch.setenv("RIGCALC_HOME", str(tmp_path))
     shop, note = shop_for_teaching()
     assert shop.invented and note == ""
+
+
+def test_a_lesson_that_another_shop_stands_in_for_says_so_beside_a_gauge_out_of_date(shop_text):
+    from rigcalc.notebook.course import laps_and_coats
+
+    old = re.sub(r"(?m)^checked_on = 2026-11-02\ndue_on = .+$", "checked_on = 2026-03-02\ndue_on = 2026-04-02", stranger())
+    assert old != stranger()
+    shop_text(old)
+    note = laps_and_coats._has.__wrapped__(laps_and_coats.LIKED)[1]
+    assert note.startswith("Out of date: gauge ") and note.endswith("so the invented sample shop stands on this page.")

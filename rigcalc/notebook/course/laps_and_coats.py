@@ -39,7 +39,7 @@ def _has(size: str) -> tuple[Kit, str]:
     if one is None:
         sample = sample_shop()
         one = next(k for k in kits(sample) if k.size == size)
-        note = note or f"Your shop has no chart row with lengths and a thimble for {size} in, so the invented sample shop stands on this page."
+        note = f"{note} Your shop has no chart row with lengths and a thimble for {size} in, so the invented sample shop stands on this page.".strip()
     return one, note
 
 
