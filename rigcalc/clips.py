@@ -242,7 +242,7 @@ def built_in_rows(size: str) -> tuple[ClipRow, ...]:
     if not found:
         known = {row.rope for row in rows if "/" in row.rope and " " not in row.rope}
         near = " or ".join(name for name in either_side(size, known) if name)
-        raise Refusal(f"clips for the size {size}, which has no row", f"a row for that size; the nearest that have one are {near}",
+        raise Refusal(f"clips for {size}, a size without a row", f"a row for that size; the nearest that have one are {near}",
                       "enter the clip maker's row in the shop file, or take a sleeve")
     found.sort(key=lambda row: row.how_known == "from memory")
     return tuple(ClipRow(size, float(exact(row.turnback_in) * INCH_MM), float(exact(row.torque_lbf_ft) * LBF_N * FOOT_MM / 1000),

@@ -127,7 +127,7 @@ def zero_failure_table() -> lesson.Block:
         found = zero_failure_size(reliability=share, confidence=sure)
         rows.append((f"{share:.0%}", f"{sure:.0%}", found.pieces, found.by_n_plus_1))
     return lesson.answer(lesson.table(("so many of all hold", "confidence", "must all hold", "others print"), rows,
-                                      "Not one failure, whatever the spread. Each piece counts as held or not held, no more (books call the sum binomial). So many of all: the share, or coverage. Confidence: how often a lot as small as this one says it rightly. The last column counts one more piece than was pulled: use the larger", numbers=(2, 3)))
+                                      "Not one failure, whatever the spread. Each piece counts as held or not held, no more (books call the sum binomial). So many of all: the share, or coverage. Confidence: how often a lot as small as this one says it rightly. Other books print one piece fewer, in the last column. Pull the larger number", numbers=(2, 3)))
 
 
 def few_table() -> lesson.Block:

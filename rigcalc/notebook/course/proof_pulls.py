@@ -78,8 +78,11 @@ def _bench_said(state: dict) -> tuple[Said, ...]:
     wrongly = [letter for letter in LETTERS if called[letter] != _true(state, letter) and letter not in missed]
     said = [Said(f"You let {' and '.join(missed)} stay. It lets go." if missed else "It lets go, and nobody is where it flies." if not wrongly else "It lets go. Nobody was left where it flies.",
                  "no" if missed else "ok")]
-    if wrongly:
-        said.append(Said(f"You named another fault than the one drawn for {' and '.join(wrongly)}.", "no"))
+    sound = [letter for letter in wrongly if _true(state, letter) == "right"]
+    if sound:
+        said.append(Said(f"You sent {' and '.join(sound)} away, who stood right.", "no"))
+    if other := [letter for letter in wrongly if letter not in sound]:
+        said.append(Said(f"You named another fault than the one drawn for {' and '.join(other)}.", "no"))
     return (*said, *(Said(f"{letter}: {BECAUSE[_true(state, letter)]}") for letter in LETTERS if state["wrong"][letter] or letter in wrongly))
 
 
@@ -208,7 +211,7 @@ def worked_proof() -> lesson.Block:
     breaking = _first_breaking()
     limit, cap = _limit(breaking, _factors()[0][0]), cap_n(breaking, proof.cap_share)
     found = proof_load(proof.rule, limit, breaking, cap, proof.procedure, proof.set_by)
-    rows = (("1. The breaking force", f"{reel.size} {reel.construction} {reel.metal}: {whole(breaking)}"), ("2. The working limit, as on the tag", f"factor {_factors()[0][0]:g}, {_factors()[0][1]}: {whole(limit, 'down')}"),
+    rows = (("1. The breaking force", f"{reel.size} {reel.construction} {reel.metal}: {whole(breaking)}"), ("2. The working limit, as on the tag", f"{float(EFFICIENCY):.0%} of it, over the factor {_factors()[0][0]:g}, {_factors()[0][1]}: {whole(limit, 'down')}"),
             ("3. The procedure in force", f"{found.procedure}: {found.rule}"), ("4. The proof load", whole(found.load_n)),
             ("5. The cap", f"{proof.cap_share:.0%} of the breaking force: {whole(cap, 'down')}. The load lies below it"),
             ("6. The reading that counts", f"{whole(found.lowest_n, 'up')} to {whole(found.highest_n, 'down')}"), ("7. Hold it for", f"{proof.hold_s} s, then let it off, then look"))
