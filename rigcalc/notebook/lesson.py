@@ -10,7 +10,7 @@ from rigcalc.cautions import CAUTIONS, INVENTED, INVENTED_GAUGE, WORK_CAUTIONS
 from rigcalc.figures import Figure
 from rigcalc.skills import load_skills
 
-__all__ = ["Block", "Step", "abilities", "answer", "bench_sheet", "bench_sheets", "cautions", "lesson_style", "opening_lines", "recap_sheet",
+__all__ = ["Block", "Step", "abilities", "answer", "bench_sheet", "bench_sheets", "by_place", "cautions", "lesson_style", "opening_lines", "recap_sheet",
            "sources", "table", "when_said"]
 
 
@@ -148,6 +148,15 @@ class Step:
     whole: bool = False
     places: int = 1
     at: str = ""
+
+
+def by_place(lines: dict[str, tuple[tuple, ...]]) -> list[Step]:
+    """The lines of a sheet by the places of the bench: what stands under "" is of all of them, and comes first.
+
+    >>> [(one.words, one.at) for one in by_place({"": (("Gloves on",),), "At the tool": (("STOP: pressed", "", True),)})]
+    [('Gloves on', ''), ('STOP: pressed', 'At the tool')]
+    """
+    return [Step(*one, at=at) for at, those in lines.items() for one in those]
 
 
 DECISION = "pass / reject (ring one), because"

@@ -48,17 +48,19 @@ def practice_sheet() -> lesson.Block:
     parts = f"loop {millimetres(k.loop_mm, 1)}, sleeve {millimetres(k.row.sleeve_before_mm, 1)}, tail {millimetres(k.tail_mm, 1)} at each end"
     gauge = f"{k.row.gauge or 'of the tool'}, slot {k.row.gauge_slot or k.size}: every crimp goes on, turned"
     gap = f", gaps at least {millimetres(k.row.minimum_gap_mm, 1)}" if k.row.minimum_gap_mm else ""
-    steps = [lesson.Step(*one) for one in (
+    bench = (
         ("Labels read: reel, sleeve bag, tool, gauge in date", "", True), ("Cable over crowns, three places", "mm", True, 3),
         (f"Cut to {millimetres(cut.total_mm, 1)} for {millimetres(PRACTICE_MM, 1)} pin to pin ({parts})", "mm", True),
         ("STOP: cut end shown, square, tape off",), ("Thimble snug, its points at the sleeve, legs not crossed",),
-        (f"STOP: tail before pressing, at least {millimetres(k.tail_mm, 1)}, marked", "mm"),
+        (f"STOP: tail before pressing, at least {millimetres(k.tail_mm, 1)}, marked", "mm"))
+    tool = (
         (f"Tool {k.chart.tool}, cavity {k.row.cavity}, sleeve upright",),
         ("STOP: first stroke, jaws meet",), ("STOP: first crimp gauged",),
         (f"Crimps counted aloud: {k.row.count}{gap}; {order_words(k.row)}", "count"), (f"Gauge {gauge}",),
         ("Tail still shows after pressing",), (f"Sleeve after pressing; others here came to {millimetres(k.row.sleeve_after_mm, 1)}", "mm"),
         ("Thimble firm, no crack, no flash",), ("Eyes in one plane", "", True),
-        (f"Pin to pin: {millimetres(PRACTICE_MM, 1)}, within {millimetres(k.shop.bench.pin_to_pin_tolerance_mm, 1)}", "mm", True))]
+        (f"Pin to pin: {millimetres(PRACTICE_MM, 1)}, within {millimetres(k.shop.bench.pin_to_pin_tolerance_mm, 1)}", "mm", True))
+    steps = lesson.by_place({"At the bench": bench, "At the tool": tool})
     title = f"Bench practice sheet: one piece, two eyes, {k.size} in {k.construction} {eye.CABLE_METAL}, {k.chart.sleeve_metal} sleeves"
     foot = ("STOP means: hands off, call the person beside you, wait for the initials. First press: only with somebody beside you. Name of that person: ______________________ "
             "Every practice piece carries PRACTICE tape and is cut through the sleeve the same day.")

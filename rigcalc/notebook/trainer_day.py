@@ -54,13 +54,15 @@ class Day:
     lay_out : tuple of str
         What lies ready before they come.
     shown : dict
-        Minutes of what the trainer shows, by the part's place on the page.
+        Minutes of what the trainer shows or plays with all, by the part's place on the page.
     pause_min : int
         Minutes of the break, where the clock counts it.
     rota : tuple
         A row a round, in it the number of each group's station; () for a turn round all of them.
     made : tuple
         What is made up before: (piece, how many, how it is made).
+    marked : str
+        How these pieces are told from others.
     with_less : str
         What is done where the shop has fewer tools or gauges than the notes ask for.
     """
@@ -78,6 +80,7 @@ class Day:
     pause_min: int = 0
     rota: tuple[tuple[int, ...], ...] = ()
     made: tuple[tuple[str, int, str], ...] = ()
+    marked: str = "each with a number and a tag NOT FOR WORK"
     with_less: str = ""
 
     @property
@@ -122,7 +125,7 @@ def day(number: str) -> lesson.Block:
     laid = lesson.Block("<p><strong>Laid out before they come:</strong></p><ul>" + "".join(f"<li>{escape(one)}</li>" for one in of.lay_out) + "</ul>", "\n".join(["Laid out before they come:", *of.lay_out]))
     blocks = [_times(of), _words(short), laid]
     if of.made:
-        blocks.append(lesson.table(("Made up before", "how many", "how"), of.made, f"{sum(one[1] for one in of.made)} pieces, each with a number and a tag NOT FOR WORK, counted out and back (judgement)", numbers=(1,)))
+        blocks.append(lesson.table(("Made up before", "how many", "how"), of.made, f"{sum(one[1] for one in of.made)} pieces, {of.marked}, counted out and back (judgement)", numbers=(1,)))
     blocks += [*([_words(of.with_less)] if of.with_less else []), _rounds(of), _words(of.in_the_rounds)]
     html = "".join(one.html for one in blocks)
     return lesson.Block(f'<details class="trainer"><summary>Trainer: the day, part by part</summary>{html}</details>', "\n".join(["Trainer: the day, part by part", *(one.text for one in blocks)]))

@@ -303,7 +303,7 @@ def test_the_sheets_say_what_is_owed():
     lines = str(sheets.recap()).splitlines()
     assert 10 <= len(lines) <= 16 and sum(-(-len(line) // 80) for line in lines) <= 40
     practice = str(sheets.practice_sheet())
-    assert practice.count("STOP:") == 3 and "Brace: pass / reject" in practice and "360 lbf [1.60 kN]" in practice and "Ines Varrow" in practice
+    assert practice.count("STOP:") == 3 and "Brace, at the bench: pass / reject" in practice and "360 lbf [1.60 kN]" in practice and "Ines Varrow" in practice
     rows = [line.split(" | ") for line in str(sheets.sources()).splitlines()[1:]]
     assert all(len(row) == 3 and row[2] for row in rows) and {"read", "common practice", "computed", "INVENTED"} <= {row[2] for row in rows}
     assert INVENTED in str(hang.opening())

@@ -330,6 +330,6 @@ def test_the_proof_is_worked_with_the_shops_own_factor_and_says_whose_the_proced
 
 
 def test_each_place_of_the_rounds_can_be_worked_in_each_round():
-    frame, table, _ = day_of("11").stations
+    table, frame, _ = day_of("11").stations
     assert "cut up there" in frame and "out of the box" in table and "pulled" not in table and "next" not in table
     assert any("six more of it in the box" in one for one in day_of("11").lay_out)

@@ -50,12 +50,15 @@ def _sheet_plan() -> ClipPlan:
 def practice_sheet() -> lesson.Block:
     """One clipped end at the bench, its figures from the row in force."""
     (one, note), found = kit(), _sheet_plan()
-    steps = [lesson.Step(*words) for words in (
+    row = (
         ("Clips looked at: drop-forged, new bolts, all of one maker",), ("Cable bare, its size read and measured", "mm"), (f"Number from the table: {found.number} at least", "count"),
         (f"Turnback, thimble to dead end: {millimetres(found.turnback_mm, 0)}", "mm"), ("Thimble seated, both parts side by side",), ("First clip: one base from the dead end",),
         ("STOP: saddle and nuts on the live part, before any nut is tight",), ("Second clip at the thimble; the others between",), (f"Spacing, {millimetres(found.spacing_mm, 1)} at least", "mm"),
-        ("STOP: slack taken up, all saddles shown",), (f"All nuts in turn to {found.torque_nm:.3g} N m", "N m"), ("Loaded behind the guard, nobody in line; load off",),
-        ("STOP: the same torque again, every nut", "N m"), ("Paint mark at the clip next to the dead end; next look noted", "date"))]
+        ("STOP: slack taken up, all saddles shown",))
+    wrench = (
+        (f"All nuts in turn to {found.torque_nm:.3g} N m", "N m"), ("Loaded behind the guard, nobody in line; load off",),
+        ("STOP: the same torque again, every nut", "N m"), ("Paint mark at the clip next to the dead end; next look noted", "date"))
+    steps = lesson.by_place({"At the row": row, "At the wrench": wrench})
     marks = "This row teaches: no end made with it is hung. " if found.teaching_only else ""
     foot = f"{marks}Eye protection on. Practice ends carry PRACTICE tape and are taken apart the same day. Seen by: ______________________"
     return lesson.bench_sheet(f"Bench practice sheet: a clipped end, {found.size} in with a thimble", steps, ("End 1", "End 2"), chart_line(one.chart), one.shop.invented, note, foot)

@@ -80,7 +80,7 @@ def practice_sheet() -> lesson.Block:
     job, plan = lesson_job(), finished_plan(lesson_job())
     row, chart = job.row, job.chart
     least = f", none under {millimetres(row.minimum_gap_mm, 1)}" if row.minimum_gap_mm else ""
-    steps = [lesson.Step(*one) for one in (
+    force = (
         ("Bag, tool and cavity read aloud", "words"), (f"STOP: chart {chart.id}, edition {chart.edition}, row {row.size} shown",),
         (f"Tool {chart.tool}, cavity {row.cavity}; jaws clean, close empty on paper",),
         (f"Count and order from the row: {row.count}; {order_words(row)}", "words"),
@@ -89,7 +89,9 @@ def practice_sheet() -> lesson.Block:
         ("STOP: metal moved as it leaned? Cut it off; a new eye on fresh cable",),
         (f"Crimps counted aloud: {row.count}", "count"), (f"Gaps, each within {millimetres(job.shop.bench.gap_tolerance_mm, 1)} of their mean{least}", "mm", False, max(1, len(plan.gaps_mm))),
         ("No crimp over the end, no crack, sleeve straight",), (f"STOP: every crimp gauged, {row.gauge or 'gauge of the tool'}, slot {row.gauge_slot or row.size}",),
-        (f"Sleeve after pressing; the chart says {millimetres(row.sleeve_after_mm, 1)}", "mm"))]
+        (f"Sleeve after pressing; the chart says {millimetres(row.sleeve_after_mm, 1)}", "mm"))
+    second = (("Its chart's head and row read aloud: count, order", "words", True), ("Six sleeves, in the order of their numbers: the fault of each", "words", True, 6))
+    steps = lesson.by_place({"At the tool in force": force, "At the second tool": second})
     return lesson.bench_sheet(f"Bench practice sheet: crimps, {row.size} {chart.sleeve_metal}", steps, ("Sleeve 1", "Sleeve 2"), chart_line(chart), chart.invented, note,
                               "Nobody makes the first press alone. Fingers never between jaws. A reject is cut through the same hour, with its cause.")
 

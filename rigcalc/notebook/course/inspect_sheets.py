@@ -127,9 +127,6 @@ def practice_sheet() -> lesson.Block:
     return lesson.bench_sheets({one.words: _sheet_of(one) for one in (job, *others)})
 
 
-AT_TOOL, AT_GAUGE, AT_CALIPER, AT_TABLE = "At the tool", "At the gauge", "At the caliper", "At the table"
-
-
 def _sheet_of(job: Row) -> lesson.Block:
     """A check of tool and gauge, one eye of one's own, and one piece of the sealed set that is only gauged and looked at: its lines by the places of the rounds."""
     _, note = shop_for_teaching()
@@ -144,7 +141,7 @@ def _sheet_of(job: Row) -> lesson.Block:
     caliper = ((f"OWN EYE: across one crimp, {len(READINGS)} times{size}", "mm", True, len(READINGS)), (f"Its mean: {_answer_line(most, chart.invented)}", "word" if most else "mm", True),
                ("STOP: OWN EYE cut through the sleeve, good or not", "", True))
     table = (("Cards: how many go back", "count", True), ("Old wire: out or stay, why", "words", True))
-    steps = [lesson.Step(*one, at=at) for at, lines in ((AT_TOOL, tool), (AT_GAUGE, gauge), (AT_CALIPER, caliper), (AT_TABLE, table)) for one in lines]
+    steps = lesson.by_place({"At the tool": tool, "At the gauge": gauge, "At the caliper": caliper, "At the table": table})
     return lesson.bench_sheet(f"Bench practice sheet: gauge and inspect, {row.size} {chart.sleeve_metal}", steps, ("Own eye", "Set no. __"), f"Chart in force: {chart_line(chart)}", chart.invented, note,
                               "A piece of the sealed set is gauged and looked at, never pressed, never cut. Mis-set tools and worn gauges are tagged NOT FOR WORK and counted back. "
                               "Never press a piece that has carried load. Tool before caliper; else as your rounds say.")

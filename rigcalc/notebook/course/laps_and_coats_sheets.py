@@ -45,12 +45,16 @@ def practice_sheet() -> lesson.Block:
     (one, note), (before, growth, tail, loop) = kit(), sheet_lengths()
     strip = strip_mm(before, growth, tail, loop, BARE_BAND_MM)
     made = lap_splice(one.diameter_mm, before, growth, tail, (one.row.count,) * 2, "closed ring", "nobody")
-    steps = [lesson.Step(*words) for words in (
+    least = millimetres(max(tail, float(least_tail_mm(one.diameter_mm))), 1)
+    knife = (
         (f"Label read: core and coat; sleeve for {LIKED} in from a labelled bag",), ("Bare core over crowns, three places", "mm"), (f"Bare on each leg: {millimetres(strip.each_leg_mm, 1)}", "mm"),
-        ("STOP: both legs shown, cloth and lens, no nick",), (f"Tail at least {millimetres(max(tail, float(least_tail_mm(one.diameter_mm))), 1)}, marked; lap: both outer ends", "mm"),
-        ("Eye: thimble or pin by what lies in it",), (f"Lap: gap {millimetres(made.gap_band_mm[0], 1)} to {millimetres(made.gap_band_mm[1], 1)}", "mm"), ("STOP: sleeve's place shown, no coat in it, gap and tails",),
+        ("STOP: both legs shown, cloth and lens, no nick",))
+    lap = ((f"Lap: both outer tails at least {least}, marked", "mm"), (f"Lap: gap {millimetres(made.gap_band_mm[0], 1)} to {millimetres(made.gap_band_mm[1], 1)}", "mm"))
+    tool = (
+        (f"Eye: tail at least {least}, marked", "mm"), ("Eye: thimble or pin by what lies in it",), ("STOP: sleeve's place shown, no coat in it, gap and tails",),
         (f"Tool {one.chart.tool}, cavity {one.row.cavity}: {one.row.count} crimps on each sleeve", "count"), ("Every crimp gauged, on and turned",), ("Bare band still seen; lap: gap still open", "mm"),
-        ("STOP: tails after pressing; lap: both outer ends",), ("Said aloud: where this may not be used",))]
+        ("STOP: tails after pressing; lap: both outer ends",), ("Said aloud: where this may not be used",))
+    steps = lesson.by_place({"At the knife": knife, "At the lap": lap, "At the tool": tool})
     foot = "First press: only with somebody beside you. Name: ______________________ PRACTICE tape from the first cut; cut through the sleeve the same day."
     return lesson.bench_sheet(f"Bench practice sheet: a coated eye and a lap, {LIKED} in", steps, ("Eye", "Lap"), chart_line(one.chart), one.shop.invented, note, foot)
 

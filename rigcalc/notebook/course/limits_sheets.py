@@ -49,13 +49,15 @@ def practice_sheet() -> lesson.Block:
     reel = next(r for r in reels() if (r.size, r.metal, r.coating_to) == (one.size, CABLE_METAL, None))
     found, unit = rated(reel, shop_factor()), "lbf" if shop.system == "US" else "N or kN"
     pin, eye = constant("pin of a soft eye"), constant("length of a soft eye")
-    steps = [lesson.Step(*each) for each in (
+    strip = (
         ("Class of use said aloud: who can be there, does it move",), ("Factor: owner, day and scope read aloud from the shop file",),
         ("STOP: class and factor seen to belong together",), ("Size over the bare cable; metal from the reel's label", "size, metal"),
-        ("Table's breaking force", unit), ("Certificate's breaking force", unit), ("The lower, ringed", unit), ("Times the efficiency, once", unit), ("Divided by the factor, once, rounded down", unit),
+        ("Table's breaking force", unit), ("Certificate's breaking force", unit), ("The lower, ringed", unit), ("Times the efficiency, once", unit), ("Divided by the factor, once, rounded down", unit))
+    line = (
         ("Marks read on shackle, turnbuckle, hook, eyebolt", unit), ("Angle off the eyebolt's shank; its chart's row", "°, " + unit), ("Governing link, touched with a finger",),
-        (f"Soft eye: pin ({float(pin.value):g} cables), eye ({float(eye.value):g} pins) measured", "mm", False, 2),
-        ("STOP: the limit and its name shown to the trainer before anything is written on a tag",))]
+        ("STOP: the limit and its name shown to the trainer before anything is written on a tag",))
+    ends = ((f"Soft eye: pin ({float(pin.value):g} cables), eye ({float(eye.value):g} pins) measured", "mm", False, 2),)
+    steps = lesson.by_place({"At the strip": strip, "At the line": line, "At the eye": ends})
     foot = (f"Fold this line under, and check with it at the end: {reel.label}, {pull_words(force_of(reel).force_n)} x {share_of(reel).value:.2f} ÷ {shop_factor().value:g} = {down(found.stated_n)}. "
             f"Nothing laid out here is loaded or hung. {stands_in()}").strip()
     return lesson.bench_sheet(f"Bench practice sheet: read and rate a line, {one.size} {one.construction} {CABLE_METAL}", steps, ("Line 1", "Line 2", "Line 3"),

@@ -46,22 +46,25 @@ def practice_sheet() -> lesson.Block:
     made = kits(shop)
     one = next((kit for kit in made if kit.size == "1/8"), made[0])
     row, tolerance = one.row, shop.bench.pin_to_pin_tolerance_mm
-    steps = [lesson.Step(*words) for words in (
+    letter = (
         ("Letter read; every open question written down", "how many"),
         ("Questions asked of whoever plays the customer; answers written with the name",),
         ("Class of use said aloud, with who can be there",),
-        ("STOP: the answer in writing: make, ask or refuse",),
+        ("STOP: the answer in writing: make, ask or refuse",))
+    paper = (
         (f"Sheet made: {one.size}, {one.chart.sleeve_metal} sleeves, tool {one.chart.tool}, {row.count} crimps each",),
         ("Limit on the sheet, and who set the factor", "lbf or N"),
         ("To cut, and left on the reel", "mm", False, 2),
         ("STOP: sheet compared with order and chart, before the first cut",),
+        ("Tag written, every line; compared with the sheet",))
+    release = (
         (f"The finished piece of an earlier lesson taken: crimps counted ({row.count}), gauge results read",),
         (f"Pin to pin ({tolerance:g} mm either way)", "mm"),
         ("Tails and witness marks seen at both sleeves",),
-        ("Tag written, every line; compared with the sheet",),
         ("Record filled: lots, maker, checker",),
         ("STOP: release, or what stops it, said to the checker",),
-        ("Hand-over spoken: what it may carry, where and when to look",))]
+        ("Hand-over spoken: what it may carry, where and when to look",))
+    steps = lesson.by_place({"At the letter": letter, "At the sheet and the tag": paper, "At the release": release})
     return lesson.bench_sheet(f"Bench practice sheet: one order, {one.size} in, from letter to tag", steps, ("First order", "Second order"), chart_line(one.chart), shop.invented, note,
                               "The trainer writes the letter, and leaves something out. One of the two orders is to be refused: then its column ends at the first stop.")
 

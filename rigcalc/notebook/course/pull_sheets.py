@@ -61,13 +61,15 @@ def practice_sheet() -> lesson.Block:
     reel = next(one for one in shop.reels if one.size == k.size and one.metal == CABLE_METAL and not one.coating_to)
     breaking = breaking_force(reel.size, reel.construction, reel.metal, reel.certificate_n, reel.certificate).force_n
     needed = whole(float(breaking * EFFICIENCY), "up")
-    steps = [lesson.Step(*one) for one in (
-        ("Labels: reel, bag, tool, gauge, pull gauge in date", "", True), (f"Two eyes, {k.row.count} crimps each; all gauged; tails show",),
-        ("Taken blind from the lot, numbered", "", True), ("STOP: guard shut, nobody in line, hands off; shown", "", True),
+    bench = (("Labels: reel, bag, tool, gauge in date", "", True), (f"Two eyes, {k.row.count} crimps each; all gauged; tails show",), ("Proof by the procedure: load, and how long it is held", "figures", True, 2))
+    frame = (
+        ("Pull gauge in date", "", True), ("Taken blind from the lot, numbered", "", True), ("STOP: guard shut, nobody in line, hands off; shown", "", True),
         ("Load up slowly, read aloud; load off before anyone looks",), ("Greatest force", "figure and unit"), ("Ended: C cable, M mouth, S slipped, T thimble, L let off", "letter"),
+        ("All pulled pieces cut up; destroyed by", "name", True))
+    sums = (
         (f"Needed: {needed} (90 % of the breaking force). Mean, standard deviation", "figures", True, 2),
-        (f"k for {COVERAGE:.0%} with {CONFIDENCE:.0%} confidence; bound", "figures", True, 2), ("STOP: the lot: shown, not shown, rejected; shown to the trainer", "", True),
-        ("All pulled pieces cut up; destroyed by", "name", True))]
+        (f"k for {COVERAGE:.0%} with {CONFIDENCE:.0%} confidence; bound", "figures", True, 2), ("STOP: the lot: shown, not shown, rejected; shown to the trainer", "", True))
+    steps = lesson.by_place({"At the table": bench, "At the frame": frame, "At the sums": sums})
     sheet = lesson.bench_sheet(f"Bench practice sheet: pull a lot, {k.size} in {k.construction} {CABLE_METAL}", steps, tuple(f"Piece {number}" for number in range(1, 7)), chart_line(k.chart),
                               shop.invented, note, "One slipped, or below what is needed: hold the lot at once. Never pull alone. Name of the person beside you: ______________________")
     # six columns are too many for the width that a blank has on other sheets: the page would not hold them

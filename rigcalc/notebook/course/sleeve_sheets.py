@@ -87,17 +87,19 @@ def practice_sheet() -> lesson.Block:
     """A sheet for the bench: six silver sleeves of a tray sorted, then one put on each of two cables; limits from the shop's charts."""
     shop, note = shop_for_teaching()
     size = kit().size
-    steps = [lesson.Step(*one) for one in (
-        ("Eye protection on. Nothing is pressed in this task", "", True),
+    tray = (
         ("Bag: what its label says, or none", "words"),
         (f"Scale: weight over a known aluminium {size} sleeve", "times"),
         ("It is: aluminium, zinc-plated, tin-plated, or cannot be known", "words"),
         ("STOP: what cannot be known is laid aside and shown",),
-        ("Scratch one spare: white or red; then into the scrap", "colour", True),
+        ("Scratch one spare: white or red; then into the scrap", "colour", True))
+    fit = (
         (f"Reel read; bare cable over crowns, three places ({size})", "mm", True, 3),
         (f"Both legs tried by hand in the {size} sleeve: in, side by side, no force", "", True),
         ("STOP: sleeve, reel and chart row shown side by side", "", True),
-        (f"Crimps by the chart: aluminium {_count(shop, 'aluminium', size)}; zinc-plated copper {_count(shop, SLEEVE, size)}", "", True))]
+        (f"Crimps by the chart: aluminium {_count(shop, 'aluminium', size)}; zinc-plated copper {_count(shop, SLEEVE, size)}", "", True))
+    place = (("A place of your own work: its row in the table, what the tag says", "words", True),)
+    steps = lesson.by_place({"": (("Eye protection on. Nothing is pressed in this task", "", True),), "At the tray": tray, "At the fit": fit, "At the place": place})
     columns = tuple(f"Sleeve {number}" for number in range(1, 4))
     return lesson.bench_sheet(f"Bench practice sheet: silver sleeves from a mixed tray, {size} in", steps, columns, shop.chart_line(), shop.invented, note,
                               "The trainer fills the tray and keeps the list. Say how you know; a lucky guess is no pass. Pass means: it may be used. Reject means: it is laid aside.")

@@ -194,17 +194,10 @@ def practice_sheet() -> lesson.Block:
     """A sheet for the bench: five offcuts without labels, counted, measured at three places, named or not; tolerance from the shop."""
     shop, note = shop_for_teaching()
     within = reading(shop.bench.diameter_tolerance_mm)
-    steps = [lesson.Step(*one) for one in (
-        ("Eye protection; ends taped", "", True),
-        ("Caliper closed: zero", "", True),
-        ("Shown on one: wire, strand, core, lay, valley", "", True),
-        ("Wiped: sound, or fault", "word"),
-        ("Strands × wires", "name"),
-        ("STOP: coat? Strip it",),
-        *((f"Place {place}: a crown, the next", "mm", False, 2) for place in PLACES),
-        (f"STOP: assessor's, within {within}", "mm"),
-        ("Size, or none", "word"),
-        ("Takes a sleeve?", "yes, no"))]
+    calipers = (("Caliper closed: zero", "", True), ("STOP: coat? Strip it",), *((f"Place {place}: a crown, the next", "mm", False, 2) for place in PLACES),
+                (f"STOP: assessor's, within {within}", "mm"), ("Size, or none", "word"))
+    ends = (("Shown on one: wire, strand, core, lay, valley", "", True), ("Wiped: sound, or fault", "word"), ("Strands × wires", "name"), ("Takes a sleeve?", "yes, no"))
+    steps = lesson.by_place({"": (("Eye protection; ends taped", "", True),), "At the calipers": calipers, "At the cut ends": ends})
     return lesson.bench_sheet("Bench practice sheet: five offcuts without labels", steps, tuple("ABCDE"), chart_line(kit().chart), shop.invented, note,
                               "Pass: its size is named, for practice. No offcut without a label is ever made up. The trainer picks the five, one metric, one coated.")
 
