@@ -61,11 +61,11 @@ def practice_sheet() -> lesson.Block:
     reel = next(one for one in shop.reels if one.size == k.size and one.metal == CABLE_METAL and not one.coating_to)
     breaking = breaking_force(reel.size, reel.construction, reel.metal, reel.certificate_n, reel.certificate).force_n
     needed = whole(float(breaking * EFFICIENCY), "up")
-    bench = (("Labels: reel, bag, tool, gauge in date", "", True), (f"Two eyes, {k.row.count} crimps each; all gauged; tails show",), ("Proof by the procedure: load, and how long it is held", "figures", True, 2))
+    bench = (("Labels: reel, bag, tool, gauge in date", "", True), (f"{k.row.count} crimps gauged; tails show",), ("Proof: its load, time held", "figures", True, 2))
     frame = (
-        ("Pull gauge in date", "", True), ("Taken blind from the lot, numbered", "", True), ("STOP: guard shut, nobody in line, hands off; shown", "", True),
+        ("Pull gauge in date; taken blind", "", True), ("STOP: guard shut, nobody in line, hands off; shown", "", True),
         ("Load up slowly, read aloud; load off before anyone looks",), ("Greatest force", "figure and unit"), ("Ended: C cable, M mouth, S slipped, T thimble, L let off", "letter"),
-        ("All pulled pieces cut up; destroyed by", "name", True))
+        ("All pulled are cut up, by", "name", True))
     sums = (
         (f"Needed: {needed} (90 % of the breaking force). Mean, standard deviation", "figures", True, 2),
         (f"k for {COVERAGE:.0%} with {CONFIDENCE:.0%} confidence; bound", "figures", True, 2), ("STOP: the lot: shown, not shown, rejected; shown to the trainer", "", True))

@@ -52,19 +52,19 @@ def practice_sheet() -> lesson.Block:
     (shop, note), reel = shop_for_teaching(), _reel()
     found, unit = breaking_force(reel.size, reel.construction, reel.metal, reel.certificate_n, reel.certificate), "lbf" if shop.system == "US" else "kN"
     papers = (
-        ("Reel held by its brake, end taped; label read aloud",), ("Size, construction, metal from the label", "write"), ("Lot on the label, lot on the certificate", "lots", False, 2),
-        ("STOP: are the two lots one? If not: tag it, put it aside",), ("Wall chart: finger on the row, the column said aloud",), ("Chart's breaking force, with its table's name", unit),
+        ("Reel on its brake, end taped; label read aloud",), ("Size, construction, metal from the label", "write"), ("Lot on the label, lot on the certificate", "lots", False, 2),
+        ("STOP: two lots? Tagged, put aside",), ("Wall chart: finger on the row, column said",), ("Chart's breaking force, with its table's name", unit),
         ("Certificate's breaking force", unit), ("The lower, ringed. One missing: the other. None: refuse", unit),
         ("Size over the bare cable: does it agree with the label? If not: refuse", "mm"),
         ("STOP: measured size, ringed figure and its source shown; only now the card is signed",))
     scale = (
-        ("One coil of known length on the balance", "m, kg", True, 2), ("What that coil pulls: worked out, with the g used", "g, N", True, 2),
-        ("A new cord, one end tied fast: marked, pulled by hand and let go, twice; how far the mark has moved each time", "mm", True, 2),
-        ("An inch cable and a metric one over the crowns, each under its own row", "mm", True, 2))
+        ("One coil of known length on the balance", "m, kg", True, 2), ("What that coil pulls, with the g used", "g, N", True, 2),
+        ("New cord, pulled twice by hand: the mark moved", "mm", True, 2),
+        ("Inch cable and metric one over crowns, each under its own row", "mm", True, 2))
     steps = lesson.by_place({"At the papers": papers, "At the scale": scale})
     at = f"certificate {force_words(found.from_certificate_n)}" if found.from_certificate_n is not None else "no certificate"
     chart = f"table {force_words(found.from_table_n)}" if found.from_table_n is not None else "no row in the table"
-    foot = (f"Fold these lines under, and check with them at the end. {reel.label}: {chart}, {at}; counts: {force_words(found.force_n)}. Of other reels the trainer writes here, before you begin, "
+    foot = (f"Fold under, and check with it at the end. {reel.label}: {chart}, {at}; counts: {force_words(found.force_n)}. Of other reels the trainer writes here, before you begin, "
             "table / certificate / what counts: ________________________ and ________________________. No limit is made on this sheet, and nothing is hung.")
     return lesson.bench_sheet("Bench practice sheet: book in three reels by their papers, weigh a coil", steps, ("Reel 1", "Reel 2", "Reel 3"), chart_line(kit().chart), shop.invented, note, foot)
 
