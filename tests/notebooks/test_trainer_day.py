@@ -33,7 +33,7 @@ LAID = {  # what the notes of a lesson show, and what the hands need, in words o
 
 
 ONE_ONLY = {  # what there is one of -> the only place of the rounds that takes it
-    "01": {"lens": "the cut ends"}, "02": {"balance": "the scale", "spring scale": "the scale"}, "03": {"weighed": "the tray", "lens": "the fit", "measured": "the fit"},
+    "00": {"chart": "the wall"}, "01": {"lens": "the cut ends"}, "02": {"balance": "the scale", "spring scale": "the scale"}, "03": {"weighed": "the tray", "lens": "the fit", "measured": "the fit"},
     "04": {"torque": "the wrench"}, "05": {"pressed": "the tool", "gauged": "the tool"}, "06": {"gauged": "the tool in force"}, "07": {"pressed and gauged": "the tool", "slot": "the gauge", "readings": "the caliper"},
     "08": {"gauged": "the tool", "pressed": "the tool", "stripped": "the knife"}, "09": {"mark": "the line"}, "10": {"a bag on two legs": "the hooks", "tray": "the bench"},
     "11": {"pulled": "the frame", "gauged": "the table", "beans": "the sums"}, "12": {"finished piece": "the release"},

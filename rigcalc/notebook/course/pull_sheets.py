@@ -61,7 +61,7 @@ def practice_sheet() -> lesson.Block:
     reel = next(one for one in shop.reels if one.size == k.size and one.metal == CABLE_METAL and not one.coating_to)
     breaking = breaking_force(reel.size, reel.construction, reel.metal, reel.certificate_n, reel.certificate).force_n
     needed = whole(float(breaking * EFFICIENCY), "up")
-    bench = (("Labels: reel, bag, tool, gauge in date", "", True), (f"{k.row.count} crimps gauged; tails show",), ("Proof: its load, time held", "figures", True, 2))
+    bench = (("Labels: reel, bag, tool, gauge in date", "", True), (f"Each eye: {k.row.count} crimps gauged; tail shows",), ("Proof: its load, time held", "figures", True, 2))
     frame = (
         ("Pull gauge in date; taken blind", "", True), ("STOP: guard shut, nobody in line, hands off; shown", "", True),
         ("Load up slowly, read aloud; load off before anyone looks",), ("Greatest force", "figure and unit"), ("Ended: C cable, M mouth, S slipped, T thimble, L let off", "letter"),
