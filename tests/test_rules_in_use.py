@@ -143,7 +143,7 @@ def test_three_clips_at_least_six_diameters_apart_with_the_saddle_on_the_live_pa
     assert plan.number == 3 and plan.teaching_only and plan.efficiency == 0.80
     assert any("turnback grows in proportion" in note for note in plan.notes)      # the printed row goes with two clips
     for size in ("1/16", "3/32", "5/32"):
-        refused(lambda size=size: clip_plan(size, True), "has no row")
+        refused(lambda size=size: clip_plan(size, True), "a size without a row was given")
     assert saddle("live").right and not saddle("dead").right
 
 
