@@ -300,7 +300,8 @@ def _mass_for_force(name: str | None, text: str, accept: tuple[str, ...]) -> Uni
 
 
 def _unreadable(text: str, kind: str, accept: tuple[str, ...] = ()) -> UnitError:
-    return UnitError(f"the {kind} {_said(text)}", _examples(kind, accept), "write it like one of these")
+    worded = kind != "size" and re.match(r"\s*(?:[A-Za-z.]+|[~<>=+]+)\s*[0-9]", text)
+    return UnitError(f"the {kind} {_said(text)}", _examples(kind, accept), "write the figure and its unit alone" if worded else "write it like one of these")
 
 
 def _examples(kind: str, accept: tuple[str, ...]) -> str:

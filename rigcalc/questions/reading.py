@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Callable
 from fractions import Fraction
 from functools import lru_cache
 from typing import Any
@@ -138,6 +139,14 @@ def _without_what_is_counted(question: dict[str, Any], typed: str) -> str:
     return found[1] if found and found[2].casefold().removesuffix("s") in [noun.removesuffix("s") for noun in asked] else ""
 
 
+def _leading_on(accept: tuple[str, ...], refusal: bool, decimal: str, thousands: str) -> Callable[[str], bool]:
+    """Whether an offered reading, once pressed, is read or asked back: one that would be refused is not offered."""
+    def leads_on(one: str) -> bool:
+        found = read_figure(one, accept, refusal, decimal, thousands)
+        return bool(found["ok"] or found["ask"])
+    return leads_on
+
+
 @lru_cache(maxsize=16384)  # a class types the same figures again and again; what is read depends on nothing else
 def read_figure(typed: str, accept: tuple[str, ...], refusal: bool, decimal: str, thousands: str) -> dict[str, Any]:
     """How a figure is read, not empty and of no more than LONGEST signs; what is given back is not to be changed."""
@@ -148,22 +157,27 @@ def read_figure(typed: str, accept: tuple[str, ...], refusal: bool, decimal: str
     signs, wanted = {"decimal": decimal, "thousands": thousands}, _wanted(accept)
     refuse = ", or the word refuse" if refusal else ""
     ended = typed.strip().rstrip(" .,") if accept == ("",) else _END.sub("", typed.strip())
-    plain, choices = plain_figures(ended, signs)
+    leads_on = _leading_on(accept, refusal, decimal, thousands)
+    plain, offered = plain_figures(ended, signs)
+    choices = [one for one in offered if leads_on(one)]
     if plain is None:
         if len(choices) == 1:
             return _unread(f"{_short(typed)} was given; accepted: {_wanted_with(accept, choices)}, a point before decimals; {PRESS}.", choices)
         if choices:
             return _unread(f"The signs in {_short(typed)} can be read in more than one way; accepted: {_wanted_with(accept, choices)}; say which is meant.", choices)
-        return _unread(f"{_short(typed)} was given; accepted: {wanted}{refuse}; type it again.")
+        do = "type it again" if not offered else "type the figure alone" if accept == ("",) else "type the figure and its unit alone"
+        return _unread(f"{_short(typed)} was given; accepted: {wanted}{refuse}; {do}.")
     if dimension(accept[0]) == "force" and _MASS.search(plain):  # no more help: whether it is a mass may be what is asked
         pounds = _POUNDS.fullmatch(plain)
-        if pounds and "lbf" in accept:
-            return _unread(f"{_short(typed)} was given, a mass; accepted: {wanted}; {PRESS}.", [shown_with(f"{pounds[1]} lbf", signs)])
+        meant = shown_with(f"{pounds[1]} lbf", signs) if pounds and "lbf" in accept else ""
+        if meant and leads_on(meant):
+            return _unread(f"{_short(typed)} was given, a mass; accepted: {wanted}; {PRESS}.", [meant])
         return _unread(f"{_short(typed)} was given, a mass; accepted: {wanted}{refuse}; type it in one of these units.")
     try:
         value, unit, shown = _quantity(accept, plain)
     except Refusal as wrong:
         ask = [shown_with(one, signs) for one in getattr(wrong, "choices", None) or () if _unit_of(one) in (None, *accept)]
+        ask = [one for one in ask if leads_on(one)]
         do = PRESS if len(ask) == 1 else wrong.do
         return _unread(f"{wrong.given} was given; accepted: {_accepted(wrong, accept)}{'' if ask else refuse}; {do}.", ask or None)
     if unit == "cm" and "mm" in accept:  # marked as the millimetres that it is

@@ -212,3 +212,23 @@ def test_centimetres_that_are_offered_are_named_as_accepted():
     assert found["ask"] == ["66.8 cm"] and "accepted: a figure in mm, m, in, cm, a point" in found["shown"]
     assert read_answer(_asked("mm", "m", "in"), found["ask"][0])["value"]["plain"] == "668 mm"
     assert "cm" not in read_answer(_asked("m", "in"), "66,8 m")["shown"]
+
+
+@pytest.mark.parametrize("language", list(LANGUAGES))
+@pytest.mark.parametrize("accept", [("lbf", "N", "kN"), ("mm", "in"), ("kg",), ("deg",), ("°C",), ("",)])
+def test_a_reading_that_would_be_refused_is_not_offered(accept, language):
+    question = _asked(*accept, language=language)
+    for figure in ("5600", "5,600", "5.600", "4,2", "4.2", "5 600", "1/3"):
+        for form in ("{} lbf", "about {} lbf", "{} lbs", "about {} lbs", "{} klbf", "{} kN", "{}", "about {}", "{} mm", "{} pieces", "{} kg or so"):
+            offered = read_answer(question, form.format(figure))["ask"] or []
+            led = [read_answer(question, one) for one in offered]
+            assert all(one["ok"] or one["ask"] for one in led), (form.format(figure), offered)
+
+
+@pytest.mark.parametrize("typed", ["about 5600 lbf", "about 5,600 lbf", "4,2 klbf", "~5600 lbf"])
+def test_more_than_a_figure_and_its_unit_is_told_in_one_sentence(typed):
+    found = read_answer(_asked("lbf", "N"), typed)
+    assert not found["ok"] and found["ask"] is None
+    assert typed in found["shown"] and found["shown"].endswith("the figure and its unit alone.")
+    told = read_answer(_asked("lbf", "N"), "4.2 klbf")
+    assert not told["ok"] and told["ask"] is None and "accepted: lbf, N;" in told["shown"]
