@@ -7,7 +7,7 @@ from playwright.sync_api import expect
 
 from many import many
 
-from rigcalc.opening.shelf import find_sheet
+from rigcalc.opening.shelf import find_sheet, lessons
 
 LESSON = find_sheet("07")
 ANSWERS = ("It is the next larger slot", "has one second try", "It does not count. It does not look inside", "Well inside the limit", "Nothing. The fins said",
@@ -91,11 +91,53 @@ def test_words_said_without_a_pause_are_all_kept(wall):
     expect(tray.get_by_role("status")).not_to_contain_text("Not counted")
 
 
-def test_smaller_again_shows_all(wall):
+STANDS_OPEN = "() => [...document.querySelectorAll('.answer.asked')].flatMap(one => [...one.children]).filter(one => !one.matches('.cover, .whole') && one.offsetParent).map(one => one.textContent.slice(0, 60))"
+READ = "Said it? Read what we say."
+
+
+def test_a_reader_opens_the_answer_under_a_question_too_and_paper_shows_it(wall, picture):
     wall.get_by_role("button", name="Smaller again").click()
-    for words in ANSWERS:
-        expect(wall.get_by_text(words).first).to_be_visible()
-    assert wall.locator(".cover:visible").count() == 0 and wall.locator("figure.repeated").first.is_visible()
+    assert wall.evaluate(STANDS_OPEN) == [] and wall.locator("figure.repeated").first.is_visible()
+    asked = wall.locator(".answer.asked")
+    assert asked.count() >= len(ANSWERS) and wall.locator(".answer > .cover:visible").count() == asked.count(), "only what is asked waits for a reader"
+    picture(wall, "reader_07_waits")
+    words = wall.get_by_text(ANSWERS[1]).first
+    button = asked.filter(has=words).get_by_role("button")
+    expect(button).to_have_accessible_name(READ)
+    expect(button).to_have_attribute("aria-expanded", "false")
+    button.press("Enter")
+    expect(words).to_be_visible()
+    expect(button).to_have_attribute("aria-expanded", "true")
+    expect(button).to_have_accessible_name("Fold it again")
+    assert button.evaluate("one => one === document.activeElement")
+    button.press("Space")
+    expect(words).to_be_hidden()
+    wall.emulate_media(media="print")
+    for told in ANSWERS:
+        expect(wall.get_by_text(told).first).to_be_visible()
+    assert len(wall.evaluate(STANDS_OPEN)) >= asked.count() and wall.locator(".cover:visible, .whole:visible").count() == 0
+    wall.emulate_media(media="screen")
+
+
+def test_a_reader_takes_a_worked_answer_step_by_step_or_at_once(wall):
+    worked = wall.locator(".answer.asked", has=wall.get_by_role("columnheader", name="worked", include_hidden=True)).first
+    rows = worked.locator("tbody tr")
+    worked.get_by_role("button", name=READ).click()
+    assert rows.locator("visible=true").count() == 1
+    worked.get_by_role("button", name="Next step: 2 of").click()
+    assert rows.locator("visible=true").count() == 2
+    worked.get_by_role("button", name="All steps at once").click()
+    assert rows.locator("visible=true").count() == rows.count()
+    assert worked.get_by_role("button", name="Fold it again").evaluate("one => one === document.activeElement")
+
+
+@pytest.mark.parametrize("sheet", lessons()[-many(1, len(lessons())):], ids=lambda sheet: sheet.number)  # RIGCALC_WHOLE=1 takes all
+def test_no_lesson_has_an_answer_open_under_its_question(sheet, wall, workbook):
+    wall.goto(workbook.base + sheet.address + "?projector=0", wait_until="commit")
+    wall.wait_for_selector("nav.parts", state="attached", timeout=60_000)
+    assert wall.evaluate(STANDS_OPEN) == []
+    if sheet.number != "05":  # its questions are asked by forms
+        assert wall.get_by_role("button", name=READ).count() > 0
 
 
 TALL = {  # lesson -> the live figure with most to say there, and what is done with it: (role, name, choice or figure)

@@ -1,4 +1,4 @@
-// The projector view: text that grows with the screen, a strip to go from part to part, answers that wait to be asked for.
+// The projector view: text that grows with the screen, and a strip to go from part to part. How answers wait: answers.js.
 // And the trainer's notes: open in the page (?notes=1) or alone with the headings they belong to (?notes=alone).
 (function () {
   const root = document.documentElement;
@@ -6,63 +6,6 @@
   const asked = new URLSearchParams(location.search);
 
   function isOn() { return root.classList.contains("projector"); }
-
-  // -- questions in the text: what stands under one waits as an answer does -------------------------------------------
-  // A question closes its paragraph, with or without a bidding to say it. Its answer ends at the next heading, question or task.
-  const ASKS = /\?["”)]*(?:\s[^?]*\b(?:[Ss]ay|[Dd]ecide|[Gg]uess|[Nn]ame|before you)\b[^.?]*\.)?$/;
-  const TASK = /^(?:Try it|Now you|Now look|Worked example|Point at|Cover|Here (?:is|are))\b/;
-  const NO_RIDDLE = new Set(["the-scene", "what-it-may-not-do"]); // a story, and what nobody has to guess
-  function said(part) { return part.textContent.trim(); }
-  function asks(part) { return part.matches("p") && ASKS.test(said(part)); }
-  function ends(part) { return !said(part) || !part.matches("p, ul, ol, table, blockquote") || TASK.test(said(part)) || asks(part); }
-  function cover(part) {
-    const answer = document.createElement("div");
-    answer.className = "answer"; part.before(answer); answer.append(part);
-    return answer;
-  }
-  let place = "", open = false, told = false; // open: a question waits for its answer; told: its answer has just been given
-  for (const cell of document.querySelectorAll("main .cell")) {
-    if (!cell.matches(".text")) {
-      open = open && !cell.querySelector(".live-part, .answer, .when-said");
-      told = told && !cell.querySelector(".live-part");
-      for (const table of told ? cell.querySelectorAll(".shown > table") : []) { cover(table); } // the answer goes on in it
-      continue;
-    }
-    let answer = null;
-    told = false;
-    for (const part of Array.from(cell.children)) {
-      for (const named of part.matches("a[id]") ? [part] : part.querySelectorAll("a[id]")) { place = named.id; }
-      if (ends(part)) { open = asks(part) && !NO_RIDDLE.has(place); answer = null; continue; }
-      if (answer) { answer.append(part); } else if (open) { answer = cover(part); }
-    }
-    if (answer) { open = false; told = true; }
-  }
-
-  // -- answers: hidden until pressed, and then shown until somebody hides them again; what is worked in steps, step by step --
-  const HIDDEN = "The answer: press here when the class has said it";
-  for (const answer of document.querySelectorAll(".answer")) {
-    const cover = document.createElement("button"), again = document.createElement("button");
-    const steps = /^Step$/.test((answer.querySelector("th") || answer).textContent.trim()) ? Array.from(answer.querySelectorAll("tbody tr")) : [];
-    let shown = 0;
-    cover.type = again.type = "button";
-    cover.className = "cover no-print";
-    again.className = "second again no-print"; again.textContent = "Hide this answer again";
-    function put(count) {
-      shown = count;
-      answer.classList.toggle("asked-for", shown > 0);
-      answer.classList.toggle("in-steps", shown > 0 && shown < steps.length);
-      steps.forEach(function (row, at) { row.classList.toggle("waits", at >= shown); });
-      cover.textContent = shown ? `Next step: ${shown + 1} of ${steps.length}` : HIDDEN;
-    }
-    cover.addEventListener("click", function () {
-      put(shown + 1);
-      if (shown >= steps.length) { again.focus({ preventScroll: true }); }
-    });
-    again.addEventListener("click", function () { put(0); cover.focus({ preventScroll: true }); });
-    answer.removeAttribute("tabindex");
-    if (steps.length) { answer.append(cover, again); } else { answer.prepend(cover); answer.append(again); }
-    put(0);
-  }
 
   // -- a still drawing that a live figure repeats: once is enough on the wall, and on paper as long as they are alike ---
   const alike = new WeakMap(); // still drawing -> the live figure below it
