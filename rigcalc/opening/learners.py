@@ -140,18 +140,30 @@ def _item(one: Skill, words: list[str]) -> str:
     return f"<li>{escape(one.sentence)} <strong>{escape('; '.join(words))}</strong>{link}</li>"
 
 
+def _taught(one: Skill) -> str:
+    """The lesson and section that teach a skill, as a link; its lesson's number where that is not there."""
+    place = _place(one)
+    return f'<a href="{escape(place[1])}">{escape(place[0])}</a>' if place else escape(f"lesson {one.lesson}")
+
+
 def stuck_section() -> str:
-    """Who is stuck, for the trainer: name, skill, and what went wrong."""
-    skills, rows, unread = load_skills(), "", ""
+    """Who is stuck, for the trainer: name, skill, where it is taught, and what went wrong; folded each time, as the page may be shown to a class."""
+    skills, rows, unread, stuck = load_skills(), "", "", 0
     for learner in known_learners():
         try:
             lines = lines_of(learner.path)
         except OSError as trouble:
             unread += said(NO_LOG.format(name=learner.name, why=trouble.strerror), "no")
             continue
-        rows += "".join(f"<tr><td>{escape(learner.name)}</td><td>{escape(skills[one.skill].sentence)}</td><td>{escape(one.what)}</td></tr>"
-                        for one in stuck_on(lines, skills))
-    shown = (f'<div class="wide"><table><thead><tr><th>Name</th><th>Skill</th><th>What went wrong</th></tr></thead><tbody>{rows}</tbody>'
-             "</table></div>" if rows else "<p>Nobody is stuck.</p>")
+        found = stuck_on(lines, skills)
+        stuck += bool(found)
+        rows += "".join(f"<tr><td>{escape(learner.name)}</td><td>{escape(skills[one.skill].sentence)}</td><td>{_taught(skills[one.skill])}</td><td>{escape(one.what)}</td></tr>"
+                        for one in found)
+    heads = "".join(f'<th scope="col">{head}</th>' for head in ("Name", "Skill", "Lesson", "What went wrong"))
+    many = (f"{stuck} {'person is' if stuck == 1 else 'people are'} stuck." if stuck else "Nobody is stuck.") + (" Of some names nothing can be read now." if unread else "")
+    table = f'<div class="wide"><table><thead><tr>{heads}</tr></thead><tbody>{rows}</tbody></table></div>' if rows else ""
+    names = (f"<details><summary>Show the names, where nobody else sees this screen</summary>{unread}{table}</details>"
+             '<p class="quiet">Folded again whenever this page is opened.</p>') if rows or unread else ""
+    shown = f"<p>{many}</p>{names}"
     return (f'<section id="stuck"><h2>Who is stuck</h2><p>Of the names kept on this machine: three wrong tries in a row, or the same misstep '
-            f"twice, and not right at once since.</p>{unread}{shown}</section>")
+            f"twice, and not right at once since.</p>{shown}</section>")

@@ -196,11 +196,11 @@ def _shelf_item(sheet: Sheet) -> str:
 
 
 def _shop_section() -> str:
-    from rigcalc.shop import check_shop, sample_shop_path
+    from rigcalc.shop import check_shop, load_shop, sample_shop_path
 
     own = shop_file()
     if not own.is_file():
-        return ("<h2>Shop file</h2><p>The invented sample shop is in force. To enter your own reels, charts, tools, gauges and "
+        return (f"<h2>Shop file</h2><p>The invented sample shop is in force: <strong>{escape(load_shop(sample_shop_path()).name)}</strong>. To enter your own reels, charts, tools, gauges and "
                 f"design factor, type {command('shop --new')}; the file is then <code>{escape(str(own))}</code>. "
                 f"The sample to copy from is <code>{escape(str(sample_shop_path()))}</code>.</p>")
     path = f"<code>{escape(str(own))}</code>"
@@ -209,7 +209,7 @@ def _shop_section() -> str:
     except Refusal as refusal:
         return f"<h2>Shop file</h2><p>Yours is {path}.</p>{said(str(refusal), 'no')}"
     if not problems:
-        return (f"<h2>Shop file</h2><p>In force: {path}. Change it in any text editor, save it, and load this page again.</p>"
+        return (f"<h2>Shop file</h2><p>In force: <strong>{escape(load_shop(own).name)}</strong>, {path}. Change it in any text editor, save it, and load this page again.</p>"
                 + said("Checked line by line: nothing to mend.", "ok") + _notes_of_the_shop(own))
     rows = "".join(f'<tr><td class="number">{problem.line or ""}</td><td>{escape(problem.what)}</td></tr>' for problem in problems)
     return (f"<h2>Shop file</h2><p>Yours is {path}. Mend these lines in any text editor, save it, and load this page again.</p>"
