@@ -120,6 +120,19 @@ def test_a_coat_taken_as_size_and_a_bend_taken_off():
         assert mark(key, question, typed)["missteps"] == [slip]
 
 
+def test_a_mark_divided_again_is_named_whichever_it_was():
+    """Marks of 850 and 600 lbf, factor 6: 850 / 6 = 141, 600 / 6 = 100; both are limits already."""
+    for number in range(6000):
+        drawn = instance("weakest-of-the-line", number).values
+        if drawn["job"]["value"] == 6 and (drawn["shackle_lbf"], drawn["other_lbf"]) in ((850, 400), (600, 300)):
+            break
+    question, key = composed("weakest-of-the-line", number)
+    low, high = sorted((drawn["shackle_lbf"], drawn["other_lbf"]))
+    assert mark(key, question, f"{min(low, drawn['limit_n'] / LBF):.0f} lbf")["right"]
+    assert mark(key, question, f"{high / 6:.1f} lbf")["missteps"] == ["stronger-mark-divided-again"] == mark(key, question, f"{high // 6} lbf")["missteps"]
+    assert mark(key, question, f"{low / 6:.1f} lbf")["missteps"] == ["mark-divided-again"]
+
+
 def test_drawings_say_the_measures_and_no_verdict():
     shapes = [{"kind": "legs", "reach": 1000, "drop": 450}, {"kind": "span", "span": 6000, "sag": 240},
               {"kind": "brace", "width": 3000, "height": 1100}]
