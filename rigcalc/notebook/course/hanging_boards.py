@@ -21,7 +21,6 @@ from rigcalc.units import LBF_N
 __all__ = ["Hung", "angle_step", "angle_view", "bridle_step", "bridle_still", "bridle_view", "first_step", "first_view", "four_legs", "four_still", "four_view", "hang",
            "move_the_points", "one_written_angle", "which_pulls_hardest"]
 
-
 POINTED = "pointed"  # what a part pointed at is called in `step`: no control has this name
 
 
@@ -182,8 +181,7 @@ def hang(points_mm, lengths_mm, load_n: float) -> Hung:
     drawn = []
     for i, (name, point) in enumerate(zip(names, points)):
         force, most = (solved[name].tension_n, solved[name].most_n) if i in worked else (0.0, 0.0)
-        words = "slack" if not most else short(force) if most <= force * (1 + 1e-9) else f"{short(force)}\nup to {short(most)}"
-        drawn.append(HungLeg(name, point, force, most, words))
+        drawn.append(HungLeg(name, point, force, most, _sized_words(force, most)))
     return Hung(at, tuple(drawn), solved)
 
 
@@ -366,8 +364,7 @@ def four_view(state: dict) -> View:
     worst = _hanging_on((0, 1, 2, 3), state)
     now = {leg.name: leg for leg in found.legs}
     forces, most = ([getattr(now[name], part) if name in now else 0.0 for name in LETTERS] for part in ("tension_n", "most_n"))
-    shown = [_sized_words(force, top) for force, top in zip(forces, most)]
-    figure = hung_frame(FEET, LETTERS, forces, most, shown, centre, short(FRAME_N), full, short(full))
+    figure = hung_frame(FEET, LETTERS, forces, most, [_sized_words(*both) for both in zip(forces, most)], centre, short(FRAME_N), full, short(full))
     said = [_four_words(worst, state["sized"], counted), *([Said(hangs)] if hangs else [])]
     if worst.combinations and (state["along"], state["across"]) != (50, 50):
         said.append(Said("The weight is out of the middle: no count of legs is a rule here. Work out each two and each three that can carry, and size every leg for the worst."))
