@@ -21,7 +21,8 @@ from rigcalc.notebook.course import link_boards as link
 from rigcalc.notebook.course import missteps as slip
 from rigcalc.notebook.form import Exercise
 from rigcalc.published import published_factors
-from rigcalc.rating import limit
+from rigcalc.questions import load_families
+from rigcalc.rating import EFFICIENCY_CONDITIONS, limit
 from rigcalc.shop import sample_shop_path
 from rigcalc.units import LBF_N
 
@@ -32,6 +33,11 @@ BOARDS = (carry.what_may_it_carry, link.find_the_weakest, eye.lay_it_over_the_pi
 
 def values(board: Board, name: str) -> list:
     return dict(next(one for one in board.seen.controls if one.name == name).more)["values"]
+
+
+def _place(words: str) -> int:
+    """Where on the page a cell says these words."""
+    return next(at for at, cell in enumerate(LESSON.cells) if words in cell.source)
 
 
 # --- Worked examples ------------------------------------------------------------------------------
@@ -48,7 +54,8 @@ def test_three_sheets_step_by_step(worked, lines):
 
 
 def test_the_strength_to_ask_for_goes_up():
-    assert "1667 lbf" in str(lim.strength_up())  # by hand: 300 x 5 / 0.90 = 1666.7
+    told = str(lim.strength_up())  # by hand: 300 x 5 / 0.90 = 1666.67: each figure goes up
+    assert "| 1666.7 lbf" in told and "1667 lbf" in told
 
 
 def test_the_step_before_the_tag_is_not_rounded_yet():
@@ -56,8 +63,29 @@ def test_the_step_before_the_tag_is_not_rounded_yet():
     assert "| 165.6 lbf [737 N]" in told and "rounded down, as on the tag | 165 lbf [733 N]" in told
 
 
+def test_the_least_pin_comes_from_what_is_printed():
+    assert "the bare cable, 3/32 | 2.381 mm" in str(eye.worked_eye()) and "rounded up | 4.77 mm" in str(eye.worked_eye())  # 2 x 2.381 = 4.762
+
+
+def test_the_conditions_are_told_before_they_are_asked():
+    told = str(lim.share_conditions())
+    assert all(one in told and one in str(sheets.recap()) for one in EFFICIENCY_CONDITIONS) and "90% (common practice)" in told
+    asked, shown, drill = (_place(words) for words in ("Which are they? Say them before you look.", "lim.share_conditions()", 'Exercise("what-the-share-rests-on")'))
+    assert asked < shown < drill and told in LESSON.shown
+
+
+def test_each_figure_that_is_asked_to_be_rounded_is_told_before():
+    topics = {"mark": "a shackle's mark in kN, read in lbf", "load": "the load on a leg", "wires": "broken wires allowed", "tail": "the tail", "heat": "the warmest place", "pin": "the pin of a soft eye",
+              "eye": "the length of a soft eye"}
+    ways = {name: {"may": "rounded down", "must": "rounded up"}[kind] for name, _, kind in lim.SAFE_SIDE}
+    figures = load_families()["down-or-up"].pools["figures"]
+    assert {one["topic"] for one in figures} == {*topics, "limit", "strength"}  # these two are worked above it
+    assert all(ways[topics[one["topic"]]] == one["way"] for one in figures if one["topic"] in topics)
+    assert max(_place(words) for words in ("**Down, always.**", "lim.strength_up()", "lim.safe_side()")) < _place('Exercise("down-or-up")')
+
+
 def test_answers_are_folded_until_they_are_said():
-    for make in (lim.whose_words, lim.three_limits, link.links_worked, eye.eyes_told, eye.ask_the_makers, slip.missteps_table):
+    for make in (lim.whose_words, lim.three_limits, lim.safe_side, lim.share_conditions, link.links_worked, eye.eyes_told, eye.ask_the_makers, slip.missteps_table):
         assert '<details class="when-said">' in make().html
     letters = lim.whose_words().html.partition("<details")[0]
     assert "visitors walk below" in letters and "refused" not in letters and "Tellfer" not in letters

@@ -68,7 +68,7 @@ def worked_eye() -> lesson.Block:
     """Order 4's soft eye on its hook, step by step."""
     pin, cable = float(read_length_mm(of_order(CURTAIN).pin).value), _diameter(CORE)
     eye = soft_eye(pin, cable, SLEEVE_MM, tail_to_set_mm(cable))
-    rows = (("the hook", millimetres(pin)), (f"the bare cable, {CORE}", millimetres(cable)), (f"least pin: {float(PIN_DIAMETERS):g} cable diameters", f"{millimetres(least_pin_mm(cable))}: kept"),
+    rows = (("the hook", millimetres(pin)), (f"the bare cable, {CORE}", millimetres(cable, 3)), (f"least pin: {float(PIN_DIAMETERS):g} cable diameters, rounded up", f"{millimetres(least_pin_mm(cable))}: kept"),
             (f"least eye: {float(EYE_PINS):g} pin diameters, sleeve to the pin's centre, after pressing", millimetres(eye.length_mm)), ("before pressing", "that, and what the sleeve grows towards the eye"),
             ("at the sleeve's mouth", side_push(pin, eye.length_mm)))
     return lesson.answer(lesson.table(("Step", "gives"), rows, "The curtain's soft eye (INVENTED order 4)"))

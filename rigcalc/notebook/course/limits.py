@@ -16,13 +16,14 @@ from rigcalc.notebook.teaching import of_order, of_the_scene, sample_shop, shop_
 from rigcalc.published import published_factors
 from rigcalc.questions import Stream
 from rigcalc.questions.registry_proof import limit_as_stated_n
-from rigcalc.rating import EFFICIENCY, DesignFactor, Efficiency, class_of_use, efficiency, required_breaking_force_n, working_load_limit_n
+from rigcalc.rating import EFFICIENCY, EFFICIENCY_CONDITIONS, DesignFactor, Efficiency, class_of_use, efficiency, required_breaking_force_n, working_load_limit_n
+from rigcalc.reference import constant
 from rigcalc.sleeve import chart_line
 from rigcalc.spans import uniform_load_span
 from rigcalc.units import LBF_N, exact, read_force_n, read_length_mm, show_force
 
 __all__ = ["CLASS_WORDS", "ORDERS", "Rated", "covers", "designers_factor", "down", "factor_words", "force_of", "fine", "glass_of", "opening", "order_words",
-           "published_table", "pull_words", "rated", "reels", "rounding_still", "scope_stream", "share_of", "shop_factor", "stands_in", "stated_n", "steps_still", "strength_up",
+           "published_table", "pull_words", "rated", "reels", "rounding_still", "safe_side", "scope_stream", "share_conditions", "share_of", "shop_factor", "stands_in", "stated_n", "steps_still", "strength_up",
            "three_limits", "waved", "whose_words", "worked_curtain", "worked_gate", "worked_kayak"]
 
 ORDERS = {"gate": "01_gate_brace", "curtain": "04_glasshouse_curtain", "kayak": "05_kayak_bridle", "engine": "09_engine_hoist"}
@@ -97,9 +98,9 @@ def down(force_n: float) -> str:
     return show_force(force_n, system(), "down").partition(" [")[0]
 
 
-def fine(force_n: float) -> str:
+def fine(force_n: float, direction: str = "down") -> str:
     """The same to a tenth of the shop's step, so that what the rounding takes is seen."""
-    return show_force(force_n, system(), "down", step="0.1" if system() == "US" else "0.001" if force_n >= 1000 else "0.1").partition(" [")[0]
+    return show_force(force_n, system(), direction, step="0.1" if system() == "US" else "0.001" if force_n >= 1000 else "0.1").partition(" [")[0]
 
 
 # --- what must be covered -------------------------------------------------------------------------
@@ -181,9 +182,38 @@ def strength_up() -> lesson.Block:
     load = covers("gate")[1][1]
     share, factor = share_of(scene_reel("gate"), scene_shop()).value, scene_shop().factors[0]
     need = required_breaking_force_n(load, share, factor.value)
-    rows = (("the gate's greatest tension", pull(load)), (f"times the factor, {factor.value:g} ({factor.owner}), divided by {share:.2f}", fine(need)),
+    rows = (("the gate's greatest tension", pull(load)), (f"times the factor, {factor.value:g} ({factor.owner}), divided by {share:.2f}", fine(need, "up")),
             ("the breaking force to ask for, rounded up", show_force(need, system(), "up")))
     return lesson.answer(lesson.table(("Step", "gives"), rows, of_the_scene("Strength to ask for")))
+
+
+SAFE_SIDE = (  # a figure of a job sheet, what it is and where that is taught, whether it may at most or must at least be
+    ("a shackle's mark in kN, read in lbf", "what the shackle may carry", "may"),
+    ("the load on a leg", "what one cable of several must hold (lesson 10)", "must"),
+    ("broken wires allowed", "of all wires, so many may be broken (lesson 07)", "may"),
+    ("the tail", "cable that must show beyond the sleeve (lesson 05)", "must"),
+    ("the warmest place", "how warm it may become there (further down)", "may"),
+    ("the pin of a soft eye", "how thick its hook must be (further down)", "must"),
+    ("the length of a soft eye", "how long it must be, sleeve to pin (further down)", "must"))
+WAYS = {"may": "down: the most that may be", "must": "up: the least that must be"}
+
+
+def safe_side() -> lesson.Block:
+    """Other figures of a job sheet, and folded, which way each is rounded."""
+    asked = lesson.table(("Figure", "what it is"), [row[:2] for row in SAFE_SIDE], "Figures that come out between two steps")
+    told = lesson.when_said(lesson.table(("Rounded", "figures"), [(words, "; ".join(name for name, _, one in SAFE_SIDE if one == kind)) for kind, words in WAYS.items()]))
+    return lesson.Block(asked.html + told.html, f"{asked.text}\n{told.text}")
+
+
+BECAUSE = ("on a coat the sleeve grips plastic; of other constructions the figure does not speak", "the metals must suit each other, and a larger sleeve does not close on the cable",
+           "too few grip too little, too many thin the sleeve", "a crimp that the gauge refuses is not closed", "a buried tail leaves part of the sleeve gripping one leg")
+
+
+def share_conditions() -> lesson.Block:
+    """What the efficiency of an eye rests on; folded until the reader has named it."""
+    share = constant("eye efficiency")
+    return lesson.when_said(lesson.table(("Only with", "because"), tuple(zip(EFFICIENCY_CONDITIONS, BECAUSE, strict=True)), f"All of these together: then {float(share.value):.0%} ({share.how_known})"))
+
 
 
 # --- worked examples ------------------------------------------------------------------------------

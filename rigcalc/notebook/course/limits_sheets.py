@@ -8,6 +8,7 @@ from rigcalc.notebook.course.limits import down, factor_words, force_of, pull_wo
 from rigcalc.notebook.kits import CABLE_METAL
 from rigcalc.notebook.teaching import shop_for_teaching
 from rigcalc.published import published_factors
+from rigcalc.rating import EFFICIENCY_CONDITIONS
 from rigcalc.reference import constant, full_source
 from rigcalc.sleeve import chart_line
 from rigcalc.temperature import HIGHEST_C, LOWEST_C
@@ -25,7 +26,7 @@ def recap() -> lesson.Block:
         "Nobody there, static: the shop's factor, with owner, day and scope. People there: only the designer named on this order.",
         "A factor from a rule book belongs to that equipment. It is never taken.",
         "Breaking force: the lower of table and certificate. Neither: refuse. Size by the bare core, metal by the label.",
-        f"Times the efficiency of the eyes, once, though there are two. {float(constant('eye efficiency').value):.0%} is common practice, under its conditions; for plated copper on stainless it is carried over: the sleeve maker's figure counts.",
+        f"Times the efficiency of the eyes, once, though there are two. {float(constant('eye efficiency').value):.0%} is common practice, with all of these: {', '.join(EFFICIENCY_CONDITIONS)}. For plated copper on stainless it is carried over: the sleeve maker's figure counts.",
         "Divided by the factor, once.",
         "Then rounded down, with its unit. A strength to ask for is rounded up.",
         "Between rated sizes and off the table there is no answer.",
