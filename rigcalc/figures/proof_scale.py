@@ -38,10 +38,11 @@ def proof_scale(limit_n: float, limit: str, breaking_n: float, breaking: str, ca
         sheet.rect(LEFT, y + 6, at(one.load_n) - LEFT, 16, fill=COAT if one.chosen else STEEL, stroke=INK, width=3 if one.chosen else 1.5)
     for force, words, y, colour, dash in ((limit_n, f"limit {limit}", 26, DEEP, ""), (cap_n, f"cap {cap}", 50, RUST, "10 5")):
         x = at(force)
-        sheet.line(x, y + 8, x, foot - 2, stroke=colour, width=3, dash=dash)
+        for begin, end in ((y + 8, top - 14), *((top + step * row + 5, top + step * (row + 1) - 14) for row in range(len(rules)))):  # a gap where each rule's words stand
+            sheet.line(x, begin, x, end, stroke=colour, width=3, dash=dash)
         sheet.text(max(x, LEFT + 60), y, words, size=16, anchor="middle", weight=700, colour=colour, halo=True)
     for place, one in enumerate(rules):
-        sheet.text(LEFT, top + step * place, f"{one.name}: {one.words}", size=15, weight=700 if one.chosen else 400, halo=True)
+        sheet.text(LEFT, top + step * place, f"{one.name}: {one.words}", size=15, weight=700 if one.chosen else 400)
     sheet.line(RIGHT, 40, RIGHT, foot - 2, width=5)
     sheet.text(RIGHT + 5, 26, f"breaks at {breaking}", size=16, anchor="end", weight=700)
     told = "; ".join(f"{one.name} {one.words}" for one in rules)

@@ -38,7 +38,7 @@ def wrong_pulls(cases: Sequence[WrongPull], caption: str = "") -> Figure:
 
         axis = top + 98
         sheet.line(left + 24, axis, left + wide - 24, axis, stroke=INK, width=2)
-        sheet.line(at(case.line_n), top + 40, at(case.line_n), axis + 8, stroke=GREEN, width=3, dash="8 5")
+        sheet.line(at(case.line_n), top + 40, at(case.line_n), axis, stroke=GREEN, width=3, dash="8 5")
         sheet.text(min(max(at(case.line_n), left + 110), left + wide - 80), top + 32, case.line, size=15, anchor="middle", weight=700, colour=GREEN)
         taken: list[float] = []
         for kind, force, words in case.marks:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from html import unescape
 from itertools import product
 
 import pytest
@@ -19,7 +20,7 @@ from rigcalc.notebook.course import pull_sheets as sheets
 from rigcalc.notebook.course import pulled_lots as lots
 from rigcalc.notebook.trainer_day import day_of
 from rigcalc.proof import proof_rules
-from rigcalc.pulltest import zero_failure_size
+from rigcalc.pulltest import MODES, zero_failure_size
 from rigcalc.shop import sample_shop_path
 from rigcalc.units import LBF_N
 
@@ -31,12 +32,34 @@ LBF = float(LBF_N)
 # --- Worked examples ------------------------------------------------------------------------------
 
 def test_the_first_lot_step_by_step():
-    # worked by hand: 470, 505, 512, 441, 498, 489 lbf against 0.90 x 480: mean 485.8, s 26.3, k 3.006, bound 406.6
+    # worked by hand: 470, 505, 512, 441, 498, 489 lbf against 0.90 x 480: mean 485.83, s 26.35, k 3.006: 485.83 - 3.006 x 26.35 = 406.62, bound 406.6
     told = str(sums.worked_lot())
-    for line in ("470 lbf, 505 lbf, 512 lbf, 441 lbf, 498 lbf, 489 lbf", "480 lbf: 432 lbf", "5. The mean | 485.8 lbf", "for the spread | 26.3 lbf", "confidence | 3.006",
+    for line in ("470 lbf, 505 lbf, 512 lbf, 441 lbf, 498 lbf, 489 lbf", "480 lbf: 432 lbf", "5. The mean | 485.83 lbf", "for the spread | 26.35 lbf", "confidence | 3.006",
                  "| 406.6 lbf", "no: not shown", "2 slipped"):
         assert line in told, line
     assert told in LESSON.shown
+
+
+@pytest.mark.parametrize("told", [lambda: str(sums.worked_lot()), lambda: after(sums.fill_the_gaps(), ("k", "right"), ("bound", "right")).seen.under.text])
+def test_whoever_works_with_the_printed_figures_comes_to_the_printed_bound(told):
+    rows = dict(line.split(" | ") for line in told().splitlines() if " | " in line)
+    mean, spread, k, bound = (float(next(value for name, value in rows.items() if words in name).split()[0]) for words in ("he mean", "standard deviation", "k for", "he bound"))
+    assert f"{mean - k * spread:.1f}" == f"{bound:.1f}"
+
+
+def test_the_endings_are_asked_before_they_are_told():
+    asked, _, told = unescape(proof.ended_table().html).partition('<details class="when-said">')
+    assert all(one in asked and one in told for one in MODES) and "the press let go" in told and "the press let go" not in asked
+
+
+@pytest.mark.parametrize("set_it", [False, True])
+def test_no_line_runs_through_the_names_of_the_rules(set_it):
+    board = after(proof.prove_it(), ("rule", "twice the limit"), *(["set"] if set_it else []))
+    svg = board.seen.figures[0].svg
+    names = [float(y) for y in re.findall(r'<text x="30" y="([\d.]+)"', svg)]
+    lines = [tuple(map(float, found)) for found in re.findall(r'd="M[\d.]+ ([\d.]+)L[\d.]+ ([\d.]+)"[^>]*stroke="(?:#17405c|#9a3b12)"', svg)]
+    assert len(names) == 4 and len(lines) >= 10
+    assert not [(y, one) for y in names for one in lines if one[0] < y + 3 and one[1] > y - 12]
 
 
 def test_printed_factors_stand_beside_the_worked_ones():

@@ -10,12 +10,12 @@ from rigcalc.figures.lots import Pulled, lot_on_axis
 from rigcalc.figures.wrong_pulls import WrongPull, wrong_pulls
 from rigcalc.notebook import lesson
 from rigcalc.notebook.board import Board, Said, View, button, choice
-from rigcalc.notebook.course.hangings import short
+from rigcalc.notebook.course.hangings import short, system
 from rigcalc.notebook.course.pulled_lots import CONFIDENCE, COVERAGE, axis, first_lot, lanyard_n, lot_figure, needed_n, needed_said, order_verdict, pulled_of, whole
 from rigcalc.notebook.teaching import of_the_scene
 from rigcalc.proof import cap_n, instrument_window_n, proof_loads
 from rigcalc.pulltest import CANNOT_TELL, Bound, demonstrated_reliability, tolerance_bound_n, tolerance_factor, zero_failure_size
-from rigcalc.units import LBF_N
+from rigcalc.units import LBF_N, show_force
 
 __all__ = ["REMADE", "cannot_tell", "fill_step", "fill_view", "fill_the_gaps", "few_table", "order_still", "printed_factors", "remade", "remade_still", "worked_lot",
            "wrong_verdicts", "zero_failure_table"]
@@ -38,6 +38,11 @@ def printed_factors() -> lesson.Block:
                         "k, how many standard deviations to take off (read, second-hand; the printed ones are rounded or by a short formula). B-basis is that handbook's name for 90 % of all with 95 % confidence", numbers=(0, 3, 4))
 
 
+def finely(force_n: float) -> str:
+    """A mean or a standard deviation with a figure more than the bound, so that whoever works with what is printed comes to the same bound."""
+    return show_force(force_n, system(), step="0.01" if system() == "US" else "0.0001" if force_n >= 1000 else "0.1").partition(" [")[0]
+
+
 def worked_lot() -> lesson.Block:
     """Order 8's first lot, step by step."""
     forces, ended = first_lot()
@@ -46,9 +51,9 @@ def worked_lot() -> lesson.Block:
     slipped = sum("slipped" in one for one in ended)
     rows = (("1. How did they end?", f"{len(forces) - slipped} at the sleeve's mouth, {slipped} slipped in the sleeve: find out why"),
             ("2. The forces", ", ".join(whole(force) for force in forces)), ("3. What is needed", f"90 % of {whole(lanyard_n())}: {needed_said()}"),
-            ("4. Is one below it?", f"no: the lowest is {whole(found.lowest_n)}"), ("5. The mean", short(bound.mean_n)), ("6. The standard deviation, the figure for the spread", short(bound.spread_n)),
+            ("4. Is one below it?", f"no: the lowest is {whole(found.lowest_n)}"), ("5. The mean", finely(bound.mean_n)), ("6. The standard deviation, the figure for the spread", finely(bound.spread_n)),
             (f"7. k for {bound.pieces} pieces, {bound.coverage:.0%} of all, {bound.confidence:.0%} confidence", f"{bound.factor:.3f}"),
-            ("8. The bound: mean less k times that", short(bound.bound_n)), ("9. Does it reach what is needed?", f"no: {found.verdict}"))
+            ("8. The bound: mean less k times that, to one figure less", short(bound.bound_n)), ("9. Does it reach what is needed?", f"no: {found.verdict}"))
     return lesson.answer(lesson.table(("Step", "gives"), rows, "The sawmill's first lot (INVENTED order 8)"))
 
 
@@ -92,7 +97,7 @@ def fill_view(state: dict) -> View:
     """The sums of the lot made again, three parts left out."""
     forces, _, bound = remade()
     rows = [("how they ended", "all six at the sleeve's mouth"), ("the forces", ", ".join(whole(force) for force in forces)), ("needed", needed_said()),
-            ("the mean", short(bound.mean_n)), ("the standard deviation", short(bound.spread_n))]
+            ("the mean", finely(bound.mean_n)), ("the standard deviation", finely(bound.spread_n))]
     controls, said = [], []
     for name, words, options in _gaps():
         took = state[name]

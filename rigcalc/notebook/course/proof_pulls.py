@@ -111,10 +111,12 @@ def stands_wrong() -> Board:
 
 
 def ended_table() -> lesson.Block:
-    """How a piece can end, and what that says."""
+    """How a piece can end; and folded, what each ending says."""
     says = ("the eye held all that the cable has", "the eye held; the sleeve's edge began it", "the press let go before the cable: look for the cause",
             "the pull measured the thimble or fitting", "it held so far; its strength stays unknown")
-    return lesson.table(("It ended so", "and that says"), zip(MODES, says, strict=True), "Write down the greatest force and how it ended")
+    asked = lesson.table(("It ended so",), [(one,) for one in MODES], "Write down the greatest force and how it ended")
+    told = lesson.when_said(lesson.table(("It ended so", "and that says"), zip(MODES, says, strict=True), "What each ending says"))
+    return lesson.Block(asked.html + told.html, f"{asked.text}\n{told.text}")
 
 
 # --- proof load -----------------------------------------------------------------------------------
