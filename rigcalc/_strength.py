@@ -174,11 +174,11 @@ def _reasons(inch: BreakingForce, en: BreakingForce, grade: int) -> tuple[Reason
 
 def _loss(factor: Row) -> tuple[str, str, str]:
     if factor.area_c is None:
-        return ("Laying loss: a rope holds less than its wires together, and the two systems need not count it alike.",
+        return ("Laying loss: wires laid into a rope hold less than the same wires straight, and the two systems need not count it alike.",
                 "Machinery's Handbook, 31st edition, p 2719: 80 to 95 %", "read")
-    return (f"Laying loss: the factor takes {100 * factor.strength_k / factor.area_c:.0f} % of the summed strength of the wires; "
+    return (f"Laying loss: laid wires hold less than straight ones. The factor takes {100 * factor.strength_k / factor.area_c:.0f} % of the summed strength of the wires; "
             "a handbook gives 80 to 95 %. What the inch table takes is not said.",
-            "EN 12385-4, factor table, K over C; Machinery's Handbook, 31st edition, p 2719", "read, second-hand")
+            "EN 12385-4, factor table, K (for strength) divided by C (for metal); Machinery's Handbook, 31st edition, p 2719", "read, second-hand")
 
 
 def _metal_words(inch: BreakingForce) -> str:

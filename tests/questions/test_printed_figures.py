@@ -214,3 +214,17 @@ def test_an_si_shop_s_limit_is_right_as_its_job_sheet_states_it():
 def test_a_limit_stated_in_a_question_is_the_job_sheet_s(limit_n, system):
     stated = registry.call("limit_as_stated_n", {"breaking_force_n": limit_n, "efficiency": 1.0, "factor": 1, "system": system})
     assert show_force(stated, system, "down") == show_limit(limit_n, system)
+
+
+def test_a_limit_in_kilograms_starts_from_one_figure_and_the_printed_pound_gives_the_same():
+    for system in ("US", "SI"):
+        for number in range(many(40, 120)):
+            stream = Stream(SECRET, f"limit-in-kilograms {system} {number}")
+            question, key = compose(draw(families()["limit-in-kilograms"], stream, replace(shop(), system=system)), stream, 1)
+            assert not PRINTED.search(question["text"]) and "also" not in key["right"] and "One pound-force is 4.448 N" in question["chart"]
+            limit = re.search(r"limit is ([0-9.]+) (lbf|N|kN)\.", question["text"])
+            newtons = float(limit[1]) * {"lbf": 4.448, "N": 1, "kN": 1000}[limit[2]]  # as the page prints the pound
+            by_hand = int(newtons / 9.81)
+            assert mark(key, question, f"{by_hand} kg")["right"]
+            assert not mark(key, question, f"{by_hand - 1} kg")["right"] and not mark(key, question, f"{by_hand + 1} kg")["right"]
+    assert float(LBF_N) == pytest.approx(4.448, abs=0.0005)

@@ -71,7 +71,7 @@ def practice_sheet() -> lesson.Block:
 
 def sources() -> lesson.Block:
     """Statement, source and how it is known, for what the lesson says."""
-    steel = constant("steel density")
+    steel, pound = constant("steel density"), constant("pound-force")
     rows = (
         ("the wall chart: breaking force by size, construction, metal", f"{full_source('AC 43.13-1B')}, Table 7-3, p 7-28", "read"),
         ("the lower of table and certificate counts; neither: refuse", "this workbook's rule: the cable's own certificate counts", "judgement"),
@@ -83,6 +83,7 @@ def sources() -> lesson.Block:
         ("why two systems differ", "each reason with its own source beside it", "computed; judgement"),
         ("how far apart they stand, size by size", "worked from the two tables above", "computed"),
         ("mass in the inch table", "MIL-DTL-83420, Table I", "from memory"),
+        ("one pound-force in newtons", f"{full_source(pound.source)}; {pound.locator}", pound.how_known),
         ("mass by geometry", f"equal wires that touch, their lay, and {steel.locator}", "computed"),
         ("bedding in of a new cable", full_source("wire rope users manual"), "from memory"),
         ("spring of a cable under load", "Hooke's law, moduli as a range over all sources held", "read, second-hand; from memory"),

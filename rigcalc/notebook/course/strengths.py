@@ -15,7 +15,7 @@ from rigcalc.notebook import lesson
 from rigcalc.notebook.course.deliveries import GRADE, least, least_words, short
 from rigcalc.notebook.course.hangings import kit, system
 from rigcalc.notebook.teaching import of_order, sample_shop, shop_for_teaching
-from rigcalc.reference import table
+from rigcalc.reference import constant, table
 from rigcalc.sleeve import chart_line
 from rigcalc.stretch import constructional_stretch_mm, elastic_stretch_mm
 from rigcalc.units import FOOT_MM, GRAVITY_M_S2, INCH_MM, LBF_N, POUND_KG, size_inches
@@ -126,11 +126,13 @@ def printed_factor() -> lesson.Block:
 def printed_mass() -> lesson.Block:
     """The printed mass of the same row, by the mass factor, and the step from mass to force."""
     mass = mass_kg("6x7", 6.0, 100_000, "EN")
+    pull = weight_n(2.5 * mass, float(GRAVITY_M_S2))
     factor = next(row for row in table("en_factors") if row.construction == "6x7")
     rows = ((f"the mass factor, {factor.mass_w:g}, times 6 mm × 6 mm", f"{mass:.2f} kg in 100 m"), ("printed in the table", "12.4 kg in 100 m"),
             ("a length of 250 m: two and a half times that", f"{2.5 * mass:.1f} kg"),
-            (f"its pull on a hook: times g, {float(GRAVITY_M_S2):g} m/s²", f"{weight_n(2.5 * mass, float(GRAVITY_M_S2)):.0f} N"))
-    return lesson.answer(lesson.table(("Step", "gives"), rows, "Printed: the same row of ISO 10425, Table C.1; the last two steps are ours"))
+            (f"its pull on a hook: times g, {float(GRAVITY_M_S2):g} m/s²", f"{pull:.0f} N"),
+            (f"the same in pounds-force: one is {float(LBF_N):.4g} N ({constant('pound-force').source}: {constant('pound-force').locator}), so divided by that", f"{pull / float(LBF_N):.1f} lbf"))
+    return lesson.answer(lesson.table(("Step", "gives"), rows, "Printed: the same row of ISO 10425, Table C.1; the last three steps are ours"))
 
 
 def steps_figure(construction: str, diameter: float, grade: int, reached: int) -> Figure:
