@@ -56,7 +56,7 @@ def _clip(x: float, y: float, thick: float, base: float, clip: Clip) -> str:
 
 
 def clipped_end(size: str, diameter_mm: float, turnback_mm: float, base_mm: float, clips: Sequence[Clip], mark: Mark | None = None,
-                letters: bool = True, spacing: bool = False, ghost_mm: float | None = None, base: bool = False) -> Figure:
+                letters: bool = True, spacing: bool = False, ghost_mm: float | None = None, base: bool = False, source: str = "") -> Figure:
     """An end with its thimble and clips, to scale along the cable.
 
     Parameters
@@ -77,6 +77,8 @@ def clipped_end(size: str, diameter_mm: float, turnback_mm: float, base_mm: floa
         Where the next clip is held, from the dead end.
     base : bool
         Whether the base of the clip next to the dead end is marked, and how much is left free beyond it.
+    source : str
+        Whose figures these are, for the caption.
     """
     scale, thick, y = _scale(turnback_mm), max(14.0, min(26.0, diameter_mm * 3.2)), 132
     d = Drawing(700, 316 if base else 270)
@@ -108,7 +110,7 @@ def clipped_end(size: str, diameter_mm: float, turnback_mm: float, base_mm: floa
     words = f"{len(clips)} clip{'s' if len(clips) != 1 else ''}: {said}." if clips else "No clip is on it yet."
     held = f" The next one is held {millimetres(ghost_mm, 0)} from the dead end." if ghost_mm is not None else ""
     return d.figure(f"Side view of an end in {size} in cable with a thimble. The live part runs on above; the dead end lies below, {millimetres(turnback_mm, 0)} from the thimble. {words}{held}{free}",
-                    "To scale along the cable.")
+                    f"To scale along the cable. {source}".strip())
 
 
 def two_ends(size: str, diameter_mm: float, sleeve_mm: float | None, tail_mm: float, turnback_mm: float, base_mm: float | None, places_mm: Sequence[float], crimps: int = 0,
@@ -118,9 +120,9 @@ def two_ends(size: str, diameter_mm: float, sleeve_mm: float | None, tail_mm: fl
     `sleeve_mm` after pressing (None: the shop has not measured it); `places_mm` from the dead end.
     """
     scale, thick = _scale(max(turnback_mm, (sleeve_mm or 0) + tail_mm)), max(14.0, min(26.0, diameter_mm * 3.2))
-    d = Drawing(700, 318)
-    d.text(14, 24, "a pressed sleeve", size=17, weight=700, colour=DEEP)
-    y = 92
+    d = Drawing(700, 252)
+    d.text(684, 28, "a pressed sleeve", size=17, anchor="end", weight=700, colour=DEEP)
+    y = 62
     if sleeve_mm is None:
         _legs(d, y, thick, 690, None)
         d.text(LOOP_PX + 20, y + 50, "length of the sleeve not measured here", colour=RUST)
@@ -129,8 +131,8 @@ def two_ends(size: str, diameter_mm: float, sleeve_mm: float | None, tail_mm: fl
         _legs(d, y, thick, 690, LOOP_PX + long + tail_mm * scale)
         step = long / max(crimps, 1)
         draw_sleeve_side(d, LOOP_PX, y, long, thick, [LOOP_PX + step * (n + 0.5) for n in range(crimps)], min(step * 0.62, 30))
-    d.text(14, 178, f"{len(places_mm)} clips", size=17, weight=700, colour=DEEP)
-    y, dead = 252, LOOP_PX + turnback_mm * scale
+    d.text(684, 154, f"{len(places_mm)} clips", size=17, anchor="end", weight=700, colour=DEEP)
+    y, dead = 188, LOOP_PX + turnback_mm * scale
     _legs(d, y, thick, 690, dead)
     for at in places_mm:
         d.add(_clip(dead - at * scale, y, thick, max((base_mm or 0) * scale, 22), Clip(at)))

@@ -108,6 +108,35 @@ def test_a_month_later_is_judged_by_what_the_wrench_finds():
         assert other.seen.said[0].tone == "no"
 
 
+def test_the_still_end_of_a_month_later_is_the_boards_own_and_no_nut_shows_its_finding():
+    board = clips.a_month_later()
+    assert clips.month_still().alt == board.seen.figures[0].alt and "off the saddle" not in clips.month_still().alt
+    board.act_of("clip", "A")
+    board.act_of("clip", "B")
+    board.act_of("clip", "C")
+    assert clips.month_still().alt != board.seen.figures[0].alt
+
+
+def test_a_clipped_ends_limit_is_worked_step_by_step():
+    # AC 43.13-1B, Table 7-3: 7000 lbf; TM 5-3810-305-10, Table 4: 80 %; the invented shop's factor is 5: 5600 and 1120 lbf
+    text = str(clips.limit_worked())
+    assert all(words in text for words in ("7000 lbf", "times 0.8", "5600 lbf", "divided by 5", "1120 lbf", "AC 43.13-1B, Table 7-3", "TM 5-3810-305-10, Table 4", "INVENTED"))
+
+
+def test_where_a_clip_is_held_counts_to_its_middle_in_mm_with_inches_beside():
+    board = clips.fit_the_clips()
+    assert "Middle of the clip, from the dead end: 60 mm [2.36 in]" in str(board) and "base of a clip 26.9 mm [1.06 in]" in said(board)
+    assert "counts from the dead end to the middle of the clip" in said(board)
+
+
+def test_each_drawing_of_the_invented_row_carries_its_mark(shop_text):
+    made = (clips.done_still, clips.month_still, clips.two_still, *(lambda which=which: clips.came_back(which) for which in range(3)))
+    assert all("INVENTED" in make().caption for make in made)
+    shop_text(stranger())
+    assert all("INVENTED shop, not yours" in make().caption for make in made if make != clips.two_still)
+    assert "mm [" not in said(clips.fit_the_clips())  # the stranger's shop is an SI one
+
+
 def test_fresh_ends_hold_every_finding_and_a_turned_saddle_goes_out_of_use():
     ends = [clips.month(f"{at:064x}") for at in range(60)]
     assert {one for end in ends for one in end} == {"tight", "loose", "turned"}

@@ -9,13 +9,13 @@ from rigcalc.clips import ClipPlan, ClipRow, clip_plan, clip_row
 from rigcalc.errors import Refusal
 from rigcalc.notebook import lesson
 from rigcalc.notebook.kits import CABLE_METAL, Kit
-from rigcalc.notebook.teaching import eye_for_teaching, sample_shop, shop_for_teaching
+from rigcalc.notebook.teaching import eye_for_teaching, sample_shop, scene_mark, shop_for_teaching
 from rigcalc.sleeve import chart_line
 
 if TYPE_CHECKING:
     from rigcalc.shop import Shop
 
-__all__ = ["SIZES", "bare_sizes", "base_mm", "beside_shop", "beside_size", "end", "end_size", "kit", "opening", "plan", "row_of", "stands_in"]
+__all__ = ["SIZES", "bare_sizes", "base_mm", "beside_shop", "beside_size", "end", "end_size", "kit", "opening", "plan", "row_mark", "row_of", "stands_in"]
 
 LIKED = "1/4"  # the size of the bench practice where the shop has it
 BASE_OF_ROW_MM = 20.0  # drawn where the row in force names no base
@@ -70,6 +70,11 @@ def stands_in() -> str:
         return ""
     cable = "" if on_the_rack else f", and the {row.size} in cable that it is fitted on is not on your rack"
     return f"Your shop file has no clip maker's row for a bare galvanised reel, so the invented sample's row for {row.size} in stands here{cable}. Clip nothing real by it."
+
+
+def row_mark() -> str:
+    """What stands under a drawing of the lesson's end where its row is the invented shop's; nothing where it is the shop's own."""
+    return f"The clips' row: {scene_mark()}." if end()[1].invented else ""
 
 
 def row_of(size: str) -> ClipRow:

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import secrets
 
-from rigcalc.clips import ClipPlan, built_in_rows, clip_plan, clips_needed, published_rules, rule_of_thumb, saddle, where_forbidden
+from rigcalc.cable import breaking_force
+from rigcalc.clips import ClipPlan, built_in_rows, clip_efficiency, clip_plan, clips_needed, published_rules, rule_of_thumb, saddle, where_forbidden
 from rigcalc.comparing import Comparison, sleeve_against_clips
 from rigcalc.errors import Refusal
 from rigcalc.figures import Figure
@@ -13,14 +14,16 @@ from rigcalc.figures.drawing import millimetres
 from rigcalc.layout import least_tail_mm
 from rigcalc.notebook import lesson
 from rigcalc.notebook.board import Board, Said, View, button, choice, pick, slider
-from rigcalc.notebook.course.clip_rows import SIZES, bare_sizes, base_mm, beside_shop, beside_size, end, end_size, kit, opening, plan, row_of, stands_in
-from rigcalc.notebook.kits import SLEEVE_METAL, kits
-from rigcalc.notebook.teaching import of_the_scene
+from rigcalc.notebook.course.clip_rows import SIZES, bare_sizes, base_mm, beside_shop, beside_size, end, end_size, kit, opening, plan, row_mark, row_of
+from rigcalc.notebook.course.limits import shop_factor, stands_in as factor_stands_in
+from rigcalc.notebook.kits import CABLE_METAL, SLEEVE_METAL, kits
+from rigcalc.notebook.teaching import of_the_scene, scene_mark
 from rigcalc.questions import Stream
+from rigcalc.rating import show_limit, working_load_limit_n
 from rigcalc.shop.supply import measured_for, prices_for
-from rigcalc.units import read_size, show_force
+from rigcalc.units import INCH_MM, read_size, show_force
 
-__all__ = ["JOBS", "a_month_later", "came_back", "came_back_words", "clips_or_sleeve", "compared", "done_still", "end_still", "fit_the_clips", "forbidden", "jobs_table", "kit", "number_table", "opening",
+__all__ = ["JOBS", "a_month_later", "came_back", "came_back_words", "clips_or_sleeve", "compared", "done_still", "end_still", "fit_the_clips", "forbidden", "jobs_table", "kit", "limit_worked", "month_still", "number_table", "opening",
            "plan", "side_by_side", "thumb_table", "turnback_table", "two_still", "widest_diameters", "worked"]
 
 
@@ -38,6 +41,17 @@ def worked() -> lesson.Block:
             ("turnback, thimble to dead end", millimetres(found.turnback_mm, 0), found.source), ("torque on each nut", f"{found.torque_nm:.3g} N m", found.source),
             ("the end keeps, of the breaking force", f"{found.efficiency:.0%}", "TM 5-3810-305-10, Table 4, p 4-36"), *(("note", note, "") for note in found.notes)]
     return lesson.answer(lesson.table(("Step", "is", "from"), rows, of_the_scene(f"Worked: one clipped end, {end_size()} in", end()[1])))
+
+
+def limit_worked() -> lesson.Block:
+    """The limit of a clipped end, step by step: breaking force, the clips' share once, the design factor, rounded down."""
+    size, system, factor = end_size(), kit()[0].shop.system, shop_factor()
+    found, share = breaking_force(size, "7x19", CABLE_METAL), clip_efficiency()
+    limit, mark = working_load_limit_n(found.force_n, share, factor.value), f" ({scene_mark()})" if kit()[0].shop.invented or factor_stands_in() else ""
+    rows = [(f"breaking force of {size} in 7x19 {CABLE_METAL}", show_force(found.force_n, system), found.source),
+            (f"times {share:g}, the share that clipped ends keep, once", show_force(found.force_n * share, system, "down"), published_rules("efficiency")[0].source),
+            (f"divided by {factor.value:g}, the design factor, and rounded down: the limit", show_limit(limit, system), f"factor set by {factor.owner} for {factor.scope}{mark}")]
+    return lesson.answer(lesson.table(("Step", "is", "from"), rows, "Worked: what a cable with clipped ends may carry"))
 
 
 def number_table() -> lesson.Block:
@@ -72,13 +86,18 @@ def thumb_table() -> lesson.Block:
 
 def end_still() -> Figure:
     """The end as it is to be fitted, before the first clip."""
-    return clipped_end(end_size(), _diameter(end_size()), plan().turnback_mm, base_mm(), ())
+    return _drawn_end(())
 
 
 def done_still() -> Figure:
     """The end fitted well."""
     found = plan()
-    return clipped_end(end_size(), _diameter(end_size()), found.turnback_mm, base_mm(), [Clip(at) for at in found.places_mm or _even(found)], spacing=True, base=True)
+    return _drawn_end([Clip(at) for at in found.places_mm or _even(found)], spacing=True, base=True)
+
+
+def _drawn_end(clips, mark=None, **more) -> Figure:
+    """The lesson's end with these clips on it, marked where its row is the invented shop's."""
+    return clipped_end(end_size(), _diameter(end_size()), plan().turnback_mm, base_mm(), clips, mark, source=row_mark(), **more)
 
 
 def _even(found: ClipPlan) -> list[float]:
@@ -122,22 +141,27 @@ def judge(state: dict) -> list[Said]:
     return [Said(fault, "no") for fault in faults] or [Said("Nothing to mend: number, places, saddles, torque, load, torque again. Now the paint mark, and a date to look again.", "ok")]
 
 
+def _in_both(length_mm: float, places: int) -> str:
+    """A length in mm, as the drawings have it; in a US shop with inches behind it."""
+    return millimetres(length_mm, places) + (f" [{length_mm / float(INCH_MM):.2f} in]" if kit()[0].shop.system == "US" else "")
+
+
 def fit_the_clips() -> Board:
     """Fit every clip of one end: where, which way round, how tight, loaded and tightened again."""
     def show(state: dict) -> View:
         found = plan()
         clips = [Clip(at, side) for at, side in state["clips"]]
         held = None if state["loaded"] else state["at"]
-        figure = clipped_end(end_size(), _diameter(end_size()), found.turnback_mm, base_mm(), clips, pick, spacing=state["judged"], ghost_mm=held)
+        figure = _drawn_end(clips, pick, spacing=state["judged"], ghost_mm=held)
         most = float(round(found.turnback_mm))
         torque = "tight_after" if state["loaded"] else "torque"
-        controls = [slider("at", "Held, from the dead end", 5.0, most, 1.0, state["at"], millimetres(state["at"], 0)),
+        controls = [slider("at", "Middle of the clip, from the dead end", 5.0, most, 1.0, state["at"], _in_both(state["at"], 0)),
                     choice("saddle", "Saddle and nuts on the", (("live part", "live"), ("dead end", "dead")), state["saddle"]),
                     button("fit", "Fit a clip here", enabled=not state["loaded"] and len(clips) < 8), button("off", "Take the last one off", enabled=bool(clips) and not state["loaded"], second=True),
                     slider(torque, "All nuts, again" if state["loaded"] else "All nuts", 0.0, 40.0, 0.5, state[torque], f"{state[torque]:g} N m"),
                     button("load", "Load it, and let off", enabled=bool(clips) and not state["loaded"], second=True), button("judge", "I am done"),
                     button("anew", "Take it all apart", second=True)]
-        say = f"{len(clips)} on. Point at one to turn it round." if clips else f"{end_size()} in, drop-forged clips, turnback {millimetres(found.turnback_mm, 0)}. The row says {found.torque_nm:.3g} N m. Fit them."
+        say = f"{len(clips)} on. Point at one to turn it round." if clips else f"{end_size()} in, drop-forged clips, turnback {_in_both(found.turnback_mm, 0)}, base of a clip {_in_both(base_mm(), 1)}. The slider counts from the dead end to the middle of the clip. The row says {found.torque_nm:.3g} N m. Fit them."
         if state["loaded"]:
             say = "The load was on, and is off. The cable has stretched and got thinner: what about the nuts?"
         say += f" In your hand: a clip with its saddle on the {'live part' if state['saddle'] == 'live' else 'dead end'}. Wrench: {state[torque]:g} N m."
@@ -177,7 +201,7 @@ def came_back(which: int) -> Figure:
     """One of three ends that came back, drawn without a word on what is wrong."""
     found = plan()
     places = found.places_mm or _even(found)
-    return clipped_end(end_size(), _diameter(end_size()), found.turnback_mm, base_mm(), [Clip(places[at], side, slack) for at, side, slack in BACK[which][1]])
+    return _drawn_end([Clip(places[at], side, slack) for at, side, slack in BACK[which][1]])
 
 
 def came_back_words() -> lesson.Block:
@@ -206,15 +230,24 @@ def right_act(found: list[str]) -> str:
     return "out" if "turned" in found else "tighten"
 
 
+MONTH = {"seed": f"{8:064x}", "tried": [], "last": None, "act": ""}  # two loose, one tight
+
+
+def _month_drawn(state: dict, mark=None) -> Figure:
+    """The end of a month later: a loose nut shows only once the wrench was on it."""
+    found, places = month(state["seed"]), plan().places_mm or _even(plan())
+    return _drawn_end([Clip(at, "dead" if found[n] == "turned" else "live", 0.9 if found[n] == "loose" and n in state["tried"] else 0.0) for n, at in enumerate(places[:3])], mark)
+
+
+def month_still() -> Figure:
+    """The end a month later, before the wrench is on a nut."""
+    return _month_drawn(MONTH)
+
+
 def a_month_later() -> Board:
     """Try each nut of an end that has hung for a month, then say what is done."""
-    seed = f"{8:064x}"  # two loose, one tight
-
     def show(state: dict) -> View:
-        found, places = month(state["seed"]), plan().places_mm or _even(plan())
-        tried = state["tried"]
-        clips = [Clip(at, "dead" if found[n] == "turned" else "live", 0.9 if found[n] == "loose" and n in tried else 0.0) for n, at in enumerate(places[:3])]
-        figure = clipped_end(end_size(), _diameter(end_size()), plan().turnback_mm, base_mm(), clips, pick)
+        found, tried, figure = month(state["seed"]), state["tried"], _month_drawn(state, pick)
         controls = [button("fresh", "Another one", second=True)] if state["act"] else [button(value, words, bool(tried), second=True) for words, value in ACTS]
         last = [Said(f"{'ABC'[state['last']]}: {FINDINGS[found[state['last']]]}", "")] if state["last"] is not None else []
         if not state["act"]:
@@ -234,12 +267,12 @@ def a_month_later() -> Board:
             at = "ABC".index(value)
             return state | {"tried": sorted({*state["tried"], at}), "last": at}
         if name == "fresh":
-            return {"seed": secrets.token_hex(32), "tried": [], "last": None, "act": ""}
+            return MONTH | {"seed": secrets.token_hex(32)}
         if not state["tried"]:
             raise Refusal("an answer before a nut was tried", "the wrench on a nut first", "point at a clip")
         return state | {"act": name}
 
-    return Board(of_the_scene("A month later", end()[1]), {"seed": seed, "tried": [], "last": None, "act": ""}, show, step)
+    return Board(of_the_scene("A month later", end()[1]), dict(MONTH), show, step)
 
 
 # --- side by side ---------------------------------------------------------------------------------------
@@ -280,8 +313,9 @@ def _drawn(size: str, drop_forged: bool) -> Figure:
     base = base_mm(size)
     first, last = base * 1.5, found.turnback_mm - base / 2
     places = found.places_mm or [first + (last - first) * at / (found.number - 1) for at in range(found.number)]
-    row = "The clips' row is the INVENTED sample's." if size == end_size() and stands_in() else "The clips' row only teaches." if found.teaching_only else ""
-    return two_ends(size, _diameter(size), one.row.sleeve_after_mm if one else None, float(least_tail_mm(_diameter(size))), found.turnback_mm, base, places, one.row.count if one else 0, row)
+    row = row_mark() if size == end_size() else "The clips' row only teaches." if found.teaching_only else ""
+    whose = f"The sleeve: {scene_mark()}. " if beside_shop().invented else ""
+    return two_ends(size, _diameter(size), one.row.sleeve_after_mm if one else None, float(least_tail_mm(_diameter(size))), found.turnback_mm, base, places, one.row.count if one else 0, whose + row)
 
 
 def two_still() -> Figure:
