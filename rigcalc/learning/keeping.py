@@ -10,7 +10,7 @@ from typing import Any
 from rigcalc.errors import Refusal
 from rigcalc.learning.log import answer_line, append, lines_of
 from rigcalc.learning.names import Learner
-from rigcalc.learning.standing import SURE, answers_by_skill, standing
+from rigcalc.learning.standing import SURE, answers_by_skill, on_day, standing
 from rigcalc.skills import load_skills
 
 __all__ = ["NOT_KEPT", "keep_answer", "values_id"]
@@ -26,7 +26,7 @@ def values_id(key: dict[str, Any]) -> str:
 
 def keep_answer(learner: Learner | None, key: dict[str, Any], marked: dict[str, Any], turn: int, *, hint: bool = False,
                 working: bool = False, now: datetime | None = None) -> str:
-    """Append one marked answer to the learner's log and say, in one sentence, whether a skill became sure by it.
+    """Append one marked answer to the learner's log and say, in one sentence, whether a skill became sure by it or is so no more.
 
     Parameters
     ----------
@@ -58,7 +58,9 @@ def keep_answer(learner: Learner | None, key: dict[str, Any], marked: dict[str, 
     if one is None or not one.written:
         return ""
     was, is_now = standing(before, one, now), standing([*before, line], one, now)
+    told = f"Kept: {one.sentence[:1].lower()}{one.sentence[1:].rstrip('.')}"
+    if is_now.lost is line:
+        return f"{told} was sure{on_day(is_now.was_sure)}. Look again before you press."
     if is_now.words != SURE or was.words == SURE:
         return ""
-    again = "sure again" if was.since else "now sure"
-    return f"Kept: {one.sentence[:1].lower()}{one.sentence[1:].rstrip('.')} is {again}."
+    return f"{told} is {'sure again' if was.since else 'now sure'}."

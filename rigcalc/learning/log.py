@@ -12,9 +12,10 @@ import msgspec
 from rigcalc.papers.records import stamp
 from rigcalc.room.journal import Journal
 
-__all__ = ["FORM", "Line", "append", "answer_line", "bench_line", "lines_of", "moment", "named_line"]
+__all__ = ["FORM", "TAKEN_BACK", "Line", "append", "answer_line", "bench_line", "lines_of", "moment", "named_line"]
 
 FORM = 1
+TAKEN_BACK = "none"  # the bench task that stands for none
 
 
 class Line(msgspec.Struct, frozen=True):
@@ -71,7 +72,7 @@ def named_line(name: str, now: datetime | None = None) -> Line:
 
 
 def bench_line(task: str, now: datetime | None = None) -> Line:
-    """Which bench task comes next."""
+    """Which bench task comes next; TAKEN_BACK where none is chosen any more."""
     return Line(form=FORM, at=stamp(now), bench=task)
 
 

@@ -1,4 +1,4 @@
-"""What the answers amount to: for each written skill not tried, not sure yet, sure, or look again. Pure functions of log and clock."""
+"""What the answers amount to: for each written skill not met, not yet, sure, or look again. Pure functions of log and clock."""
 
 from __future__ import annotations
 
@@ -10,18 +10,23 @@ from typing import NamedTuple
 from rigcalc.learning.log import Line, moment
 from rigcalc.skills import Skill
 
-__all__ = ["LOOK_AGAIN", "NOT_SURE", "NOT_TRIED", "SURE", "Standing", "answers_by_skill", "standing", "standings"]
+__all__ = ["LOOK_AGAIN", "NOT_SURE", "NOT_TRIED", "SURE", "Standing", "answers_by_skill", "on_day", "standing", "standings", "why_again"]
 
-NOT_TRIED, NOT_SURE, SURE, LOOK_AGAIN = "not tried", "not sure yet", "sure", "look again"
+NOT_TRIED, NOT_SURE, SURE, LOOK_AGAIN = "not met", "not yet", "sure", "look again"
 # Values met among a family's last few are not fresh: every page opens on the same first ones.
 LATELY = 3
 
 
 class Standing(NamedTuple):
-    """Where a skill stands, in words, and since when it has been time to look again (None: it is not)."""
+    """Where a skill stands, in words, and since when it has been time to look again (None: it is not).
+
+    Where an answer ended what was sure, `lost` is that answer and `was_sure` the day on which the skill became sure.
+    """
 
     words: str
     since: datetime | None = None
+    was_sure: datetime | None = None
+    lost: Line | None = None
 
 
 def answers_by_skill(lines: Iterable[Line], skills: Mapping[str, Skill]) -> dict[str, list[Line]]:
@@ -50,15 +55,28 @@ def _unaided(line: Line) -> bool:
     return bool(line.right) and not line.hint and not line.working
 
 
-def _sure(answers: list[Line], one: Skill) -> bool:
-    """Whether the last two answers to fresh values were right at once and unaided, from two families where there are two."""
+class _Run(NamedTuple):
+    """Whether a skill is sure by its answers; which answer made it so last, and which one ended that (None: nothing has)."""
+
+    sure: bool
+    made: Line | None
+    lost: Line | None
+
+
+def _run(answers: list[Line], one: Skill) -> _Run:
+    """Sure: the last two answers to fresh values were right at once and unaided, from two families where there are two."""
     run: list[str] = []
+    sure, made, lost = False, None, None
     for line, fresh in _with_fresh(answers):
         if fresh and _unaided(line):
             run.append(line.family)
         elif not line.right or line.hint or line.working:
+            lost = line if sure else lost
             run.clear()
-    return len(run) >= 2 and (len(one.families) < 2 or len(set(run)) >= 2)
+        before, sure = sure, len(run) >= 2 and (len(one.families) < 2 or len(set(run)) >= 2)
+        if sure and not before:
+            made, lost = line, None
+    return _Run(sure, made, lost)
 
 
 @cache
@@ -100,9 +118,12 @@ def standing(answers: list[Line], one: Skill, now: datetime) -> Standing:
     """
     if not answers:
         return Standing(NOT_TRIED)
-    if not _sure(answers, one):
+    now, run = now.astimezone(timezone.utc), _run(answers, one)
+    if run.lost:
+        return Standing(LOOK_AGAIN, min(moment(run.lost) or now, now), moment(run.made), run.lost)
+    if not run.sure:
         return Standing(NOT_SURE)
-    back = _comes_back(answers, now.astimezone(timezone.utc))
+    back = _comes_back(answers, now)
     return Standing(LOOK_AGAIN, back) if back <= now else Standing(SURE)
 
 
@@ -110,3 +131,20 @@ def standings(lines: Iterable[Line], skills: Mapping[str, Skill], now: datetime)
     """Where every written skill of the map stands, by its id."""
     answers = answers_by_skill(lines, skills)
     return {name: standing(answers.get(name, []), one, now) for name, one in skills.items() if one.written}
+
+
+def on_day(at: datetime | None) -> str:
+    """' on ' and the day, as this machine's clock has it; nothing where no day is known."""
+    return f" on {at.astimezone().date().isoformat()}" if at else ""
+
+
+def why_again(found: Standing) -> str:
+    """Why it is time to look again, in words: which answer ended what was sure, or how long it has been; "" where it is not."""
+    if found.words != LOOK_AGAIN:
+        return ""
+    if not found.lost:
+        return f"was sure; days have passed: look again since{on_day(found.since).removeprefix(' on')}"
+    line, asked = found.lost, found.lost.family.replace("-", " ")
+    what = "an answer with help" if line.right else "a wrong answer"
+    told, when = line.said.removeprefix("Not right. ").rstrip("."), on_day(moment(line))
+    return f"was sure{on_day(found.was_sure)}; {what} since{when and ',' + when}, to “{asked}”" + (f": {told}" if told else "")

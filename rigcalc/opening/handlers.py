@@ -15,7 +15,7 @@ from voila.handler import VoilaHandler
 
 from rigcalc.bench.tasks import load_tasks
 from rigcalc.errors import Refusal
-from rigcalc.learning.log import append, bench_line
+from rigcalc.learning.log import TAKEN_BACK, append, bench_line
 from rigcalc.learning.names import NAME_HEADER, Learner, find_learner, forget, welcome
 from rigcalc.opening import pages
 from rigcalc.opening.running import HERE
@@ -51,7 +51,7 @@ class OwnPage(JupyterHandler):
 NAME_DAYS = 30
 NOT_TAKEN = "That name could not be kept: the disk did not take it. Lessons and practice go on."
 NOT_REMOVED = "That name could not be taken away: the disk did not let its file go. Nothing else has changed."
-TASK_NOT_TAKEN = "The task could not be kept: the disk did not take it. Lessons and practice go on."
+TASK_NOT_TAKEN = "That could not be kept: the disk did not take it. Lessons and practice go on."
 
 
 def name_cookie(handler) -> str:
@@ -110,7 +110,7 @@ class Learn(OwnPage):
 
 
 class NextTask(Learn):
-    """Which bench task comes next, kept with the name."""
+    """Which bench task comes next, kept with the name, or taken back."""
 
     @tornado.web.authenticated
     async def get(self) -> None:
@@ -119,14 +119,14 @@ class NextTask(Learn):
     @tornado.web.authenticated
     async def post(self) -> None:
         learner, task = chosen(self), self.get_body_argument("task", "")
-        if learner and task in load_tasks():
+        if learner and (task == TAKEN_BACK or task in load_tasks()):
             try:
                 append(learner.path, bench_line(task))
             except OSError:
                 self.set_status(500)
                 self.show(refused=TASK_NOT_TAKEN)
                 return
-        self.redirect("/learn", status=303)
+        self.redirect("/learn#bench", status=303)
 
 
 class Enter(OwnPage):

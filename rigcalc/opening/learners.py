@@ -2,17 +2,16 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from datetime import datetime, timezone
 from html import escape
 from typing import NamedTuple
 
 from rigcalc.bench.tasks import Task, load_tasks
 from rigcalc.errors import Refusal
-from rigcalc.learning.log import lines_of
+from rigcalc.learning.log import TAKEN_BACK, lines_of
 from rigcalc.learning.names import LONGEST_NAME, Learner, known_learners, names_folder
-from rigcalc.learning.next_task import first_again, looked_at, next_task
-from rigcalc.learning.standing import LOOK_AGAIN, NOT_SURE, NOT_TRIED, SURE, Standing, standings
+from rigcalc.learning.next_task import first_again, kept_task, looked_at, next_skill, next_task
+from rigcalc.learning.standing import LOOK_AGAIN, NOT_SURE, NOT_TRIED, SURE, Standing, standings, why_again
 from rigcalc.learning.stuck import stuck_on
 from rigcalc.opening.shelf import Sheet, lessons, sheets
 from rigcalc.pages import said
@@ -20,7 +19,13 @@ from rigcalc.skills import Skill, load_skills, where_words
 
 __all__ = ["Shown", "door", "shown_for", "stuck_section"]
 
-BY_HAND = "to be shown at the bench"
+ALSO_BY_HAND = "Also to be shown at the bench."
+# Where a skill may stand, in the order of the map, and what that means; the last are not asked in writing.
+ONLY_BY_HAND = "only at the bench"
+GROUPS = {SURE: "right at once, twice in a row, without help, on fresh values and on different questions",
+          LOOK_AGAIN: "it was sure, and then days passed, or an answer was wrong or had help",
+          NOT_SURE: "answered, but not sure so far", NOT_TRIED: "not asked so far", ONLY_BY_HAND: "shown by hand, to somebody who looks on"}
+TO_DO = {LOOK_AGAIN: "Look again before you press", NOT_SURE: "Make sure of this one", NOT_TRIED: "Read this, and answer"}
 NO_LOG = "What was kept for {name} cannot be read now: {why}. Lessons and practice go on."
 
 
@@ -70,26 +75,45 @@ def shown_for(learner: Learner, xsrf: str, now: datetime | None = None) -> Shown
         return Shown(said(str(refusal), "no"))
     skills, task = load_skills(), next_task(lines, tasks)
     stand = standings(lines, skills, now)
-    return Shown(_again(stand, skills, task), _bench(tasks, task, xsrf), _map(learner, stand, skills))
+    bench = _bench(learner, tasks, kept_task(lines, tasks), xsrf) + _looks_at(task, skills) + "</section>"
+    return Shown(_again(stand, skills, task), bench, _map(learner, stand, skills, task))
 
 
 def _again(stand: dict[str, Standing], skills: dict[str, Skill], task: Task) -> str:
     rows, looked = "", looked_at(task, skills)
     for one in first_again(stand, skills, task):
-        place = _place(one)
-        ways = [f'<a href="{escape(place[1])}">{escape(place[0])}</a>'] if place else []
-        ways += [f'<a href="{escape(_PRACTISE.format(one.id))}">practise it</a>'] if _practice_page() else []
         why = " The next bench task looks at it." if one.id in looked else ""
-        rows += f"<li>Look again before you press: <strong>{escape(one.sentence)}</strong>{why} {', or '.join(ways)}</li>"
+        rows += f"<li>{TO_DO[LOOK_AGAIN]}: <strong>{escape(one.sentence)}</strong> It {escape(why_again(stand[one.id]))}.{why} {_ways(one)}</li>"
     return f'<ul class="again">{rows}</ul>' if rows else ""
 
 
-def _bench(tasks: dict[str, Task], task: Task, xsrf: str) -> str:
-    choices = "".join(f'<option value="{escape(name)}"{" selected" if name == task.id else ""}>{escape(one.title)}</option>'
+def _ways(one: Skill) -> str:
+    """Links to where a skill is taught and asked."""
+    ways = [_taught(one)]
+    ways += [f'<a href="{escape(_PRACTISE.format(one.id))}">practise it</a>'] if one.written and _practice_page() else []
+    return ", or ".join(ways)
+
+
+def _bench(learner: Learner, tasks: dict[str, Task], kept: Task | None, xsrf: str) -> str:
+    choices = "".join(f'<option value="{escape(name)}"{" selected" if kept and name == kept.id else ""}>{escape(one.title)}</option>'
                       for name, one in tasks.items())
-    return (f'<form method="post" action="/learn/bench" class="names"><input type="hidden" name="_xsrf" value="{escape(xsrf)}">'
-            f'<label for="task">Next at the bench</label> <select id="task" name="task">{choices}</select> '
-            '<button class="second">Keep this task</button></form>')
+    hidden = f'<input type="hidden" name="_xsrf" value="{escape(xsrf)}">'
+    form = (f'<form method="post" action="/learn/bench" class="names">{hidden}<label for="task">Task</label> '
+            f'<select id="task" name="task">{choices}</select> <button class="second">Keep this task</button></form>')
+    told = "<p>No task is kept: the first one stands in the list.</p>"
+    if kept:
+        told = said(f"Kept for {learner.name}: {kept.title}. It stands here whenever this page is opened, until you keep another one or take it back. "
+                    "Of what wants looking at again, its skills come first.", "ok")
+        told += (f'<form method="post" action="/learn/bench" class="names">{hidden}'
+                 f'<button class="second" name="task" value="{TAKEN_BACK}">Take it back: keep no task</button></form>')
+    return f'<section id="bench"><h2>Next at the bench</h2>{form}{told}'
+
+
+def _looks_at(task: Task, skills: dict[str, Skill]) -> str:
+    """What a bench task looks at, folded, each with where it is taught."""
+    own = sorted((skills[name] for name in looked_at(task, skills)), key=lambda one: (one.lesson, one.number))
+    rows = "".join(f"<li>{escape(one.sentence)} {_taught(one)}</li>" for one in own)
+    return f"<details><summary>What it looks at: {len(own)} skills, and where each is taught</summary><ul>{rows}</ul></details>"
 
 
 _PRACTISE = "/quizzes/practice_paper?skill={}#More-to-practise"
@@ -109,35 +133,39 @@ def _place(one: Skill) -> tuple[str, str] | None:
     return None
 
 
-def _map(learner: Learner, stand: dict[str, Standing], skills: dict[str, Skill]) -> str:
+def _map(learner: Learner, stand: dict[str, Standing], skills: dict[str, Skill], task: Task) -> str:
     there = {sheet.number: sheet for sheet in lessons()}
     parts = ""
     for number in sorted({one.lesson for one in skills.values()}):
-        own = [one for one in skills.values() if one.lesson == number]
-        words = {one.id: [stand[one.id].words] if one.written else [] for one in own}
-        items = "".join(_item(one, [*words[one.id], *([BY_HAND] if one.by_hand else [])]) for one in own)
-        parts += f"<details><summary>{_lesson(number, there.get(number))}: {_counted(own, words)}</summary><ul>{items}</ul></details>"
-    return (f'<section id="skill-map"><h2>What is sure, and what is not yet</h2><p>For {escape(learner.name)}. A skill is sure after two '
-            "answers in a row that were right at once, without help, on fresh values and on different questions. After days away "
-            f"it is time to look again.</p>{parts}</section>")
+        own: dict[str, list[Skill]] = {words: [] for words in GROUPS}
+        for one in skills.values():
+            if one.lesson == number:
+                own[stand[one.id].words if one.written else ONLY_BY_HAND].append(one)
+        own = {words: row for words, row in own.items() if row}
+        counted = ", ".join(f"{len(row)} {words}" for words, row in own.items())
+        groups = "".join(f"<h3>{words.capitalize()}</h3><ul>{''.join(_item(one, stand.get(one.id)) for one in row)}</ul>" for words, row in own.items())
+        parts += f"<details><summary>{_lesson(number, there.get(number))}: {counted}</summary>{groups}</details>"
+    meant = "".join(f"<li><strong>{words.capitalize()}</strong>: {meaning}.</li>" for words, meaning in GROUPS.items())
+    return (f'<section id="skill-map"><h2>What is sure, and what is not yet</h2><p>For {escape(learner.name)}. {_next(stand, skills, task)}</p>'
+            f"<details><summary>What the words mean</summary><ul>{meant}</ul></details>{parts}</section>")
+
+
+def _next(stand: dict[str, Standing], skills: dict[str, Skill], task: Task) -> str:
+    one = next_skill(stand, skills, task)
+    if one is None:
+        return f'Next: all that is asked in writing is sure. Go on <a href="#bench">at the bench: {escape(task.title)}</a>.'
+    return f"Next: {TO_DO[stand[one.id].words][:1].lower()}{TO_DO[stand[one.id].words][1:]}: <strong>{escape(one.sentence)}</strong> {_ways(one)}"
 
 
 def _lesson(number: str, sheet: Sheet | None) -> str:
     return escape(f"Lesson {number}, {sheet.title}" if sheet else f"Lesson {number}")
 
 
-def _counted(own: list[Skill], words: dict[str, list[str]]) -> str:
-    """How many skills of a lesson stand where, in words."""
-    many = Counter(word for found in words.values() for word in found)
-    told = [f"{many[word]} {word}" for word in (SURE, LOOK_AGAIN, NOT_SURE, NOT_TRIED) if many[word]]
-    hand = sum(one.by_hand for one in own)
-    return "; ".join(told + ([f"{hand} {BY_HAND}"] if hand else []))
-
-
-def _item(one: Skill, words: list[str]) -> str:
-    place = _place(one)
-    link = f' <a href="{escape(place[1])}">{escape(place[0])}</a>' if place else ""
-    return f"<li>{escape(one.sentence)} <strong>{escape('; '.join(words))}</strong>{link}</li>"
+def _item(one: Skill, found: Standing | None) -> str:
+    why = why_again(found) if found else ""
+    note = f'<strong class="note">{escape(why[:1].upper() + why[1:])}.</strong>' if why else ""
+    by_hand = f'<span class="note">{ALSO_BY_HAND}</span>' if found and one.by_hand else ""
+    return f"<li>{escape(one.sentence)} {_taught(one)}{note}{by_hand}</li>"
 
 
 def _taught(one: Skill) -> str:

@@ -324,7 +324,8 @@ LOOK = """
 table.lessons th[scope=row] { background:none; font-weight:600; } table.lessons td { white-space:nowrap; }
 code { background:var(--wash); padding:.05rem .3rem; border-radius:3px; overflow-wrap:anywhere; }
 .names { display:flex; flex-wrap:wrap; gap:.6rem; align-items:center; margin:.6rem 0; } .names label { margin:0; } .names button { max-width:100%; overflow-wrap:anywhere; }
-#skill-map details { border-bottom:1px solid var(--line); padding:.35rem 0; max-width:44rem; } main summary { cursor:pointer; min-height:1.8rem; }
+#skill-map details, #bench details { border-bottom:1px solid var(--line); padding:.35rem 0; max-width:44rem; } #skill-map details[open] { padding-bottom:.8rem; } #skill-map summary { font-weight:600; }
+#skill-map h3 { margin:.7rem 0 .1rem; } #skill-map li { margin:.3rem 0; } #skill-map .note { display:block; } main summary { cursor:pointer; min-height:1.8rem; }
 .again li { margin:.3rem 0; }
 header.page nav a[aria-current] { font-weight:700; text-decoration:none; }
 """

@@ -89,6 +89,7 @@ def test_a_name_is_chosen_with_a_form_of_this_page_and_reaches_the_kernel_by_the
     assert cookie.value == learner.key and cookie.has_nonstandard_attr("HttpOnly") and cookie.get_nonstandard_attr("SameSite") == "Strict"
     assert tomo.post("/learn/bench", task="T7")[0] == 200 and tomo.post("/learn/bench", task="../T1")[0] == 200
     assert [line.bench for line in lines_of(learner.path)] == ["", "T7"]
+    assert "No task is kept" in tomo.post("/learn/bench", task="none")[1] and [line.bench for line in lines_of(learner.path)] == ["", "T7", "none"]
     lesson = tomo.get("/quizzes/practice_paper")
     assert f"known as {learner.key}" in lesson and "Kept for: Tomo &lt;Kessig&gt; · <a" in lesson
     nobody = Visitor(opened[1][0])
@@ -148,5 +149,5 @@ def stands(page, picture) -> None:
     row = page.locator("#skill-map li", has_text=SKILL.sentence)
     expect(row).to_be_hidden()
     page.locator("#skill-map summary", has_text="1 sure").click()
-    expect(row.locator("strong")).to_have_text("sure; to be shown at the bench")
+    expect(row.locator("xpath=../preceding-sibling::h3[1]")).to_have_text("Sure")
     picture(page, "learn_kept_for")

@@ -90,6 +90,15 @@ def test_what_came_back_is_said_to_be_sure_again(tomo):
     assert keep_answer(tomo, fresh, right, 1, now=day(200)) == NOW_SURE.replace("now sure", "sure again")
 
 
+def test_the_page_says_once_that_a_skill_is_sure_no_more(tomo):
+    keys = [Exercise(family)._key for family in (ONE, OTHER)]
+    right, wrong = ({"right": so, "missteps": [], "feedback": "Told."} for so in (True, False))
+    for key in keys:
+        keep_answer(tomo, key, right, 1, now=day(0))
+    said = [keep_answer(tomo, {**keys[0], "values": values}, wrong, 1, now=day(1)) for values in ("others", "more")]
+    assert said == [NOW_SURE.replace("is now sure.", "was sure on 2031-03-03. Look again before you press."), ""]
+
+
 @pytest.mark.parametrize("nobody", ["", "Tomo Kessig", "../../desk"])
 def test_without_a_name_nothing_is_kept(home, monkeypatch, nobody):
     monkeypatch.setenv(NAME_VARIABLE, nobody)

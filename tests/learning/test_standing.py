@@ -8,7 +8,7 @@ import pytest
 
 from learning.conftest import ONE, OTHER, SKILL, answer, day
 from rigcalc.learning.log import answer_line
-from rigcalc.learning.standing import LOOK_AGAIN, NOT_SURE, NOT_TRIED, SURE, standing, standings
+from rigcalc.learning.standing import LOOK_AGAIN, NOT_SURE, NOT_TRIED, SURE, standing, standings, why_again
 from rigcalc.skills import Skill, load_skills
 
 CLEAN = [answer(0), answer(0.01, family=OTHER)]
@@ -55,8 +55,8 @@ def test_the_same_page_opened_again_and_again_never_makes_sure():
 @pytest.mark.parametrize("spoiled", [{"right": False}, {"hint": True}, {"working": True}])
 def test_a_wrong_answer_or_help_ends_it_and_two_more_right_ones_bring_it_back(spoiled):
     broken = [*CLEAN, answer(0.03, **spoiled)]
-    assert words(broken, 0.04) == NOT_SURE
-    assert words([*broken, answer(0.05)], 0.06) == NOT_SURE
+    assert words(broken, 0.04) == LOOK_AGAIN
+    assert words([*broken, answer(0.05)], 0.06) == LOOK_AGAIN
     assert words([*broken, answer(0.05), answer(0.06, family=OTHER)], 0.07) == SURE
 
 
@@ -79,9 +79,25 @@ def test_what_went_wrong_between_comes_back_sooner():
     assert back_after(stumbled, 3.03) < back_after([*CLEAN, answer(3.01), answer(3.02, family=OTHER)], 3.03)
 
 
-def test_what_came_back_and_was_wrong_is_not_sure_yet():
+def test_what_was_sure_says_when_and_which_answer_ended_it():
+    wrong = answer(3, False, said="Not right. That is the row above.")
+    lost = standing([*CLEAN, wrong, answer(4, False, said="Not right. Another.")], SKILL, day(5))
+    assert (lost.words, lost.since, lost.was_sure, lost.lost) == (LOOK_AGAIN, day(3), day(0.01), wrong)
+    assert why_again(lost) == f"was sure on 2031-03-03; a wrong answer since, on 2031-03-06, to “{ONE.replace('-', ' ')}”: That is the row above"
+    helped = standing([*CLEAN, answer(3, hint=True)], SKILL, day(5))
+    assert why_again(helped).startswith("was sure on 2031-03-03; an answer with help since, on 2031-03-06, to “")
     at = 0.02 + back_after(CLEAN, 0.02)
-    assert words([*CLEAN, answer(at, False)], at) == NOT_SURE
+    assert standing([*CLEAN, answer(at, False)], SKILL, day(at)).lost.at == answer(at).at
+    assert why_again(standing(CLEAN, SKILL, day(at))).startswith("was sure; days have passed: look again since 2031-03-")
+    assert why_again(standing(CLEAN, SKILL, day(0.02))) == ""
+
+
+def test_what_is_sure_again_or_never_was_has_lost_nothing():
+    again = standing([*CLEAN, answer(1, False), answer(2), answer(2.01, family=OTHER)], SKILL, day(2.02))
+    never = standing([answer(0), answer(1, False)], SKILL, day(2))
+    assert (again.words, again.lost) == (SURE, None) and (never.words, never.lost) == (NOT_SURE, None)
+    unread = standing([*CLEAN, answer_line(ONE, SKILL.id, False, 1, values="v", now="sometime")], SKILL, day(2))
+    assert unread.since == day(2) and "a wrong answer since, to “" in why_again(unread)
 
 
 def test_a_clock_put_back_or_a_time_nobody_can_read_does_no_harm():

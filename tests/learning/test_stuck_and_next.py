@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from learning.conftest import OTHER, SKILL, answer, day
 from rigcalc.bench.tasks import load_tasks
-from rigcalc.learning.log import bench_line
-from rigcalc.learning.next_task import MOST_SHOWN, first_again, looked_at, next_task
-from rigcalc.learning.standing import LOOK_AGAIN, SURE, Standing
+from rigcalc.learning.log import TAKEN_BACK, bench_line
+from rigcalc.learning.next_task import MOST_SHOWN, first_again, kept_task, looked_at, next_skill, next_task
+from rigcalc.learning.standing import LOOK_AGAIN, NOT_SURE, NOT_TRIED, SURE, Standing
 from rigcalc.learning.stuck import Stuck, stuck_on
 from rigcalc.skills import load_skills
 
@@ -42,6 +42,18 @@ def test_the_next_task_is_the_first_until_one_is_chosen():
     assert next_task([], tasks).id == "T1"
     assert next_task([bench_line("T7"), answer(1)], tasks).id == "T7"
     assert next_task([bench_line("T7"), bench_line("T99")], tasks).id == "T7"
+    taken = [bench_line("T7"), bench_line(TAKEN_BACK)]
+    assert kept_task(taken[:1], tasks).id == "T7" and kept_task(taken, tasks) is None and next_task(taken, tasks).id == "T1"
+    assert kept_task([*taken, bench_line("T7")], tasks).id == "T7" and TAKEN_BACK not in tasks
+
+
+def test_one_goes_on_with_what_wants_looking_at_again_then_what_is_not_sure_then_what_was_not_met():
+    task, row = load_tasks()["T7"], sorted((one for one in SKILLS.values() if one.written), key=lambda one: (one.lesson, one.number))
+    stand = {one.id: Standing(SURE) for one in row}
+    assert next_skill(stand, SKILLS, task) is None
+    for at, found in ((-1, Standing(NOT_TRIED)), (-2, Standing(NOT_TRIED)), (-1, Standing(NOT_SURE)), (-3, Standing(LOOK_AGAIN, day(0)))):
+        stand[row[at].id] = found
+        assert next_skill(stand, SKILLS, task) == row[at]
 
 
 def test_what_the_next_task_looks_at_comes_first_then_what_waited_longest_and_three_at_most():

@@ -7,7 +7,7 @@ from datetime import datetime, timedelta, timezone
 from html import escape, unescape
 from types import SimpleNamespace
 
-from rigcalc.learning.log import answer_line, append, bench_line
+from rigcalc.learning.log import TAKEN_BACK, answer_line, append, bench_line
 from rigcalc.learning.names import names_folder, welcome
 from rigcalc.opening import learners, pages
 from rigcalc.skills import load_skills, where_words
@@ -52,16 +52,43 @@ def test_names_and_what_is_kept_of_them_are_shown_escaped(home):
     assert all("<script>alert" not in html and escape(hostile) in html for html in shown)
 
 
-def test_the_map_has_every_skill_under_its_lesson_with_its_standing_in_words(home):
+def test_the_map_has_every_skill_under_its_lesson_in_the_group_of_its_standing(home):
     learner = kept("Tomo", *sure(COUNT, 0), wrong(LIMIT), *sure(SIZE, 90))
     shown = unescape(learners.shown_for(learner, "x").skill_map)
-    assert shown.count("<li>") == len(SKILLS) and shown.count("<details>") == len({one.lesson for one in SKILLS.values()})
-    assert f"{COUNT.sentence} <strong>sure; to be shown at the bench</strong>" in shown
-    assert f"{LIMIT.sentence} <strong>not sure yet</strong>" in shown and f"{SIZE.sentence} <strong>look again; " in shown
+    parts = dict(re.findall(r"<details><summary>Lesson (\d\d)(.*?)</details>", shown))
+    assert set(parts) == {one.lesson for one in SKILLS.values()} and sum(part.count("<li>") for part in parts.values()) == len(SKILLS)
+
+    def group(one, words):
+        return next(row for row in parts[one.lesson].split("<h3>") if row.startswith(words)).count(f"<li>{one.sentence} <a ")
+
+    assert group(COUNT, "Sure</h3>") == group(LIMIT, "Not yet</h3>") == group(SIZE, "Look again</h3>") == 1
     by_hand = next(one for one in SKILLS.values() if not one.written)
-    assert f"{by_hand.sentence} <strong>to be shown at the bench</strong>" in shown
+    assert group(by_hand, "Only at the bench</h3>") == 1 and parts[COUNT.lesson].count("Also to be shown at the bench.") > 0
     assert '<a href="/lessons/05_forming_an_eye#the-tail">lesson 05, The tail</a>' in shown
-    assert "Lesson 06" in shown and re.search(r"Lesson 06[^<]*: 1 sure; \d not tried; \d to be shown at the bench</summary>", shown)
+    assert re.match(r", Crimps: 1 sure, \d not met, \d only at the bench</summary>", parts["06"])
+    assert "Was sure; days have passed: look again since 20" in shown
+
+
+def test_what_to_do_next_stands_over_the_map_with_a_link(home):
+    first = min((one for one in SKILLS.values() if one.written), key=lambda one: (one.lesson, one.number))
+    learner = kept("Tomo")
+    head = unescape(learners.shown_for(learner, "x").skill_map).partition("<details>")[0]
+    assert f"Next: read this, and answer: <strong>{first.sentence}</strong> <a href=" in head and f"practice_paper?skill={first.id}#" in head
+    for line in (*sure(COUNT, 1), wrong(COUNT)):
+        append(learner.path, line)
+    shown = learners.shown_for(learner, "x")
+    assert f"Next: look again before you press: <strong>{COUNT.sentence}</strong> " in unescape(shown.skill_map)
+    why = f"was sure on {(NOW - timedelta(days=1)).astimezone().date()}; a wrong answer since, on {NOW.astimezone().date()}, to “{COUNT.families[0].replace('-', ' ')}”: That is the row above."
+    assert f"It {why}" in unescape(shown.again) and why[1:] in unescape(shown.skill_map)
+
+
+def test_a_kept_task_is_said_in_place_and_can_be_taken_back(home):
+    learner = kept("Tomo <K>", bench_line("T7"))
+    shown = learners.shown_for(learner, "x").bench
+    assert "Kept for Tomo &lt;K&gt;: Six finished pieces: pass or reject." in shown and f'name="task" value="{TAKEN_BACK}">Take it back' in shown
+    append(learner.path, bench_line(TAKEN_BACK))
+    shown = learners.shown_for(learner, "x").bench
+    assert "No task is kept" in shown and "Take it back" not in shown and "selected" not in shown
 
 
 def test_what_has_come_back_stands_at_the_top_the_next_bench_tasks_skills_first(home):
