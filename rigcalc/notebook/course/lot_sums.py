@@ -53,7 +53,7 @@ def worked_lot() -> lesson.Block:
             ("2. The forces", ", ".join(whole(force) for force in forces)), ("3. What is needed", f"90 % of {whole(lanyard_n())}: {needed_said()}"),
             ("4. Is one below it?", f"no: the lowest is {whole(found.lowest_n)}"), ("5. The mean", finely(bound.mean_n)), ("6. The standard deviation, the figure for the spread", finely(bound.spread_n)),
             (f"7. k for {bound.pieces} pieces, {bound.coverage:.0%} of all, {bound.confidence:.0%} confidence", f"{bound.factor:.3f}"),
-            ("8. The bound: mean less k times that, to one figure less", short(bound.bound_n)), ("9. Does it reach what is needed?", f"no: {found.verdict}"))
+            ("8. The bound: mean less k times that", short(bound.bound_n)), ("9. Does it reach what is needed?", f"no: {found.verdict}"))
     return lesson.answer(lesson.table(("Step", "gives"), rows, "The sawmill's first lot (INVENTED order 8)"))
 
 
