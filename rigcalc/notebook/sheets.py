@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from rigcalc.figures.drawing import millimetres
 from rigcalc.layout import TAIL_DIAMETERS, cut_length_mm
 from rigcalc.notebook import forming_an_eye as eye
 from rigcalc.notebook import lesson
+from rigcalc.notebook.bench_units import by_rule, to_write
 from rigcalc.reference import constant, full_source, table
 from rigcalc.rating import efficiency
 from rigcalc.sleeve import chart_line, order_words
@@ -45,26 +45,27 @@ def practice_sheet() -> lesson.Block:
     """A sheet to print for the bench: one piece with two eyes, its limits from the chart in force; one eye a column."""
     k = eye.kit()
     cut = cut_length_mm(PRACTICE_MM, k.parts, k.parts, diameter_mm=k.diameter_mm)
-    parts = f"loop {millimetres(k.loop_mm, 1)}, sleeve {millimetres(k.row.sleeve_before_mm, 1)}, tail {millimetres(k.tail_mm, 1)} at each end"
+    shop, unit = k.shop, to_write(k.shop)
+    parts = f"loop {by_rule(k.loop_mm, shop)}, sleeve {by_rule(k.row.sleeve_before_mm, shop)}, tail {by_rule(k.tail_mm, shop, 'up')} at each end"
     gauge = f"{k.row.gauge or 'of the tool'}, slot {k.row.gauge_slot or k.size}: every crimp goes on, turned"
-    gap = f", gaps at least {millimetres(k.row.minimum_gap_mm, 1)}" if k.row.minimum_gap_mm else ""
+    gap = f", gaps at least {by_rule(k.row.minimum_gap_mm, shop, 'up')}" if k.row.minimum_gap_mm else ""
     bench = (
-        ("Labels read: reel, sleeve bag, tool, gauge in date", "", True), ("Cable over crowns, three places", "mm", True, 3),
-        (f"Cut to {millimetres(cut.total_mm, 1)} for {millimetres(PRACTICE_MM, 1)} pin to pin ({parts})", "mm", True),
+        ("Labels read: reel, sleeve bag, tool, gauge in date", "", True), ("Cable over crowns, three places", unit, True, 3),
+        (f"Cut to {by_rule(cut.total_mm, shop)} for {by_rule(PRACTICE_MM, shop)} pin to pin ({parts})", unit, True),
         ("STOP: cut end shown, square, tape off",), ("Thimble snug, its points at the sleeve, legs not crossed",),
-        (f"STOP: tail before pressing, at least {millimetres(k.tail_mm, 1)}, marked", "mm"))
+        (f"STOP: tail before pressing, at least {by_rule(k.tail_mm, shop, 'up')}, marked", unit))
     tool = (
         (f"Tool {k.chart.tool}, cavity {k.row.cavity}, sleeve upright",),
         ("STOP: first stroke, jaws meet",), ("STOP: first crimp gauged",),
         (f"Crimps counted aloud: {k.row.count}{gap}; {order_words(k.row)}", "count"), (f"Gauge {gauge}",),
-        ("Tail still shows after pressing",), (f"Sleeve after pressing; others here came to {millimetres(k.row.sleeve_after_mm, 1)}", "mm"),
+        ("Tail still shows after pressing",), (f"Sleeve after pressing; others here came to {by_rule(k.row.sleeve_after_mm, shop)}", unit),
         ("Thimble firm, no crack, no flash",), ("Eyes in one plane", "", True),
-        (f"Pin to pin: {millimetres(PRACTICE_MM, 1)}, within {millimetres(k.shop.bench.pin_to_pin_tolerance_mm, 1)}", "mm", True))
+        (f"Pin to pin: {by_rule(PRACTICE_MM, shop)}, within {by_rule(shop.bench.pin_to_pin_tolerance_mm, shop, 'down')}", unit, True))
     steps = lesson.by_place({"At the bench": bench, "At the tool": tool})
     title = f"Bench practice sheet: one piece, two eyes, {k.size} in {k.construction} {eye.CABLE_METAL}, {k.chart.sleeve_metal} sleeves"
     foot = ("STOP means: hands off, call the person beside you, wait for the initials. First press: only with somebody beside you. Name of that person: ______________________ "
             "Every practice piece carries PRACTICE tape and is cut through the sleeve the same day.")
-    return lesson.bench_sheet(title, steps, ("Eye 1", "Eye 2"), chart_line(k.chart), k.shop.invented, k.note, foot)
+    return lesson.bench_sheet(title, steps, ("Eye 1", "Eye 2"), chart_line(k.chart), shop.invented, k.note, foot)
 
 
 def sources() -> lesson.Block:

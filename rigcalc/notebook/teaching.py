@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from rigcalc.questions.instance import Instance
     from rigcalc.shop import Shop
 
-__all__ = ["NOT_YOURS", "SAMPLE_STANDS_IN", "STANDS_IN", "draw_for_teaching", "eye_for_teaching", "names_the_sample", "of_order", "of_the_scene", "readable_shop", "sample_shop", "scene_mark", "shop_for_teaching"]
+__all__ = ["NOT_YOURS", "SAMPLE_STANDS_IN", "STANDS_IN", "draw_for_teaching", "eye_for_teaching", "names_the_sample", "of_order", "of_the_scene", "page_chart", "readable_shop", "sample_shop", "scene_mark", "shop_for_teaching"]
 
 LIKED = "1/8"
 
@@ -107,6 +107,27 @@ def of_the_scene(words: str, of: Shop | None = None, mark: str = NOT_YOURS) -> s
     """
     own = shop_for_teaching()[0].invented or (of is not None and not of.invented)
     return words if own else f"{words} ({mark})"
+
+
+def page_chart(line: str, of: Shop, why: str) -> str:
+    """The line of the chart that a page goes by; where that is the invented shop's and another shop is in force, why, and the reader's own beside it.
+
+    Parameters
+    ----------
+    line : str
+        The line of the chart that the page's figures are of.
+    of : Shop
+        The shop whose chart that is.
+    why : str
+        Why the reader's own is not taken, as a clause.
+
+    >>> page_chart("INVENTED chart LA-AL", sample_shop(), "no such row")
+    'Chart in force: INVENTED chart LA-AL'
+    """
+    own = shop_for_teaching()[0]
+    if own.invented or not of.invented:
+        return f"Chart in force: {line}"
+    return f"Chart of this page: {line}. Why not yours: {why}. In your shop, {own.name}: {own.chart_line()}"
 
 
 def names_the_sample(family: Family) -> bool:

@@ -12,6 +12,8 @@ from html import escape
 from importlib.resources import files
 
 from rigcalc.notebook import lesson
+from rigcalc.notebook.bench_units import laid_out
+from rigcalc.notebook.teaching import shop_for_teaching
 
 __all__ = ["NUMBERS", "Day", "Part", "day", "day_of"]
 
@@ -63,6 +65,14 @@ class Day:
         What is made up before: (piece, how many, how it is made).
     marked : str
         How these pieces are told from others.
+    making : str
+        When these pieces are made, and by how many hands.
+    making_min : int
+        Minutes that takes.
+    after : str
+        What is done together when the rounds are over.
+    after_min : int
+        Minutes of that.
     with_less : str
         What is done where the shop has fewer tools or gauges than the notes ask for.
     """
@@ -81,6 +91,10 @@ class Day:
     rota: tuple[tuple[int, ...], ...] = ()
     made: tuple[tuple[str, int, str], ...] = ()
     marked: str = "each with a number and a tag NOT FOR WORK"
+    making: str = ""
+    making_min: int = 0
+    after: str = ""
+    after_min: int = 0
     with_less: str = ""
 
     @property
@@ -122,11 +136,17 @@ def day(number: str) -> lesson.Block:
     of = day_of(number)
     pause = "" if of.pause_min else f" A break fits after {of.middle}."
     short = f"Short of time? Leave out {of.leave_out}. Never leave out: {of.keep}.{pause}"
-    laid = lesson.Block("<p><strong>Laid out before they come:</strong></p><ul>" + "".join(f"<li>{escape(one)}</li>" for one in of.lay_out) + "</ul>", "\n".join(["Laid out before they come:", *of.lay_out]))
+    shop = shop_for_teaching()[0]
+    ready = [laid_out(one, shop) for one in of.lay_out]
+    laid = lesson.Block("<p><strong>Laid out before they come:</strong></p><ul>" + "".join(f"<li>{escape(one)}</li>" for one in ready) + "</ul>", "\n".join(["Laid out before they come:", *ready]))
     blocks = [_times(of), _words(short), laid]
     if of.made:
         blocks.append(lesson.table(("Made up before", "how many", "how"), of.made, f"{sum(one[1] for one in of.made)} pieces, {of.marked}, counted out and back (judgement)", numbers=(1,)))
+    if of.making:
+        blocks.append(_words(f"To make them up: {of.making_min} minutes (judgement). {of.making}"))
     blocks += [*([_words(of.with_less)] if of.with_less else []), _rounds(of), _words(of.in_the_rounds)]
+    if of.after:
+        blocks.append(_words(f"After the rounds, {of.after_min} minutes (judgement): {of.after}"))
     html = "".join(one.html for one in blocks)
     return lesson.Block(f'<details class="trainer"><summary>Trainer: the day, part by part</summary>{html}</details>', "\n".join(["Trainer: the day, part by part", *(one.text for one in blocks)]))
 
@@ -154,7 +174,8 @@ def _times(of: Day) -> lesson.Block:
     rows.append(row("All", reading, drill, sum(of.shown.values()), bench, "–", clock))
     head = row("Part", "reading", "drill", "shown by you", "bench", "where", "clock")
     numbers = tuple(at for at, word in enumerate(head) if word not in ("Part", "where"))
-    return lesson.table(head, rows, f"Minutes (judgement): {clock} with the page, then {bench} at the bench", numbers=numbers)
+    end = f", then {of.after_min} together: {clock + bench + of.after_min} in all" if of.after_min else ""
+    return lesson.table(head, rows, f"Minutes (judgement): {clock} with the page, then {bench} at the bench{end}", numbers=numbers)
 
 
 def _rounds(of: Day) -> lesson.Block:

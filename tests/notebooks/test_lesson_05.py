@@ -70,8 +70,8 @@ def test_the_abilities_are_the_skills_of_this_lesson():
 
 def test_the_practice_sheet_takes_its_limits_from_the_chart_and_lets_nobody_press_alone():
     text = str(sheets.practice_sheet())
-    for words in ("at least 7 mm, marked", "Cut to 724 mm for 600 mm pin to pin", "others here came to 20 mm", "Tool LB, cavity P", "Crimps counted aloud: 3", "Gauge GB, slot 1/8", "within 3 mm",
-                  "First press: only with somebody beside you", "gaps at least 0.5 mm", INVENTED_GAUGE):
+    for words in ("at least 9/32 in [7 mm], marked", "Cut to 28 1/2 in [724 mm] for 23 5/8 in [600 mm] pin to pin", "others here came to 25/32 in [20 mm]", "Tool LB, cavity P", "Crimps counted aloud: 3", "Gauge GB, slot 1/8", "within 7/64 in [3 mm]", "(in or mm)",
+                  "First press: only with somebody beside you", "gaps at least 0.020 in [0.5 mm]", INVENTED_GAUGE):
         assert words in text, words
     assert text.count("STOP:") == 4 and text.count("seen by: ____") == 4
     assert [line for line in text.splitlines() if "because" in line] == [f"Eye {n}: pass / reject (ring one), because ____" for n in (1, 2)]

@@ -66,7 +66,7 @@ def test_recap_and_practice_sheet_are_filled_from_the_chart_in_force():
     assert 10 <= len(re.findall(r"(?m)^\d+\. ", str(sheets.recap()))) <= 16
     text = str(sheets.practice_sheet())
     assert text.count("STOP: ") >= 4
-    for words in ("cavity P", "none under 0.5 mm", "within 1 mm", "slot 1/8", "20 mm"):
+    for words in ("cavity P", "none under 0.020 in [0.5 mm]", "within 0.039 in [1 mm]", "slot 1/8", "25/32 in [20 mm]"):
         assert words in text, words
 
 

@@ -35,7 +35,7 @@ def test_the_strip_of_order_4_is_the_layouts():
     text = str(laps.strip_steps())
     # 6 tail (3.5 growth + 2 band, to the next whole mm) + 11 sleeve + 3.5 growth + 2 band = 22.5 mm on each leg (invented lengths)
     assert "bare on each leg | 22.5 mm" in text
-    before, growth, tail, loop = laps.sheet_lengths()
+    before, growth, tail, loop = laps._eye()
     assert all(f"{mark:.1f} mm" in text for mark in strip_mm(before, growth, tail, loop, 2.0).marks_mm)
 
 
@@ -164,7 +164,7 @@ def test_every_option_of_every_control_gives_a_view():
 
 def test_sheets_hold_what_they_must():
     text = str(sheets.practice_sheet())
-    assert text.count("STOP") == 3 and "22.5 mm" in text and "5.9 mm to 8.3 mm" in text
+    assert text.split("Other sizes")[0].count("STOP") == 3 and "Bare on each leg: 57/64 in [22.5 mm]" in text and "gap 15/64 in [5.9 mm] to 5/16 in [8.2 mm]" in text
     assert 10 <= len(str(sheets.recap()).splitlines()) <= 16 and "7-148d" in str(sheets.sources())
 
 

@@ -218,6 +218,19 @@ def test_what_is_made_up_is_counted_and_the_sealed_set_is_twenty():
     assert all("NOT FOR WORK" in one for one in told.lay_out if "mis-set" in one or "worn" in one)
 
 
+def test_making_up_and_laying_the_papers_side_by_side_have_their_minutes():
+    told, text = day_of("07"), str(day("07"))
+    pieces = sum(many for _, many, _ in told.made)
+    assert told.making_min >= 3 * pieces and f"To make them up: {told.making_min} minutes (judgement)." in text
+    clock = int(re.search(r"(?m)^All \|.* (\d+)$", text)[1])
+    assert f"{clock} with the page, then {told.totals[2]} at the bench, then {told.after_min} together: {clock + told.totals[2] + told.after_min} in all" in text
+    assert NUMBERS[told.after_min] in "".join(parts_of(lesson_of("07"))["what-goes-wrong"]["notes"]) and f"After the rounds, {told.after_min} minutes (judgement): all papers" in text
+
+
+def test_in_a_us_shop_what_is_cut_before_is_told_in_inches_first():
+    assert "eight lengths of bare cable of 12 in [305 mm]" in str(day("07")) and "three lengths of 16 in [406 mm]" in str(day("08"))
+
+
 def test_what_is_made_up_is_counted_out(of):
     page, told, _ = of
     assert f"{sum(many for _, many, _ in told.made)} pieces, {told.marked}, counted out and back" in str(day(page.number))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from rigcalc.figures.drawing import millimetres
 from rigcalc.notebook import lesson
+from rigcalc.notebook.bench_units import by_rule, to_write
 from rigcalc.notebook.course.crimping import disagreeing, finished_plan, lesson_job, marks_mm
 from rigcalc.notebook.teaching import shop_for_teaching
 from rigcalc.reference import full_source
@@ -78,18 +79,18 @@ def practice_sheet() -> lesson.Block:
     """A sheet for the bench: two sleeves pressed by the chart in force, one a column."""
     _, note = shop_for_teaching()
     job, plan = lesson_job(), finished_plan(lesson_job())
-    row, chart = job.row, job.chart
-    least = f", none under {millimetres(row.minimum_gap_mm, 1)}" if row.minimum_gap_mm else ""
+    row, chart, shop, unit = job.row, job.chart, job.shop, to_write(job.shop)
+    least = f", none under {by_rule(row.minimum_gap_mm, shop, 'up')}" if row.minimum_gap_mm else ""
     force = (
         ("Bag, tool and cavity read aloud", "words"), (f"STOP: chart {chart.id}, edition {chart.edition}, row {row.size} shown",),
         (f"Tool {chart.tool}, cavity {row.cavity}; jaws clean, close empty on paper",),
         (f"Count and order from the row: {row.count}; {order_words(row)}", "words"),
-        (f"Places marked with a pen; a crimp is {millimetres(row.crimp_width_mm, 1)} wide",), ("STOP: tail set and marked; sleeve upright, centred, square",),
+        (f"Places marked with a pen; a crimp is {by_rule(row.crimp_width_mm, shop)} wide",), ("STOP: tail set and marked; sleeve upright, centred, square",),
         ("STOP: first stroke, jaws meet",), ("It leaned as the jaws touched it: opened, stood up, closed fully (how often)", "times"),
         ("STOP: metal moved as it leaned? Cut it off; a new eye on fresh cable",),
-        (f"Crimps counted aloud: {row.count}", "count"), (f"Gaps, each within {millimetres(job.shop.bench.gap_tolerance_mm, 1)} of their mean{least}", "mm", False, max(1, len(plan.gaps_mm))),
+        (f"Crimps counted aloud: {row.count}", "count"), (f"Gaps, each within {by_rule(shop.bench.gap_tolerance_mm, shop, 'down')} of their mean{least}", unit, False, max(1, len(plan.gaps_mm))),
         ("No crimp over the end, no crack, sleeve straight",), (f"STOP: every crimp gauged, {row.gauge or 'gauge of the tool'}, slot {row.gauge_slot or row.size}",),
-        (f"Sleeve after pressing; the chart says {millimetres(row.sleeve_after_mm, 1)}", "mm"))
+        (f"Sleeve after pressing; the chart says {by_rule(row.sleeve_after_mm, shop)}", unit))
     second = (("Its chart's head and row read aloud: count, order", "words", True), ("Six sleeves, in the order of their numbers: the fault of each", "words", True, 6))
     steps = lesson.by_place({"At the tool in force": force, "At the second tool": second})
     return lesson.bench_sheet(f"Bench practice sheet: crimps, {row.size} {chart.sleeve_metal}", steps, ("Sleeve 1", "Sleeve 2"), chart_line(chart), chart.invented, note,

@@ -91,10 +91,10 @@ def lesson_job() -> Row:
     return wanted[0]
 
 
-def stands_in(charts: bool = True) -> str:
-    """What is said where the invented sample stands in for the sleeve of a lesson, or for its two charts where it has them; nothing where it does not."""
+def stands_in() -> str:
+    """What is said where the invented sample stands in for the two charts of the lesson or for its sleeve; nothing where it does not."""
     shop = shop_for_teaching()[0]
-    needed = [("the two charts that disagree", disagreeing()[0])] * charts + [("the sleeve to press", lesson_job())]
+    needed = (("the two charts that disagree", disagreeing()[0]), ("the sleeve to press", lesson_job()))
     parts = [words for words, one in needed if one.shop.name != shop.name]
     return f"Your shop file has no rows for {' and '.join(parts)}, so the invented sample shop's stand here." if parts else ""
 

@@ -14,7 +14,7 @@ from rigcalc.gauge import caliper_uncertainty, global_risk, global_risk_of, guar
 from rigcalc.notebook import lesson
 from rigcalc.notebook.board import Board, Said, View, button, choice, pick, slider
 from rigcalc.notebook.course.inspecting import START, TODAY, of_the_scene, own_stream, said, scene_gauge, scene_mark, trace, traced
-from rigcalc.notebook.teaching import sample_shop
+from rigcalc.notebook.teaching import sample_shop, shop_for_teaching
 from rigcalc.tools import closure_check
 
 __all__ = ["READINGS", "any_tool", "bearings", "bearings_worked", "case_step", "case_view", "does_it_close", "first_look", "found_step", "found_view", "gauge_still", "given", "limit", "list_step", "list_still", "list_view", "paper_still", "paper_step",
@@ -41,8 +41,7 @@ def found_view(state: dict) -> View:
     if state["say"]:
         gauge, (_, tone, words) = scene_gauge(), SAY[state["say"]]
         told = [Said(words, tone), Said(f"{gauge.id} was valid to {gauge.due_on}. Today is {TODAY}. Out of date, it judges nothing."),
-                Said(f"What goes back now: every piece gauged with {gauge.id} after {gauge.due_on}. Then {gauge.id} is tried on its pins. "
-                     f"Only if it fails there, every piece since its last good check, {gauge.checked_on}, goes back too.")]
+                Said(f"So these three stay on the bench. What of all the others that {gauge.id} has gauged? Hold that question until the part on containment.")]
     return View((gauge_still(),), controls, tuple(told))
 
 
@@ -89,7 +88,8 @@ def paper_view(state: dict) -> View:
     if state["say"]:
         found = closure_check(near, far, stop)
         right = found.closes == (state["say"] == "closes")
-        told = [Said(("Right. " if right else "Not so. ") + ("It closes." if found.closes else "It does not close: " + "; ".join(found.faults) + "."), "ok" if right else "no"), Said(found.do)]
+        do = found.do if found.closes else "Out of use, with a tag. And the pieces that it has made? That is asked further down."
+        told = [Said(("Right. " if right else "Not so. ") + ("It closes." if found.closes else "It does not close: " + "; ".join(found.faults) + "."), "ok" if right else "no"), Said(do)]
     return View((figure,), controls, tuple(told))
 
 
@@ -294,9 +294,14 @@ def list_view(state: dict) -> View:
     forgot, extra = [name for name in back if name not in marked], [name for name in marked if name not in back]
     clear = {piece.id: piece.why for piece in one.result.clear}
     told = [Said(f"Forgotten: {', '.join(forgot)}." if forgot else "None is forgotten.", "no" if forgot else "ok"),
-            Said(f"Sent back without need: {', '.join(extra)}." if extra else "None is sent back without need.", "" if extra else "ok"), Said(one.result.do)]
+            Said(f"Sent back without need: {', '.join(extra)}." if extra else "None is sent back without need.", "" if extra else "ok"), Said(one.result.do + _at_home(one))]
     rows = [(piece.id, "goes back" if piece.id in back else "need not", _why(back.get(piece.id) or clear[piece.id], one)) for piece in one.pieces]
     return View((figure,), tuple(controls), tuple(told), lesson.table(("piece", "", "why"), rows, "By the good check before the finding"))
+
+
+def _at_home(one) -> str:
+    """What that means in the reader's own shop, where the list is the invented shop's."""
+    return "" if shop_for_teaching()[0].invented else f" {one.bad.id} is of the invented shop, not of yours: in a real shop, into the block of your own {one.bad.kind}, in your own shop file."
 
 
 def _why(words: str, one) -> str:

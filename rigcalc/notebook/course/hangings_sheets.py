@@ -8,6 +8,7 @@ from rigcalc.cable import breaking_force
 from rigcalc.errors import Refusal
 from rigcalc.legs import LOWEST_ANGLE_RAD
 from rigcalc.notebook import lesson
+from rigcalc.notebook.bench_units import to_write
 from rigcalc.notebook.course.hangings import kit
 from rigcalc.notebook.kits import CABLE_METAL
 from rigcalc.notebook.teaching import shop_for_teaching
@@ -70,7 +71,7 @@ def practice_sheet() -> lesson.Block:
         ("Class of use said aloud: who can be under it, beside it, in its fall or whip; does it move",), ("Shape said aloud: legs, brace or span",),
         ("STOP: low over the bench, nobody's hand or foot below, a bag of sand on a cord, nothing else",),
         ("The bag on the scale, written as a force", unit), ("Hand laid on the line from which the angle is measured",),
-        ("Across (span: half of what lies between its ends)", "mm"), ("Up (span: the sag)", "mm"), ("Angle from the horizontal, worked from these two", "°"),
+        ("Across (span: half of what lies between its ends)", to_write(shop)), ("Up (span: the sag)", to_write(shop)), ("Angle from the horizontal, worked from these two", "°"),
         (f"STOP: legs at {LEAST}° or more? Brace and span: no such rule",), ("Pull, worked before anybody reads the scale", unit),
         ("Pull, read on a spring scale in the cord", unit), ("Governs, or slack: letter written on the cord",),
         ("The same again: legs wider, gate heavier, half the sag", unit),

@@ -4,15 +4,16 @@ from __future__ import annotations
 
 from rigcalc.figures import Figure, faults
 from rigcalc.figures.faults import FAULTS as DRAWN
-from rigcalc.figures.drawing import millimetres
 from rigcalc.gauge import guard_factor, judge_reading
 from rigcalc.notebook import lesson
+from rigcalc.notebook.bench_units import by_caliper, to_write
 from rigcalc.notebook.course.crimping import Row, lesson_job
 from rigcalc.notebook.course.gauge_boards import READINGS, RISK, uncertainty
 from rigcalc.notebook.course.inspecting import FAULTS, STEPS, fault_of
 from rigcalc.notebook.teaching import shop_for_teaching
 from rigcalc.reference import full_source, table
 from rigcalc.removal import LOOKS, Inspection, broken_wires_allowed, removal
+from rigcalc.shop import Shop
 from rigcalc.sleeve import chart_line
 
 __all__ = ["abilities", "causes", "cautions", "drawn_faults", "faults_told", "findings", "in_service", "practice_sheet", "recap", "rejects", "sources"]
@@ -110,14 +111,17 @@ def abilities() -> lesson.Block:
     return lesson.abilities(LESSON)
 
 
-def _answer_line(most_mm: float | None, invented: bool) -> str:
-    """How a caliper's reading is answered: both edges where chart and caliper are this page's, else a blank for the caliper's own guard band."""
+def _mean_lines(most_mm: float | None, shop: Shop) -> tuple[tuple, ...]:
+    """The mean of the caliper's readings, and its word where a size is published: both edges where chart and caliper are this page's, else a blank for the caliper's own guard band."""
+    unit, most = to_write(shop), by_caliper(most_mm or 0, shop, "down")
     if not most_mm:
-        return "no size is published: write it down, judge nothing"
-    if not invented:
-        return f"guard band of your caliper ____ mm: pass to {millimetres(most_mm)} less the band, fail beyond {millimetres(most_mm)} and the band, between them not proven"
-    edges = judge_reading(most_mm, most_mm, uncertainty().combined_mm, guard_factor(RISK), "the chart in force", invented=True)
-    return f"pass to {millimetres(edges.pass_to_mm)}, fail beyond {millimetres(edges.fail_from_mm)}, between them not proven (INVENTED guard band {millimetres(most_mm - edges.pass_to_mm)})"
+        return (("Its mean. No size is published for this crimp: there is nothing to judge it by", unit, True),)
+    words = f"guard band of your caliper ____ {unit}: pass to {most} less the band, fail beyond {most} and the band, between them not proven"
+    if shop.invented:
+        edges = judge_reading(most_mm, most_mm, uncertainty().combined_mm, guard_factor(RISK), "the chart in force", invented=True)
+        words = (f"pass to {by_caliper(edges.pass_to_mm, shop, 'down')}, fail beyond {by_caliper(edges.fail_from_mm, shop, 'up')}, between them not proven "
+                 f"(INVENTED guard band {by_caliper(most_mm - edges.pass_to_mm, shop)})")
+    return (("Its mean", unit, True), (f"Its word: {words}", "word", True))
 
 
 def practice_sheet() -> lesson.Block:
@@ -132,13 +136,13 @@ def _sheet_of(job: Row) -> lesson.Block:
     _, note = shop_for_teaching()
     row, chart = job.row, job.chart
     most = row.gauge_max_mm
-    size = f"; the chart says at most {millimetres(most, 1)}" if most else ""
+    size = f"; the chart says at most {by_caliper(most, job.shop, 'down')}" if most else ""
     tool = ((f"{chart.tool}: jaws clean; paper held near and far; faces meet", "yes / no", True), ("First-off of the day: another piece; it stays till evening", "seen", True),
             ("STOP: OWN EYE pressed, somebody beside you", "", True),
             ("OWN EYE, or the fat crimp: pressed again once", "place", True))
     gauge = (("STOP: gauge number and date; it runs out on", "date", True), (f"Slot read aloud: {_slot(job)}",), ("STOP: first gauge, all the way on, turned",),
              (f"Every crimp gauged: {row.count}", "on / not", False, row.count), ("Wiped, looked over: fault; the step it came from", "words", False, 2), ("SET: piece back in its place, whole", "yes / no", True))
-    caliper = ((f"OWN EYE: across one crimp, {len(READINGS)} times{size}", "mm", True, len(READINGS)), (f"Its mean: {_answer_line(most, chart.invented)}", "word" if most else "mm", True),
+    caliper = ((f"OWN EYE: across one crimp, {len(READINGS)} times{size}", to_write(job.shop), True, len(READINGS)), *_mean_lines(most, job.shop),
                ("STOP: OWN EYE cut through the sleeve, good or not", "", True))
     table = (("Cards: how many go back", "count", True), ("Old wire: out or stay, why", "words", True))
     steps = lesson.by_place({"At the tool": tool, "At the gauge": gauge, "At the caliper": caliper, "At the table": table})

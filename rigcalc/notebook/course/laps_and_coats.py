@@ -15,19 +15,20 @@ from rigcalc.layout import lap_splice, least_tail_mm, ring_cut_mm, soft_eye, str
 from rigcalc.notebook import lesson
 from rigcalc.notebook.board import Board, Said, View, button, choice, slider
 from rigcalc.notebook.kits import CABLE_METAL, Kit, kits
-from rigcalc.notebook.teaching import of_the_scene, sample_shop, shop_for_teaching
+from rigcalc.notebook.teaching import of_the_scene, page_chart, sample_shop, shop_for_teaching
 from rigcalc.rating import limit
 from rigcalc.reference import constant
 from rigcalc.sleeve import chart_line
 from rigcalc.units import read_size
 
-__all__ = ["LINES", "asked_still", "by_core_or_coat", "coat_still", "coated", "eye_still", "groove_still", "kit", "lap_still", "lay_out_a_lap", "mark_and_press", "may_it_be_a_lap", "nicks", "opening",
+__all__ = ["LINES", "NOT_YOUR_CHART", "asked_still", "by_core_or_coat", "coat_still", "coated", "eye_still", "groove_still", "kit", "lap_still", "lay_out_a_lap", "mark_and_press", "may_it_be_a_lap", "nicks", "opening",
            "read_the_label", "ring_steps", "sheet_lengths", "straight_still", "strip_steps", "what_lies_in_it", "wrong_ends", "wrong_ends_words"]
 
 PIN_MM = 12.0  # order 4 of the invented shop: hooks of 12 mm
 ROUND_MM = 9000.0  # order 7: 9 m round the net
 REEL_MM = 1500.0  # of coated cable to spoil
 LIKED = "3/32"
+NOT_YOUR_CHART = f"the eye worked here is {LIKED} in, and your charts have no row with lengths, or no thimble, for it"
 LABELS = (("1/16", "1/8"), ("3/32", "3/16"), ("1/8", "3/16"))  # core, coat: usual pairs of coated cable, common practice
 OF_THE_SIZE = {"1/16": "7x7", "3/32": "7x7", "1/8": "7x19", "3/16": "7x19"}
 
@@ -39,7 +40,7 @@ def _has(size: str) -> tuple[Kit, str]:
     if one is None:
         sample = sample_shop()
         one = next(k for k in kits(sample) if k.size == size)
-        note = f"{note} Your shop has no chart row with lengths and a thimble for {size} in, so the invented sample shop stands on this page.".strip()
+        note = f"{note} Your shop has no chart row with lengths and a thimble for {size} in, so the invented sample shop stands on this page. The practice sheet goes by your own charts.".strip()
     return one, note
 
 
@@ -56,7 +57,7 @@ def coated() -> str:
 def opening() -> lesson.Block:
     """The chart in force and whether the shop is invented."""
     one, note = kit()
-    return lesson.opening_lines(chart_line(one.chart), one.shop.invented, note)
+    return lesson.opening_lines(page_chart(chart_line(one.chart), one.shop, NOT_YOUR_CHART), one.shop.invented, note)
 
 
 def _mm(size: str) -> float:
@@ -121,8 +122,7 @@ def read_the_label() -> Board:
 def _eye() -> tuple[float, float, float, float]:
     """Sleeve before, growth, tail and cable round the loop of a soft eye on order 4's hook, in mm."""
     one, _ = kit()
-    before, growth = one.row.sleeve_before_mm, one.row.sleeve_after_mm - one.row.sleeve_before_mm
-    tail = float(-(-max(least_tail_mm(one.diameter_mm), growth + BARE_BAND_MM) // 1))
+    before, growth, tail = sheet_lengths(one)
     made = soft_eye(PIN_MM, one.diameter_mm, before, tail, growth_mm=growth, outside_mm=_mm(coated()))
     return before, growth, tail, made.loop_mm
 
@@ -141,9 +141,10 @@ def strip_steps() -> lesson.Block:
     return lesson.answer(lesson.table(("Step", "gives"), rows, f"Worked: the strip for order 4, {LIKED} in under {coated()} in, soft eye on a hook of {PIN_MM:g} mm"))
 
 
-def sheet_lengths() -> tuple[float, float, float, float]:
-    """Sleeve before, growth, tail and loop of the lesson's eye, in mm, for the bench sheet."""
-    return _eye()
+def sheet_lengths(one: Kit) -> tuple[float, float, float]:
+    """Sleeve before, its growth, and the tail that growth and bare band ask for, to the next whole mm: in mm, for an eye of that size."""
+    before, growth = one.row.sleeve_before_mm, one.row.sleeve_after_mm - one.row.sleeve_before_mm
+    return before, growth, float(-(-max(least_tail_mm(one.diameter_mm), growth + BARE_BAND_MM) // 1))
 
 
 def straight_still() -> lesson.Block:
@@ -270,15 +271,11 @@ def _lap_sizes() -> list[str]:
     return [one.size for one in kits(kit()[0].shop)]
 
 
-def _tail_of(one: Kit, growth: float) -> float:
-    return float(tail_to_set_mm(one.diameter_mm, growth))
-
-
 def lap_still(pressed: bool = False, inwards: bool = False) -> Figure:
     """Order 7's lap, before or after pressing, all growth outwards or all of it inwards."""
     one, _ = kit()
     growth = one.row.sleeve_after_mm - one.row.sleeve_before_mm
-    tail = _tail_of(one, growth)
+    tail = float(tail_to_set_mm(one.diameter_mm, growth))
     found = lap_splice(one.diameter_mm, one.row.sleeve_before_mm, growth, tail, (one.row.count,) * 2, "closed ring", "nobody")
     return lap(one.diameter_mm, one.row.sleeve_before_mm, growth, found.gap_mm, (tail, tail), one.row.count, one.size, pressed, inwards=inwards)
 
@@ -287,7 +284,7 @@ def ring_steps() -> lesson.Block:
     """Order 7's ring: the lap, and the length to cut."""
     one, _ = kit()
     growth = one.row.sleeve_after_mm - one.row.sleeve_before_mm
-    tail = _tail_of(one, growth)
+    tail = float(tail_to_set_mm(one.diameter_mm, growth))
     found = lap_splice(one.diameter_mm, one.row.sleeve_before_mm, growth, tail, (one.row.count, one.row.count), "closed ring", "nobody")
     cut = ring_cut_mm(ROUND_MM, found)
     rows = [(label, millimetres(part)) for label, part in found.steps] + [("the lap, added before rounding", millimetres(found.overlap_mm)), ("once round the net", millimetres(ROUND_MM, 0)), ("to cut", millimetres(cut.total_mm)), ("what it may carry", found.limit)]
@@ -346,7 +343,7 @@ def decide(at: int) -> tuple[bool, str]:
     one, _ = kit()
     growth = one.row.sleeve_after_mm - one.row.sleeve_before_mm
     try:
-        lap_splice(one.diameter_mm, one.row.sleeve_before_mm, growth, _tail_of(one, growth), (one.row.count,) * 2, line, use)
+        lap_splice(one.diameter_mm, one.row.sleeve_before_mm, growth, float(tail_to_set_mm(one.diameter_mm, growth)), (one.row.count,) * 2, line, use)
     except Refusal as refusal:
         return False, f"{refusal.do[:1].upper()}{refusal.do[1:]}."
     return True, "Low down, nobody there, and nothing hangs from it. Tag it: no lifting, no limit."

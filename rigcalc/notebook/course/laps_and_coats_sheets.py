@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from rigcalc._job_layout import BARE_BAND_MM
-from rigcalc.figures.drawing import millimetres
-from rigcalc.layout import lap_splice, least_tail_mm, strip_mm
+from rigcalc.layout import lap_splice, strip_mm
 from rigcalc.notebook import lesson
-from rigcalc.notebook.course.laps_and_coats import LIKED, coated, kit, sheet_lengths
+from rigcalc.notebook.bench_units import by_rule, to_write
+from rigcalc.notebook.course.laps_and_coats import LIKED, NOT_YOUR_CHART, coated, kit, sheet_lengths
+from rigcalc.notebook.kits import Kit, kits
+from rigcalc.notebook.teaching import page_chart, shop_for_teaching
 from rigcalc.reference import constant, full_source
 from rigcalc.sleeve import chart_line
 
@@ -17,6 +19,7 @@ LESSON = "08"
 
 def recap() -> lesson.Block:
     """The lesson on one page."""
+    one = kit()[0]
     lines = (
         f"“{LIKED}–{coated()}”: the first figure is the cable, the second is the coat.",
         "Everything goes by the core: sleeve, count, gauge, limit.",
@@ -32,7 +35,7 @@ def recap() -> lesson.Block:
         "No lap in lifting, slings, stays, in anything that hangs, or where people can be.",
         "Coated cable can't be looked at: a bulge, a crack, a stain is a reject.",
     )
-    return lesson.recap_sheet("Lap splice and coated cable: recap", lines, f"Chart in force: {chart_line(kit()[0].chart)}")
+    return lesson.recap_sheet("Lap splice and coated cable: recap", lines, page_chart(chart_line(one.chart), one.shop, NOT_YOUR_CHART))
 
 
 def abilities() -> lesson.Block:
@@ -41,22 +44,28 @@ def abilities() -> lesson.Block:
 
 
 def practice_sheet() -> lesson.Block:
-    """A coated eye and a lap at the bench, limits from the chart in force."""
-    (one, note), (before, growth, tail, loop) = kit(), sheet_lengths()
-    strip = strip_mm(before, growth, tail, loop, BARE_BAND_MM)
+    """The sheet for the bench in the page's size where the shop makes it, and folded under it one for each other size of the shop."""
+    made = sorted(kits(shop_for_teaching()[0]), key=lambda one: one.size != LIKED)
+    return lesson.bench_sheets({f"{one.size} in, tool {one.chart.tool}": _sheet_of(one) for one in made})
+
+
+def _sheet_of(one: Kit) -> lesson.Block:
+    """A coated eye and a lap of one size, limits from the chart in force."""
+    (shop, note), (before, growth, tail) = shop_for_teaching(), sheet_lengths(one)
+    strip = strip_mm(before, growth, tail, one.loop_mm, BARE_BAND_MM)
     made = lap_splice(one.diameter_mm, before, growth, tail, (one.row.count,) * 2, "closed ring", "nobody")
-    least = millimetres(max(tail, float(least_tail_mm(one.diameter_mm))), 1)
+    least, unit = by_rule(tail, shop, "up"), to_write(shop)
     knife = (
-        (f"Label read: core and coat; sleeve for {LIKED} in from a labelled bag",), ("Bare core over crowns, three places", "mm"), (f"Bare on each leg: {millimetres(strip.each_leg_mm, 1)}", "mm"),
+        (f"Label read: core and coat; sleeve for {one.size} in from a labelled bag",), ("Bare core over crowns, three places", unit), (f"Bare on each leg: {by_rule(strip.each_leg_mm, shop)}", unit),
         ("STOP: both legs shown, cloth and lens, no nick",))
-    lap = ((f"Lap: both outer tails at least {least}, marked", "mm"), (f"Lap: gap {millimetres(made.gap_band_mm[0], 1)} to {millimetres(made.gap_band_mm[1], 1)}", "mm"))
+    lap = ((f"Lap: both outer tails at least {least}, marked", unit), (f"Lap: gap {by_rule(made.gap_band_mm[0], shop, 'up')} to {by_rule(made.gap_band_mm[1], shop, 'down')}", unit))
     tool = (
-        (f"Eye: tail at least {least}, marked", "mm"), ("Eye: thimble or pin by what lies in it",), ("STOP: sleeve's place shown, no coat in it, gap and tails",),
-        (f"Tool {one.chart.tool}, cavity {one.row.cavity}: {one.row.count} crimps on each sleeve", "count"), ("Every crimp gauged, on and turned",), ("Bare band still seen; lap: gap still open", "mm"),
+        (f"Eye: tail at least {least}, marked", unit), ("Eye: thimble or pin by what lies in it",), ("STOP: sleeve's place shown, no coat in it, gap and tails",),
+        (f"Tool {one.chart.tool}, cavity {one.row.cavity}: {one.row.count} crimps on each sleeve", "count"), ("Every crimp gauged, on and turned",), ("Bare band still seen; lap: gap still open", unit),
         ("STOP: tails after pressing; lap: both outer ends",), ("Said aloud: where this may not be used",))
     steps = lesson.by_place({"At the knife": knife, "At the lap": lap, "At the tool": tool})
     foot = "First press: only with somebody beside you. Name: ______________________ PRACTICE tape from the first cut; cut through the sleeve the same day."
-    return lesson.bench_sheet(f"Bench practice sheet: a coated eye and a lap, {LIKED} in", steps, ("Eye", "Lap"), chart_line(one.chart), one.shop.invented, note, foot)
+    return lesson.bench_sheet(f"Bench practice sheet: a coated eye and a lap, {one.size} in", steps, ("Eye", "Lap"), chart_line(one.chart), shop.invented, note, foot)
 
 
 def sources() -> lesson.Block:

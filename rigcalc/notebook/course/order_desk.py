@@ -16,19 +16,20 @@ from rigcalc.figures.order_papers import letter, sheet_so_far, tag
 from rigcalc.notebook import lesson
 from rigcalc.notebook.board import Board, Said, View, button, choice
 from rigcalc.notebook.course.metal_pairs import IN_WORDS
-from rigcalc.notebook.teaching import of_order, of_the_scene, sample_shop, shop_for_teaching
+from rigcalc.notebook.teaching import of_order, of_the_scene, page_chart, sample_shop, shop_for_teaching
 from rigcalc.rating import efficiency, working_load_limit_n
 from rigcalc.shop.letter import letter_text
 from rigcalc.shop.order_file import OPTIONS
 from rigcalc.units import show_force, show_length
 
-__all__ = ["FIRST", "LANTERN", "SECOND", "SHEET_DAY", "asked", "first_letter", "from_letter_to_tag", "lantern", "letter_block", "letter_to", "open_of_the_first_letter", "opening",
+__all__ = ["FIRST", "LANTERN", "NOT_YOUR_CHART", "SECOND", "SHEET_DAY", "asked", "first_letter", "from_letter_to_tag", "lantern", "letter_block", "letter_to", "open_of_the_first_letter", "opening",
            "second_letter", "sheet_still", "tag_lines", "whole_sheet", "worked_limit"]
 
 SHEET_DAY = date(2026, 4, 1)  # a day on which the invented shop's gauges are in date
 LANTERN, FIRST, SECOND = "03_lantern", "03a_lantern_no_designer", "03b_lantern_six_millimetre"
 COUNCIL = "Town council"
 KNOWN = ("number", "what", "where", "weight", "gravity", "shape", "load_spread", "load_at")  # what the first letter says by itself
+NOT_YOUR_CHART = "the order is the invented shop's"
 BENCH = "reel"  # asked of the bench, never of the customer
 DESIGN = ("designer", "designer_factor", "designer_load", "designer_date")
 
@@ -47,7 +48,7 @@ def opening() -> lesson.Block:
     """The chart in force for the lantern's sleeves, that the shop is invented, and what has to be said of the reader's own shop."""
     own, note = shop_for_teaching()
     more = () if own.invented else (f"The order on this page is worked with the invented sample shop; your own shop, {own.name}, makes its own sheets.",)
-    return lesson.opening_lines(lantern().chart_line, True, note, more)
+    return lesson.opening_lines(page_chart(lantern().chart_line, sample_shop(), NOT_YOUR_CHART), True, note, more)
 
 
 # --- the letters ------------------------------------------------------------------------------------------

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from rigcalc.notebook import lesson
-from rigcalc.notebook.course.order_desk import sample_shop, lantern
+from rigcalc.notebook.bench_units import by_rule, to_write
+from rigcalc.notebook.course.order_desk import NOT_YOUR_CHART, lantern, sample_shop
 from rigcalc.notebook.kits import kits
-from rigcalc.notebook.teaching import shop_for_teaching
+from rigcalc.notebook.teaching import page_chart, shop_for_teaching
 from rigcalc.reference import full_source
 from rigcalc.sleeve import chart_line
 
@@ -32,7 +33,7 @@ def recap() -> lesson.Block:
         "A second person checks the piece against the sheet in force. What is not written was not done.",
         "Hand over in words: what it may carry, where to look, when first, when again, when to throw it away.",
     )
-    return lesson.recap_sheet("From order to job sheet: recap", lines, f"Chart in force: {lantern().chart_line}")
+    return lesson.recap_sheet("From order to job sheet: recap", lines, page_chart(lantern().chart_line, sample_shop(), NOT_YOUR_CHART))
 
 
 def abilities() -> lesson.Block:
@@ -45,7 +46,7 @@ def practice_sheet() -> lesson.Block:
     shop, note = shop_for_teaching()
     made = kits(shop)
     one = next((kit for kit in made if kit.size == "1/8"), made[0])
-    row, tolerance = one.row, shop.bench.pin_to_pin_tolerance_mm
+    row, tolerance, unit = one.row, shop.bench.pin_to_pin_tolerance_mm, to_write(shop)
     letter = (
         ("Letter read; every open question written down", "how many"),
         ("Questions asked of whoever plays the customer; answers written with the name",),
@@ -54,12 +55,12 @@ def practice_sheet() -> lesson.Block:
     paper = (
         (f"Sheet made: {one.size}, {one.chart.sleeve_metal} sleeves, tool {one.chart.tool}, {row.count} crimps each",),
         ("Limit on the sheet, and who set the factor", "lbf or N"),
-        ("To cut, and left on the reel", "mm", False, 2),
+        ("To cut, and left on the reel", unit, False, 2),
         ("STOP: sheet compared with order and chart, before the first cut",),
         ("Tag written, every line; compared with the sheet",))
     release = (
         (f"The finished piece of an earlier lesson taken: crimps counted ({row.count}), gauge results read",),
-        (f"Pin to pin ({tolerance:g} mm either way)", "mm"),
+        (f"Pin to pin ({by_rule(tolerance, shop, 'down')} either way)", unit),
         ("Tails and witness marks seen at both sleeves",),
         ("Record filled: lots, maker, checker",),
         ("STOP: release, or what stops it, said to the checker",),

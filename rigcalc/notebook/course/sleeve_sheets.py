@@ -6,6 +6,7 @@ from rigcalc.cable import sleeve_construction
 from rigcalc.errors import Refusal
 from rigcalc.galvanic import voltage_rule
 from rigcalc.notebook import lesson
+from rigcalc.notebook.bench_units import to_write
 from rigcalc.notebook.course.hangings import INVENTED_ORDERS
 from rigcalc.notebook.course.silver import kit
 from rigcalc.notebook.teaching import of_order, sample_shop, shop_for_teaching
@@ -94,7 +95,7 @@ def practice_sheet() -> lesson.Block:
         ("STOP: what cannot be known is laid aside and shown",),
         ("Scratch one spare: white or red; then into the scrap", "colour", True))
     fit = (
-        (f"Reel read; bare cable over crowns, three places ({size})", "mm", True, 3),
+        (f"Reel read; bare cable over crowns, three places ({size})", to_write(shop), True, 3),
         (f"Both legs tried by hand in the {size} sleeve: in, side by side, no force", "", True),
         ("STOP: sleeve, reel and chart row shown side by side", "", True),
         (f"Crimps by the chart: aluminium {_count(shop, 'aluminium', size)}; zinc-plated copper {_count(shop, SLEEVE, size)}", "", True))

@@ -9,6 +9,7 @@ from rigcalc.cable import construction
 from rigcalc.figures import Figure
 from rigcalc.figures.cable_faults import FAULTS, HIDDEN, SOUND, faults_below, length_off_the_reel
 from rigcalc.notebook import lesson
+from rigcalc.notebook.bench_units import to_write
 from rigcalc.notebook.board import Board, Said, View, button, choice
 from rigcalc.notebook.course.five_offcuts import PLACES, reading
 from rigcalc.notebook.course.hangings import kit
@@ -193,9 +194,9 @@ def cautions() -> lesson.Block:
 def practice_sheet() -> lesson.Block:
     """A sheet for the bench: five offcuts without labels, counted, measured at three places, named or not; tolerance from the shop."""
     shop, note = shop_for_teaching()
-    within = reading(shop.bench.diameter_tolerance_mm)
-    calipers = (("Caliper closed: zero", "", True), ("STOP: coat? Strip it",), *((f"Place {place}: a crown, the next", "mm", False, 2) for place in PLACES),
-                (f"STOP: assessor's, within {within}", "mm"), ("Size, or none", "word"))
+    within, unit = reading(shop.bench.diameter_tolerance_mm), to_write(shop)
+    calipers = (("Caliper closed: zero", "", True), ("STOP: coat? Strip it",), *((f"Place {place}: a crown, the next", unit, False, 2) for place in PLACES),
+                (f"STOP: assessor's, within {within}", unit), ("Size, or none", "word"))
     ends = (("Shown on one: wire, strand, core, lay, valley", "", True), ("Wiped: sound, or fault", "word"), ("Strands × wires", "name"), ("Takes a sleeve?", "yes, no"))
     steps = lesson.by_place({"": (("Eye protection; ends taped", "", True),), "At the calipers": calipers, "At the cut ends": ends})
     return lesson.bench_sheet("Bench practice sheet: five offcuts without labels", steps, tuple("ABCDE"), chart_line(kit().chart), shop.invented, note,
