@@ -129,6 +129,9 @@ def test_in_a_strangers_shop_no_live_figure_opens_on_a_refusal_and_the_scenes_sa
     assert ran.returncode == 0, ran.stderr[-2000:]
     opened = {title: first for title, first in ASKS_NOTHING_YET.findall(ran.stdout)}
     assert opened and not [title for title, first in opened.items() if "Refused" in first or "Traceback" in first]
+    if name[:2] in ("08", "12"):  # their figures are the invented shop's: the page says which chart, why, and what is in force here
+        assert re.search(r"Chart of this page: INVENTED chart .+\. Why not yours: .+\. In your shop, Fell Rope Loft: Charts in force: S4-AL", ran.stdout)
+        assert {"08": "a coated eye and a lap, 1/8 in", "12": "one order, 1/8 in"}[name[:2]] in ran.stdout
     marked = [title for title in opened if "INVENTED" in title]
     assert len(marked) >= OF_THE_SCENE[name[:2]], sorted(opened)
 
@@ -186,4 +189,4 @@ def test_a_lesson_that_another_shop_stands_in_for_says_so_beside_a_gauge_out_of_
     assert old != stranger()
     shop_text(old)
     note = laps_and_coats._has.__wrapped__(laps_and_coats.LIKED)[1]
-    assert note.startswith("Out of date: gauge ") and note.endswith("so the invented sample shop stands on this page.")
+    assert note.startswith("Out of date: gauge ") and note.endswith("so the invented sample shop stands on this page. The practice sheet goes by your own charts.")
