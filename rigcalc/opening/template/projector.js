@@ -7,7 +7,8 @@
 
   function isOn() { return root.classList.contains("projector"); }
 
-  // -- a still drawing that a live figure repeats: once is enough on the wall, and on paper as long as they are alike ---
+  // -- a still drawing that a live figure repeats: once is enough on the wall, on paper as long as they are alike, and for a
+  // reader where no words stand between the two (a twin: it was there until the live one woke up) ---
   const alike = new WeakMap(); // still drawing -> the live figure below it
   function label(drawing) { return drawing.alt || drawing.getAttribute("aria-label"); }
   window.addEventListener("beforeprint", function () {
@@ -18,12 +19,16 @@
   });
   function repeated() {
     for (const live of document.querySelectorAll(".cell .rc-board svg[aria-label]")) {
-      let cell = live.closest(".cell").previousElementSibling;
+      let cell = live.closest(".cell").previousElementSibling, next = true;
       while (cell && !cell.querySelector(".live-part, h2")) {
         for (const still of cell.querySelectorAll("figure.drawing")) {
           const words = still.querySelector("img, svg");
-          if (words && label(words) === label(live)) { still.classList.add("repeated"); alike.set(still, live.closest(".rc-board")); }
+          if (words && label(words) === label(live)) {
+            still.classList.add("repeated"); alike.set(still, live.closest(".rc-board"));
+            if (next) { still.classList.add("twin"); }
+          }
         }
+        next = next && !cell.matches(".text");
         cell = cell.previousElementSibling;
       }
     }
