@@ -7,6 +7,7 @@
 In the clean view and in JupyterLab: nothing outside this machine is asked, no cell breaks, axe-core has no serious finding,
 every live figure answers its controls by keyboard, one exercise of each kind is answered wrongly and rightly. In the clean
 view: projector, two screens, and the lesson, its recap and its practice sheet as PDF, the two sheets on one page each.
+At the end the sheets of all lessons in other shops, in US and SI units, on Letter and A4: one page each.
 """
 
 from __future__ import annotations
@@ -71,11 +72,33 @@ def main(words: list[str]) -> int:
     with tempfile.TemporaryDirectory() as home:
         os.environ["RIGCALC_HOME"] = home  # the same empty home for the keys worked out here
         found = sweep(Path(home), asked, with_lab)
+    too_long = other_papers()
     table([HEADS, *(one.row() for one in found)])
     for one in found:
         for fault in one.faults:
             print(f"{one.number}: {fault}")
-    return 1 if any(one.faults for one in found) else 0
+    for fault in too_long:
+        print(fault)
+    return 1 if too_long or any(one.faults for one in found) else 0
+
+
+def other_papers() -> list[str]:
+    """The sheets that are longer than a page in some shop on some paper."""
+    from browser.conftest import NOWHERE
+    from chromium import chromium_started
+
+    from lessons.sheets import PAPERS, SHOPS, longer_than_a_page, sheets_of
+
+    found = []
+    with chromium_started(NOWHERE) as browser:
+        for name, text in SHOPS.items():
+            with tempfile.TemporaryDirectory() as home:
+                made = sheets_of(text(), Path(home))
+            for paper in PAPERS:
+                page = browser.new_page()
+                found += [f"print: {one} takes more than one page of {paper} in the shop: {name}" for one in longer_than_a_page(page, made, paper)]
+                page.close()
+    return found
 
 
 def sweep(home: Path, sheets, with_lab: bool) -> list[Found]:
