@@ -166,6 +166,17 @@ def test_side_by_side_uses_ninety_and_eighty_percent_of_the_same_cable():
     assert "5 pieces: 4 clips and a thimble" in board.seen.under.text
 
 
+def test_each_line_of_the_table_can_be_read_out_beside_the_question():
+    board = clips.side_by_side()
+    assert "Who is better off" in said(board)
+    for line in board.seen.under.text.splitlines()[1:]:
+        about, sleeve, clipped, better = line.split(" | ")
+        board.act_of("line", about)
+        assert said(board).startswith(about.capitalize()) and sleeve.rstrip(".") in said(board) and clipped.rstrip(".") in said(board)
+        assert ("Better off" in said(board)) == bool(better.strip()) and better.strip() in said(board)
+    assert about == "cost"
+
+
 def test_every_job_is_answered_after_the_call():
     board = clips.clips_or_sleeve()
     for words, right, why in clips.JOBS:

@@ -301,10 +301,15 @@ def _cell(value: float | None, unit: str, words: str) -> str:
     return f"{_shown(value, unit)}: {words}"
 
 
-def _rows(found: Comparison) -> lesson.Block:
+def _rows(found: Comparison) -> list[tuple[str, str, str, str]]:
     """Line by line; where clips are forbidden has a table of its own."""
-    rows = [(one.about, _cell(one.sleeve, one.unit, one.sleeve_says), _cell(one.clips, one.unit, one.clips_says), one.better) for one in found.rows if one.about != "where forbidden"]
-    return lesson.table(("", "a sleeve", "clips", "better off"), rows)
+    rows = [("a case for it", found.case_for_sleeve, found.case_for_clips, "")]
+    return rows + [(one.about, _cell(one.sleeve, one.unit, one.sleeve_says), _cell(one.clips, one.unit, one.clips_says), one.better) for one in found.rows if one.about != "where forbidden"]
+
+
+def _line_said(about: str, sleeve: str, clips: str, better: str) -> str:
+    """One line of the table as a sentence, to stand with the question where the table lies further down."""
+    return f"{about.capitalize()}. A sleeve: {sleeve.removesuffix('.')}. Clips: {clips.removesuffix('.')}.{f' Better off: {better}.' if better else ''}"
 
 
 def _drawn(size: str, drop_forged: bool) -> Figure:
@@ -340,10 +345,12 @@ def side_by_side() -> Board:
             found = compared(state["size"], state["forged"])
         except Refusal as refusal:
             return View((), controls, (Said(str(refusal), "no"), Said(_no_comparison(state["size"]))))
-        said = [Said(f"A case for the sleeve: {found.case_for_sleeve}"), Said(f"A case for clips: {found.case_for_clips}")]
-        return View((_drawn(state["size"], state["forged"]),), controls, tuple(said), _rows(found))
+        rows = _rows(found)
+        line = choice("line", "Read out the line", [("none yet", ""), *((row[0], row[0]) for row in rows)], state["line"], as_list=True)
+        told = next((_line_said(*row) for row in rows if row[0] == state["line"]), "Who is better off, and at what? Read line by line.")
+        return View((_drawn(state["size"], state["forged"]),), (*controls, line), (Said(told),), lesson.table(("", "a sleeve", "clips", "better off"), rows))
 
-    return Board(of_the_scene("A sleeve and clips, one size", beside_shop()), {"size": beside_size(), "forged": True}, show)
+    return Board(of_the_scene("A sleeve and clips, one size", beside_shop()), {"size": beside_size(), "forged": True, "line": ""}, show)
 
 
 # --- which end for which job ------------------------------------------------------------------------------
