@@ -1,8 +1,9 @@
-"""Practice sheets stay on one page of Letter in the shop that fills them most; `tests/lessons/sweep.py` prints them for every shop and paper."""
+"""Practice sheets stay on one page of Letter in the shop that fills them most (`tests/lessons/sweep.py` prints them for every shop and paper); the day's table is cut between rows."""
 
 from __future__ import annotations
 
-from lessons.sheets import SHOPS, longer_than_a_page, sheets_of
+from lessons.sheets import SHOPS, longer_than_a_page, printed, sheets_of
+from rigcalc.notebook.trainer_day import day, day_of
 
 FULLEST = "own in US units"  # both units in each line, and a gauge out of date at the head
 
@@ -15,3 +16,11 @@ def test_each_practice_sheet_is_one_page_of_letter(visit, tmp_path):
 def test_a_sheet_that_is_too_long_is_found(visit):
     long = "<section class='one-page practice'><h3>Long</h3>" + "<p>One more line.</p>" * 80 + "</section>"
     assert longer_than_a_page(visit(), {"short": "<section class='one-page'><h3>Short</h3></section>", "long": long}, "A4") == ["long"]
+
+
+def test_the_table_of_the_day_is_cut_between_rows_and_its_head_comes_again(visit):
+    before = "<p>Before it.</p>" * 14
+    pages = printed(visit(), f'<div class="cell outputs"><div class="shown">{before}{day("07").html.replace("<details", "<details open", 1)}</div></div>', "Letter")
+    assert all("Part reading drill shown by you bench where clock" in text for text in pages[:2]), "cut where it should be, and headed again"
+    cut = [one.name for one in day_of("07").parts if not any(one.name in text for text in pages[:2])]
+    assert not cut and all("All 27 80" not in text for text in pages[:1])

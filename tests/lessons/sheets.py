@@ -13,7 +13,7 @@ from pathlib import Path
 from on_paper import words
 from opening.test_pages import own_text
 
-__all__ = ["PAPERS", "SHOPS", "longer_than_a_page", "sheets_of"]
+__all__ = ["PAPERS", "SHOPS", "longer_than_a_page", "printed", "sheets_of"]
 
 PAPERS = ("Letter", "A4")
 US, SI = 'system = "US"', 'system = "SI"'
@@ -52,14 +52,19 @@ def sheets_of(shop: str, home: Path) -> dict[str, str]:
     return {f"{name} {at}": html for name, those in found.items() for at, html in enumerate(those, 1)}
 
 
-def longer_than_a_page(page, sheets: dict[str, str], paper: str) -> list[str]:
-    """The sheets that need a second page of that paper, as their lesson's page prints them."""
+def printed(page, cells: str, paper: str) -> list[str]:
+    """The words of each page of that paper, where these cells are printed as a lesson's page prints them."""
     package = files("rigcalc")
     style = "".join(package.joinpath(*place.split("/")).read_text(encoding="utf-8") for place in ("pages/workbook.css", "opening/template/lesson.css", "notebook/lesson.css"))
-    cells = "".join(f'<div class="cell outputs" style="break-after:page"><div class="shown">{html.replace("<h3>", f"<h3>#{at}# ", 1)}</div></div>' for at, html in enumerate(sheets.values()))
     page.set_content(f'<!doctype html><html lang="en"><head><meta charset="utf-8"><style>{style}</style></head><body class="workbook"><main id="lesson">{cells}</main></body></html>')
     page.emulate_media(media="print")
-    begun = [re.search(r"#(\d+)#", text) for text in words(page.pdf(format=paper))]
+    return words(page.pdf(format=paper))
+
+
+def longer_than_a_page(page, sheets: dict[str, str], paper: str) -> list[str]:
+    """The sheets that need a second page of that paper."""
+    cells = "".join(f'<div class="cell outputs" style="break-after:page"><div class="shown">{html.replace("<h3>", f"<h3>#{at}# ", 1)}</div></div>' for at, html in enumerate(sheets.values()))
+    begun = [re.search(r"#(\d+)#", text) for text in printed(page, cells, paper)]
     names, long, now = list(sheets), [], -1
     for number in begun:
         now = int(number[1]) if number else now
