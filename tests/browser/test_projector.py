@@ -97,7 +97,8 @@ READ = "Said it? Read what we say."
 
 def test_a_reader_opens_the_answer_under_a_question_too_and_paper_shows_it(wall, picture):
     wall.get_by_role("button", name="Smaller again").click()
-    assert wall.evaluate(STANDS_OPEN) == [] and wall.locator("figure.repeated").first.is_visible()
+    assert wall.evaluate(STANDS_OPEN) == []
+    expect(wall.locator("figure.repeated:visible").first).to_be_visible()
     asked = wall.locator(".answer.asked")
     assert asked.count() >= len(ANSWERS) and wall.locator(".answer > .cover:visible").count() == asked.count(), "only what is asked waits for a reader"
     picture(wall, "reader_07_waits")
@@ -180,6 +181,15 @@ def test_on_paper_a_drawing_and_the_live_figure_that_repeats_it_stand_once_while
     wall.evaluate("window.dispatchEvent(new Event('beforeprint'))")
     assert all(still.is_visible() for still in stills.all())
     wall.emulate_media(media="screen")
+
+
+def test_for_a_reader_a_still_drawing_right_above_its_living_twin_is_gone_and_one_with_words_between_stays(wall, workbook):
+    wall.goto(workbook.base + find_sheet("02").address + "?projector=0")
+    wall.wait_for_selector("figure.twin", state="attached", timeout=40_000)
+    expect(wall.locator("figure.twin")).to_have_count(2)  # the first delivery; the factor before its first step
+    assert wall.locator("figure.twin:visible").count() == 0
+    others = wall.locator("figure.repeated:not(.twin)")
+    assert others.count() and all(one.is_visible() for one in others.all())
 
 
 def test_notes_opened_after_the_projector_are_there_to_be_read(wall, workbook):

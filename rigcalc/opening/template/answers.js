@@ -22,7 +22,7 @@
   function read(cell) {
     if (!cell.matches(".text")) {
       const answers = cell.querySelectorAll("div.answer");
-      if (open || bid) { for (const answer of answers) { answer.classList.add("asked"); } }
+      if (open || bid || told) { for (const answer of answers) { answer.classList.add("asked"); } }
       const over = cell.querySelector(".live-part, .answer, .when-said");
       open = open && !over; bid = bid && !over;
       told = told && !cell.querySelector(".live-part");
