@@ -337,6 +337,7 @@ def test_another_shop_is_taught_with_its_own_chart_and_what_stands_in_is_said(tm
         crimping.jobs.cache_clear(), crimping.disagreeing.cache_clear()
         text = str(inspecting.opening())
         assert inspecting.SCENE_INVENTED in text and (inspecting.EYES_INVENTED in text) == stands and "charts that disagree" not in text
+        assert ("Chart of this page: INVENTED" in text) == stands == ("Chart of this page: INVENTED" in str(sheets.recap()))
         assert all(make().seen.said for make in BOARDS)
         assert "STOP" in str(sheets.practice_sheet()) and str(sheets.recap()) and str(sheets.sources())
     finally:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from rigcalc.figures.drawing import millimetres
 from rigcalc.notebook import lesson
 from rigcalc.notebook.bench_units import by_rule, to_write
-from rigcalc.notebook.course.crimping import disagreeing, finished_plan, lesson_job, marks_mm
+from rigcalc.notebook.course.crimping import disagreeing, finished_plan, lesson_job, marks_mm, page_line
 from rigcalc.notebook.teaching import shop_for_teaching
 from rigcalc.reference import full_source
 from rigcalc.sleeve import chart_line, copper_counts_from_memory, order_words, other_sleeves_order, oval_in_the_jaws
@@ -67,7 +67,7 @@ def recap() -> lesson.Block:
         "A sleeve begun in one tool is never finished in another.",
         "Count aloud. Then gauge each crimp: the gauge does not count.",
     )
-    return lesson.recap_sheet("Crimps: recap", lines, f"Chart in force: {chart_line(job.chart)}")
+    return lesson.recap_sheet("Crimps: recap", lines, page_line(job))
 
 
 def abilities() -> lesson.Block:

@@ -7,12 +7,12 @@ from functools import lru_cache
 
 from rigcalc.errors import Refusal
 from rigcalc.layout import least_tail_mm
-from rigcalc.notebook.teaching import sample_shop, shop_for_teaching
+from rigcalc.notebook.teaching import page_chart, sample_shop, shop_for_teaching
 from rigcalc.shop import Shop
-from rigcalc.sleeve import ChartRow, CrimpChart, CrimpPlan, crimp_plan
+from rigcalc.sleeve import ChartRow, CrimpChart, CrimpPlan, chart_line, crimp_plan
 from rigcalc.units import read_size, size_inches
 
-__all__ = ["JAW_STEP", "Piece", "Row", "bend_of", "disagreeing", "finished_plan", "gaps_of", "jobs", "judge", "lesson_job", "marks_mm", "pressed", "stands_in", "start"]
+__all__ = ["JAW_STEP", "Piece", "Row", "bend_of", "disagreeing", "finished_plan", "gaps_of", "jobs", "judge", "lesson_job", "marks_mm", "page_line", "pressed", "stands_in", "start"]
 
 BANANA = 16.0  # px by which a curved sleeve's middle is lifted: a sketch
 JAW_STEP = 0.25  # mm, the least step of the jaws on the page
@@ -89,6 +89,11 @@ def lesson_job() -> Row:
     """The lesson's own row: 1/8 aluminium of three crimps or more where there is one."""
     wanted = sorted((one for one in jobs() if one.row.count > 2), key=lambda one: (one.chart.sleeve_metal != "aluminium", one.row.size != "1/8"))
     return wanted[0]
+
+
+def page_line(job: Row) -> str:
+    """The line of the chart that a page of that row goes by, and why, where it is not the reader's own."""
+    return page_chart(chart_line(job.chart), job.shop, "your charts have no row of three crimps or more with its lengths")
 
 
 def stands_in() -> str:

@@ -7,7 +7,7 @@ from rigcalc.figures.faults import FAULTS as DRAWN
 from rigcalc.gauge import guard_factor, judge_reading
 from rigcalc.notebook import lesson
 from rigcalc.notebook.bench_units import by_caliper, to_write
-from rigcalc.notebook.course.crimping import Row, lesson_job
+from rigcalc.notebook.course.crimping import Row, lesson_job, page_line
 from rigcalc.notebook.course.gauge_boards import READINGS, RISK, uncertainty
 from rigcalc.notebook.course.inspecting import FAULTS, STEPS, fault_of
 from rigcalc.notebook.teaching import shop_for_teaching
@@ -103,7 +103,7 @@ def recap() -> lesson.Block:
         "No second life: no used sleeve, no used cable under a new sleeve, no press after load.",
         f"In service, out at once: a broken wire at a sleeve, a moved mark, a tail gone in, a crack, red rust at the mouth, a loose thimble, a fall or overload; anywhere a kink, an opened strand, a flat place, a mark of heat. Far from a sleeve 7x7 may have {broken_wires_allowed('7x7')}, 7x19 {broken_wires_allowed('7x19')} in 8 diameters.",
     )
-    return lesson.recap_sheet("Gauge and inspect: recap", lines, f"Chart in force: {chart_line(job.chart)}")
+    return lesson.recap_sheet("Gauge and inspect: recap", lines, page_line(job))
 
 
 def abilities() -> lesson.Block:
@@ -133,8 +133,8 @@ def practice_sheet() -> lesson.Block:
 
 def _sheet_of(job: Row) -> lesson.Block:
     """A check of tool and gauge, one eye of one's own, and one piece of the sealed set that is only gauged and looked at: its lines by the places of the rounds."""
-    _, note = shop_for_teaching()
-    row, chart = job.row, job.chart
+    shop, note = shop_for_teaching()
+    row, chart, line = job.row, job.chart, "Chart in force" if job.shop.name == shop.name else "Chart of this sheet, not yours"
     most = row.gauge_max_mm
     size = f"; the chart says at most {by_caliper(most, job.shop, 'down')}" if most else ""
     tool = ((f"{chart.tool}: jaws clean; paper held near and far; faces meet", "yes / no", True), ("First-off of the day: another piece; it stays till evening", "seen", True),
@@ -146,7 +146,7 @@ def _sheet_of(job: Row) -> lesson.Block:
                ("STOP: OWN EYE cut through the sleeve, good or not", "", True))
     table = (("Cards: how many go back", "count", True), ("Old wire: out or stay, why", "words", True))
     steps = lesson.by_place({"At the tool": tool, "At the gauge": gauge, "At the caliper": caliper, "At the table": table})
-    return lesson.bench_sheet(f"Bench practice sheet: gauge and inspect, {row.size} {chart.sleeve_metal}", steps, ("Own eye", "Set no. __"), f"Chart in force: {chart_line(chart)}", chart.invented, note,
+    return lesson.bench_sheet(f"Bench practice sheet: gauge and inspect, {row.size} {chart.sleeve_metal}", steps, ("Own eye", "Set no. __"), f"{line}: {chart_line(chart)}", chart.invented, note,
                               "A piece of the sealed set is gauged and looked at, never pressed, never cut. Mis-set tools and worn gauges are tagged NOT FOR WORK and counted back. "
                               "Never press a piece that has carried load. Tool before caliper; else as your rounds say.")
 

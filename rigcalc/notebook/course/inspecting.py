@@ -9,11 +9,10 @@ from functools import lru_cache
 from rigcalc.errors import Refusal
 from rigcalc.figures.pressed_pieces import Looks
 from rigcalc.notebook import lesson
-from rigcalc.notebook.course.crimping import finished_plan, lesson_job
-from rigcalc.notebook.teaching import of_the_scene, page_chart, sample_shop, scene_mark, shop_for_teaching
+from rigcalc.notebook.course.crimping import finished_plan, lesson_job, page_line
+from rigcalc.notebook.teaching import of_the_scene, sample_shop, scene_mark, shop_for_teaching
 from rigcalc.questions.draws import Stream
 from rigcalc.reference import table
-from rigcalc.sleeve import chart_line
 from rigcalc.tools import Bad, Containment, GoodCheck, Piece, containment
 from rigcalc.units import read_size
 
@@ -23,7 +22,6 @@ __all__ = ["CAUSES", "FAULTS", "HARMLESS", "START", "STEPS", "TODAY", "DayList",
 START = "07" * 16  # the draw that the live figures begin with
 PIECES = 20
 SCENE_INVENTED = "The scene, its people, tools, gauges, readings, limit and list of pieces are INVENTED: those of the sample shop. None of them is yours, even where a name is the same."
-
 EYES_INVENTED = ("Your shop file has no chart row of three crimps or more with its lengths, so the eyes that are gauged here, the slot in the recap and the practice sheet are the invented sample shop's. "
                  "Enter the lengths, then reload the page.")
 
@@ -234,8 +232,7 @@ def opening() -> lesson.Block:
     shop, note = shop_for_teaching()
     job = lesson_job()
     own = "" if job.shop.name == shop.name else EYES_INVENTED
-    line = page_chart(chart_line(job.chart), job.shop, "your charts have no row of three crimps or more with its lengths")
-    return lesson.opening_lines(line, job.shop.invented, note, tuple(words for words in (own, "" if shop.invented else SCENE_INVENTED) if words))
+    return lesson.opening_lines(page_line(job), job.shop.invented, note, tuple(words for words in (own, "" if shop.invented else SCENE_INVENTED) if words))
 
 
 # --- which pieces go back ---------------------------------------------------------------------------
