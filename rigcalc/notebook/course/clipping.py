@@ -155,13 +155,13 @@ def fit_the_clips() -> Board:
         figure = _drawn_end(clips, pick, spacing=state["judged"], ghost_mm=held)
         most = float(round(found.turnback_mm))
         torque = "tight_after" if state["loaded"] else "torque"
-        controls = [slider("at", "Middle of the clip, from the dead end", 5.0, most, 1.0, state["at"], _in_both(state["at"], 0)),
+        controls = [slider("at", "Dead end to clip's middle", 5.0, most, 1.0, state["at"], _in_both(state["at"], 0)),
                     choice("saddle", "Saddle and nuts on the", (("live part", "live"), ("dead end", "dead")), state["saddle"]),
                     button("fit", "Fit a clip here", enabled=not state["loaded"] and len(clips) < 8), button("off", "Take the last one off", enabled=bool(clips) and not state["loaded"], second=True),
                     slider(torque, "All nuts, again" if state["loaded"] else "All nuts", 0.0, 40.0, 0.5, state[torque], f"{state[torque]:g} N m"),
                     button("load", "Load it, and let off", enabled=bool(clips) and not state["loaded"], second=True), button("judge", "I am done"),
                     button("anew", "Take it all apart", second=True)]
-        say = f"{len(clips)} on. Point at one to turn it round." if clips else f"{end_size()} in, drop-forged clips, turnback {_in_both(found.turnback_mm, 0)}, base of a clip {_in_both(base_mm(), 1)}. The slider counts from the dead end to the middle of the clip. The row says {found.torque_nm:.3g} N m. Fit them."
+        say = f"{len(clips)} on. Point at one to turn it round." if clips else f"{end_size()} in, drop-forged clips, turnback {_in_both(found.turnback_mm, 0)}, base of a clip {_in_both(base_mm(), 1)}. The row says {found.torque_nm:.3g} N m. Fit them."
         if state["loaded"]:
             say = "The load was on, and is off. The cable has stretched and got thinner: what about the nuts?"
         say += f" In your hand: a clip with its saddle on the {'live part' if state['saddle'] == 'live' else 'dead end'}. Wrench: {state[torque]:g} N m."
