@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from rigcalc.clips import ClipPlan, clip_plan, clip_row, published_rules
-from rigcalc.figures.drawing import millimetres
 from rigcalc.notebook import lesson
+from rigcalc.notebook.bench_units import by_rule, to_write
 from rigcalc.notebook.course.clip_rows import beside_size, end, end_size, kit, plan, stands_in
 from rigcalc.reference import constant, full_source
 from rigcalc.sleeve import chart_line
@@ -50,10 +50,11 @@ def _sheet_plan() -> ClipPlan:
 def practice_sheet() -> lesson.Block:
     """One clipped end at the bench, its figures from the row in force."""
     (one, note), found = kit(), _sheet_plan()
+    shop = one.shop
     row = (
-        ("Clips looked at: drop-forged, new bolts, all of one maker",), ("Cable bare, its size read and measured", "mm"), (f"Number from the table: {found.number} at least", "count"),
-        (f"Turnback, thimble to dead end: {millimetres(found.turnback_mm, 0)}", "mm"), ("Thimble seated, both parts side by side",), ("First clip: one base from the dead end",),
-        ("STOP: saddle and nuts on the live part, before any nut is tight",), ("Second clip at the thimble; the others between",), (f"Spacing, {millimetres(found.spacing_mm, 1)} at least", "mm"),
+        ("Clips looked at: drop-forged, new bolts, all of one maker",), ("Cable bare, its size read and measured", to_write(shop)), (f"Number from the table: {found.number} at least", "count"),
+        (f"Turnback, thimble to dead end: {by_rule(found.turnback_mm, shop, 'up')}", to_write(shop)), ("Thimble seated, both parts side by side",), ("First clip: one base from the dead end",),
+        ("STOP: saddle and nuts on the live part, before any nut is tight",), ("Second clip at the thimble; the others between",), (f"Spacing, {by_rule(found.spacing_mm, shop, 'up')} at least", to_write(shop)),
         ("STOP: slack taken up, all saddles shown",))
     wrench = (
         (f"All nuts in turn to {found.torque_nm:.3g} N m", "N m"), ("Loaded behind the guard, nobody in line; load off",),
@@ -61,7 +62,7 @@ def practice_sheet() -> lesson.Block:
     steps = lesson.by_place({"At the row": row, "At the wrench": wrench})
     marks = "This row teaches: no end made with it is hung. " if found.teaching_only else ""
     foot = f"{marks}Eye protection on. Practice ends carry PRACTICE tape and are taken apart the same day. Seen by: ______________________"
-    return lesson.bench_sheet(f"Bench practice sheet: a clipped end, {found.size} in with a thimble", steps, ("End 1", "End 2"), chart_line(one.chart), one.shop.invented, note, foot)
+    return lesson.bench_sheet(f"Bench practice sheet: a clipped end, {found.size} in with a thimble", steps, ("End 1", "End 2"), chart_line(one.chart), shop.invented, note, foot)
 
 
 def sources() -> lesson.Block:

@@ -8,7 +8,6 @@ from functools import cache, lru_cache
 from rigcalc._order_shapes import read_weight
 from rigcalc.assembly import job_sheet
 from rigcalc.cable import BreakingForce, breaking_force
-from rigcalc.figures import Figure
 from rigcalc.figures.limit_steps import Cut, Glass, limit_steps
 from rigcalc.notebook import lesson
 from rigcalc.notebook.course.hangings import SHEET_DAY, gate, kayak, kit, pull, system

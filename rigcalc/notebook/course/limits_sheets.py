@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from rigcalc.notebook import lesson
+from rigcalc.notebook.bench_units import to_write
 from rigcalc.notebook.course.hangings import kit
 from rigcalc.notebook.course.limits import down, factor_words, force_of, pull_words, rated, reels, share_of, shop_factor, stands_in, waved
 from rigcalc.notebook.kits import CABLE_METAL
@@ -57,7 +58,7 @@ def practice_sheet() -> lesson.Block:
     line = (
         ("Marks read on shackle, turnbuckle, hook, eyebolt", unit), ("Angle off the eyebolt's shank; its chart's row", "°, " + unit), ("Governing link, touched with a finger",),
         ("STOP: the limit and its name shown to the trainer before anything is written on a tag",))
-    ends = ((f"Soft eye: pin ({float(pin.value):g} cables), eye ({float(eye.value):g} pins) measured", "mm", False, 2),)
+    ends = ((f"Soft eye: pin ({float(pin.value):g} cables), eye ({float(eye.value):g} pins) measured", to_write(shop), False, 2),)
     steps = lesson.by_place({"At the strip": strip, "At the line": line, "At the eye": ends})
     foot = (f"Fold this line under, and check with it at the end: {reel.label}, {pull_words(force_of(reel).force_n)} x {share_of(reel).value:.2f} ÷ {shop_factor().value:g} = {down(found.stated_n)}. "
             f"Nothing laid out here is loaded or hung. {stands_in()}").strip()

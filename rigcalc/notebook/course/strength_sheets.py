@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from rigcalc.cable import breaking_force
 from rigcalc.notebook import lesson
+from rigcalc.notebook.bench_units import to_write
 from rigcalc.notebook.course.deliveries import force_words
 from rigcalc.notebook.course.hangings import kit
 from rigcalc.notebook.kits import CABLE_METAL
@@ -55,12 +56,12 @@ def practice_sheet() -> lesson.Block:
         ("Reel on its brake, end taped; label read aloud",), ("Size, construction, metal from the label", "write"), ("Lot on the label, lot on the certificate", "lots", False, 2),
         ("STOP: two lots? Tagged, put aside",), ("Wall chart: finger on the row, column said",), ("Chart's breaking force, with its table's name", unit),
         ("Certificate's breaking force", unit), ("The lower, ringed. One missing: the other. None: refuse", unit),
-        ("Size over the bare cable: does it agree with the label? If not: refuse", "mm"),
+        ("Size over the bare cable: does it agree with the label? If not: refuse", to_write(shop)),
         ("STOP: measured size, ringed figure and its source shown; only now the card is signed",))
     scale = (
         ("One coil of known length on the balance", "m, kg", True, 2), ("What that coil pulls, with the g used", "g, N", True, 2),
-        ("New cord, pulled twice by hand: the mark moved", "mm", True, 2),
-        ("Inch cable and metric one over crowns, each under its own row", "mm", True, 2))
+        ("New cord, pulled twice by hand: the mark moved", to_write(shop), True, 2),
+        ("Inch cable and metric one over crowns, each under its own row", to_write(shop), True, 2))
     steps = lesson.by_place({"At the papers": papers, "At the scale": scale})
     at = f"certificate {force_words(found.from_certificate_n)}" if found.from_certificate_n is not None else "no certificate"
     chart = f"table {force_words(found.from_table_n)}" if found.from_table_n is not None else "no row in the table"
