@@ -199,7 +199,7 @@ def test_every_option_of_every_control_gives_a_view():
 
 
 def test_sheets_hold_what_they_must():
-    assert str(sheets.practice_sheet()).count("STOP") == 3 and "38.1 mm at least" in str(sheets.practice_sheet())
+    assert str(sheets.practice_sheet()).count("STOP") == 3 and "1 1/2 in [38.1 mm] at least" in str(sheets.practice_sheet())
     assert 10 <= len(str(sheets.recap()).splitlines()) <= 16 and "29 CFR 1918" in str(sheets.sources())
     assert "critical lifts" in str(clips.forbidden())
 
