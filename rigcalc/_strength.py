@@ -131,7 +131,7 @@ def _grade(grade_n_mm2: float) -> Row:
     for row in table("wire_grades"):
         if row.grade_n_mm2 == grade:
             return row
-    raise Refusal(f"the wire grade {float(grade):g} N/mm2", ", ".join(map(str, wire_grades())),
+    raise Refusal(f"the wire grade {float(grade):g} N/mm²", ", ".join(map(str, wire_grades())),
                   "read the grade from the reel's certificate; nothing is read in between")
 
 
@@ -160,7 +160,7 @@ def _reasons(inch: BreakingForce, en: BreakingForce, grade: int) -> tuple[Reason
     rows = [
         (f"Nominal diameter: inch aircraft cable is plus only, and {inch.size} may hold up to {100 * thicker:.0f} % more "
          "area than its name says; the factor counts the nominal diameter.", "AC 43.13-1B, Table 7-3, tolerance column", "computed"),
-        (f"Wire: the inch table names no wire grade. Its figure is what the factor would give at {as_grade:.0f} N/mm2 "
+        (f"Wire: the inch table names no wire grade. Its figure is what the factor would give at {as_grade:.0f} N/mm² "
          f"against the {grade} chosen: {'harder wire, or more' if as_grade > grade else 'softer wire, or less'} of it.",
          "AC 43.13-1B, Table 7-3; EN 12385-4, factor table", "computed"),
         _loss(factor),

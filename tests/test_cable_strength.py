@@ -264,7 +264,7 @@ def test_two_systems_stand_side_by_side_with_their_reasons():
     assert all(reason.source and reason.how_known for reason in pair.reasons)
     assert [reason.how_known for reason in pair.reasons if reason.text.startswith(("Metal", "Kind"))] == ["judgement", "judgement"]
     assert "up to 15 % more area" in pair.reasons[0].text  # (0.268 / 0.250)^2 = 1.149
-    assert "at 1950 N/mm2 against the 1770 chosen: harder" in pair.reasons[1].text
+    assert "at 1950 N/mm² against the 1770 chosen: harder" in pair.reasons[1].text
     assert "87 %" in pair.reasons[2].text and "91 % of galvanised" in pair.reasons[3].text
     assert "carbon steel" in two_systems("1/16", "7x7", "galvanised", 1960).reasons[3].text
     assert "softer" in two_systems("3/8", "7x19", "stainless", 1770).reasons[1].text
