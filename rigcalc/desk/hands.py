@@ -8,6 +8,9 @@ import re
 import secrets
 from datetime import datetime
 
+import msgspec
+
+from rigcalc.bench.choices import Choice, bench_choices, chosen_piece
 from rigcalc.bench.form import open_form
 from rigcalc.bench.outcome import outcome
 from rigcalc.bench.tasks import load_tasks
@@ -19,7 +22,7 @@ from rigcalc.room import access
 from rigcalc.room.journal import Journal
 
 __all__ = ["assess", "assessed", "bench_events", "bench_form", "forms", "keep_set", "look_at_form", "open_bench",
-           "read_set", "sealed_sets"]
+           "pieces_to_make", "read_set", "sealed_sets"]
 
 
 def read_set(text: str) -> dict[str, str | None]:
@@ -72,9 +75,10 @@ def sealed_sets(desk: Desk) -> list[str]:
 
 
 def open_bench(desk: Desk, class_id: str, candidate_ids: list[str], assessor: str, tool: str | None = None,
-               set_id: str | None = None, now: datetime | None = None, again: bool = False) -> dict:
+               set_id: str | None = None, now: datetime | None = None, again: bool = False, choice: str = "") -> dict:
     """Open a form for one or two candidates; entered as `bench form opened`. Gives the form and its address.
 
+    `choice` is the key of one of `pieces_to_make`; without it the task's own piece is made, with `tool`.
     A candidate with a form not yet closed gets a second one only with `again`.
     """
     group, assessor, now = class_of(desk, class_id), one_person(assessor, "assessor"), today(now)
@@ -91,10 +95,11 @@ def open_bench(desk: Desk, class_id: str, candidate_ids: list[str], assessor: st
     if set_id and key is None:
         raise Refusal(f"the sealed set '{set_id}'", f"one of: {', '.join(sealed_sets(desk)) or 'none entered yet'}",
                       "enter the set's key at the desk first")
+    made = chosen_piece(pieces_to_make(desk, now), choice) if choice else None
     form_id = f"b-{secrets.token_hex(5)}"
     numbers = {"id": key["id"], "pieces": sorted(key["pieces"], key=_by_number)} if key else None
     form = open_form(load_tasks(), [{"id": p["id"], "name": p["name"]} for p in people], desk.shop, assessor, form_id,
-                     now, numbers, tool=tool)
+                     now, numbers, piece=msgspec.to_builtins(made.piece) if made else None, tool=made.tool if made else tool)
     folder = private_folder(desk.room / "bench")
     write_synced(folder / f"{form_id}.json", canonical(form))
     token = access.grant(desk.room, "bench", form_id)
@@ -105,6 +110,11 @@ def open_bench(desk: Desk, class_id: str, candidate_ids: list[str], assessor: st
         "gauge": form["gauge"], "form_sha256": _sha(canonical(form)), "set": key["id"] if key else None,
         "set_key_sha256": sha256_of(key) if key else None, "practice": form["practice"]}, now)
     return {"form": form, "address": f"/bench/{token}"}
+
+
+def pieces_to_make(desk: Desk, now: datetime | None = None) -> list[Choice]:
+    """What a form can be opened for in this shop, the task's own piece or the nearest to it first."""
+    return bench_choices(next(task.piece for task in load_tasks().values() if task.piece), desk.shop, today(now).date())
 
 
 def _by_number(text: str) -> tuple:

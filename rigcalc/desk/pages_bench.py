@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from rigcalc.bench.choices import bench_notes
 from rigcalc.bench.printed import printed_form
 from rigcalc.bench.tasks import load_tasks
 from rigcalc.desk import work
@@ -25,7 +26,7 @@ class Bench(FormHandler):
         base = room.address if room.running else ""
         told = "" if base else hint("The room is closed: open it (step 4) so that the form can be reached from a tablet.")
         rows = [_row(desk, class_id, one, base) for one in work.forms(desk, class_id)]
-        return "Bench", (told + "<h2>Forms</h2>" + table(["Opened", "Candidates", "Tool, gauge", "Device address", "Close"], rows,
+        return "Bench", (told + "<h2>Forms</h2>" + table(["Opened", "Candidates", "Made with", "Device address", "Close"], rows,
                                                          "No form has been opened yet.")
                          + "<h2>Open a form</h2>"
                          + f'<p><a href="{escape(link("class", class_id, "sealed-set"))}">Enter a sealed set of pieces</a></p>'
@@ -38,8 +39,8 @@ class Bench(FormHandler):
         if not typed("set") and not typed.has("without"):
             raise Refusal("no sealed set", "a sealed set of finished pieces",
                           "enter one first, or tick 'open without finished pieces: it cannot lead to a certificate'")
-        made = work.open_bench(desk, class_id, typed.all("candidate"), typed("assessor"), typed("tool") or None,
-                               typed("set") or None, again=typed.has("again"))
+        made = work.open_bench(desk, class_id, typed.all("candidate"), typed("assessor"), set_id=typed("set") or None,
+                               again=typed.has("again"), choice=typed("made"))
         names = " and ".join(one["name"] for one in made["form"]["candidates"])
         return link("class", class_id, "bench"), f"The form {made['form']['form_id']} is open for {names}: open its address on the tablet."
 
@@ -47,9 +48,10 @@ class Bench(FormHandler):
 def _to_open(desk, typed, class_id: str) -> str:
     people = "".join(check("candidate", person["name"], person["id"], person["id"] in typed.all("candidate"))
                      for person in work.class_of(desk, class_id)["candidates"])
-    size = next(task.piece.size for task in load_tasks().values() if task.piece)
-    fitting = [tool for tool in desk.shop.tools if size in tool.sizes] or list(desk.shop.tools)
-    tools = [(tool.id, f"{tool.id}, {tool.name}, cavity {tool.cavity(size) or 'none'} for {size}") for tool in fitting]
+    choices = [(one.key, one.words) for one in work.pieces_to_make(desk)]
+    if not choices:
+        return "".join(hint(f"No form can be opened: {one}") for one in bench_notes(load_tasks(), desk.shop)) or hint(
+            "No form can be opened: the shop file has no size that a chart and a tool have.")
     sets = [(one, one) for one in work.sealed_sets(desk)]
     sets = [*sets, ("", "none")] if sets else []
     tasks = "; ".join(f"{task.id} {task.title}" for task in load_tasks().values())
@@ -58,7 +60,8 @@ def _to_open(desk, typed, class_id: str) -> str:
     gauges = "; ".join(f"{gauge.id} due {gauge.due_on}" for gauge in desk.shop.gauges)
     return form(link("class", class_id, "bench"), (
         f'<fieldset><legend>At the bench: one or two</legend><div class="names">{people}</div></fieldset>'
-        + choice("tool", "Tool on the bench", tools, typed("tool")) + chosen
+        + choice("made", "What is made: cable, sleeves and tool on the bench", choices, typed("made", choices[0][0]))
+        + "".join(hint(one[:1].upper() + one[1:]) for one in bench_notes(load_tasks(), desk.shop)) + chosen
         + check("without", "open without finished pieces: it cannot lead to a certificate", "yes", typed.has("without"))
         + check("again", "open another form all the same, though one is open and not closed", "yes", typed.has("again"))
         + field("assessor", "Assessor", typed("assessor", desk.shop.person("assessor") or ""))
@@ -71,8 +74,10 @@ def _row(desk, class_id: str, one: dict, base: str) -> list[str]:
     device = address(base + one["address"]) if base and one["address"] else ""
     when = f'<span class="day">{escape(one["at"][:10])}</span> {escape(one["at"][11:16])} UTC'
     paper = f'<a href="{escape(link("class", class_id, "bench", one["form_id"], "print"))}">Print the form</a>'
+    made = one["made"]
     return [f"{when}<br>{escape(one['form_id'])}<br>sealed set: {escape(one['set'] or 'none')}<br>{paper}", escape(", ".join(p["name"] for p in one["candidates"])),
-            f"{escape(one['made']['tool'])}, cavity {escape(str(one['made']['cavity']))}<br>gauge {escape(gauge)}", device, closing]
+            f"{escape(made['size'])} {escape(made['construction'])} {escape(made['metal'])}, {escape(made['sleeve_metal'])} sleeves<br>"
+            f"tool {escape(made['tool'])}, cavity {escape(str(made['cavity'] or 'as marked'))}<br>gauge {escape(gauge)}", device, closing]
 
 
 def _close(desk, class_id: str, one: dict, person: dict) -> str:

@@ -5,6 +5,8 @@ from __future__ import annotations
 import json
 from datetime import datetime
 
+from rigcalc.bench.choices import bench_notes
+from rigcalc.bench.tasks import load_tasks
 from rigcalc.desk.classes import candidate_of, class_of
 from rigcalc.desk.folder import Desk, exact_text, one_person, sha256_of
 from rigcalc.errors import Refusal
@@ -48,7 +50,8 @@ def spread_before_setting(desk: Desk, class_id: str, blueprint: str = "narrow", 
 def notes_before_setting(desk: Desk, plan: Blueprint) -> list[str]:
     """What whoever sets papers of a plan should know of it, and of this workplace's shop file, first."""
     families = load_families(home=desk.home)
-    return [*plan_notes(plan, families), *stand_ins(plan, families, desk.shop)]
+    bench = [note[:1].upper() + note[1:] for note in bench_notes(load_tasks(), desk.shop)]
+    return [*plan_notes(plan, families), *stand_ins(plan, families, desk.shop), *bench]
 
 
 def _known(desk: Desk) -> dict:

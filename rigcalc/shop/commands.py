@@ -216,6 +216,17 @@ def _proof_notes(shop: Shop) -> list[str]:
     return notes
 
 
+def _bench_notes(shop: Shop) -> list[str]:
+    """Which bench tasks the shop cannot have done, or only with another size; whatever is wrong with the tasks is no fault of the shop file."""
+    from rigcalc.bench.choices import bench_notes
+    from rigcalc.bench.tasks import load_tasks
+
+    try:
+        return bench_notes(load_tasks(), shop)
+    except Refusal as refusal:
+        return [f"whether the bench tasks can be done here was not looked at. {refusal}"]
+
+
 def shop_notes(shop: Shop) -> list[str]:
     """What a shop without mistakes still lacks: a design factor, gauges in date, a maker's chart; a sentence each."""
     from rigcalc.shop.check import odd_certificates
@@ -230,6 +241,7 @@ def shop_notes(shop: Shop) -> list[str]:
     notes += [f"offcut {o.id} has no certificate: it is scrap for this work." for o in shop.offcuts if not o.certified]
     notes += _failed_lots(shop)
     notes += _proof_notes(shop)
+    notes += _bench_notes(shop)
     if not shop.has_maker_chart:
         notes.append("no maker's chart has been entered: every sheet is a PRACTICE sheet, "
                      "without tag, piece record or certificate.")

@@ -229,7 +229,7 @@ def test_from_issue_to_certificate_through_the_pages_alone(desk, home, visit, pi
     page.get_by_label(re.compile("pieces, one a line")).fill("\n".join(f"{number}: {cause}" for number, cause in PIECES.items()))
     press(page, "Keep the set")
     page.get_by_label("Tomo Kessig").check()
-    page.get_by_label("Tool on the bench").select_option("LB")
+    page.get_by_label("What is made").select_option("1/8|7x19|galvanised|aluminium|LB")
     page.get_by_label("Sealed set").select_option("s1")
     picture(page, "desk_bench")
     press(page, "Open the form")

@@ -121,7 +121,7 @@ def through_the_pages(home, desk) -> str:
         me.open(f"{at}/sealed-set")
         me.send(f"{at}/sealed-set", name="set 1", pieces=SEALED_SET)
         me.open(f"{at}/bench")
-        me.send(f"{at}/bench", candidate=["c01", "c02"], tool="LB", set="set-1", assessor="Osk Tamberlin")
+        me.send(f"{at}/bench", candidate=["c01", "c02"], made="1/8|7x19|galvanised|aluminium|LB", set="set-1", assessor="Osk Tamberlin")
         form_id = work.forms(desk, "pages-class")[0]["form_id"]
         fill(desk, form_id, c01="right", c02="buried tail")
         for who, outcome in (("c01", "competent"), ("c02", "not yet")):

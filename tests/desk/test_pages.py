@@ -17,6 +17,8 @@ from rigcalc.register.certificate import check_certificate
 from .bench_of_two import ROSTER, set_up
 from .served import TOKEN, Person, served, through_the_pages
 
+LB = "1/8|7x19|galvanised|aluminium|LB"
+
 
 @pytest.fixture
 def home(desk):
@@ -210,7 +212,7 @@ def test_a_second_open_form_and_one_without_pieces_need_a_tick(port, desk):
     me = Person(port)
     at = f"/class/{class_id}/bench"
     me.open(at)
-    asked = {"candidate": "c01", "tool": "LB", "assessor": "Osk Tamberlin"}
+    asked = {"candidate": "c01", "made": LB, "assessor": "Osk Tamberlin"}
     me.send(at, **asked)
     assert me.status == 422 and "open without finished pieces" in me.told()
     me.send(at, without="yes", **asked)
@@ -220,6 +222,20 @@ def test_a_second_open_form_and_one_without_pieces_need_a_tick(port, desk):
     assert me.status == 422 and first in me.told() and len(work.forms(desk, class_id)) == 1
     me.send(at, without="yes", again="yes", **asked)
     assert me.status == 200 and len(work.forms(desk, class_id)) == 2
+
+
+def test_the_form_is_opened_for_the_cable_chosen_and_says_so_everywhere(port, desk):
+    class_id = set_up(desk)
+    me, at = Person(port), f"/class/{class_id}/bench"
+    offered = [unescape(one) for one in re.findall(r'<option value="([^"]*)"', me.open(at))]
+    assert offered[0] == LB and "3/32|7x7|galvanised|aluminium|LA" in offered
+    me.send(at, candidate="c01", made="1/2|7x19|galvanised|aluminium|LB", assessor="Osk Tamberlin", without="yes")
+    assert me.status == 422 and "Refused: the piece" in me.told()
+    me.send(at, candidate="c01", made="3/32|7x7|galvanised|aluminium|LA", assessor="Osk Tamberlin", without="yes")
+    assert me.status == 200 and "3/32 7x7 galvanised, aluminium sleeves<br>tool LA, cavity B" in me.page
+    one, = work.forms(desk, class_id)
+    assert (one["made"]["size"], one["made"]["tool"]) == ("3/32", "LA")
+    assert "3/32 7x7 galvanised, aluminium sleeves, tool LA, cavity B." in me.open(f"{at}/{one['form_id']}/print")
 
 
 def test_a_room_that_stopped_by_itself_says_so(home, desk):

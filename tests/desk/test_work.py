@@ -392,3 +392,12 @@ def test_a_form_is_for_one_or_two_who_are_not_the_assessor(desk):
         with pytest.raises(Refusal):
             work.open_bench(desk, class_id, people, assessor, "LB", set_id)
     assert not desk.register.entries("bench form opened")
+
+
+def test_a_shop_that_cannot_do_the_bench_task_is_told_before_papers_are_set(tmp_path, sample_shop):
+    plan = work.blueprint_in_force(work.open_desk(tmp_path / "all", sample_shop))
+    for sizes, told in (({"1/8", "3/32"}, ""), ({"3/32", "3/16"}, "Bench task T1 (Two thimble eyes) is written for 1/8 cable; in this shop it is opened for 3/32 7x7"),
+                        (set(), "cannot be assessed in this shop with any size it has")):
+        shop = replace(sample_shop, reels=tuple(one for one in sample_shop.reels if one.size in sizes))
+        notes = [one for one in work.notes_before_setting(work.open_desk(tmp_path / f"desk{len(sizes)}{'1/8' in sizes}", shop), plan) if "ench task" in one]
+        assert len(notes) == bool(told) and all(told in one for one in notes)

@@ -221,3 +221,12 @@ def test_the_help_names_only_ways_that_exist(capsys):
         main(["job", "--help"])
     usage = capsys.readouterr().out.split("\n\n")[0]
     assert "facts" not in usage and "rigcalc job FILE" in usage and "--new FILE" in usage and "--what" in usage
+
+
+def test_a_shop_that_cannot_do_a_bench_task_is_told_so(capsys, tmp_path):
+    assert main(["shop", str(sample_shop_path())]) == 0 and "bench task" not in capsys.readouterr().out
+    file = tmp_path / "shop.toml"
+    file.write_text(sample_shop_path().read_text(encoding="utf-8").replace("due_on = 2046-03-02", "due_on = 2026-03-03"), encoding="utf-8")
+    assert main(["shop", str(file)]) == 0
+    out = capsys.readouterr().out
+    assert "Note: bench task T1 (Two thimble eyes) cannot be assessed in this shop with any size it has" in out and "gauge GB was due on 2026-03-03" in out
