@@ -9,7 +9,7 @@ from rigcalc.desk.folder import Desk, one_person
 from rigcalc.desk.persons import hands_on, markers, maybe_same
 from rigcalc.desk.written import corrections_of, enter_result, issued_keys, marked, paper_record
 from rigcalc.errors import Refusal
-from rigcalc.papers.correcting import WAYS, appeal_correction, checked_why, family_correction, misstep_sentences, moves
+from rigcalc.papers.correcting import WAYS, appeal_correction, checked_why, family_correction, misstep_sentences, moves, takes_marks
 from rigcalc.papers.marking import mark_returned
 from rigcalc.questions import load_families
 from rigcalc.questions.own import where_to_correct
@@ -50,14 +50,30 @@ def _next_number(desk: Desk) -> int:
 
 
 def look_at_correction(desk: Desk, class_id: str, way: str, family_id: str, by: str, why: str, misstep: str = "",
-                       families=None, now: datetime | None = None) -> dict:
-    """What a correction would do, with nothing kept or entered: {"correction", "moves"}; in words: `changes_in_words`."""
+                       families=None, now: datetime | None = None, second: str = "") -> dict:
+    """What a correction would do, with nothing kept or entered: {"correction", "moves", "second_needed"}; in words: `changes_in_words`.
+
+    `second_needed`: it takes marks or a pass from somebody, and nobody who agrees is named yet.
+    """
     by = one_person(by, "person correcting")
     needs = way == "key again"
     correction = family_correction(
         _records(desk, class_id), way, family_id, by, why, number=_next_number(desk), now=now, misstep=misstep,
         families=(families or load_families(home=desk.home)) if needs else None, shop=desk.shop, secret=desk.secret(class_id), earlier=corrections_of(desk, class_id))
-    return {"correction": correction, "moves": moves(_marked_now(desk, class_id), _would_be(desk, correction))}
+    moved = moves(_marked_now(desk, class_id), _would_be(desk, correction))
+    takes = [row for row in moved if takes_marks(row)]
+    if second.strip():
+        correction["second"] = _second(desk, second, by, takes)
+    return {"correction": correction, "moves": moved, "second_needed": bool(takes) and not second.strip()}
+
+
+def _second(desk: Desk, second: str, by: str, takes: list[dict]) -> str:
+    """Who agrees that marks are taken: plainly not who corrects, and not who marked or sat a paper that loses."""
+    second = one_person(second, "second person")
+    hands = {row["candidate"]["name"]: "sat a paper that loses marks" for row in takes}
+    hands |= {name: "marked a paper that loses marks" for row in takes for name, _ in markers(desk, row["paper_id"])}
+    _refuse_hands(hands | {by: "corrects"}, second, "agreeing to a correction that takes marks")
+    return second
 
 
 def _marked_now(desk: Desk, class_id: str) -> list[dict]:
@@ -75,12 +91,26 @@ def _marked(desk: Desk, results_dir, corrections: list[dict], now: datetime | No
 
 
 def correct_marking(desk: Desk, class_id: str, way: str, family_id: str, by: str, why: str, misstep: str = "",
-                    families=None, now: datetime | None = None) -> dict:
+                    families=None, now: datetime | None = None, second: str = "") -> dict:
     """Correct a family's questions and mark the class again; entered as `answers re-marked`, then each new result.
 
     The earlier results stay beside the new ones, and the key records stay as they were issued.
+
+    Parameters
+    ----------
+    second : str
+        Who agrees, where it takes marks from anybody or moves anybody below the cut.
+
+    Raises
+    ------
+    Refusal
+        Nobody else is named for a correction that takes; or whoever corrects, or marked or sat a paper that loses, is.
     """
-    found = look_at_correction(desk, class_id, way, family_id, by, why, misstep, families, now)
+    found = look_at_correction(desk, class_id, way, family_id, by, why, misstep, families, now, second)
+    if found["second_needed"]:
+        names = ", ".join(row["candidate"]["name"] for row in found["moves"] if takes_marks(row))
+        raise Refusal(f"a correction that takes marks from {names}, by {found['correction']['by']} alone",
+                      "a second person who agrees, neither who corrects nor who marked", "name that person; in a command with --second")
     return _enter_correction(desk, class_id, found["correction"], found["moves"], now)
 
 
@@ -94,6 +124,7 @@ def _enter_correction(desk: Desk, class_id: str, correction: dict, moved: list[d
     desk.note("answers re-marked", {
         "class": class_id, "correction": correction["number"], "correction_sha256": digest,
         **{name: correction[name] for name in ("way", "family", "misstep", "by", "why", "family_before", "family_after")},
+        "second": correction.get("second", ""),
         "papers": sorted(correction["papers"]), "results": moved, "appeals_kept": correction.get("appeals_kept", []),
         "across_the_cut": [row for row in moved if row["crosses"]]}, now)
     changed = {row["paper_id"] for row in moved}
@@ -149,11 +180,16 @@ def decide_appeal(desk: Desk, class_id: str, candidate_id: str, slot: int, outco
 
 def _refuse_own(desk: Desk, found: dict, decider: str) -> None:
     """Whoever marked, typed or sat the paper does not decide about it; whoever decided on an earlier appeal may."""
-    for name, did in hands_on(desk, found["result"]).items():
-        if name.casefold() == decider.casefold():
-            raise Refusal(f"{decider}, who {did}, deciding on its appeal", "somebody else", "have another person decide")
-        if maybe_same(name, decider):
-            raise Refusal(f"{decider}, who may be {name}, who {did}, deciding on its appeal", "somebody whose name is plainly another",
+    _refuse_hands(hands_on(desk, found["result"]), decider, "deciding on its appeal")
+
+
+def _refuse_hands(hands: dict[str, str], person: str, doing: str) -> None:
+    """Refuse a person whose name is, or may be, that of somebody who had a hand in it."""
+    for name, did in hands.items():
+        if name.casefold() == person.casefold():
+            raise Refusal(f"{person}, who {did}, {doing}", "somebody else", "have another person decide")
+        if maybe_same(name, person):
+            raise Refusal(f"{person}, who may be {name}, who {did}, {doing}", "somebody whose name is plainly another",
                           "have another person decide; if two people share that family name, type the whole given name")
 
 

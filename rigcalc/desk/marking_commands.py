@@ -48,6 +48,7 @@ def correct_class(argv: list[str]) -> int:
     words.add_argument("--misstep", default="", help="the misstep that counts as right, for that way")
     words.add_argument("--by", required=True, action="append", help="who corrects: first and family name, in quotes")
     words.add_argument("--why", required=True, help="what was wrong")
+    words.add_argument("--second", default="", help="who agrees, where somebody loses marks or the pass: not who corrects, not who marked")
     words.add_argument("--enter", action="store_true", help="enter it: mark again, keep both results")
     asked, more = words.parse_known_args(argv)
     if more:
@@ -56,7 +57,7 @@ def correct_class(argv: list[str]) -> int:
     if len(asked.by) > 1:
         raise Refusal(f"--by {len(asked.by)} times", "one person, who answers for the correction", "name that one, first and family name in quotes")
     act = work.correct_marking if asked.enter else work.look_at_correction
-    done = act(work.open_desk(asked.folder), asked.class_id, asked.way, asked.family, asked.by[0], asked.why, asked.misstep)
+    done = act(work.open_desk(asked.folder), asked.class_id, asked.way, asked.family, asked.by[0], asked.why, asked.misstep, second=asked.second)
     for row in done["moves"]:
         crosses = f"  {row['crosses'].upper()}" if row["crosses"] else ""
         certificate = f"  (certificate {row['certificate']}: decide again)" if row.get("certificate") and crosses else ""
@@ -65,5 +66,7 @@ def correct_class(argv: list[str]) -> int:
         print(line)
     crossed = sum(bool(row["crosses"]) for row in done["moves"])
     print(f"{counted(len(done['moves']), 'marked paper')} had the question, {crossed} move{'s' * (crossed == 1)} across the cut.")
+    if not asked.enter and done["second_needed"]:
+        print("This takes marks from somebody: to enter it name with --second a person who agrees, neither who corrects nor who marked.")
     print("Entered in the register; both results are kept." if asked.enter else "Nothing is changed: add --enter to enter it.")
     return 0

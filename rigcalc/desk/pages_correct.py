@@ -12,7 +12,7 @@ from rigcalc.questions.own import own_families_in_words
 
 __all__ = ["ROUTES"]
 
-FIELDS = ("family", "way", "misstep", "by", "why")
+FIELDS = ("family", "way", "misstep", "by", "why", "second")
 
 
 class Correct(FormHandler):
@@ -32,9 +32,9 @@ class Correct(FormHandler):
     def act(self, desk, typed, class_id) -> tuple[str, str]:
         asked = {name: typed(name) for name in FIELDS}
         if typed("act") != "enter":
-            work.look_at_correction(desk, class_id, asked["way"], asked["family"], asked["by"], asked["why"], asked["misstep"])
+            work.look_at_correction(desk, class_id, asked["way"], asked["family"], asked["by"], asked["why"], asked["misstep"], second=asked["second"])
             return link("class", class_id, "correct") + "?" + _query(asked | {"look": "1"}), "Nothing is changed yet: look first."
-        done = work.correct_marking(desk, class_id, asked["way"], asked["family"], asked["by"], asked["why"], asked["misstep"])
+        done = work.correct_marking(desk, class_id, asked["way"], asked["family"], asked["by"], asked["why"], asked["misstep"], second=asked["second"])
         crossed = sum(bool(row["crosses"]) for row in done["moves"])
         return link("class", class_id, "correct"), (
             f"Correction {done['correction']['number']} is entered: {counted(len(done['moves']), 'paper')} {'is' if len(done['moves']) == 1 else 'are'} "
@@ -77,15 +77,19 @@ def _one(desk, class_id: str, asked: dict) -> str:
                    + radios("way", "What to do", list(work.WAYS.items()), asked["way"])
                    + (radios("misstep", "Misstep that counts as right (only for that way)", known, asked["misstep"]) if known[1:] else
                       hint("This question has no misstep that could be counted as right."))
-                   + field("by", "Corrected by", asked["by"], help="first and family name") + area("why", "Why", asked["why"], rows=3), "Look at what would change"))
+                   + field("by", "Corrected by", asked["by"], help="first and family name") + area("why", "Why", asked["why"], rows=3)
+                   + field("second", "Agreed by", asked["second"], help="only where somebody loses marks or the pass: first and family name of "
+                           "a second person, neither who corrects nor who marked"), "Look at what would change"))
 
 
 def _look(desk, class_id: str, asked: dict) -> str:
-    found = work.look_at_correction(desk, class_id, asked["way"], asked["family"], asked["by"], asked["why"], asked["misstep"])
+    found = work.look_at_correction(desk, class_id, asked["way"], asked["family"], asked["by"], asked["why"], asked["misstep"], second=asked["second"])
     hidden = "".join(f'<input type="hidden" name="{name}" value="{escape(asked[name])}">' for name in FIELDS)
     return ('<div class="card hold"><h2>What this would change</h2>' + _moves(found["moves"], found["correction"]["appeals_kept"])
-            + form(link("class", class_id, "correct"), hidden + '<input type="hidden" name="act" value="enter">',
-                   "Enter this correction") + "</div>")
+            + (hint("This takes marks from somebody, so a second person must agree, neither who corrects nor who marked: "
+                    "show that person this, type the name below at \u201cAgreed by\u201d, and look again.") if found["second_needed"] else
+               form(link("class", class_id, "correct"), hidden + '<input type="hidden" name="act" value="enter">',
+                    "Enter this correction")) + "</div>")
 
 
 def _moves(rows: list[dict], kept: list[dict]) -> str:
@@ -102,9 +106,13 @@ def _moves(rows: list[dict], kept: list[dict]) -> str:
 def _so_far(desk, class_id: str) -> str:
     cards = "".join(
         f'<section class="card keep"><h3>Correction {row["correction"]}: {escape(row["family"])}, {escape(row["way"])}</h3>'
-        f"<p>{escape(row['why'])}</p><p class='quiet'>By {escape(row['by'])}, {escape(when(row['at']))}, register entry {row['number']}."
+        f"<p>{escape(row['why'])}</p><p class='quiet'>By {escape(row['by'])}{escape(_agreed(row))}, {escape(when(row['at']))}, register entry {row['number']}."
         f"{escape(_versions(row))}</p>{_moves(row['results'], row.get('appeals_kept', []))}</section>" for row in work.re_markings(desk, class_id))
     return "<h2>Put right so far</h2>" + (cards or hint("Nothing yet."))
+
+
+def _agreed(row: dict) -> str:
+    return f", agreed to by {row['second']}" if row.get("second") else ""
 
 
 def _versions(row: dict) -> str:

@@ -70,14 +70,16 @@ def marking_in_words(desk: Desk, paper_id: str) -> str:
 
 
 def hands_on(desk: Desk, result: dict) -> dict[str, str]:
-    """Everybody who had a hand in a result, each with what was done: marked, typed in, settled, sat."""
+    """Everybody who had a hand in a result, each with what was done: marked, agreed, typed in, settled, sat."""
     typed = result["typed_in"] or {}
     hands = {name.removesuffix(" (typed a second time)"): "typed the paper in" for name in (typed.get("by"), typed.get("second_reader")) if name}
     if typed and (settled := (desk.kept("typed", result["paper_id"]) or {}).get("settled")):
         hands |= {settled["by"]: "settled what was typed in two ways"}
     hands |= {name: "marked the paper again" if again else "marked the paper"
               for name, again in reversed(markers(desk, result["paper_id"]))}
-    return hands | {result["candidate"]["name"]: "sat the paper"}
+    agreed = {entry.body["second"]: "agreed that it was marked again" for entry in desk.register.entries("answers re-marked")
+              if entry.body.get("second") and result["paper_id"] in entry.body["papers"]}
+    return agreed | hands | {result["candidate"]["name"]: "sat the paper"}
 
 
 def roles_of(desk: Desk, found: dict) -> list[tuple[str, str]]:

@@ -16,7 +16,7 @@ from rigcalc.papers.records import sha256, stamp
 from rigcalc.papers.results import typed_in_words
 from rigcalc.questions.typed import misstep_typed, slips_of
 
-__all__ = ["WAYS", "appeal_correction", "changes_in_words", "entered_corrections", "family_correction", "misstep_ids", "misstep_sentences", "moves"]
+__all__ = ["WAYS", "appeal_correction", "changes_in_words", "entered_corrections", "family_correction", "misstep_ids", "misstep_sentences", "moves", "takes_marks"]
 
 WAYS = {
     "key again": "work the right answers out again from the corrected family",
@@ -182,6 +182,11 @@ def _changed(before: list[dict], after: list[dict]) -> list[dict]:
         rows.append({"question": new["slot"], "marks_before": old["marks"], "marks_after": new["marks"], "was": was,
                      "answer": "" if new["typed"] is None else typed_in_words(new["typed"]), "struck": bool(new.get("struck"))})
     return rows
+
+
+def takes_marks(row: dict) -> bool:
+    """Whether a row of `moves` costs somebody marks on a question or the pass."""
+    return row["crosses"] == "no longer passes" or any(float(one["marks_after"]) < float(one["marks_before"]) for one in row["questions"])
 
 
 def changes_in_words(rows: list[dict], kept: list[dict] = ()) -> list[str]:

@@ -180,7 +180,7 @@ def _result(returned: Returned, record: KeyRecord, key_hash: str, marked_at: str
         "passed": score >= cut["marks"] and not missed, "marked_at": marked_at, "practice": record.practice,
         "invented": record.invented, "handed_in_at": returned.handed_in_at,
         "typed_in": msgspec.to_builtins(returned.typed_in), "partial_credit": "shares" if partly else "none",
-        "corrections": [{name: one[name] for name in ("number", "way", "family", "by", "why", "at")} for one in used],
+        "corrections": [{name: one[name] for name in ("number", "way", "family", "by", "why", "at", "second") if name in one} for one in used],
     }
 
 

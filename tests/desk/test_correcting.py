@@ -20,6 +20,7 @@ from . import bench_of_two
 from .bench_of_two import DECLARED, all_shown, set_up, sit
 
 ME = ("Ines Varrow", "The key was wrong.")
+SECOND = "Mirel Tandoe"
 WRONG = "works-the-limit"
 
 
@@ -144,7 +145,7 @@ def test_the_key_is_worked_out_again_from_the_corrected_family(desk, families, m
     other = changed(families[key["family"]], sha256="0" * 64)
     monkeypatch.setattr(issue, "draw", swapping(issue.draw, other))
     assert slot["right"]
-    done = work.correct_marking(desk, class_id, "key again", key["family"], *ME, families=families | {key["family"]: other})
+    done = work.correct_marking(desk, class_id, "key again", key["family"], *ME, families=families | {key["family"]: other}, second=SECOND)
     after = next(one for one in work.marked(desk, class_id, "c01")["result"]["slots"] if one["slot"] == slot["slot"])
     assert not after["right"] and {row["score_after"] - row["score_before"] for row in done["moves"]} == {-slot["weight"]}
     entry = desk.entries("answers re-marked")[0].body
@@ -259,7 +260,7 @@ def test_a_certificate_that_rests_on_the_earlier_result_is_named(desk, families,
     if other.right:
         other = turned(other, {one["shown"] for one in (key["right"], key["missteps"][0])})
     monkeypatch.setattr(issue, "draw", swapping(issue.draw, other))
-    done = work.correct_marking(desk, class_id, "key again", key["family"], *ME, families=families | {key["family"]: other})
+    done = work.correct_marking(desk, class_id, "key again", key["family"], *ME, families=families | {key["family"]: other}, second=SECOND)
     assert [(row["crosses"], row["certificate"]) for row in done["moves"]] == [("no longer passes", number)]
 
 

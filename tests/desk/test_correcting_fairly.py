@@ -17,7 +17,7 @@ from rigcalc.questions.typed import right_typed
 from rigcalc.register.keys import keep_private
 
 from .served import Person, served
-from .test_correcting import ME, WRONG, changed
+from .test_correcting import ME, SECOND, WRONG, changed
 
 FIGURE = "limit-of-an-eye"
 
@@ -79,11 +79,44 @@ def test_whoever_gains_and_whoever_was_right_and_loses_is_named_with_the_questio
     assert not desk.entries("answers re-marked")
     monkeypatch.setattr("rigcalc.desk.correcting.load_families", lambda home=None: families)
     words = [class_id, "--folder", str(desk.home), "--family", FIGURE, "--way", "key again", "--by", ME[0], "--why", ME[1]]
-    for more in ([], ["--enter"]):
+    for more in ([], ["--enter", "--second", SECOND]):
         assert correct_class([*words, *more]) == 0
         out = capsys.readouterr().out
         assert all(line in out for line in said)
     assert [one["questions"] for one in desk.entries("answers re-marked")[0].body["results"] if one["candidate"]["id"] == "c02"][0][0]["was"]
+
+
+@pytest.mark.parametrize("second, told", [
+    ("", "takes marks from Dela Orrin, by Ines Varrow alone"), ("Osk Tamberlin", "Osk Tamberlin, who marked a paper"), ("O. Tamberlin", "may be Osk Tamberlin"),
+    ("Ines Varrow", "Ines Varrow, who corrects"), ("I. Varrow", "may be Ines Varrow"), ("Dela Orrin", "who sat a paper"), ("Mirel", "second person's name")])
+def test_a_correction_that_takes_marks_needs_a_second_person(desk, asked, second, told):
+    class_id, families = asked
+    with pytest.raises(Refusal, match=told):
+        work.correct_marking(desk, class_id, "key again", FIGURE, *ME, families=families, second=second)
+    assert not desk.entries("answers re-marked") and not list((desk.folder / "corrections").iterdir())
+
+
+def test_who_marked_enters_nothing_that_takes_alone_and_the_second_person_stands_in_the_record(desk, asked, monkeypatch, capsys):
+    class_id, families = asked
+    monkeypatch.setattr("rigcalc.desk.correcting.load_families", lambda home=None: families)
+    words = [class_id, "--folder", str(desk.home), "--family", FIGURE, "--way", "key again", "--by", "Osk Tamberlin", "--why", ME[1]]
+    assert correct_class(words) == 0 and "name with --second a person who agrees" in capsys.readouterr().out
+    with pytest.raises(Refusal, match="with --second"):
+        correct_class([*words, "--enter"])
+    with served(desk.home) as port:
+        person, here = Person(port), f"/class/{class_id}/correct"
+        person.open(f"{here}?family={FIGURE}")
+        form = {"family": FIGURE, "way": "key again", "misstep": "", "by": "Osk Tamberlin", "why": ME[1], "second": ""}
+        looked = html.unescape(person.send(here, **form))
+        assert "a second person must agree" in looked and "Enter this correction" not in looked
+        assert "alone" in person.send(here, **form, act="enter") and not desk.entries("answers re-marked")
+        assert "Enter this correction" in person.send(here, **form | {"second": SECOND})
+        assert f"agreed to by {SECOND}" in person.send(here, **form | {"second": SECOND, "act": "enter"})
+    entry = desk.entries("answers re-marked")[0].body
+    assert (entry["by"], entry["second"]) == ("Osk Tamberlin", SECOND) and work.corrections_of(desk)[0]["second"] == SECOND
+    assert work.marked(desk, class_id, "c02")["result"]["corrections"][0]["second"] == SECOND
+    with pytest.raises(Refusal, match="who agreed that it was marked again"):
+        work.decide_appeal(desk, class_id, "c02", slot_of(desk, class_id, "c02")["slot"], "the mark stands", SECOND, "So.")
 
 
 def test_an_allowed_appeal_stands_and_is_named_when_the_key_is_worked_out_again(desk, asked):
@@ -97,7 +130,7 @@ def test_an_allowed_appeal_stands_and_is_named_when_the_key_is_worked_out_again(
     line = changes_in_words(looked["moves"], looked["correction"]["appeals_kept"])[-1]
     number = desk.entries("appeal decided")[0].number
     assert f"Edda Klee keeps question {slot_of(desk, class_id, 'c03')['slot']}" in line and f"register entry {number}: It was on the sheet." in line and "Bettan Roole" in line
-    work.correct_marking(desk, class_id, "key again", FIGURE, *ME, families=families)
+    work.correct_marking(desk, class_id, "key again", FIGURE, *ME, families=families, second=SECOND)
     assert work.marked(desk, class_id, "c03")["result"] == before["result"] and slot_of(desk, class_id, "c03")["right"]
     assert work.mark_papers(desk, class_id, "Osk Tamberlin") and work.marked(desk, class_id, "c03")["result"] == before["result"]
     assert not slot_of(desk, class_id, "c02")["right"] and slot_of(desk, class_id, "c01")["right"]
@@ -110,7 +143,7 @@ def test_an_allowed_appeal_stands_and_is_named_when_the_key_is_worked_out_again(
 
 def test_where_every_answer_counts_by_appeal_there_is_nothing_to_correct(desk, asked):
     class_id, families = asked
-    work.correct_marking(desk, class_id, "key again", FIGURE, *ME, families=families)
+    work.correct_marking(desk, class_id, "key again", FIGURE, *ME, families=families, second=SECOND)
     for who in ("c02", "c03"):
         work.decide_appeal(desk, class_id, who, slot_of(desk, class_id, who)["slot"], "counted as right", "Bettan Roole", "So.")
     looked = work.look_at_correction(desk, class_id, "struck", FIGURE, *ME)
