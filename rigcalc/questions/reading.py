@@ -12,6 +12,7 @@ from rigcalc.errors import Refusal
 from rigcalc.questions.plain_reading import read_plainly, with_unit_in_words
 from rigcalc.questions.scale import dimension
 from rigcalc.questions.separators import plain_figures, separators, shown_with
+from rigcalc.units import INCH_MM
 
 __all__ = ["read_answer", "read_figure", "LONGEST"]
 
@@ -25,6 +26,7 @@ _MASS = re.compile(r"[0-9] ?(kg|kgs|kilograms?|kilos?|lbs?|pounds?|g|grams?|t)\.
 _POUNDS = re.compile(r"(.*[0-9]) ?(?:lbs?|pounds?)\.?", re.ASCII | re.IGNORECASE)
 _END = re.compile(r"""(?<=[A-Za-z\u00b0\u00ba"'\u2032\u2033]) ?[.,]+$""")  # a stop or comma behind a unit
 _COUNTED = re.compile(r"([0-9][0-9./ ]*?)[ -]*([a-z]+)\.?", re.ASCII | re.IGNORECASE)
+_FEET = re.compile(r"[0-9 ./]+(?:ft\.?|foot|feet|')", re.IGNORECASE)
 _CELSIUS = re.compile(r"([+-]|\u2212|\u2013)? ?([0-9]+(?:\.[0-9]+)?) ?(?:(?:°|º|deg\.?|degrees?)? ?(c|celsius|centigrade)?)?", re.ASCII | re.IGNORECASE)
 
 
@@ -183,6 +185,9 @@ def read_figure(typed: str, accept: tuple[str, ...], refusal: bool, decimal: str
     if unit == "cm" and "mm" in accept:  # marked as the millimetres that it is
         unit, plain = "mm", f"{float(value):.12g} mm"
         shown = f"{shown}, that is {plain}"
+    if unit == "ft" and "ft" not in accept and "in" in accept:  # marked as the inches that it is
+        unit, plain = "in", f"{float(value / INCH_MM):.12g} in"
+        shown = f"{shown}, that is {plain}"
     if unit not in accept:
         return _unread(f"An answer in {unit} was given; accepted: {', '.join(accept)}{refuse}; type it in one of these units.")
     return _read(shown_with(shown, signs), {"base": str(value), "unit": unit, "typed": typed.strip(), "plain": plain})
@@ -206,7 +211,7 @@ def _quantity(accept: tuple[str, ...], plain: str) -> tuple[Fraction, str, str]:
     if kind == "temperature":
         return _temperature(plain)
     readers = {"force": lambda: units.read_force_n(plain, accept=accept),
-               "length": lambda: units.read_length_mm(plain, accept=accept), "mass": lambda: units.read_mass_kg(plain)}
+               "length": lambda: units.read_length_mm(plain, accept=(*accept, "ft") if "in" in accept and _FEET.fullmatch(plain) else accept), "mass": lambda: units.read_mass_kg(plain)}
     reading = readers[kind]()
     return reading.value, reading.unit, with_unit_in_words(reading.shown.partition(" [")[0], reading.unit)
 

@@ -153,7 +153,7 @@ def number(above: float, most: float) -> Callable[[object], float]:
     return read
 
 
-_SPELT = {"aluminum": "aluminium"}  # as the same word is spelt elsewhere
+_SPELT = {"aluminum": "aluminium", "galvanized": "galvanised"}  # as the same word is spelt elsewhere
 
 
 def one_of(words: tuple[str, ...]) -> Callable[[object], str]:

@@ -232,3 +232,11 @@ def test_more_than_a_figure_and_its_unit_is_told_in_one_sentence(typed):
     assert typed in found["shown"] and found["shown"].endswith("the figure and its unit alone.")
     told = read_answer(_asked("lbf", "N"), "4.2 klbf")
     assert not told["ok"] and told["ask"] is None and "accepted: lbf, N;" in told["shown"]
+
+
+@pytest.mark.parametrize("typed, inches", [("8.7681 ft", Fraction("105.2172")), ("8 1/2 feet", 102), ("8'", 96)])
+def test_feet_alone_are_read_as_the_inches_that_they_are_and_said_back(typed, inches):
+    found = read_answer({"kind": "number", "accept": ["mm", "in"]}, typed)
+    assert found["ok"] and found["value"]["unit"] == "in" and Fraction(found["value"]["base"]) == inches * Fraction("25.4")
+    assert "(feet), that is" in found["shown"] and found["shown"].endswith(f"{float(inches):.12g} in")
+    assert not read_answer({"kind": "number", "accept": ["mm"]}, typed)["ok"]

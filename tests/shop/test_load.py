@@ -318,3 +318,9 @@ def test_a_file_cut_or_spoiled_anywhere_gives_problems_or_a_shop_but_no_tracebac
 
 def test_aluminum_is_read_as_aluminium(written):
     assert load_shop(written(SAMPLE.replace('"aluminium"', '"aluminum"'))).charts == load_shop(sample_shop_path()).charts
+
+
+def test_galvanized_is_read_as_galvanised(written):
+    assert SAMPLE.count("\"galvanised\"") > 3
+    made, sample = load_shop(written(SAMPLE.replace("\"galvanised\"", "\"galvanized\""))), load_shop(sample_shop_path())
+    assert made.reels == sample.reels and made.charts == sample.charts and made.thimbles == sample.thimbles
