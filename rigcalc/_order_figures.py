@@ -11,11 +11,13 @@ import re
 from decimal import Decimal
 from fractions import Fraction
 
-from rigcalc.units import LBF_N, POUND_KG, Reading, in_unit, round_to, show_force, show_length
+from rigcalc._quantities import fraction_words
+from rigcalc.units import INCH_MM, LBF_N, POUND_KG, Reading, in_unit, round_to, show_force, show_length
 
-__all__ = ["alone", "caliper", "force_reading", "length_reading", "lower_first", "mass_reading", "own_unit_first", "sheet_length", "show_pull",
+__all__ = ["alone", "caliper", "exact_length", "force_reading", "length_reading", "lower_first", "mass_reading", "own_unit_first", "sheet_length", "show_pull",
            "show_sag"]
 
+HALF_MM = Fraction(1, 2)
 _NUMBER = r"-?[0-9]+(?:\.[0-9]+)?(?:/[0-9]+)?(?: [0-9]+/[0-9]+)?"
 _US, _SI = r"(?:in|ft|lbf|lb)", r"(?:mm|m|N|kN|kg)"
 _US_FIRST = re.compile(rf"(?<![\w.,/-])({_NUMBER} {_US}) \[({_NUMBER} {_SI})\]")
@@ -88,6 +90,24 @@ def sheet_length(length_mm: float, system: str = "US", direction: str = "nearest
     inches = f"{round_to(in_unit(length_mm, 'in'), Decimal('0.001'), direction)} in"
     metric = f"{round_to(in_unit(length_mm, 'mm'), Decimal('0.1'), direction)} mm".replace(".0 mm", " mm")
     return f"{inches} [{metric}]" if system == "US" else f"{metric} [{inches}]"
+
+
+def exact_length(length_mm: float, system: str, direction: str) -> str:
+    """A limit that somebody set, in the unit it was set in as it stands, beside it the other: rounded `direction` where it is not exact.
+
+    In an SI shop a length set in mm stands alone.
+    """
+    length = Fraction(str(length_mm))
+    inches, metric = length / INCH_MM, f"{length_mm:g} mm"
+    if (length * 100).denominator != 1:
+        metric = f"{round_to(length, Decimal('0.01' if length < HALF_MM else '0.1'), 'nearest' if system == 'US' else direction)} mm".replace(".0 mm", " mm")
+    elif system == "SI":
+        return metric
+    if (inches * 64).denominator == 1 or (inches * 1000).denominator != 1 and length >= 2:
+        shown = f"{fraction_words(Fraction(round_to(inches, Decimal(1) / 64, direction)))} in"
+    else:
+        shown = f"{round_to(inches, Decimal('0.001'), direction)} in"
+    return f"{shown} [{metric}]" if system == "US" else f"{metric} [{shown}]"
 
 
 def show_sag(length_mm: float, direction: str = "nearest") -> str:

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
 
+from rigcalc._order_figures import exact_length, sheet_length
 from rigcalc.bench.tasks import Checkpoint, Piece
 from rigcalc.errors import Refusal
 from rigcalc.layout import least_tail_mm
@@ -68,8 +69,8 @@ def facts_of(piece: Piece, shop, tool: str | None = None) -> Facts:
     words = {"size": piece.size, "construction": piece.construction, "metal": piece.metal, "sleeve_metal": piece.sleeve_metal,
              "crimps": str(row.count), "order": _order(row), "tool": str(named), "cavity": str(row.cavity or "as marked"),
              "gauge": f"{gauge.id}, slot {row.gauge_slot or piece.size}, due {gauge.due_on.isoformat()}" if gauge else "of the tool",
-             "pin_to_pin": show_length(piece.pin_to_pin_mm, "SI") + " pin to pin",
-             "least_tail": _least_tail(diameter_mm)}
+             "pin_to_pin": show_length(piece.pin_to_pin_mm, shop.system) + " pin to pin",
+             "least_tail": _least_tail(diameter_mm, shop.system)}
     return Facts(piece, diameter_mm, chart, row, str(named), gauge, words)
 
 
@@ -79,7 +80,9 @@ def _order(row) -> str:
     return ", ".join(str(place) for place in row.order) + " (numbered from the thimble)"
 
 
-def _least_tail(diameter_mm: float) -> str:
+def _least_tail(diameter_mm: float, system: str) -> str:
+    if system == "US":
+        return sheet_length(least_tail_mm(diameter_mm), "US", "up")
     least = round_to(Decimal(str(least_tail_mm(diameter_mm))), Decimal("0.1"), "up")
     return f"{least} mm"
 
@@ -92,21 +95,30 @@ def limit_of(point: Checkpoint, facts: Facts, shop) -> dict | None:
     return _LIMITS[point.limit](facts, shop)
 
 
+def _lengths(shop) -> list[str]:
+    """The units a length may be typed in, the shop's own first."""
+    return ["in", "mm"] if shop.system == "US" else ["mm", "in"]
+
+
+def _target(target_mm: float, system: str) -> str:
+    return show_length(target_mm, "US") if system == "US" else f"{target_mm:g} mm"
+
+
 def _near(facts: Facts, shop) -> dict:
     within = shop.bench.diameter_tolerance_mm
-    return {"rule": "near the assessor's", "within_mm": within, "said": f"within {within:g} mm of your own reading",
-            "parts": ["candidate's reading", "your reading"], "units": ["mm", "in"], "source": _shop_source(shop, "diameter_tolerance")}
+    return {"rule": "near the assessor's", "within_mm": within, "said": f"within {exact_length(within, shop.system, 'down')} of your own reading",
+            "parts": ["candidate's reading", "your reading"], "units": _lengths(shop), "source": _shop_source(shop, "diameter_tolerance")}
 
 
 def _tail_before(facts: Facts, shop) -> dict:
     return {"rule": "tail before", "least_mm": float(least_tail_mm(facts.diameter_mm)),
-            "said": f"at least 2 d = {facts.words['least_tail']}", "parts": ["tail"], "units": ["mm", "in"],
+            "said": f"at least 2 d = {facts.words['least_tail']}", "parts": ["tail"], "units": _lengths(shop),
             "source": f"2 d of {facts.piece.size} cable, common practice; AC 43.13-1B 7-148c says that it must protrude"}
 
 
 def _tail_after(facts: Facts, shop) -> dict:
     return {"rule": "tail after", "above_mm": 0.0, "said": "more than nothing: visibly there", "parts": ["tail"],
-            "units": ["mm", "in"], "source": "common practice: the sleeve grew towards the tail; 2 d is not asked after pressing"}
+            "units": _lengths(shop), "source": "common practice: the sleeve grew towards the tail; 2 d is not asked after pressing"}
 
 
 def _gaps(facts: Facts, shop) -> dict | None:
@@ -114,16 +126,16 @@ def _gaps(facts: Facts, shop) -> dict | None:
     if count < 2:
         return None
     within, least = shop.bench.gap_tolerance_mm, facts.row.minimum_gap_mm
-    said = f"each within {within:g} mm of their mean" + (f", none under {least:g} mm" if least else "")
-    return {"rule": "gaps", "within_mm": within, "least_mm": least, "said": said, "units": ["mm", "in"],
+    said = f"each within {exact_length(within, shop.system, 'down')} of their mean" + (f", none under {exact_length(least, shop.system, 'up')}" if least else "")
+    return {"rule": "gaps", "within_mm": within, "least_mm": least, "said": said, "units": _lengths(shop),
             "parts": [f"between {n} and {n + 1}" for n in range(1, count)],
             "source": _shop_source(shop, "gap_tolerance") + (f"; least gap: {facts.chart_line}" if least else "")}
 
 
 def _pin_to_pin(facts: Facts, shop) -> dict:
     target, within = facts.piece.pin_to_pin_mm, shop.bench.pin_to_pin_tolerance_mm
-    return {"rule": "pin to pin", "target_mm": target, "within_mm": within, "said": f"{target:g} mm, give or take {within:g} mm",
-            "parts": ["pin to pin"], "units": ["mm", "in"], "source": _shop_source(shop, "pin_to_pin_tolerance")}
+    return {"rule": "pin to pin", "target_mm": target, "within_mm": within, "said": f"{_target(target, shop.system)}, give or take {exact_length(within, shop.system, 'down')}",
+            "parts": ["pin to pin"], "units": _lengths(shop), "source": _shop_source(shop, "pin_to_pin_tolerance")}
 
 
 def _pull_load(facts: Facts, shop) -> dict | None:

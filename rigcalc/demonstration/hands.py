@@ -92,7 +92,7 @@ def _measure(seen, candidate, item, piece, what, set_key) -> None:
     else:
         values = [_TAIL_BEFORE_MM if limit["rule"] == "tail before" else f"{limit['target_mm'] + 1:g}"]
     for part, value in enumerate(values):
-        seen.tap(candidate, "measured", item["key"], piece, part=part, value=value, unit=limit["units"][0],
+        seen.tap(candidate, "measured", item["key"], piece, part=part, value=value, unit="mm" if "mm" in limit["units"] else limit["units"][0],
                  instrument=item["instruments"][0])
 
 

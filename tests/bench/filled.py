@@ -70,7 +70,7 @@ class Book:
     def _measure(self, c, piece, item, result, method, typed):
         values = typed.get(item["key"], TYPED[item["limit"]["rule"]])
         for part, value in enumerate(values):
-            self.tap("measured", c, piece=piece, item=item["key"], part=part, value=value, unit=item["limit"]["units"][0],
+            self.tap("measured", c, piece=piece, item=item["key"], part=part, value=value, unit="mm" if "mm" in item["limit"]["units"] else item["limit"]["units"][0],
                      instrument=item["instruments"][0])
 
     def _gauge(self, c, piece, item, result, method, typed):

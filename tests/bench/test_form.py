@@ -7,10 +7,13 @@ import json
 from datetime import UTC, datetime
 
 import pytest
+from rigcalc._order_figures import exact_length
 from rigcalc.bench.form import items_of, open_form
+from rigcalc.bench.measured import within_limit
 from rigcalc.bench.tasks import load_tasks
 from rigcalc.errors import Refusal
 from rigcalc.shop import load_shop, sample_shop_path
+from rigcalc.units import read_length_mm
 
 from .filled import DELA, KEY, NOW, NUMBERS, TOMO, opened, sample
 
@@ -107,3 +110,32 @@ def test_without_a_makers_chart_it_is_practice(tmp_path):
     path.write_text(text[:text.index('[[chart]]\nid = "LA-AL"')], encoding="utf-8")
     form = opened(shop=load_shop(path), tool=None)
     assert form["practice"] and form["gauge"] is None and items_of(form)["T1#crimps-gauged@1"][0]["crimps"] == 3
+
+
+def test_a_us_shop_reads_its_own_inches_and_is_compared_exactly(tmp_path):
+    text = sample_shop_path().read_text(encoding="utf-8")
+    for field, mm, inch in (("diameter", "0.05 mm", "0.002 in"), ("gap", "1 mm", "1/32 in"), ("pin_to_pin", "3 mm", "1/8 in")):
+        text = text.replace(f'{field}_tolerance = "{mm}"', f'{field}_tolerance = "{inch}"')
+    said = {}
+    for system in ("US", "SI"):
+        path = tmp_path / f"{system}.toml"
+        path.write_text(text.replace('\nsystem = "US"', f'\nsystem = "{system}"'), encoding="utf-8")
+        form = opened(shop=load_shop(path))
+        said[system] = {key: limit(form, f"T1#{key}")["said"] for key in ("diameter", "tail-before@1", "gaps@1", "pin-to-pin")}
+        assert limit(form, "T1#diameter")["units"] == (["in", "mm"] if system == "US" else ["mm", "in"])
+        assert limit(form, "T1#diameter")["within_mm"] == pytest.approx(0.0508, abs=1e-12)
+    assert said["US"] == {"diameter": "within 0.002 in [0.05 mm] of your own reading", "tail-before@1": "at least 2 d = 1/4 in [6.4 mm]",
+                          "gaps@1": "each within 1/32 in [0.8 mm] of their mean, none under 0.020 in [0.5 mm]",
+                          "pin-to-pin": "19 11/16 in [500 mm], give or take 1/8 in [3.2 mm]"}
+    # 1/8 in is 3.175 mm: in an SI shop the tenth of a millimetre never allows more than it does
+    assert said["SI"]["pin-to-pin"] == "500 mm, give or take 3.1 mm [1/8 in]" and said["SI"]["tail-before@1"] == "at least 2 d = 6.4 mm"
+    for reading, within in (("0.1270", True), ("0.1271", False)):
+        values = [{"base": read_length_mm(f"{one} in").value} for one in (reading, "0.125")]
+        assert within_limit({"rule": "near the assessor's", "within_mm": 0.0508}, values) is within
+
+
+@pytest.mark.parametrize(("mm", "at_most", "at_least"), [
+    # what was set in millimetres stands as it was set; the inches beside it never allow more
+    (0.05, "0.001 in [0.05 mm]", "0.002 in [0.05 mm]"), (3, "7/64 in [3 mm]", "1/8 in [3 mm]"), (2.54, "0.100 in [2.54 mm]", "0.100 in [2.54 mm]")])
+def test_a_limit_set_in_millimetres_is_rounded_to_the_safe_side_in_inches(mm, at_most, at_least):
+    assert (exact_length(mm, "US", "down"), exact_length(mm, "US", "up"), exact_length(mm, "SI", "down")) == (at_most, at_least, f"{mm:g} mm")

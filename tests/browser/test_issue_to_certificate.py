@@ -128,7 +128,7 @@ class Bench:
                  "gaps": ["1.5"] * len(item["limit"]["parts"]), "pull load": ["2000"]}[item["limit"]["rule"]]
         self.tap(line, re.compile(re.escape(f"{item['number']} {item['limit']['parts'][0]}")))
         for value in typed:
-            self.key_in(value, item["limit"]["units"][0])
+            self.key_in(value, "mm" if "mm" in item["limit"]["units"] else item["limit"]["units"][0])
 
     def _gauge(self, line, item) -> None:
         for crimp in range(1, item["crimps"] + 1):
