@@ -111,6 +111,10 @@ def _against_installed(plan: Blueprint, path: Path):
         if there.resolve() == path.resolve():
             continue
         installed = read_toml(there.name, there.read_bytes(), Blueprint)[1]
+        invented = sorted(_who_judged(plan.cut) & _who_judged(installed.cut))
+        if installed.invented and not plan.invented and invented:
+            yield (["invented"], f"a plan that is not invented with a cut by {', '.join(invented)}, an invented person of the installed {installed.id} {installed.version},",
+                   "a cut by people of your own, with their names and expectations, or invented = true")
         if installed.id != plan.id:
             continue
         same = msgspec.structs.replace(plan, invented=installed.invented) == installed
@@ -121,6 +125,10 @@ def _against_installed(plan: Blueprint, path: Path):
         if asks[0] != asks[1] and plan.cut.judge and plan.cut == installed.cut:
             yield (["cut"], f"the cut of the installed {installed.id} {installed.version} ({plan.cut.set_by}, {plan.cut.set_on}) with other questions",
                    "a cut that was judged for these very questions, with its day")
+
+
+def _who_judged(cut: Cut) -> set[str]:
+    return {judge.name for judge in cut.judge} or {cut.set_by}
 
 
 def _spread_out(plan: Blueprint) -> Blueprint:

@@ -190,6 +190,12 @@ def test_a_real_shop_with_its_own_blueprint_signs_with_the_genuine_key(tmp_path,
     own.parent.mkdir(parents=True)
     own.write_text(sample.replace("invented = true", "invented = false"), encoding="utf-8")
     class_id = work.set_class(desk, "second class", "Tomo Kessig", "Ines Varrow")
+    with pytest.raises(Refusal, match="not invented with a cut by Ines Varrow, an invented person"):
+        work.set_papers(desk, class_id, "Ines Varrow")
+    mended = (("invented = true", "invented = false"), ("Ines Varrow", "Mirel Tandoe"), ("version = 2", "version = 3"))
+    for old, new in mended:
+        sample = sample.replace(old, new)
+    own.write_text(sample, encoding="utf-8")
     work.set_papers(desk, class_id, "Ines Varrow")
     sit(desk, class_id)
     work.mark_papers(desk, class_id, "Osk Tamberlin")

@@ -350,6 +350,18 @@ def test_another_paper_by_the_installed_one_s_version_is_refused(own, name):
     assert load_blueprint(path).version == 2
 
 
+@pytest.mark.parametrize("name", ["narrow", "full"])
+@pytest.mark.parametrize("mended", ["invented = false\n", ""])
+def test_a_copy_that_is_not_invented_with_the_invented_judges_is_refused(own, name, mended, capsys):
+    from rigcalc.papers.quality_commands import simulate_candidates
+    text = (NARROW.parent / f"{name}.toml").read_text(encoding="utf-8")
+    (own / "ours.toml").write_text(text.replace("invented = true\n", mended).replace(f'id = "{name}"', 'id = "ours"'), encoding="utf-8")
+    for load in (lambda: load_blueprint("ours"), lambda: simulate_candidates(["--blueprint", str(own / "ours.toml")])):
+        with pytest.raises(Refusal, match="not invented with a cut by Ines Varrow.*, an invented person of the installed .* or invented = true"):
+            load()
+    assert not capsys.readouterr().out
+
+
 def test_a_cut_that_was_judged_for_other_questions_is_refused(own):
     path, told = own / "narrow.toml", NARROW.read_text(encoding="utf-8").replace("version = 2", "version = 3")
     first = told.index("[[question]]")
