@@ -292,7 +292,7 @@ def test_calls_and_words(device):
 def test_every_key_is_at_least_fifteen_millimetres(device, viewport, people):
     tablet = device(*people, viewport=viewport)
     measure = """() => [...document.querySelectorAll('#bench button')].filter(b => b.offsetParent).map(b => {
-        const r = b.getBoundingClientRect(); return [b.textContent, Math.min(r.width, r.height), r.right]; })"""
+        const r = b.getBoundingClientRect(); return [b.textContent, Math.min(r.width, r.height), r.right, b.scrollWidth - b.clientWidth]; })"""
     for number in range(len(tablet.form["stages"])):
         if number:
             tablet.tap("Next ›")
@@ -301,6 +301,7 @@ def test_every_key_is_at_least_fifteen_millimetres(device, viewport, people):
         found = tablet.page.evaluate(measure)
         assert [x for x in found if x[1] < LEAST_PX] == []
         assert [x for x in found if x[2] > viewport["width"]] == [], "a key sticks out of the screen"
+        assert [x for x in found if x[3] > 1] == [], "a word sticks out of its key"
     assert tablet.page.evaluate("document.documentElement.scrollWidth") <= viewport["width"]
 
 
