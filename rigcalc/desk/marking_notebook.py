@@ -24,7 +24,7 @@ from rigcalc.pages import said
 from rigcalc.papers.answers import returned_record
 from rigcalc.papers.marking import MarkingRun
 from rigcalc.papers.records import canonical, private_folder, stamp, write_synced
-from rigcalc.papers.results import class_summary
+from rigcalc.papers.results import HOW_TO_WRITE, class_summary
 from rigcalc.register.keys import keep_private
 from rigcalc.shop import load_shop, sample_shop_path
 from rigcalc.skills import where_words
@@ -137,7 +137,7 @@ def results_of(run: MarkingRun) -> Block:
 
 def _again(person: dict) -> str:
     must = " ".join(f"Must be right and was not: {sentence}" for sentence in person["must_be_right_missed"])
-    places = "; ".join(dict.fromkeys(where_words(one["section"]) for one in person["needs"]))
+    places = "; ".join(dict.fromkeys(HOW_TO_WRITE if one["not_read"] else where_words(one["section"]) for one in person["needs"]))
     return f"{must} {places}".strip() or "nothing"
 
 

@@ -8,6 +8,7 @@ from rigcalc.desk.pages_papers import back
 from rigcalc.desk.server import DeskHandler, FormHandler, link
 from rigcalc.errors import Refusal
 from rigcalc.pages import escape
+from rigcalc.papers.appeal import marked_by
 from rigcalc.papers.results import file_in_words, result_html, results_csv, summary_html
 
 __all__ = ["ROUTES"]
@@ -89,8 +90,12 @@ class Result(DeskHandler):
         if found is None:
             raise Refusal("a result that is not there yet", "a marked paper", "mark what was handed in first")
         nav = f'<a href="{escape(link("class", class_id, "mark"))}">Back to marking</a>'
+        paper_id = found["result"]["paper_id"]
+        record, corrections = work.paper_record(desk, paper_id), work.corrections_of(desk, class_id)
+        paper = record["paper"] | {"questions": [marked_by(record, one, corrections) for one in record["paper"]["questions"]]}
+        before = {entry["correction"]: row for entry in work.re_markings(desk, class_id) for row in entry["results"] if row["paper_id"] == paper_id}
         self.finish(result_html(found["result"], work.skill_sentences(), nav, link("class", class_id, "appeal", candidate_id),
-                                work.question_paper(desk, found["result"]["paper_id"]), work.uncounted(desk, found["result"]["paper_id"])))
+                                paper, work.uncounted(desk, paper_id), before))
 
 
 ROUTES = [(r"/class/([a-z0-9-]{1,40})/mark", Mark), (r"/class/([a-z0-9-]{1,40})/summary", Summary),

@@ -9,11 +9,11 @@ from rigcalc.pages import escape
 from rigcalc.papers.printed import question_html
 from rigcalc.papers.records import when
 from rigcalc.papers.results import LETTERED, answer_in_words, typed_in_words
-from rigcalc.questions.family import Answer, Round
+from rigcalc.papers.tolerances import rule_of, with_tolerance_of
 from rigcalc.questions.scale import bounds
 from rigcalc.skills import where_words
 
-__all__ = ["accepted_in_words", "appeal_body", "sources_of"]
+__all__ = ["accepted_in_words", "appeal_body", "marked_by", "sources_of"]
 
 REFUSE = "refuse"
 
@@ -38,10 +38,17 @@ def _option_lines(question: dict, key: dict) -> list[str]:
     return [f"{option['letter']}: {option['text']}" for option in question["options"] if option["letter"] in wanted]
 
 
+def marked_by(record: dict, question: dict, corrections: list[dict]) -> dict:
+    """The question with the tolerance that it is marked by; where a correction changed it, with the printed one beside it."""
+    issued, key = _key_of(record, question["slot"]), _key_in_force(record, question["slot"], corrections)
+    found = question if key is issued else with_tolerance_of(question, key)
+    if found["tolerance"] == question["tolerance"]:
+        return question
+    return question | {"tolerance": f"{found['tolerance']}, as it was marked again (the paper said: {question['tolerance']})"}
+
+
 def _range(right: dict, unit: str) -> str:
-    turn = right["round"]
-    rule = Answer(tolerance={name: float(value) for name, value in right["tolerance"].items()},
-                  round=Round(direction=turn["direction"], step={u: float(s) for u, s in turn["step"].items()}) if turn else None)
+    rule = rule_of(right)
     name = f" {unit}" if unit else ""
     ranges = [tuple(f"{float(edge):.7g}" for edge in bounds(rule, Fraction(exact), unit)) for exact in (right["exact"], *right.get("also", ()))]
     words = [f"{low}{name} exactly" if low == high else f"from {low} to {high}{name}" for low, high in dict.fromkeys(ranges)]
@@ -70,9 +77,13 @@ def _collect(value: object, found: dict[str, None]) -> None:
             _collect(inside, found)
 
 
+def _key_of(record: dict, slot: int) -> dict:
+    return next(one for one in record["keys"] if one["slot"] == slot)
+
+
 def _key_in_force(record: dict, slot: int, corrections: list[dict]) -> dict:
     """The key of a question as it stands after the corrections of this paper."""
-    key = next(one for one in record["keys"] if one["slot"] == slot)
+    key = _key_of(record, slot)
     for one in corrections:
         key = one["papers"].get(record["paper_id"], {}).get(str(slot), {}).get("key") or key
     return key
@@ -86,7 +97,7 @@ def appeal_body(record: dict, result: dict, slot: int, corrections: list[dict] =
     row = next((one for one in result["slots"] if one["slot"] == slot), None)
     if row is None:
         raise Refusal(f"question {slot}", f"questions 1 to {len(result['slots'])}", "choose one of the result's questions")
-    question = next(one for one in record["paper"]["questions"] if one["slot"] == slot)
+    question = marked_by(record, next(one for one in record["paper"]["questions"] if one["slot"] == slot), corrections)
     key = _key_in_force(record, slot, corrections)
     state = "struck" if row.get("struck") else "right" if row["right"] else "not right"
     facts = [

@@ -17,7 +17,8 @@ import msgspec
 
 from rigcalc.papers.answers import DamagedAnswers, Returned, check_typed, read_returned
 from rigcalc.papers.key_records import Box, DamagedKey, KeyRecord, Ready, key_record, whole_record
-from rigcalc.papers.records import canonical, private_folder, sha256, stamp, write_synced
+from rigcalc.papers.records import UNREAD, canonical, private_folder, sha256, stamp, write_synced
+from rigcalc.papers.tolerances import with_tolerance_of
 from rigcalc.questions import mark, read_answer
 from rigcalc.questions.marking import LIMITS, mark_letters, rounded_up, told, told_of_sheet
 from rigcalc.questions.quick_judging import PLAIN, judge
@@ -319,7 +320,7 @@ def _corrected(row: dict, question: dict, corrections: list[dict], paper_id: str
         if change is None:
             continue
         if change.get("key"):
-            row = _slot(question, change["key"], row["typed"], row["feedback"], partly)
+            row = _slot(with_tolerance_of(question, change["key"]), change["key"], row["typed"], row["feedback"], partly)
         elif change.get("right") or change.get("misstep") in row["missteps"]:
             said = {"struck": "This question was struck: everybody who had it gets its marks.",
                     "key again": "None of the options shown is right by the corrected key: the question was struck here, and whoever had it gets its marks.",
@@ -338,7 +339,7 @@ def _slot(question: dict, key: dict, typed, nothing: str, partly: bool = False) 
         outcome = mark(key, question, typed, reading)
         right, missteps, feedback, share = outcome["right"], outcome["missteps"], _with_share(outcome) if partly else outcome["feedback"], outcome["share"]
         section = outcome["section"]
-        read_as, marks = reading["shown"] if reading["ok"] else "could not be read", _marks(key["weight"], right, share, partly)
+        read_as, marks = reading["shown"] if reading["ok"] else UNREAD, _marks(key["weight"], right, share, partly)
         share = round(share, 4)
     return {"slot": question["slot"], "place": key["place"], "skill": key["skill"], "weight": key["weight"],
             "must_be_right": key["must_be_right"], "text": question["text"], "right": right, "typed": typed,

@@ -12,7 +12,9 @@ from pathlib import Path
 from rigcalc.errors import Refusal
 from rigcalc.home import private_folder, sync_folder
 
-__all__ = ["canonical", "sha256", "stamp", "when", "write_synced", "sync_folder", "private_folder", "checked_id"]
+__all__ = ["canonical", "sha256", "stamp", "when", "write_synced", "sync_folder", "private_folder", "checked_id", "UNREAD"]
+
+UNREAD = "could not be read"  # what a result says an answer was read as, where it could not be
 
 _ID = re.compile(r"[A-Za-z0-9][A-Za-z0-9 ._-]{0,79}")
 

@@ -9,11 +9,14 @@ from rigcalc.cautions import INVENTED, PRACTICE
 from rigcalc.pages import escape, page
 from rigcalc.papers.cut import spread_in_words
 from rigcalc.papers.printed import PRINT_STYLE, paper_caution, question_html
-from rigcalc.papers.records import when
+from rigcalc.papers.records import UNREAD, when
 from rigcalc.skills import where_words
 
-__all__ = ["class_summary", "summary_text", "summary_html", "results_csv", "result_html", "cut_in_words",
+__all__ = ["HOW_TO_WRITE", "class_summary", "summary_text", "summary_html", "results_csv", "result_html", "cut_in_words",
            "answer_in_words", "file_in_words", "shares_in_words", "typed_in_words"]
+
+FEW = 30  # papers, below which a class says nothing sure about a question itself
+HOW_TO_WRITE = "how to write an answer (the figure and its unit)"
 
 
 def class_summary(results: list[dict], sentences: dict[str, str] | None = None) -> dict:
@@ -38,7 +41,7 @@ def class_summary(results: list[dict], sentences: dict[str, str] | None = None) 
         "out_of": result["out_of"], "passed": result["passed"],
         "must_be_right_missed": [sentences.get(skill, skill) for skill in result["must_be_right_missed"]],
         "needs": [{"skill": sentences.get(slot["skill"], slot["skill"]), "section": slot["section"],
-                   "must_be_right": slot["must_be_right"]}
+                   "must_be_right": slot["must_be_right"], "not_read": _not_read(slot)}
                   for slot in sorted(result["slots"], key=lambda slot: slot["place"]) if not slot["right"]],
     } for result in sorted(results, key=lambda result: result["candidate"]["name"])]
     return {
@@ -50,6 +53,11 @@ def class_summary(results: list[dict], sentences: dict[str, str] | None = None) 
     }
 
 
+def _not_read(slot: dict) -> bool:
+    """Whether an answer says nothing of the skill, as it could not be read and shows no misstep."""
+    return slot["read_as"] == UNREAD and not slot["missteps"]
+
+
 def _questions(results: list[dict], sentences: dict[str, str]) -> list[dict]:
     places: dict[tuple, dict] = {}
     for result in results:
@@ -57,11 +65,14 @@ def _questions(results: list[dict], sentences: dict[str, str]) -> list[dict]:
             row = places.setdefault((slot["place"], slot["skill"]), {
                 "place": slot["place"], "skill": sentences.get(slot["skill"], slot["skill"]),
                 "sections": [], "must_be_right": slot["must_be_right"], "asked": 0, "right": 0,
-                "not_answered": [], "other_wrong": [], "missteps": {}})
+                "not_answered": [], "not_read": [], "other_wrong": [], "missteps": {}})
             row["asked"] += 1
             row["right"] += slot["right"]
             name = result["candidate"]["name"]
             if slot["right"]:
+                continue
+            if _not_read(slot):
+                row["not_read"].append(name)
                 continue
             if slot["section"] not in row["sections"]:
                 row["sections"].append(slot["section"])
@@ -98,7 +109,7 @@ def _heading(summary: dict) -> list[str]:
         lines.append(PRACTICE)
     lines += _not_marked(summary)
     lines += [f"The returned file of {name} is not as it was handed in: {said}." for name, said in summary.get("damaged", ())]
-    if summary["marked"] < 30:
+    if summary["marked"] < FEW:
         lines.append("So few papers say who needs help with what; they say nothing sure about a question itself.")
     return lines
 
@@ -122,13 +133,23 @@ def _question_lines(row: dict) -> list[str]:
         lines.append(f"{', '.join(row['other_wrong'])}: wrong in a way that was not recognised.")
     if row["not_answered"]:
         lines.append(f"{', '.join(row['not_answered'])}: no answer that counts.")
-    if row["right"] < row["asked"]:
+    if row["not_read"]:
+        lines.append(f"{', '.join(row['not_read'])}: not read: unit or form missing ({len(row['not_read'])}). To teach: {HOW_TO_WRITE}, not the skill.")
+    if row["sections"]:
         lines.append(f"To read again: {'; '.join(map(where_words, row['sections']))}")
+    if row["right"] == row["asked"]:
+        lines.append(_all_right(row["asked"]))
     return lines
 
 
+def _all_right(asked: int) -> str:
+    if asked >= FEW:
+        return "Nothing to teach again here."
+    return f"Right on all {asked} papers; so few say little." if asked > 1 else "Right on the one paper; one says little."
+
+
 def _by_need(summary: dict) -> list[dict]:
-    return sorted(summary["questions"], key=lambda row: (row["right"] - row["asked"], row["place"]))
+    return sorted(summary["questions"], key=lambda row: (row["right"] + len(row["not_read"]) - row["asked"], row["place"]))
 
 
 def summary_text(summary: dict) -> str:
@@ -157,7 +178,7 @@ def summary_html(summary: dict, chart_line: str = "", nav: str = "", group: str 
         must = " <em>(must be right)</em>" if row["must_be_right"] else ""
         lines = "".join(f"<li>{escape(line)}</li>" for line in _question_lines(row))
         body += (f"<section class='keep'><h3>{row['right']} of {row['asked']} right: {escape(row['skill'])}{must}</h3>"
-                 f"<ul>{lines or '<li>Nothing to teach again here.</li>'}</ul></section>")
+                 f"<ul>{lines}</ul></section>")
     title = "Class summary of the written paper"
     return page(title, body, invented=summary["invented"], chart_line=chart_line, nav=nav,
                 foot=" · ".join(filter(None, [title, group])))
@@ -166,30 +187,35 @@ def summary_html(summary: dict, chart_line: str = "", nav: str = "", group: str 
 def _needs_html(person: dict) -> str:
     if not person["needs"]:
         return "nothing on this paper"
-    items = "".join(
-        f"<li>{'<strong>Must be right:</strong> ' if need['must_be_right'] else ''}{escape(need['skill'])} "
-        f"<span class='quiet'>({escape(where_words(need['section']))})</span></li>" for need in person["needs"])
+    items = "".join(f"<li>{'<strong>Must be right:</strong> ' if need['must_be_right'] else ''}{_need_html(need)}</li>" for need in person["needs"])
     return f"<ul>{items}</ul>"
 
 
+def _need_html(need: dict) -> str:
+    if need["not_read"]:
+        return f"{escape(HOW_TO_WRITE)} <span class='quiet'>(not read, so nothing is known of: {escape(need['skill'])})</span>"
+    return f"{escape(need['skill'])} <span class='quiet'>({escape(where_words(need['section']))})</span>"
+
+
 def result_html(result: dict, sentences: dict[str, str] | None = None, nav: str = "", appeals: str = "",
-                paper: dict | None = None, drafts: dict[int, object] | None = None) -> str:
+                paper: dict | None = None, drafts: dict[int, object] | None = None, before: dict[int, dict] | None = None) -> str:
     """One candidate's result: each question, what was typed, how it was read, and what happened.
 
     `appeals` is where a question's own page for an appeal is, without its number; empty leaves the links out.
     With the `paper` each question stands whole: options with the chosen ones marked, chart and drawing. `drafts` is what was
-    typed and does not count, by question.
+    typed and does not count, by question. `before` is what each correction of this paper changed, by its number, as
+    `rigcalc.papers.correcting.moves` gives it.
     """
-    sentences = sentences or {}
+    sentences, before = sentences or {}, before or {}
     questions = {question["slot"]: question for question in (paper or {}).get("questions", [])}
-    rows = "".join(_slot_html(slot, questions.get(slot["slot"]), appeals, len(result["slots"]), (drafts or {}).get(slot["slot"]))
+    rows = "".join(_slot_html(slot, questions.get(slot["slot"]), appeals, len(result["slots"]), (drafts or {}).get(slot["slot"]), before)
                    for slot in result["slots"])
     missed = "".join(f"<li>{escape(sentences.get(skill, skill))}</li>" for skill in result["must_be_right_missed"])
     head = (f"<p><strong>{result['score']} of {result['out_of']} marks: "
             f"{'passed' if result['passed'] else 'not passed'}.</strong> {escape(cut_in_words(result['cut']))}</p>"
             + (f"<p>Must be right and was not:</p><ul>{missed}</ul>" if missed else "")
             + "".join(f"<p><strong>Marked again</strong> at {escape(when(one['at']))} by {escape(one['by'])} ({escape(one['way'])}, "
-                      f"{escape(one['family'])}): {escape(one['why'])}</p>" for one in result.get("corrections") or [])
+                      f"{escape(one['family'])}){escape(_agreed(one))}: {escape(one['why'])}{escape(_marks_before(before.get(one['number'])))}</p>" for one in result.get("corrections") or [])
             + (f"<p>{escape(PRACTICE)}</p>" if result["practice"] else "")
             + f"<p class='quiet'>Paper {escape(result['paper_id'])}, receipt {escape(result['receipt'])}. "
             f"{escape(paper_caution(result.get('invented', False)))}</p>"
@@ -199,6 +225,24 @@ def result_html(result: dict, sentences: dict[str, str] | None = None, nav: str 
                 head=f"<style>{PRINT_STYLE}{_FOLDED}</style>")
 
 
+def _agreed(correction: dict) -> str:
+    return f", agreed to by {correction['second']}" if correction.get("second") else ""
+
+
+def _marks_before(move: dict | None) -> str:
+    """The mark that a correction found and the one it left."""
+    if not move:
+        return ""
+    was, now = (f"{move[f'score_{when_}']} marks, {'passed' if move[f'passed_{when_}'] else 'not passed'}" for when_ in ("before", "after"))
+    return f" Before this: {was}; after it: {now}."
+
+
+def _slot_before(slot: dict, before: dict[int, dict]) -> str:
+    """What one question was worth before each correction of it that changed it."""
+    found = [(number, one) for number in slot.get("corrected") or [] for one in before.get(number, {}).get("questions", []) if one["question"] == slot["slot"]]
+    return "".join(f" Before correction {number}: {one['marks_before']} marks{f'; the answer was {told}' if (told := one['was']) else ''}." for number, one in found)
+
+
 _FOLDED = """details.card > summary { cursor:pointer; font-weight:700; } details.card .question { border-top:0; }
 @media print { details::details-content { content-visibility:visible; display:block; } }
 """
@@ -206,14 +250,14 @@ LETTERED = ("one choice", "several choices", "place", "order", "match")
 LONG = 12  # questions, above which those that are right are folded
 
 
-def _slot_html(slot: dict, question: dict | None, appeals: str, of: int, draft: object = None) -> str:
+def _slot_html(slot: dict, question: dict | None, appeals: str, of: int, draft: object, before: dict[int, dict]) -> str:
     """One marked question; folded where it is right and the paper long."""
     state = "struck" if slot.get("struck") else "right" if slot["right"] else "not right"
     head = f"Question {slot['slot']}: {state}{', ' + _worth(slot) if slot['right'] or slot.get('marks') else ''}"
     whole = question_html(question, _letters(question, slot["typed"]), heading=False) if question else f"<p>{escape(slot['text'])}</p>"
     body = (f"{whole}<p>{escape(_answered(slot, question, draft))}</p>"
             + ("" if slot["right"] else f"<p class='quiet'>To read again: {escape(where_words(slot['section']))}</p>")
-            + (f"<p class='quiet'>Marked again by correction {', '.join(map(str, slot['corrected']))}: see above.</p>" if slot.get("corrected") else "")
+            + (f"<p class='quiet'>Marked again by correction {', '.join(map(str, slot['corrected']))}: see above.{escape(_slot_before(slot, before))}</p>" if slot.get("corrected") else "")
             + _appeal_link(slot, appeals))
     if not question:
         return f"<section class='card keep'><h3>{head}</h3>{body}</section>"
@@ -231,7 +275,7 @@ def _answered(slot: dict, question: dict | None, draft: object) -> str:
 def _given(slot: dict, question: dict | None) -> str:
     """An answer with how it was read. The texts of options stand above it, so that letters are enough."""
     typed, read = typed_in_words(slot["typed"]), slot["read_as"]
-    if question and read and read != "could not be read":
+    if question and read and read != UNREAD:
         if question["kind"] in LETTERED:
             return f"Chosen: {read if question['kind'] in ('order', 'match') else typed}."
         if question["kind"] == "sheet":

@@ -119,6 +119,20 @@ def test_who_marked_enters_nothing_that_takes_alone_and_the_second_person_stands
         work.decide_appeal(desk, class_id, "c02", slot_of(desk, class_id, "c02")["slot"], "the mark stands", SECOND, "So.")
 
 
+def test_the_result_says_what_it_was_before_and_that_the_answer_was_right_by_the_issued_key(desk, asked):
+    class_id, families = asked
+    was = {who: work.marked(desk, class_id, who)["result"]["score"] for who in ("c01", "c02")}
+    work.correct_marking(desk, class_id, "key again", FIGURE, *ME, families=families, second=SECOND)
+    with served(desk.home) as port:
+        lost, gained = (html.unescape(Person(port).open(f"/class/{class_id}/result/{who}")) for who in ("c02", "c01"))
+    first, second = (slot_of(desk, class_id, who) for who in ("c01", "c02"))
+    assert f"agreed to by {SECOND}: {ME[1]} Before this: {was['c02']} marks, not passed; after it: {was['c02'] - second['weight']} marks, not passed." in lost
+    assert (f"Marked again by correction 1: see above. Before correction 1: {second['weight']} marks; "
+            "the answer was right by the key the paper was issued with.") in lost
+    assert f"Before this: {was['c01']} marks" in gained and "Before correction 1: 0 marks.<" in gained and "was right by the key" not in gained
+    assert first["right"]
+
+
 def test_an_allowed_appeal_stands_and_is_named_when_the_key_is_worked_out_again(desk, asked):
     class_id, families = asked
     for who in ("c02", "c03"):

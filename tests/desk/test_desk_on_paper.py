@@ -22,11 +22,11 @@ def page():
 def of_many(count: int) -> dict:
     """A class of so many, every second of whom needs help, and twelve questions."""
     sentences = [f"Knows what place {place} asks and says why it is so." for place in range(1, 13)]
-    needs = [{"skill": sentences[0], "section": "00#stop-and-ask", "must_be_right": False}]
+    needs = [{"skill": sentences[0], "section": "00#stop-and-ask", "must_be_right": False, "not_read": False}]
     people = [{"name": f"Candidate {number}", "paper_id": f"p-{number}", "score": 92, "out_of": 100, "passed": True, "must_be_right_missed": [],
                "needs": needs * (number % 2)} for number in range(1, count + 1)]
     asked = [{"place": place, "skill": said, "sections": [], "must_be_right": False, "asked": count, "right": count, "not_answered": [],
-              "other_wrong": [], "missteps": {}} for place, said in enumerate(sentences, 1)]
+              "not_read": [], "other_wrong": [], "missteps": {}} for place, said in enumerate(sentences, 1)]
     return {"candidates": people, "questions": asked, "marked": count, "passed": count, "invented": True, "practice": False,
             "cut": {"marks": 76, "method": "one named person", "set_by": "Ines Varrow", "set_on": "2026-03-02", "how": "Judged."}}
 

@@ -2,11 +2,21 @@
 
 from __future__ import annotations
 
+import msgspec
 import pytest
 
 from papers import a_class
 from papers.test_partial_credit import a_class_of_kinds, answers, one_of_each_kind
-from rigcalc.papers.appeal import accepted_in_words, sources_of
+from rigcalc.papers.appeal import accepted_in_words, appeal_body, marked_by, sources_of
+from rigcalc.papers.answers import returned_record
+from rigcalc.papers.blueprint import Blueprint, Cut, Place
+from rigcalc.papers.correcting import family_correction
+from rigcalc.papers.marking import mark_returned
+from rigcalc.papers.records import canonical
+from rigcalc.questions import families_folder
+from rigcalc.questions.family import read_family
+from rigcalc.questions.typed import right_typed
+from rigcalc.shop import load_shop, sample_shop_path
 
 PLAIN = {"accept": ["lbf"], "tolerance": "within 1 %", "options": []}
 
@@ -55,3 +65,27 @@ def test_sources_name_table_family_and_chart(held):
     assert record["paper"]["chart_line"] in told[-1]
     order = next(one for one in record["keys"] if one["family"] == "order-of-crimps")
     assert sources_of(order, record["paper"])[0] == order["values"]["row"]["order_source"]
+
+
+def test_the_tolerance_shown_is_the_one_marked_by(tmp_path):
+    family = read_family(families_folder() / "mass-of-the-wires.toml")
+    plan = Blueprint(form=1, id="one", version=1, title="One", minutes=10, book="closed", allowed="this page only.", calculator=True,
+                     partial_credit="none", cut=Cut(60, "one named person", "A", "2026-01-01", "so"), question=[Place(family.skill, family.level, 100)])
+    made = a_class.set_class(tmp_path, blueprint=plan, families={family.id: family}, roster=a_class.ROSTER[:1])
+    record = a_class.key_of(made)
+    question = record["paper"]["questions"][0]
+    assert question["tolerance"] == "within 1 %" and marked_by(record, question, []) is question
+    wider = msgspec.structs.replace(family, answer=msgspec.structs.replace(family.answer, tolerance={"relative": 0.03}), version=family.version + 1, sha256="0" * 64)
+    correction = family_correction([record], "key again", family.id, "Ines Varrow", "Too narrow.", number=1, families={family.id: wider},
+                                   shop=load_shop(sample_shop_path()), secret=a_class.SECRET)
+    shown = marked_by(record, question, [correction])["tolerance"]
+    assert shown == "within 3 %, as it was marked again (the paper said: within 1 %)"
+    made.returned.mkdir()
+    figure, unit = right_typed(question, record["keys"][0]).partition(" [")[0].split()
+    row = {"slot": 1, "typed": f"{float(figure) * 1.02:.3f} {unit}", "revision": 1, "at": a_class.NOW}
+    (made.returned / f"{record['paper_id']}.json").write_bytes(canonical(returned_record(record["paper"], [row], handed_in_at=a_class.NOW)))
+    before, after = (mark_returned(made.returned, made.keys, corrections=some).results[0] for some in ([], [correction]))
+    assert not before["slots"][0]["right"] and after["slots"][0]["right"]
+    assert shown in appeal_body(record, after, 1, [correction]) and "as it was marked again" not in appeal_body(record, before, 1)
+    struck = family_correction([record], "struck", family.id, "Ines Varrow", "Pale.", number=2)
+    assert marked_by(record, question, [struck]) is question

@@ -212,6 +212,42 @@ def test_the_summary_says_who_needs_help_where(held):
     assert "Dela Orrin" in page and page.count("<h3>1 of 2 right") == 3
 
 
+@pytest.mark.parametrize("typed", ["300 lb", "208", "about 423 lbf"])
+def test_what_could_not_be_read_is_counted_apart_and_teaches_how_to_write_an_answer(held, typed):
+    figure = next(key["slot"] for key in a_class.key_of(held)["keys"] if key["kind"] == "number")
+    hand_in(held, a_class.right_answers(held) | {figure: typed})
+    other = next(key["slot"] for key in a_class.key_of(held, 1)["keys"] if key["kind"] == "number")
+    hand_in(held, a_class.right_answers(held, 1) | {other: "3 lbf"}, 1)
+    results = sorted(marked(held).results, key=lambda one: one["candidate"]["name"] == "Dela Orrin")
+    assert next(slot for slot in results[0]["slots"] if slot["slot"] == figure)["read_as"] == "could not be read"
+    summary = class_summary(results)
+    text, page = summary_text(summary), summary_html(summary)
+    for said in (text, page):
+        assert "Tomo Kessig: not read: unit or form missing (1). To teach: how to write an answer (the figure and its unit), not the skill." in said
+        assert "Dela Orrin: wrong in a way that was not recognised." in said and "Tomo Kessig: wrong" not in said
+    alone = class_summary(results[:1])
+    assert "To read again" not in summary_text(alone) and "how to write an answer (the figure and its unit) <span" in summary_html(alone)
+    assert "To read again" in summary_text(class_summary(results[1:]))
+
+
+def test_a_skill_that_is_taught_again_stands_before_one_whose_answers_were_only_not_read(held):
+    for number in (0, 1):
+        figure = next(key["slot"] for key in a_class.key_of(held, number)["keys"] if key["kind"] == "number")
+        right = a_class.right_answers(held, number)
+        hand_in(held, right | {figure: "208"} | ({} if number else {slot: one for slot, one in a_class.wrong_answers(held).items() if isinstance(one, list)}), number)
+    text = summary_text(class_summary(marked(held).results))
+    assert text.index("1 of 2 right: follows-the-order") < text.index("0 of 2 right: works-the-limit")
+
+
+@pytest.mark.parametrize("count, told", [(1, "Right on the one paper; one says little."), (3, "Right on all 3 papers; so few say little."),
+                                         (29, "Right on all 29 papers; so few say little."), (30, "Nothing to teach again here.")])
+def test_few_papers_that_are_all_right_say_so_and_no_more(held, count, told):
+    hand_in(held, a_class.right_answers(held))
+    summary = class_summary(marked(held).results * count)
+    for said in (summary_text(summary), summary_html(summary)):
+        assert said.count(told) == 3 and ("Nothing to teach" in said) is (count >= 30)
+
+
 def test_an_empty_folder_gives_an_empty_summary(held):
     held.returned.mkdir(exist_ok=True)
     assert "No paper could be marked." in summary_text(class_summary(marked(held).results))
