@@ -18,6 +18,7 @@ from typing import NamedTuple
 from rigcalc.errors import Refusal
 from rigcalc.papers import statistics
 from rigcalc.papers.balance import ENOUGH
+from rigcalc.papers.results import not_read
 from rigcalc.questions.typed import slips_of
 
 __all__ = ["Answered", "FamilyResult", "PlaceResult", "Quality", "Sitting", "blueprints_of", "kept_sittings", "quality", "sitting_of"]
@@ -41,6 +42,7 @@ class Answered(NamedTuple):
     empty: bool
     corrected: bool
     struck: bool = False
+    unread: bool = False  # could not be read, and shows no misstep
 
 
 class Sitting(NamedTuple):
@@ -78,6 +80,7 @@ class FamilyResult(NamedTuple):
     papers: int
     classes: int
     last: str
+    not_read: int = 0
 
 
 class PlaceResult(NamedTuple):
@@ -126,7 +129,7 @@ def _answered(slot: dict, key: dict) -> Answered:
     return Answered(slot["place"], slot["skill"], key["family"], key["version"], slot["must_be_right"], slot["weight"],
                     slot["right"], float(slot.get("marks", slot["weight"] * slot["right"])), tuple(slot["missteps"]),
                     tuple(name for name, _, _ in slips_of(key)), slot["typed"] is None, bool(slot.get("corrected")),
-                    bool(slot.get("struck")))
+                    bool(slot.get("struck")), not_read(slot))
 
 
 def kept_sittings(keys_dir, results_dir, papers: Iterable[str] | None = None) -> tuple[list[Sitting], list[str]]:
@@ -231,9 +234,9 @@ def _family(family: str, version: int, had: list[tuple[Sitting, Answered]]) -> F
         family, version, had[0][1].skill, any(row.must_be_right for _, row in had), asked, right,
         statistics.share_interval(right, asked) if asked else (0.0, 1.0), rest,
         None if rest is None else statistics.correlation_interval(rest, asked), taken,
-        sum(not row.right and not row.empty and not row.missteps for row, _ in counted), sum(row.empty for row, _ in counted),
+        sum(not (row.right or row.empty or row.missteps or row.unread) for row, _ in counted), sum(row.empty for row, _ in counted),
         tuple(sorted(known - set(taken))), _misleading(counted, taken), len({one.paper_id for one, _ in had}),
-        len({one.class_id for one, _ in had}), max(one.issued_at for one, _ in had)[:10])
+        len({one.class_id for one, _ in had}), max(one.issued_at for one, _ in had)[:10], sum(row.unread for row, _ in counted))
 
 
 def _item_rest(item: list[float], rest: list[float]) -> float | None:

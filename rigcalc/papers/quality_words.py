@@ -84,6 +84,8 @@ def _choices(one: FamilyResult) -> list[str]:
         said.append(f"Of {wrong} not right, missteps told: {rows}." + (f" Wrong in another way: {one.other_wrong}." if one.other_wrong else ""))
     elif one.other_wrong:
         said.append(f"{one.other_wrong} were wrong in a way no misstep names: is one missing?")
+    if one.not_read:
+        said.append(f"Not read, with unit or form missing: {one.not_read}; they say nothing of the question's missteps.")
     if one.never and wrong:
         said.append(f"Nobody took {_listed(one.never)}: {'a wrong answer' if len(one.never) == 1 else 'wrong answers'} that nobody takes may be "
                     "replaced.")

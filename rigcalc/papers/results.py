@@ -13,7 +13,7 @@ from rigcalc.papers.records import UNREAD, when
 from rigcalc.skills import where_words
 
 __all__ = ["HOW_TO_WRITE", "class_summary", "summary_text", "summary_html", "results_csv", "result_html", "cut_in_words",
-           "answer_in_words", "file_in_words", "shares_in_words", "typed_in_words"]
+           "answer_in_words", "file_in_words", "not_read", "shares_in_words", "typed_in_words"]
 
 FEW = 30  # papers, below which a class says nothing sure about a question itself
 HOW_TO_WRITE = "how to write an answer (the figure and its unit)"
@@ -41,7 +41,7 @@ def class_summary(results: list[dict], sentences: dict[str, str] | None = None) 
         "out_of": result["out_of"], "passed": result["passed"],
         "must_be_right_missed": [sentences.get(skill, skill) for skill in result["must_be_right_missed"]],
         "needs": [{"skill": sentences.get(slot["skill"], slot["skill"]), "section": slot["section"],
-                   "must_be_right": slot["must_be_right"], "not_read": _not_read(slot)}
+                   "must_be_right": slot["must_be_right"], "not_read": not_read(slot)}
                   for slot in sorted(result["slots"], key=lambda slot: slot["place"]) if not slot["right"]],
     } for result in sorted(results, key=lambda result: result["candidate"]["name"])]
     return {
@@ -53,7 +53,7 @@ def class_summary(results: list[dict], sentences: dict[str, str] | None = None) 
     }
 
 
-def _not_read(slot: dict) -> bool:
+def not_read(slot: dict) -> bool:
     """Whether an answer says nothing of the skill, as it could not be read and shows no misstep."""
     return slot["read_as"] == UNREAD and not slot["missteps"]
 
@@ -71,7 +71,7 @@ def _questions(results: list[dict], sentences: dict[str, str]) -> list[dict]:
             name = result["candidate"]["name"]
             if slot["right"]:
                 continue
-            if _not_read(slot):
+            if not_read(slot):
                 row["not_read"].append(name)
                 continue
             if slot["section"] not in row["sections"]:

@@ -81,6 +81,13 @@ def test_below_thirty_results_no_verdict(count, verdict):
     assert ("not shown below 30 papers" in text) != verdict and ("none, as nothing varies" in text) == verdict
 
 
+def test_what_could_not_be_read_is_no_sign_of_a_missing_misstep():
+    rows = [paper(n, (n % 2, 0, 1, 1), at_2=answer(2, False)._replace(unread=n < 9)) for n in range(40)]
+    one = said(quality(rows), "family-2")
+    assert (one.family.not_read, one.family.other_wrong) == (9, 31)
+    assert "Not read, with unit or form missing: 9;" in " ".join(one.said) and "31 were wrong in a way no misstep names" in " ".join(one.said)
+
+
 def test_missteps_taken_never_taken_and_misleading_ones_are_told():
     rows = strong_and_weak(30)
     rows += [paper(100 + n, (1, 1, 1, 0), at_2=answer(2, False, misstep="left-out")) for n in range(6)]
