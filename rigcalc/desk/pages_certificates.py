@@ -77,7 +77,7 @@ class Sheet(DeskHandler):
         made, _ = work.certificate(desk, number)
         now = work.standing_of(desk, number)
         told = "" if now.in_force else f"<p><strong>{escape(now.state)}</strong>: {escape(' '.join(now.lines))}</p>"
-        self.finish(certificate_page(made, told + '<a href="/">Desk</a> · Print this page on one sheet.'))
+        self.finish(certificate_page(made, told + '<a href="/">Desk</a> · Print this page: the certificate and, on a second sheet, its skills.'))
 
 
 class File(DeskHandler):

@@ -10,10 +10,10 @@ LINE = 280  # letters of one line of the sheet
 
 
 def skill_names(skills: list) -> list[str]:
-    """`31 sets tail` for each skill, given by number or id, in the order of the map."""
+    """`31 Sets the tail.` without the full stop for each skill, given by number or id, in the order of the map."""
     known = load_skills().values()
     wanted = [one for one in known if one.id in skills or one.number in skills]
-    return [f"{one.number} {one.id.replace('-', ' ').replace(' re ', ' re-')}" for one in sorted(wanted, key=lambda one: one.number)]
+    return [f"{one.number} {one.sentence.rstrip('.')}" for one in sorted(wanted, key=lambda one: one.number)]
 
 
 def in_writing(result: dict) -> dict[str, str]:
@@ -62,7 +62,7 @@ def _must() -> set[str]:
 
 
 def _lines(told: str, names: list[str]) -> list[str]:
-    """`told: 31 sets tail; ...`, in as many lines as the sheet's line allows."""
+    """`told: 31 Sets the tail; ...`, in as many lines as the sheet's line allows."""
     lines: list[str] = []
     for name in names:
         if lines and len(lines[-1]) + len(name) < LINE:

@@ -1,4 +1,4 @@
-"""The certificate as one printed sheet: black on white, plain, A4 or Letter."""
+"""The certificate as printed: one sheet, and a second with the skills one by one; black on white, plain, A4 or Letter."""
 
 from __future__ import annotations
 
@@ -7,6 +7,7 @@ import re
 
 from rigcalc.cautions import INVENTED
 from rigcalc.pages import escape
+from rigcalc.register.skill_sheet import Skills, skill_sheet, skills_of
 
 __all__ = ["certificate_page"]
 
@@ -33,8 +34,11 @@ ul { margin: .1em 0; padding-left: 1.1em; }
 .hash { font-family: "DejaVu Sans Mono", monospace; font-weight: 400; overflow-wrap: anywhere; }
 .sign { display: grid; grid-template-columns: 1fr 1fr; gap: 7mm; margin-top: 1.7em; break-inside: avoid; }
 .sign div { border-top: 1px solid #000; }
+.skills { break-before: page; margin-top: 2em; } .skills table { width: 100%; border-collapse: collapse; margin-top: .4em; }
+.skills th, .skills td { text-align: left; vertical-align: top; border-bottom: 1px solid #999; padding: .03em .6em .03em 0; line-height: 1.12; } .skills tr { break-inside: avoid; }
+.skills td:nth-child(1) { text-align: right; } .skills td:nth-child(n+3) { white-space: nowrap; width: 1%; }
 .no-print { margin: 0 0 1em; }
-@media print { .no-print { display: none; } main { padding: 0; max-width: none; } h1 { white-space: nowrap; } html { font-size: POINTSpt; } }
+@media print { .no-print { display: none; } main { padding: 0; max-width: none; } h1 { white-space: nowrap; } html { font-size: POINTSpt; } .skills { font-size: 10pt; margin-top: 0; } .skills.many { font-size: 9pt; } }
 """
 _LEAST, _MOST = 9.0, 11.5  # points
 _ROOM, _SPACE = 490_000, 1200  # found by printing on Letter in the widest of the fonts: what one sheet holds, and what headings and gaps take
@@ -47,20 +51,21 @@ def _points(body: str) -> float:
 
 
 def certificate_page(certificate: dict, top: str = "") -> str:
-    """The sheet for one signed certificate (plain data); `top` is HTML shown on the screen only."""
+    """The sheets for one signed certificate (plain data); `top` is HTML shown on the screen only."""
     says, issuer = certificate["statement"], certificate["issuer"]
     demonstration = certificate["standing"] != "genuine"
     mark = (f'<p class="mark">DEMONSTRATION · {escape(INVENTED)} This sheet says nothing about any real person.</p>'
             if demonstration else "")
     title = "Certificate of competence" + (" · DEMONSTRATION" if demonstration else "")
     above = f'<div class="no-print">{top}</div>' if top else ""
-    body = (_head(says, issuer, title) + mark + _person(says) + _shown(says) + _not_shown(says) + _how(says)
+    skills = skills_of(says)
+    body = (_head(says, issuer, title) + mark + _person(says) + _shown(says) + _not_shown(skills) + _how(says, skills)
             + _decided(says) + f'<div class="pair ends"><div>{_place(issuer)}</div><div>{_cautions(says["cautions"])}</div></div>'
             + _entry(says["register"]))
     return (f'<!doctype html><html lang="en" data-foot="{escape(_foot(says))}"><head><meta charset="utf-8">'
             '<meta name="viewport" content="width=device-width, initial-scale=1">'
             f"<title>{escape(title)} · {escape(says['person']['name'])}</title><style>{_SHEET.replace('POINTS', f'{_points(body):g}')}</style></head>"
-            f"<body><main>{above}{body}</main></body></html>")
+            f"<body><main>{above}{body}{skill_sheet(says, skills)}</main></body></html>")
 
 
 def _foot(says: dict) -> str:
@@ -99,11 +104,12 @@ def _shown(says: dict) -> str:
             + f'</div><p><strong>{escape(scope["limits"])}</strong></p>')
 
 
-def _not_shown(says: dict) -> str:
-    return "<h2>Not shown</h2>" + _list(says["not_shown"], "run")
+def _not_shown(skills: Skills) -> str:
+    lines = [f"{told}: skill{'s' if len(numbers) > 1 else ''} {', '.join(numbers)}" for told, numbers in skills.groups.items()]
+    return "<h2>Not shown</h2>" + _list(skills.others + lines, "run")
 
 
-def _how(says: dict) -> str:
+def _how(says: dict, skills: Skills) -> str:
     paper, bench = says["written"], says["bench"]
     written = _facts(("Paper", f"{paper['paper']} ({paper['blueprint']})"),
                      ("Score", f"{paper['score']} of {paper['out_of']}; cut score {paper['cut']}{'. ' + paper['given'] if paper.get('given') else ''}"),
@@ -116,14 +122,15 @@ def _how(says: dict) -> str:
     return (f'<div class="pair"><div><h2>In writing</h2>{written}'
             f'<p>How the cut score was set: {escape(paper["cut_how"])}</p></div>'
             f'<div><h2>By hand</h2>{hands}</div></div>'
-            f"{_skills(says)}<p>Crimp chart: <strong>{escape(says['chart']['line'])}</strong></p>")
+            f"{_skills(says, skills)}<p>Crimp chart: <strong>{escape(says['chart']['line'])}</strong></p>")
 
 
-def _skills(says: dict) -> str:
-    parts = [f"<strong>{name}:</strong> {escape('; '.join(says[part]['skills']))}."
-             for name, part in (("Skills answered right in writing", "written"), ("Skills shown by hand", "bench"))
-             if says[part]["skills"]]
-    return f'<p>{" ".join(parts)}</p>' if parts else ""
+def _skills(says: dict, skills: Skills) -> str:
+    if not skills.states:
+        return ""
+    right, shown = len(says["written"]["skills"]), len(says["bench"]["skills"])
+    return (f"<p><strong>Skills:</strong> {right} answered right in writing, {shown} shown by hand. The next sheet says each in a sentence, "
+            "with what was seen of it in writing and by hand.</p>")
 
 
 def _decided(says: dict) -> str:

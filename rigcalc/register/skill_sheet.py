@@ -1,0 +1,73 @@
+"""The certificate's second sheet: each skill in its sentence, and beside it what was seen of it in writing and by hand."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass, field
+
+from rigcalc.pages import escape
+
+__all__ = ["Skills", "skills_of", "skill_sheet"]
+
+WRITTEN, HANDS = "in writing", "by hand"
+# How a line of `not_shown` begins that lists skills, and what it says of each.
+_LISTED = re.compile(r"(asked in writing,? |by hand, |must be right by the skill map, and )([^:]+): (?=\d+ )")
+_MUST = "must be right by the skill map, and "
+_WHERE = {"asked in writing, ": WRITTEN, "asked in writing ": WRITTEN, "by hand, ": HANDS, _MUST: WRITTEN}
+_MANY = 44  # rows in 10 points that one sheet of Letter holds, found by printing
+
+
+@dataclass
+class Skills:
+    """What a statement says of single skills: for each its state in writing and by hand; the lines that list none; groups as (words, numbers)."""
+
+    states: dict[str, dict[str, str]] = field(default_factory=dict)
+    others: list[str] = field(default_factory=list)
+    groups: dict[str, list[str]] = field(default_factory=dict)
+
+    def add(self, name: str, where: str, state: str) -> None:
+        self.states.setdefault(name, {})[where] = state
+
+    @property
+    def rows(self) -> list[tuple[str, str, dict[str, str]]]:
+        """Number, sentence and states of each skill, in the order of the map."""
+        split = [(*re.fullmatch(r"(?:(\d+) )?(.*)", name, re.S).groups(""), states) for name, states in self.states.items()]
+        return sorted(split, key=lambda row: (not row[0], int(row[0] or 0)))
+
+
+def skills_of(says: dict) -> Skills:
+    """The skills of a statement, from its own signed words alone."""
+    found = Skills()
+    for part, where, state in (("written", WRITTEN, "right"), ("bench", HANDS, "shown")):
+        for name in says[part]["skills"]:
+            found.add(name, where, state)
+    for line in says["not_shown"]:
+        listed = _LISTED.match(line)
+        if listed is None:
+            found.others.append(line)
+            continue
+        names = re.split(r"; (?=\d+ )", line[listed.end():])
+        for name in names:
+            # Asked, though not as one that must be right: what was answered says more.
+            if listed[1] != _MUST or WRITTEN not in found.states.get(name, {}):
+                found.add(name, _WHERE[listed[1]], listed[2])
+        found.groups.setdefault(line[:listed.end() - 2], []).extend(name.partition(" ")[0] for name in names)
+    return found
+
+
+def skill_sheet(says: dict, found: Skills) -> str:
+    """The second sheet as HTML; empty where the statement names no skill."""
+    rows = "".join(f"<tr><td>{number}</td><td>{escape(words)}</td><td>{escape(states.get(WRITTEN, 'not asked'))}</td>"
+                   f"<td>{escape(states.get(HANDS, 'not watched'))}</td></tr>" for number, words, states in found.rows)
+    if not rows:
+        return ""
+    both = [number for number, _, states in found.rows if number and {states.get(WRITTEN) == "right", states.get(HANDS) == "shown"} == {True, False}
+            and len(states) == 2]
+    told = ("A skill can be asked in writing and watched by hand, and each is judged by itself: who makes it rightly may still have "
+            "answered a question about it wrongly, and the other way round.")
+    if both:
+        told += f" So it is here with skill{'s' if len(both) > 1 else ''} {', '.join(both)}."
+    small = " many" if len(found.rows) > _MANY else ""
+    return (f'<section class="skills{small}"><h2>Skill by skill: {escape(says["person"]["name"])}, certificate {escape(says["number"])}</h2>'
+            f"<p>{told}</p><table><thead><tr><th>No.</th><th>Skill</th><th>In writing</th><th>By hand</th></tr></thead>"
+            f"<tbody>{rows}</tbody></table></section>")
