@@ -4,12 +4,17 @@ from __future__ import annotations
 
 from rigcalc.pages import escape
 
-__all__ = ["address", "area", "back_to", "button", "check", "choice", "counted", "field", "form", "hint", "radios", "table"]
+__all__ = ["address", "area", "back_to", "button", "check", "choice", "counted", "field", "form", "held", "hint", "radios", "table"]
 
 
 def hint(text: str) -> str:
     """A quiet sentence of help."""
     return f'<p class="quiet">{escape(text)}</p>'
+
+
+def held(sentences: list[str]) -> str:
+    """Sentences that must not be missed, each in a card of its own."""
+    return "".join(f'<p class="card hold">{escape(one)}</p>' for one in sentences)
 
 
 def back_to(where: str, words: str = "Back to the steps") -> str:

@@ -14,6 +14,7 @@ from rigcalc.bench.choices import Choice, bench_choices, chosen_piece
 from rigcalc.bench.form import open_form
 from rigcalc.bench.outcome import outcome
 from rigcalc.bench.tasks import load_tasks
+from rigcalc.desk.charts import charts_now
 from rigcalc.desk.classes import candidate_of, class_of
 from rigcalc.desk.folder import Desk, exact_text, one_person, sha256_of, short_id, today
 from rigcalc.errors import Refusal
@@ -107,6 +108,7 @@ def open_bench(desk: Desk, class_id: str, candidate_ids: list[str], assessor: st
     desk.note("bench form opened", {
         "class": group["class"], "form_id": form_id, "candidates": form["candidates"], "assessor": assessor,
         "tasks": [task["id"] for task in form["tasks"]], "made": form["made"], "chart": form["chart"],
+        "charts": charts_now(desk),
         "gauge": form["gauge"], "form_sha256": _sha(canonical(form)), "set": key["id"] if key else None,
         "set_key_sha256": sha256_of(key) if key else None, "practice": form["practice"]}, now)
     return {"form": form, "address": f"/bench/{token}"}

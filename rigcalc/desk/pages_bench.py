@@ -6,7 +6,7 @@ from rigcalc.bench.choices import bench_notes
 from rigcalc.bench.printed import printed_form
 from rigcalc.bench.tasks import load_tasks
 from rigcalc.desk import work
-from rigcalc.desk.forms import STYLE, address, area, back_to, button, check, choice, field, form, hint, table
+from rigcalc.desk.forms import STYLE, address, area, back_to, button, check, choice, field, form, held, hint, table
 from rigcalc.desk.pages_papers import back
 from rigcalc.desk.server import DeskHandler, FormHandler, link
 from rigcalc.errors import Refusal
@@ -26,7 +26,7 @@ class Bench(FormHandler):
         base = room.address if room.running else ""
         told = "" if base else hint("The room is closed: open it (step 4) so that the form can be reached from a tablet.")
         rows = [_row(desk, class_id, one, base) for one in work.forms(desk, class_id)]
-        return "Bench", (told + "<h2>Forms</h2>" + table(["Opened", "Candidates", "Made with", "Device address", "Close"], rows,
+        return "Bench", (held(work.quietly_changed(desk, class_id)) + told + "<h2>Forms</h2>" + table(["Opened", "Candidates", "Made with", "Device address", "Close"], rows,
                                                          "No form has been opened yet.")
                          + "<h2>Open a form</h2>"
                          + f'<p><a href="{escape(link("class", class_id, "sealed-set"))}">Enter a sealed set of pieces</a></p>'

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date
 
 from rigcalc.desk import work
-from rigcalc.desk.forms import STYLE, area, back_to, check, field, form, hint, radios, table
+from rigcalc.desk.forms import STYLE, area, back_to, check, field, form, held, hint, radios, table
 from rigcalc.desk.pages_papers import back
 from rigcalc.desk.persons import roles_in_words
 from rigcalc.desk.server import FormHandler, link
@@ -23,7 +23,7 @@ class DecideList(FormHandler):
 
     def body(self, desk, typed, class_id) -> tuple[str, str]:
         rows = [_row(desk, class_id, person) for person in work.class_of(desk, class_id)["candidates"]]
-        return "Decide and sign", (table(["Candidate", "In the way", "Decision", ""], rows) + back(class_id))
+        return "Decide and sign", (held(work.quietly_changed(desk, class_id)) + table(["Candidate", "In the way", "Decision", ""], rows) + back(class_id))
 
 
 def _row(desk, class_id: str, person: dict) -> list[str]:
@@ -48,11 +48,11 @@ class Decide(FormHandler):
         found = work.put_forward(desk, class_id, candidate_id)
         decision = work.decision_of(desk, class_id, candidate_id)
         wrong = work.facts_in_the_way(desk, class_id, candidate_id)
-        held = (f'<div class="card hold"><strong>In the way of a certificate</strong><ul>'
+        way = (f'<div class="card hold"><strong>In the way of a certificate</strong><ul>'
                 + "".join(f"<li>{escape(one)}</li>" for one in wrong) + "</ul></div>") if wrong else \
             "<p>Nothing is in the way but what has to be declared below.</p>"
         return f"Decide: {found['person']['name']}", (
-            _evidence(desk, class_id, candidate_id, found) + held + (_decided(desk, typed, class_id, candidate_id, decision) if decision else "")
+            _evidence(desk, class_id, candidate_id, found) + held(work.quietly_changed(desk, class_id)) + way + (_decided(desk, typed, class_id, candidate_id, decision) if decision else "")
             + _to_decide(desk, typed, class_id, candidate_id, found, again=bool(decision))
             + back_to(link("class", class_id, "decide"), "Back to the list"))
 

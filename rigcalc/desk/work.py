@@ -6,6 +6,7 @@ from rigcalc.desk.certify import SCHEME, WHY_TWO_YEARS, certificate, certificate
 from rigcalc.desk.classes import candidate_of, class_of, classes, look_at_class, read_roster, set_class
 from rigcalc.desk.correcting import (WAYS, appeals, asked_families, asked_family, correct_marking, decide_appeal,
                                      look_at_correction, re_markings)
+from rigcalc.desk.charts import quietly_changed
 from rigcalc.desk.decide import (Declared, WAYS_OF_IDENTIFYING, blockers, decide, decision_of, facts_in_the_way,
                                  put_forward)
 from rigcalc.desk.folder import Desk, open_desk
@@ -26,7 +27,7 @@ __all__ = [
     "candidate_of", "certificate", "certificates", "certify", "change_standing", "class_of", "classes", "correct_marking",
     "corrections_of", "decide", "decide_appeal", "decision_of", "facts_in_the_way", "forms", "give_more_time",
     "hand_in_typed", "keep_set", "links", "look_at_class", "look_at_correction", "look_at_form", "mark_papers", "marked", "notes_before_setting",
-    "open_bench", "open_desk", "paper_of", "paper_record", "pieces_to_make", "put_forward", "question_paper", "re_markings",
+    "open_bench", "open_desk", "paper_of", "paper_record", "pieces_to_make", "put_forward", "question_paper", "quietly_changed", "re_markings",
     "read_roster", "results", "sealed_sets", "set_class", "set_papers", "sittings", "skill_sentences", "spread_before_setting",
     "standing_of",
     "summary", "to_settle", "type_in", "type_sheet", "typings", "uncounted", "who_has_handed_in",

@@ -7,6 +7,7 @@ from datetime import datetime
 
 from rigcalc.bench.choices import bench_notes
 from rigcalc.bench.tasks import load_tasks
+from rigcalc.desk.charts import charts_now
 from rigcalc.desk.classes import candidate_of, class_of
 from rigcalc.desk.folder import Desk, exact_text, one_person, sha256_of
 from rigcalc.errors import Refusal
@@ -77,7 +78,7 @@ def set_papers(desk: Desk, class_id: str, set_by: str, families=None, now: datet
             "class": class_id, "paper_id": one.paper_id, "candidate": _who(one.candidate), "set_by": set_by,
             "blueprint": {"id": plan.id, "version": plan.version, "sha256": plan.sha256},
             "paper_sha256": one.paper_sha256, "key_sha256": one.key_sha256, "chart": desk.shop.chart_line(),
-            "expected_marks": {"lowest": f"{spread.lowest:.1f}", "highest": f"{spread.highest:.1f}",
+            "charts": charts_now(desk), "expected_marks": {"lowest": f"{spread.lowest:.1f}", "highest": f"{spread.highest:.1f}",
                                "standard_deviation": f"{spread.deviation:.2f}"}}, now)
     return links(desk, class_id)
 

@@ -18,7 +18,7 @@ from rigcalc.shop.model import Shop, Tool
 from rigcalc.sleeve import ChartRow, CrimpChart, chart_line, crimp_plan, order_words, oval_in_the_jaws
 from rigcalc.units import read_size, show_length
 
-__all__ = ["CardRow", "WallCard", "card_as_html", "card_as_text", "card_code", "card_stands", "crimp_drawing", "every_wall_card", "wall_card"]
+__all__ = ["CardRow", "WallCard", "card_as_html", "card_as_text", "card_code", "card_stands", "chart_digest", "crimp_drawing", "every_wall_card", "wall_card"]
 
 CODE_SIGNS = 8
 FEW_ROWS = 3  # a card of so few sizes is printed larger
@@ -89,6 +89,13 @@ def _said(record: dict) -> dict:
     """A record without what it leaves open, so that a field nobody filled never voids a card."""
     return {name: [_said(row) for row in value] if name == "rows" else value for name, value in record.items()
             if value not in (None, "", False)}
+
+
+def chart_digest(chart: CrimpChart) -> str:
+    """A digest of what a chart says, whoever copied and checked it and whatever edition it is called: two that differ are two charts."""
+    named = ("edition", "copied_by", "checked_by", "copied_on")
+    text = json.dumps({name: value for name, value in _said(asdict(chart)).items() if name not in named}, sort_keys=True, ensure_ascii=False)
+    return hashlib.sha256(text.encode()).hexdigest()
 
 
 def card_stands(shop: Shop, code: str) -> bool:

@@ -13,6 +13,7 @@ import pytest
 from rigcalc.desk import work
 from rigcalc.desk.room_process import RoomProcess
 from rigcalc.register.certificate import check_certificate
+from rigcalc.shop import sample_shop_path
 
 from .bench_of_two import ROSTER, set_up
 from .served import TOKEN, Person, served, through_the_pages
@@ -236,6 +237,17 @@ def test_the_form_is_opened_for_the_cable_chosen_and_says_so_everywhere(port, de
     one, = work.forms(desk, class_id)
     assert (one["made"]["size"], one["made"]["tool"]) == ("3/32", "LA")
     assert "3/32 7x7 galvanised, aluminium sleeves, tool LA, cavity B." in me.open(f"{at}/{one['form_id']}/print")
+
+
+def test_a_chart_changed_under_its_edition_is_told_on_the_bench_and_where_is_decided(port, desk):
+    class_id = set_up(desk)
+    me, told = Person(port), "Chart LB-AL has changed since"
+    pages = [f"/class/{class_id}/{page}" for page in ("bench", "decide", "decide/c01")]
+    assert not any(told in me.open(page) for page in pages)
+    before, _, after = sample_shop_path().read_text(encoding="utf-8").partition('id = "LB-AL"')
+    assert "order = [2, 1, 3]" in after
+    (desk.home / "shop.toml").write_text(before + 'id = "LB-AL"' + after.replace("order = [2, 1, 3]", "order = [2, 3, 1]", 1), encoding="utf-8")
+    assert all(told in me.open(page) for page in pages)
 
 
 def test_a_room_that_stopped_by_itself_says_so(home, desk):

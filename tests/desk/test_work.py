@@ -407,3 +407,17 @@ def test_a_shop_that_cannot_do_the_bench_task_is_told_before_papers_are_set(tmp_
         shop = replace(sample_shop, reels=tuple(one for one in sample_shop.reels if one.size in sizes))
         notes = [one for one in work.notes_before_setting(work.open_desk(tmp_path / f"desk{len(sizes)}{'1/8' in sizes}", shop), plan) if "ench task" in one]
         assert len(notes) == bool(told) and all(told in one for one in notes)
+
+
+def test_a_chart_changed_without_a_new_edition_is_told(desk, sample_shop):
+    def with_chart(**changes):
+        return replace(sample_shop, charts=tuple(replace(one, **changes) if one.id == "LB-AL" else one for one in sample_shop.charts))
+
+    class_id = set_up(desk)
+    chart = next(one for one in sample_shop.charts if one.id == "LB-AL")
+    fewer = chart.rows[:-1]
+    for changes, told in (({}, 0), ({"checked_by": "Bettan Roole"}, 0), ({"rows": fewer, "edition": "6"}, 0), ({"rows": fewer}, 1)):
+        said = work.quietly_changed(replace(desk, shop=with_chart(**changes)), class_id)
+        assert len(said) == told
+    assert said == [f"Chart LB-AL has changed since {desk.entries('paper issued')[0].at[:10]} without a new edition: it is still called edition {chart.edition}. "
+                    "Have its owner check it, and give it an edition."]
