@@ -10,7 +10,7 @@ from rigcalc.cautions import CAUTIONS, INVENTED, INVENTED_GAUGE, WORK_CAUTIONS
 from rigcalc.figures import Figure
 from rigcalc.skills import load_skills
 
-__all__ = ["Block", "Step", "abilities", "answer", "bench_sheet", "bench_sheets", "by_place", "cautions", "lesson_style", "opening_lines", "recap_sheet",
+__all__ = ["Block", "Step", "abilities", "answer", "asked_then_told", "bench_sheet", "bench_sheets", "by_place", "cautions", "lesson_style", "opening_lines", "recap_sheet",
            "sources", "table", "when_said"]
 
 
@@ -67,6 +67,12 @@ def when_said(block: Block) -> Block:
     '<details class="when-said"><summary>Said it? Then open the answer.</summary><p>No coat.</p></details>'
     """
     return Block(f'<details class="when-said"><summary>Said it? Then open the answer.</summary>{block.html}</details>', block.text)
+
+
+def asked_then_told(asked: Block, told: Block) -> Block:
+    """What is asked about, open, and under it the answer, folded until the reader has said it."""
+    folded = when_said(told)
+    return Block(asked.html + folded.html, f"{asked.text}\n{folded.text}")
 
 
 def opening_lines(chart_line: str, invented: bool, note: str = "", more: tuple[str, ...] = ()) -> Block:

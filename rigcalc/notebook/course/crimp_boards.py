@@ -70,11 +70,11 @@ def one_more() -> Board:
 
 # --- place the crimps -----------------------------------------------------------------------------
 
-def order_still() -> Figure:
-    """The lesson's row with the chart's order under the places."""
+def order_still() -> lesson.Block:
+    """The lesson's row with the chart's order under the places: an answer, which waits."""
     job, plan = lesson_job(), finished_plan(lesson_job())
-    return planned_sleeve(job.row.sleeve_after_mm, job.row.crimp_width_mm, plan.places_mm, job.row.order, size=job.row.size,
-                          caption=f"{order_words(job.row)[0].upper()}{order_words(job.row)[1:]}. {chart_line(job.chart)}.")
+    return lesson.answer(planned_sleeve(job.row.sleeve_after_mm, job.row.crimp_width_mm, plan.places_mm, job.row.order, size=job.row.size,
+                                        caption=f"{order_words(job.row)[0].upper()}{order_words(job.row)[1:]}. {chart_line(job.chart)}."))
 
 
 def _job(state: dict) -> Row:

@@ -154,13 +154,15 @@ def opening() -> lesson.Block:
 
 def who_is_under() -> lesson.Block:
     """Each job's class of use, as its order answers it, and whose factor that asks for."""
-    rows = []
+    asked, rows = [], []
     for name, title in (("05_kayak_bridle", "kayak bridle"), ("01_gate_brace", "gate brace"), ("03_lantern", "lantern span")):
         order = of_order(name)
         who = (f"{order.designer}, factor {order.designer_factor} and design load {order.designer_load}, for this order only" if order.use == "people"
                else "the shop's own factor, with its owner")
-        rows.append((title, order.near, "people can be there" if order.use == "people" else "nobody can be there", who))
-    return lesson.table(("Job", "If it lets go", "Class of use", "Whose factor"), rows, "Asked before any sum (INVENTED orders 5, 1 and 3)")
+        asked.append((title, order.near))
+        rows.append((title, "people can be there" if order.use == "people" else "nobody can be there", who))
+    letters = lesson.table(("Job", "If it lets go"), asked, "Asked before any sum (INVENTED orders 5, 1 and 3)")
+    return lesson.asked_then_told(letters, lesson.table(("Job", "Class of use", "Whose factor"), rows))
 
 
 # --- which angle ----------------------------------------------------------------------------------

@@ -286,8 +286,7 @@ def whose_words() -> lesson.Block:
         asked.append((one.what, one.near))
         rows.append((one.what, CLASS_WORDS[kind.name], whose))
     letters = lesson.table(("Job", "If it lets go"), asked, "Four letters (INVENTED orders 1, 4, 5, 9)")
-    told = lesson.when_said(lesson.table(("Job", "Class of use", "Whose factor"), rows, of_the_scene("Class first, then factor")))
-    return lesson.Block(letters.html + told.html, f"{letters.text}\n{told.text}")
+    return lesson.asked_then_told(letters, lesson.table(("Job", "Class of use", "Whose factor"), rows, of_the_scene("Class first, then factor")))
 
 
 WAVED = ("wire rope sling, general lifting", "pendant and guy lines, Alberta", "winch lines, Alberta", "suspension rope of a non-adjustable scaffold", "builders' hoist, international code of practice",
