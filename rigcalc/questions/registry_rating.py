@@ -11,12 +11,6 @@ __all__: list[str] = []
 
 
 @_calculation
-def job_with_factor(job: dict[str, Any], own: dict[str, Any]) -> dict[str, Any]:
-    """A job's row with its design factor (`value`, `who`, `scope`): a designer's where the row has one, else the shop's own, with its owner and scope."""
-    return job if "value" in job else {**job, "value": own["value"], "who": own["owner"], "scope": own["scope"]}
-
-
-@_calculation
 def required_breaking_force_n(load_n: float, efficiency: float, factor: float) -> float:
     """Load × factor ÷ efficiency, in N, not rounded: the breaking force that a load asks for."""
     from rigcalc.rating import required_breaking_force_n as required

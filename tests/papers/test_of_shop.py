@@ -28,7 +28,7 @@ LITTLE = load_shop(Path(__file__).parent.parent / "notebooks" / "strangers_shop.
 FAMILIES = load_families(families_folder())
 FULL = load_blueprint("full")
 SAMPLE = load_shop(sample_shop_path())
-SCOPE = "static work that nobody can be under or beside"
+SCOPE = "static display wires with nobody under or beside them"
 OTHER_SCOPE = dataclasses.replace(LITTLE, factors=[dataclasses.replace(LITTLE.factors[0], scope=SCOPE)])
 
 
@@ -77,14 +77,18 @@ def test_what_a_real_shop_is_asked_names_nothing_of_the_invented_one_without_say
         assert not re.search(r"procedure [A-Z-]+[0-9]* of this shop|[Tt]he shop's procedure", shown), shown
 
 
-def test_a_shop_s_own_jobs_carry_its_own_factor_and_scope():
-    for number in range(many(30, 300)):
-        made = draw(FAMILIES["limit-of-an-eye"], Stream(a_class.SECRET, f"own {number}"), OTHER_SCOPE)
-        job = made.values["factor"]
-        assert ("INVENTED" in job["who"]) is (job["who"] != "Runa Askelin")
-        assert job["who"] != "Runa Askelin" or f"set by Runa Askelin for {SCOPE}. " in made.text and job["value"] == 6
-    for name in ("limit-with-clips", "sheet-of-a-coated-wire"):
-        assert f"set by Runa Askelin for {SCOPE}" in draw(FAMILIES[name], Stream(a_class.SECRET, name), OTHER_SCOPE).text
+@pytest.mark.parametrize("name", FAMILIES)
+def test_a_shop_s_own_factor_is_asked_about_and_never_printed_for_a_job(name):
+    if not gives_questions(FAMILIES[name], OTHER_SCOPE):
+        return
+    for number in range(many(3, 60)):
+        text = draw(FAMILIES[name], Stream(a_class.SECRET, f"own {number}"), OTHER_SCOPE).text
+        assert OTHER_SCOPE.factors[0].owner not in text or name == "scope-of-a-factor", text
+
+
+@pytest.mark.parametrize("name", ["inside-the-scope", "whose-factor"])
+def test_orders_sorted_by_one_scope_are_not_sorted_by_another(name):
+    assert gives_questions(FAMILIES[name], LITTLE) and not gives_questions(FAMILIES[name], OTHER_SCOPE)
 
 
 @pytest.mark.parametrize(("places", "stays"), [(1, False), (2, True)])

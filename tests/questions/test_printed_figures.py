@@ -125,7 +125,7 @@ def the_clipped_quarter(number_of_tries: int = 4000):
     for number in range(number_of_tries):
         stream = Stream(SECRET, f"clipped {number}")
         drawn = draw(families()["limit-with-clips"], stream, shop())
-        if "4200 lbf [18.68 kN]" in drawn.text and drawn.values["factor"]["value"] == 5:
+        if "4200 lbf [18.68 kN]" in drawn.text and drawn.values["job"]["value"] == 5:
             return compose(drawn, stream, 1)
     raise AssertionError("never drawn")
 
