@@ -17,7 +17,6 @@ from rigcalc.units import INCH_MM, LBF_N, POUND_KG, Reading, in_unit, round_to, 
 __all__ = ["alone", "caliper", "exact_length", "force_reading", "length_reading", "lower_first", "mass_reading", "own_unit_first", "sheet_length", "show_pull",
            "show_sag"]
 
-HALF_MM = Fraction(1, 2)
 _NUMBER = r"-?[0-9]+(?:\.[0-9]+)?(?:/[0-9]+)?(?: [0-9]+/[0-9]+)?"
 _US, _SI = r"(?:in|ft|lbf|lb)", r"(?:mm|m|N|kN|kg)"
 _US_FIRST = re.compile(rf"(?<![\w.,/-])({_NUMBER} {_US}) \[({_NUMBER} {_SI})\]")
@@ -100,7 +99,7 @@ def exact_length(length_mm: float, system: str, direction: str) -> str:
     length = Fraction(str(length_mm))
     inches, metric = length / INCH_MM, f"{length_mm:g} mm"
     if (length * 100).denominator != 1:
-        metric = f"{round_to(length, Decimal('0.01' if length < HALF_MM else '0.1'), 'nearest' if system == 'US' else direction)} mm".replace(".0 mm", " mm")
+        metric = f"{round_to(length, Decimal('0.01' if 2 * length < 1 else '0.1'), 'nearest' if system == 'US' else direction)} mm".replace(".0 mm", " mm")
     elif system == "SI":
         return metric
     if (inches * 64).denominator == 1 or (inches * 1000).denominator != 1 and length >= 2:
