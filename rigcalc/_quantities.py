@@ -226,6 +226,28 @@ def show_length(length_mm: Fraction | float, system: str = "US", direction: str 
     return _both(us, si, system)
 
 
+def show_set_in_inches(length_mm: Fraction | float) -> str | None:
+    """A length that was set in inches, to a whole 64th or to 0.001: inches first, mm to 0.1 in brackets; None for one that was not.
+
+    `length_mm` in mm. Whole twentieths of a millimetre count as set in mm, unless they are whole 64ths of an inch.
+    Errors: `UnitError` for what is no number. Source: the yard and pound agreement, 1959, for the inch.
+
+    >>> show_set_in_inches(53.975), show_set_in_inches(11.43), show_set_in_inches(42)
+    ('2 1/8 in [54.0 mm]', '0.450 in [11.4 mm]', None)
+    """
+    length = Fraction(round(exact(length_mm) * 10**6), 10**6)  # a 64th of an inch is 0.396875 mm
+    inches = length / INCH_MM
+    if not length:
+        return None
+    if (inches * 64).denominator == 1:
+        said = fraction_words(inches)
+    elif (inches * 1000).denominator == 1 and (length * 20).denominator != 1:
+        said = f"{float(inches):.3f}"
+    else:
+        return None
+    return f"{said} in [{_shown(length, 'mm', '0.1', 'nearest')}]"
+
+
 def show_mass(mass_kg: Fraction | float, system: str = "US", direction: str = "nearest") -> str:
     """A mass in the shop's unit system, the other in brackets: whole lb, 0.1 kg.
 

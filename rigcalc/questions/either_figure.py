@@ -44,13 +44,15 @@ class _Pair(NamedTuple):
 
     def prints(self, value: Fraction, name: str) -> bool:
         kind = next((kind for end, kind in _KINDS.items() if name.endswith(end)), self.kind)
-        return kind == self.kind and all(abs(value - figure) <= max(self.steps) for figure in self.figures)
+        if kind != self.kind or name and not name.endswith("_mm") and kind == "length" and value.denominator == 1:  # a count, no length
+            return False
+        return all(abs(value - figure) <= step for figure, step in zip(self.figures, self.steps, strict=True))
 
 
 def _base(figure: str, unit: str) -> tuple[Fraction, Fraction]:
     """A printed figure in the base unit, and its last place."""
     whole = sum((Fraction(part) for part in figure.split()), Fraction(0))
-    step = Fraction(1, 16) if "/" in figure else Fraction(1, 10 ** len(figure.partition(".")[2]))
+    step = Fraction(1, 64) if "/" in figure else Fraction(1, 10 ** len(figure.partition(".")[2]))
     return whole * PER_BASE[unit], step * PER_BASE[unit]
 
 

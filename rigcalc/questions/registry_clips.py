@@ -161,7 +161,9 @@ def cut_off_said(slip: str, loop_mm: float, bearing_to_sleeve_mm: float, sleeve_
     off = _off_by_mm(slip, parts)
     if any(other != slip and abs(_off_by_mm(other, parts) - off) < 1.5 for other in _COUNTS):
         raise Refusal(f"{float(off):g} mm", "a figure that only one slip gives", "draw again")
-    return f"{abs(float(off)):g} mm too {'long' if off > 0 else 'short'}"
+    from rigcalc.units import show_set_in_inches
+
+    return f"{show_set_in_inches(abs(off)) or f'{abs(float(off)):g} mm'} too {'long' if off > 0 else 'short'}"
 
 
 # --- where the end lies ---------------------------------------------------------------------------
@@ -177,7 +179,7 @@ def tail_of_mm(size: str, diameters: float) -> float:
 @_calculation
 def one_leg_only_mm(growth_mm: float, tail_mm: float) -> float:
     """How far inside the sleeve the end lies when all of the growth has gone over the tail, in mm; refuses less than 1 mm."""
-    inside = Fraction(str(growth_mm)) - Fraction(str(tail_mm))
+    inside = Fraction(f"{float(growth_mm):.6f}") - Fraction(f"{float(tail_mm):.6f}")
     if inside < 1:
         raise Refusal(f"a tail of {tail_mm:g} mm and a growth of {growth_mm:g} mm", "an end well inside", "draw a shorter tail")
     return float(inside)
@@ -231,17 +233,6 @@ def lap_overlap_mm(size: str, before_mm: float, after_mm: float, tail_mm: float,
 
     diameter = float(Fraction(size) * Fraction(INCH_MM))
     return lap_splice(diameter, before_mm, after_mm - before_mm, tail_mm, (1, 1), "closed ring", "nobody", gap_mm).overlap_mm
-
-
-@_calculation
-def least_lap_gap_mm(size: str, before_mm: float, after_mm: float) -> float:
-    """The least gap between the sleeves of a lap splice before pressing, in mm, up to 0.5 mm."""
-    from rigcalc.layout import lap_splice
-    from rigcalc.units import INCH_MM
-
-    diameter = float(Fraction(size) * Fraction(INCH_MM))
-    least = lap_splice(diameter, before_mm, after_mm - before_mm, 2 * diameter, (1, 1), "closed ring", "nobody").gap_band_mm[0]
-    return float(-(-Fraction(least) * 2 // 1)) / 2
 
 
 # --- caliper --------------------------------------------------------------------------------------

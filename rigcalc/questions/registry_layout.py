@@ -17,6 +17,42 @@ def _size_mm(size: str) -> float:
     return float(Fraction(size) * Fraction(INCH_MM))
 
 
+# --- inches ---------------------------------------------------------------------------------------
+
+@_calculation
+def set_like_mm(length_mm: float, like_mm: float, thirty_seconds: int = 2, way: str = "up") -> float:
+    """A length of an order in mm, as it is set beside another of the shop: 'up' or 'down' to so many whole 32nds of an
+    inch where that one was set in inches, else as it is."""
+    from rigcalc.units import INCH_MM, show_set_in_inches
+
+    return _stepped(length_mm, Fraction(INCH_MM) * thirty_seconds / 32, way) if show_set_in_inches(like_mm) else length_mm
+
+
+def _stepped(length_mm: float, step: Fraction, way: str) -> float:
+    from rigcalc.units import exact
+
+    length = Fraction(round(exact(length_mm) * 10**6), 10**6)
+    return float((length // step if way == "down" else -(-length // step)) * step)
+
+
+@_calculation
+def lap_set_mm(size: str, diameters: float, growth_mm: float, like_mm: float, step_mm: float) -> float:
+    """A gap or a tail that an order sets: a growth and so many cable diameters, in mm, up to a whole step, or up to 1/32 in
+    where `like_mm` was set in inches."""
+    from rigcalc.units import INCH_MM, show_set_in_inches
+
+    step = Fraction(INCH_MM) / 32 if show_set_in_inches(like_mm) else Fraction(str(step_mm))
+    return _stepped(growth_mm + diameters * _size_mm(size), step, "up")
+
+
+@_calculation
+def set_said(like_mm: float, inches: str, millimetres: str) -> str:
+    """The words for a length that was set in inches, else those for any other."""
+    from rigcalc.units import show_set_in_inches
+
+    return inches if show_set_in_inches(like_mm) else millimetres
+
+
 # --- laps -----------------------------------------------------------------------------------------
 
 def _lap(size: str, before_mm: float, after_mm: float, tail_mm: float, gap_mm: float | None, line: str = "closed ring",

@@ -6,6 +6,7 @@ from fractions import Fraction
 from typing import Any
 
 from rigcalc.questions.registry import _calculation
+from rigcalc.questions.template import half_up_to_hundredths
 
 __all__: list[str] = []
 
@@ -219,7 +220,7 @@ def bare_mm(size: str) -> float:
 @_calculation
 def hundredths_mm(length_mm: float) -> float:
     """A length to 0.01 mm, a half up."""
-    return int(length_mm * 100 + 0.5 + 1e-9) / 100
+    return half_up_to_hundredths(length_mm)
 
 
 @_calculation

@@ -8,6 +8,7 @@ from typing import Any
 
 from rigcalc.errors import Refusal
 from rigcalc.questions.registry import _calculation, _strength_rows, size_beside
+from rigcalc.questions.template import half_up_to_hundredths
 
 __all__: list[str] = []
 
@@ -17,7 +18,7 @@ def size_mm(size: str) -> float:
     """The nominal diameter of an inch size, in mm, to 0.01 mm."""
     from rigcalc.units import INCH_MM
 
-    return round(float(Fraction(size) * INCH_MM), 2)
+    return half_up_to_hundredths(float(Fraction(size) * INCH_MM))
 
 
 @_calculation
@@ -49,7 +50,7 @@ def size_beside_said(size: str, steps: int) -> str:
 @_calculation
 def size_with_inch_of_said(size: str, inch_mm: float) -> str:
     """The diameter of an inch size of somebody who takes an inch for so many mm, as an option shows it."""
-    return f"{float(Fraction(size)) * inch_mm:.2f}"
+    return f"{half_up_to_hundredths(float(Fraction(size)) * inch_mm):.2f}"
 
 
 @_calculation

@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from fractions import Fraction
 from typing import Any
 
-__all__ = ["GAP", "FORMATS", "fill", "gaps", "no_gap", "at_path", "plain", "resolve"]
+__all__ = ["GAP", "FORMATS", "fill", "gaps", "no_gap", "at_path", "half_up_to_hundredths", "plain", "resolve"]
 
 GAP = re.compile(r"\{([a-z_][a-z0-9_]*(?:\.[a-z0-9_]+)*)(?::([a-z ]+))?\}")
 
@@ -49,6 +49,15 @@ def plain(value: Any) -> str:
     return str(value)
 
 
+def half_up_to_hundredths(length_mm: float) -> float:
+    """A length in mm to 0.01 mm, a half up, as every question shows one: 1/8 in is 3.18 mm.
+
+    >>> half_up_to_hundredths(3.175)
+    3.18
+    """
+    return int(length_mm * 100 + 0.5 + 1e-9) / 100
+
+
 def _force(value: Any, system: str) -> str:
     from rigcalc.units import show_force
 
@@ -62,7 +71,10 @@ def _force_down(value: Any, system: str) -> str:
 
 
 def _mm(value: Any, system: str) -> str:
-    return f"{plain(float(value))} mm"
+    """A length as it was set: in a US shop one that was set in inches has them first and mm to 0.1 in brackets, all else in mm."""
+    from rigcalc.units import show_set_in_inches
+
+    return (system == "US" and show_set_in_inches(value)) or f"{plain(float(value))} mm"
 
 
 def _in(value: Any, system: str) -> str:
@@ -72,7 +84,7 @@ def _in(value: Any, system: str) -> str:
 
 
 def _both(value: Any, system: str) -> str:
-    inch, millimetre = _in(value, system), f"{float(value):.2f} mm"
+    inch, millimetre = _in(value, system), f"{half_up_to_hundredths(float(value)):.2f} mm"
     return f"{inch} [{millimetre}]" if system == "US" else f"{millimetre} [{inch}]"
 
 

@@ -1,4 +1,4 @@
-"""The whole search: thousands of draws of every family. `python tests/questions/sweep.py [DRAWS] [FAMILY ...]`.
+"""The whole search: thousands of draws of every family. `python tests/questions/sweep.py [DRAWS] [SHOP.toml] [FAMILY ...]`.
 
 The tests take what is cheap; this takes minutes. It prints a line for each family and ends with 1 when one fails.
 """
@@ -40,8 +40,9 @@ def faults(family, shop, draws: int) -> list[str]:
 
 def main(arguments: list[str]) -> int:
     draws = int(arguments[0]) if arguments and arguments[0].isdigit() else DRAWS
-    names = [one for one in arguments if not one.isdigit()]
-    shop, failed = load_shop(sample_shop_path()), 0
+    files = [one for one in arguments if one.endswith(".toml")]
+    names = [one for one in arguments if not one.isdigit() and one not in files]
+    shop, failed = load_shop(files[0] if files else sample_shop_path()), 0
     for name, family in load_families().items():
         if names and name not in names:
             continue

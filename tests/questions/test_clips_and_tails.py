@@ -48,7 +48,7 @@ def test_a_turnback_grows_with_the_number():
 
 def test_the_limit_of_a_clipped_eighth():
     """2000 x 0.80 / 5 = 320; with a sleeve's 0.90 it is 360; 0.72 gives 288, 0.64 gives 256."""
-    question, key = _drawn("limit-with-clips", cable={"size": "1/8"})
+    question, key = _drawn("limit-with-clips", cable={"size": "1/8"}, job={"value": 5})
     assert mark(key, question, "320 lbf")["right"]
     for typed, misstep in (("360 lbf", "share-of-a-sleeve"), ("400 lbf", "share-left-out"), ("288 lbf", "both-shares"),
                            ("256 lbf", "share-squared"), ("8000 lbf", "multiplied-by-the-factor")):
@@ -57,7 +57,7 @@ def test_the_limit_of_a_clipped_eighth():
 
 def test_a_size_without_a_row_is_not_clipped():
     """3/32: 1000 x 0.80 / 5 = 160 is refused, because the clip tables have no such row."""
-    question, key = _drawn("limit-with-clips", cable={"size": "3/32"})
+    question, key = _drawn("limit-with-clips", cable={"size": "3/32"}, job={"value": 5})
     assert mark(key, question, "refuse")["right"]
     assert mark(key, question, "160 lbf")["missteps"] == ["clipped-without-a-row"]
 
@@ -110,8 +110,16 @@ def test_what_they_hold_is_shown_rounded_down():
 def test_a_lap_of_an_eighth():
     """Growth 5 and one diameter 3.175: 8.175, up to 8.5. Two tails of 7, two sleeves of 15, the gap: 52.5."""
     lap = {"size": "1/8", "before_mm": 15, "after_mm": 20}
-    assert call("least_lap_gap_mm", lap) == 8.5
+    set_in_mm = {"size": "1/8", "like_mm": 15, "step_mm": 0.5}
+    assert call("lap_set_mm", set_in_mm | {"diameters": 1, "growth_mm": 5}) == 8.5
     assert call("lap_overlap_mm", lap | {"tail_mm": 7, "gap_mm": 8.5}) == pytest.approx(52.5)
+
+
+def test_a_lap_of_an_eighth_set_in_inches():
+    """Sleeve 9/16 and then 3/4 in: growth 3/16 and 1.25 diameters of 1/8 make 11/32; a tail of 2.5 diameters is 10/32."""
+    set_in_inches = {"size": "1/8", "like_mm": 14.2875, "step_mm": 0.5}
+    assert call("lap_set_mm", set_in_inches | {"diameters": 1.25, "growth_mm": 4.7625}) / 25.4 == pytest.approx(11 / 32)
+    assert call("lap_set_mm", set_in_inches | {"diameters": 2.5, "growth_mm": 0}) / 25.4 == pytest.approx(5 / 16)
 
 
 def test_readings_pass_below_the_limit_less_the_guard_band():

@@ -111,7 +111,7 @@ def test_the_sheet_of_a_coated_wire_goes_by_the_core():
 
     Three pins of 12 mm and 5 mm of growth: 41 mm; with two pins 29. Worked by hand."""
     question, key = _drawn("sheet-of-a-coated-wire", lambda values: (
-        values["reel"]["core"], values["reel"]["metal"], values["pin"], values["count"], values["growth"]) == ("3/32", "galvanised", 12, 4, 5))
+        values["reel"]["core"], values["reel"]["metal"], values["pin"], values["count"], values["growth"], values["job"]["value"]) == ("3/32", "galvanised", 12, 4, 5, 5))
     sleeves = {one["text"]: one["letter"] for one in question["boxes"][1]["options"]}
     right = ["165 lbf", sleeves["aluminium, for 3/32 cable"], "41 mm", "10"]
     assert mark(key, question, right)["right"]
