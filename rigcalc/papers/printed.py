@@ -69,7 +69,13 @@ def _figures(paper: dict) -> str:
     """How figures are written and read, by the signs of the shop's language."""
     signs = next((question["separators"] for question in paper["questions"] if question.get("separators")), {"decimal": "."})
     name = "point" if signs["decimal"] == "." else "comma"
-    return f"<li>Write figures with a {name} before decimals, as in {shown_with('8.50', signs)}, and with nothing between thousands, as in 1250. They are read so.</li>"
+    return f"<li>Write figures with a {name} before decimals, as in {shown_with('8.50', signs)}, and with nothing between thousands, as in 1250. They are read so.{_pounds(paper)}</li>"
+
+
+def _pounds(paper: dict) -> str:
+    """That a force in pounds is written lbf, where a question or a box takes one."""
+    asked = [one for question in paper["questions"] for one in (question, *(question.get("boxes") or []))]
+    return " Write a force in pounds as lbf: lb is a mass." if any("lbf" in (one.get("accept") or []) for one in asked) else ""
 
 
 def _who(paper: dict) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from itertools import product
 
 from rigcalc.errors import Refusal
@@ -11,6 +12,8 @@ from rigcalc.questions import read_answer
 from rigcalc.questions.separators import plain_figures, separators
 
 __all__ = ["differences", "doubts", "meant", "second_name", "settled", "to_settle", "typing"]
+
+_POUNDS = re.compile(r"(?:lbs?|pounds?)\.?$", re.ASCII | re.IGNORECASE)
 
 
 def typing(paper: dict, answers: dict[int, object], by: str, now=None) -> dict:
@@ -43,12 +46,15 @@ def doubts(paper: dict, answers: dict[int, object]) -> list[str]:
 
 
 def meant(question: dict, typed) -> list:
-    """What may be meant by an answer whose signs in figures are not the paper's: `8,50 kN` where a point stands before decimals.
+    """What may be meant by an answer whose signs in figures are not the paper's, `8,50 kN` where a point stands before
+    decimals, or by a force in `lb`, for which the screen offers lbf.
 
     Each of these can be read and is handed in in place of what is written, once somebody has judged by the sheet; empty where the signs leave no doubt.
 
     >>> meant({"kind": "number", "accept": ["kN", "N"], "refusal": False}, "8,50 kN")
     ['8.50 kN']
+    >>> meant({"kind": "number", "accept": ["lbf", "N", "kN"], "refusal": False}, "300 lb")
+    ['300 lbf']
     """
     if question["kind"] == "number":
         return _figure_meant(question, typed) if isinstance(typed, str) else []
@@ -62,7 +68,8 @@ def meant(question: dict, typed) -> list:
 def _figure_meant(question: dict, typed: str) -> list[str]:
     asked = read_answer(question, typed)["ask"] or []
     plain, _ = plain_figures(typed.strip(), question.get("separators") or separators("en"))
-    return [one for one in asked if read_answer(question, one)["ok"]] if plain is None else []
+    in_doubt = plain is None or bool(_POUNDS.search(plain))
+    return [one for one in asked if read_answer(question, one)["ok"]] if in_doubt else []
 
 
 def _unread(reading: dict) -> str:

@@ -188,7 +188,7 @@ def test_the_page_asks_which_is_meant(desk, sheet, foreign):
 
 @pytest.mark.parametrize("typed, language, found", [
     ("8,50 kN", "en", ["8.50 kN"]), ("1,250 lbf", "en", ["1250 lbf", "1.250 lbf"]), ("1.250 kN", "de", ["1250 kN", "1,250 kN"]),
-    ("8.50 kN", "en", []), ("8,50 kN", "de", []), ("12", "en", []), ("12 lb", "en", []), ("8,50 ells", "en", [])])
+    ("8.50 kN", "en", []), ("8,50 kN", "de", []), ("12", "en", []), ("12 lb", "en", ["12 lbf"]), ("8,50 ells", "en", [])])
 def test_only_signs_that_leave_a_doubt_are_judged(typed, language, found):
     box = {"kind": "number", "accept": ["lbf", "N", "kN"], "refusal": False, "separators": separators(language), "options": []}
     assert meant(box, typed) == found
