@@ -16,7 +16,7 @@ from rigcalc.papers.balance import Spread, class_spread, family_results
 from rigcalc.papers.blueprint import Blueprint, blueprint_names, load_blueprint, plan_notes
 from rigcalc.papers.correcting import entered_corrections
 from rigcalc.papers.issue import issue_papers
-from rigcalc.papers.of_shop import families_of_shop, stand_ins
+from rigcalc.papers.of_shop import families_of_shop, stand_ins, unvaried
 from rigcalc.papers.key_records import DamagedKey, key_record, whole_record
 from rigcalc.papers.marking import MarkingRun, mark_returned
 from rigcalc.papers.results import class_summary
@@ -52,7 +52,7 @@ def notes_before_setting(desk: Desk, plan: Blueprint) -> list[str]:
     """What whoever sets papers of a plan should know of it, and of this workplace's shop file, first."""
     families = load_families(home=desk.home)
     bench = [note[:1].upper() + note[1:] for note in bench_notes(load_tasks(), desk.shop)]
-    return [*plan_notes(plan, families), *stand_ins(plan, families, desk.shop), *bench]
+    return [*plan_notes(plan, families), *stand_ins(plan, families, desk.shop), *unvaried(plan, families, desk.shop), *bench]
 
 
 def _known(desk: Desk) -> dict:

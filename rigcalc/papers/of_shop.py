@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections import Counter
 from collections.abc import Mapping
 
@@ -10,7 +11,7 @@ from rigcalc.papers.balance import fitting_families
 from rigcalc.papers.blueprint import Blueprint
 from rigcalc.questions import Stream, draw
 
-__all__ = ["families_of_shop", "gives_questions", "stand_ins"]
+__all__ = ["families_of_shop", "gives_questions", "stand_ins", "unvaried"]
 
 _TRIED = bytes(range(32))  # nobody's secret: what is drawn here is shown to nobody
 
@@ -50,6 +51,29 @@ def stand_ins(plan: Blueprint, families: Mapping, shop) -> list[str]:
                         "INVENTED shop stands in, and the question says so. To ask of your own shop alone, leave that place out of a "
                         "blueprint of your own, and have its cut judged.")
     return said
+
+
+def unvaried(plan: Blueprint, families: Mapping, shop) -> list[str]:
+    """A sentence with the families of a plan that a shop's file gives one set of figures only, so that candidates get the same."""
+    if shop.invented:
+        return []
+    fitting = {name for names, _ in _fittings(plan, families) for name in names}
+    few = sorted(name for name in fitting if _alike(families[name], shop))
+    return [f"Your shop file has so few rows for {', '.join(few)} that candidates get the same figures there: seat them apart."] if few else []
+
+
+def _alike(family, shop) -> bool:
+    """Whether eight draws are one question over and over, by their figures and by what is right."""
+    seen: set = set()
+    for number in range(8):
+        try:
+            made = draw(family, Stream(_TRIED, f"{family.id} {number}"), shop)
+        except Refusal:
+            return False
+        seen.add((tuple(re.findall(r"[0-9][0-9./]*", f"{made.text} {made.chart or ''}")), str(made.values["right"])))
+        if len(seen) > 1:
+            return False
+    return True
 
 
 def _fittings(plan: Blueprint, families: Mapping) -> list[tuple[list[str], int]]:

@@ -18,7 +18,7 @@ from rigcalc.papers.asked_again import key_again
 from rigcalc.papers.askable import askable_text
 from rigcalc.papers.blueprint import Place, load_blueprint
 from rigcalc.papers.issue import STOOD_IN, issue_papers, practice_paper
-from rigcalc.papers.of_shop import families_of_shop, gives_questions, stand_ins
+from rigcalc.papers.of_shop import families_of_shop, gives_questions, stand_ins, unvaried
 from rigcalc.questions import Stream, draw, families_folder, load_families
 from rigcalc.questions.family import read_family
 from rigcalc.questions.of_sample import sample_named
@@ -104,6 +104,17 @@ def test_whoever_sets_the_paper_is_told_first_and_the_sample_shop_needs_no_stand
     told = stand_ins(FULL, FAMILIES, LITTLE)
     assert any("'keeps-charts-apart'" in one and "INVENTED shop stands in" in one for one in told)
     assert stand_ins(FULL, FAMILIES, load_shop(sample_shop_path())) == []
+
+
+def test_whoever_sets_the_paper_is_told_where_the_shop_gives_one_set_of_figures_only():
+    family = FAMILIES["what-one-eye-takes"]
+    chart = next(one for one in SAMPLE.charts if one.sleeve_metal == "aluminium")
+    one_row = dataclasses.replace(SAMPLE, invented=False, charts=[dataclasses.replace(chart, rows=chart.rows[:1])])
+    plan = msgspec.structs.replace(FULL, question=[Place(family.skill, family.level, 100, ("what-one-eye-takes",))])
+    fixed = msgspec.structs.replace(family, draw=family.draw | {"more": msgspec.structs.replace(family.draw["more"], one_of=[1])})
+    assert unvaried(plan, FAMILIES, one_row) == []
+    assert ["what-one-eye-takes" in one for one in unvaried(plan, FAMILIES | {family.id: fixed}, one_row)] == [True]
+    assert unvaried(FULL, FAMILIES, SAMPLE) == []
 
 
 def test_the_list_of_skills_says_which_families_are_not_of_this_shop():
