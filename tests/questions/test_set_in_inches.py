@@ -16,7 +16,7 @@ from rigcalc.shop import load_shop, sample_shop_path
 FAMILIES = load_families()
 SECRET = bytes(range(32))
 LENGTHS = ("cut-length", "complete-the-cut-on-a-sheet", "sheet-of-a-row-of-wires", "between-the-sleeves", "ring-with-a-lap",
-           "lap-on-the-sheet", "what-one-eye-takes", "what-was-left-out", "end-in-the-sleeve")
+           "lap-on-the-sheet", "what-one-eye-takes", "what-was-left-out", "end-in-the-sleeve", "coated-eye-on-the-sheet")
 INCH = 25.4
 
 
