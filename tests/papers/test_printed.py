@@ -76,3 +76,11 @@ def test_the_front_says_how_figures_are_written(held, language, said):
     asked = [question | {"separators": separators(language)} for question in paper["questions"]]
     front = unescape(printed_paper(paper | {"questions": asked})).partition("Question 1")[0]
     assert said in front and "nothing between thousands, as in 1250" in front
+
+
+def test_the_front_says_lbf_where_a_force_may_be_given_in_it_and_only_there(held):
+    paper = a_class.paper_of(held)
+    said = "Write a force in pounds as lbf: lb is a mass."
+    assert said in unescape(printed_paper(paper))
+    asked = [question for question in paper["questions"] if "lbf" not in str(question)]
+    assert asked and said not in unescape(printed_paper(paper | {"questions": asked}))
