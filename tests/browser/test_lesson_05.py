@@ -41,6 +41,7 @@ def test_the_explorers_follow_the_hand_and_refuse_what_the_craft_refuses(lesson,
     expect(jaws.get_by_role("status")).to_contain_text("The gauge cannot see this fault.")
     expect(jaws.get_by_role("slider", name="Jaws closed")).to_have_attribute("aria-valuetext", "100 %")
     jaws.get_by_role("button", name="Take a fresh sleeve").click()
+    expect(jaws.get_by_role("slider", name="Jaws closed")).to_have_attribute("aria-valuetext", "0 %")
     jaws.get_by_role("radio", name="flat").check()
     jaws.get_by_role("slider", name="Jaws closed").press("End")
     expect(jaws.get_by_role("status")).to_contain_text("Pressed flat")
