@@ -78,13 +78,13 @@ def chosen_piece(choices: Iterable[Choice], key: str) -> Choice:
     return found
 
 
-def bench_notes(tasks: Mapping[str, Task] | Iterable[Task], shop, today: date | None = None) -> list[str]:
+def bench_notes(tasks: Mapping[str, Task], shop, today: date | None = None) -> list[str]:
     """One sentence for each bench task that a shop cannot have done, or only with another piece than the task's own; a shop without a maker's
     chart is told so elsewhere."""
     if not shop.has_maker_chart:
         return []
     notes = []
-    for task in tasks.values() if isinstance(tasks, Mapping) else tasks:
+    for task in tasks.values():
         if task.piece is None:
             continue
         choices = bench_choices(task.piece, shop, today)

@@ -8,6 +8,7 @@ from rigcalc.desk.server import FormHandler, link
 from rigcalc.pages import escape
 from rigcalc.papers.correcting import changes_in_words
 from rigcalc.papers.records import when
+from rigcalc.papers.results import agreed_in_words
 from rigcalc.questions.own import own_families_in_words
 
 __all__ = ["ROUTES"]
@@ -106,13 +107,9 @@ def _moves(rows: list[dict], kept: list[dict]) -> str:
 def _so_far(desk, class_id: str) -> str:
     cards = "".join(
         f'<section class="card keep"><h3>Correction {row["correction"]}: {escape(row["family"])}, {escape(row["way"])}</h3>'
-        f"<p>{escape(row['why'])}</p><p class='quiet'>By {escape(row['by'])}{escape(_agreed(row))}, {escape(when(row['at']))}, register entry {row['number']}."
+        f"<p>{escape(row['why'])}</p><p class='quiet'>By {escape(row['by'])}{escape(agreed_in_words(row))}, {escape(when(row['at']))}, register entry {row['number']}."
         f"{escape(_versions(row))}</p>{_moves(row['results'], row.get('appeals_kept', []))}</section>" for row in work.re_markings(desk, class_id))
     return "<h2>Put right so far</h2>" + (cards or hint("Nothing yet."))
-
-
-def _agreed(row: dict) -> str:
-    return f", agreed to by {row['second']}" if row.get("second") else ""
 
 
 def _versions(row: dict) -> str:

@@ -7,15 +7,15 @@ import io
 
 from rigcalc.cautions import INVENTED, PRACTICE
 from rigcalc.pages import escape, page
+from rigcalc.papers.balance import ENOUGH
 from rigcalc.papers.cut import spread_in_words
 from rigcalc.papers.printed import PRINT_STYLE, paper_caution, question_html
 from rigcalc.papers.records import UNREAD, when
 from rigcalc.skills import where_words
 
-__all__ = ["HOW_TO_WRITE", "class_summary", "summary_text", "summary_html", "results_csv", "result_html", "cut_in_words",
+__all__ = ["HOW_TO_WRITE", "agreed_in_words", "class_summary", "summary_text", "summary_html", "results_csv", "result_html", "cut_in_words",
            "answer_in_words", "file_in_words", "not_read", "shares_in_words", "typed_in_words"]
 
-FEW = 30  # papers, below which a class says nothing sure about a question itself
 HOW_TO_WRITE = "how to write an answer (the figure and its unit)"
 
 
@@ -109,7 +109,7 @@ def _heading(summary: dict) -> list[str]:
         lines.append(PRACTICE)
     lines += _not_marked(summary)
     lines += [f"The returned file of {name} is not as it was handed in: {said}." for name, said in summary.get("damaged", ())]
-    if summary["marked"] < FEW:
+    if summary["marked"] < ENOUGH:
         lines.append("So few papers say who needs help with what; they say nothing sure about a question itself.")
     return lines
 
@@ -143,7 +143,7 @@ def _question_lines(row: dict) -> list[str]:
 
 
 def _all_right(asked: int) -> str:
-    if asked >= FEW:
+    if asked >= ENOUGH:
         return "Nothing to teach again here."
     return f"Right on all {asked} papers; so few say little." if asked > 1 else "Right on the one paper; one says little."
 
@@ -215,7 +215,7 @@ def result_html(result: dict, sentences: dict[str, str] | None = None, nav: str 
             f"{'passed' if result['passed'] else 'not passed'}.</strong> {escape(cut_in_words(result['cut']))}</p>"
             + (f"<p>Must be right and was not:</p><ul>{missed}</ul>" if missed else "")
             + "".join(f"<p><strong>Marked again</strong> at {escape(when(one['at']))} by {escape(one['by'])} ({escape(one['way'])}, "
-                      f"{escape(one['family'])}){escape(_agreed(one))}: {escape(one['why'])}{escape(_marks_before(before.get(one['number'])))}</p>" for one in result.get("corrections") or [])
+                      f"{escape(one['family'])}){escape(agreed_in_words(one))}: {escape(one['why'])}{escape(_marks_before(before.get(one['number'])))}</p>" for one in result.get("corrections") or [])
             + (f"<p>{escape(PRACTICE)}</p>" if result["practice"] else "")
             + f"<p class='quiet'>Paper {escape(result['paper_id'])}, receipt {escape(result['receipt'])}. "
             f"{escape(paper_caution(result.get('invented', False)))}</p>"
@@ -225,7 +225,8 @@ def result_html(result: dict, sentences: dict[str, str] | None = None, nav: str 
                 head=f"<style>{PRINT_STYLE}{_FOLDED}</style>")
 
 
-def _agreed(correction: dict) -> str:
+def agreed_in_words(correction: dict) -> str:
+    """`, agreed to by` and the second person of a correction; nothing where it needed none."""
     return f", agreed to by {correction['second']}" if correction.get("second") else ""
 
 
