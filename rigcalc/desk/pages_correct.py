@@ -97,10 +97,10 @@ def _moves(rows: list[dict], kept: list[dict]) -> str:
     cells = [[escape(row["candidate"]["name"]), f"{escape(str(row['score_before']))} → {escape(str(row['score_after']))}",
               "passed" if row["passed_before"] else "not passed", "passed" if row["passed_after"] else "not passed",
               f"<strong>{escape(row['crosses'])}</strong>" if row["crosses"] else "",
-              escape(f"certificate {row['certificate']}: decide again" if row.get("certificate") and row["crosses"] else "")]
+              escape(f"{row['certificate']}: decide again" if row.get("certificate") and row["crosses"] else "")]
              for row in rows]
     lines = "".join(f"<li>{escape(line)}</li>" for line in changes_in_words(rows, kept))
-    return (table(["Candidate", "Marks", "Before", "After", "Across the cut", ""], cells, "Nobody who is marked so far.")
+    return (table(["Candidate", "Marks", "Before", "After", "Across the cut", "Certificate"], cells, "Nobody who is marked so far.")
             + (f"<ul>{lines}</ul>" if lines else ""))
 
 

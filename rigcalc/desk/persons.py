@@ -6,6 +6,8 @@ import unicodedata
 
 from rigcalc.desk.folder import Desk
 
+AGREED = "agreed that it was marked again"
+
 __all__ = ["also_did", "hands_on", "markers", "marking_in_words", "maybe_same", "roles_in_words", "roles_of"]
 
 
@@ -77,9 +79,14 @@ def hands_on(desk: Desk, result: dict) -> dict[str, str]:
         hands |= {settled["by"]: "settled what was typed in two ways"}
     hands |= {name: "marked the paper again" if again else "marked the paper"
               for name, again in reversed(markers(desk, result["paper_id"]))}
-    agreed = {entry.body["second"]: "agreed that it was marked again" for entry in desk.register.entries("answers re-marked")
-              if entry.body.get("second") and result["paper_id"] in entry.body["papers"]}
+    agreed = dict.fromkeys(_agreed(desk, result["paper_id"]), AGREED)
     return agreed | hands | {result["candidate"]["name"]: "sat the paper"}
+
+
+def _agreed(desk: Desk, paper_id: str) -> list[str]:
+    """Who agreed, as a second person, that a paper was marked again."""
+    return [entry.body["second"] for entry in desk.register.entries("answers re-marked")
+            if entry.body.get("second") and paper_id in entry.body["papers"]]
 
 
 def roles_of(desk: Desk, found: dict) -> list[tuple[str, str]]:
@@ -93,6 +100,7 @@ def roles_of(desk: Desk, found: dict) -> list[tuple[str, str]]:
         roles += [("set the paper", entry.body["set_by"]) for entry in desk.entries("paper issued", paper_id=result["paper_id"])]
         roles += _typists(desk, result)
         roles += [("marked it again" if again else "marked it", name) for name, again in markers(desk, result["paper_id"])]
+        roles += [(AGREED, name) for name in _agreed(desk, result["paper_id"])]
     if found["hands"]:
         roles.append(("assessed the bench work", found["hands"]["entry"].body["assessor"]))
     return list(dict.fromkeys(roles))

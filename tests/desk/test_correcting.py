@@ -8,8 +8,9 @@ import msgspec
 import pytest
 
 from rigcalc.desk import work
+from rigcalc.desk.decide import put_forward
 from rigcalc.desk.marking_commands import correct_class, look_at_papers
-from rigcalc.desk.persons import markers, marking_in_words
+from rigcalc.desk.persons import markers, marking_in_words, roles_in_words
 from rigcalc.errors import Refusal
 from rigcalc.papers.commands import mark_folder
 from rigcalc.papers.key_records import keep_key_record
@@ -148,6 +149,7 @@ def test_the_key_is_worked_out_again_from_the_corrected_family(desk, families, m
     done = work.correct_marking(desk, class_id, "key again", key["family"], *ME, families=families | {key["family"]: other}, second=SECOND)
     after = next(one for one in work.marked(desk, class_id, "c01")["result"]["slots"] if one["slot"] == slot["slot"])
     assert not after["right"] and {row["score_after"] - row["score_before"] for row in done["moves"]} == {-slot["weight"]}
+    assert f"{SECOND} agreed that it was marked again" in roles_in_words(desk, put_forward(desk, class_id, "c01"))
     entry = desk.entries("answers re-marked")[0].body
     new = work.corrections_of(desk)[0]["papers"][work.paper_of(desk, class_id, "c01")][str(slot["slot"])]["key"]
     record = work.paper_record(desk, work.paper_of(desk, class_id, "c01"))
