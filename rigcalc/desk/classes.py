@@ -7,6 +7,7 @@ import io
 from datetime import datetime
 
 from rigcalc.desk.folder import Desk, named_person, one_person, plain_name, short_id
+from rigcalc.desk.persons import no_candidate
 from rigcalc.errors import Refusal
 
 __all__ = ["candidate_of", "class_of", "classes", "look_at_class", "read_roster", "set_class"]
@@ -98,7 +99,7 @@ def look_at_class(desk: Desk, name: str, roster: str, set_by: str) -> list[dict]
     """The candidates of a class that may be set up like this, as they are read; nothing is entered."""
     class_id = short_id(name, "the class name")
     people = read_roster(roster)
-    one_person(set_by, "person setting up the class")
+    no_candidate(people, set_by, "person setting up the class")
     plain_name(name, "the class's name")
     if class_of(desk, class_id, missing=None):
         raise Refusal(f"the class '{name.strip()}', which is there already", "a new name for a new class",

@@ -5,8 +5,8 @@ from __future__ import annotations
 from datetime import datetime
 
 from rigcalc.desk.classes import class_of
-from rigcalc.desk.folder import Desk, one_person
-from rigcalc.desk.persons import hands_on, markers, maybe_same
+from rigcalc.desk.folder import Desk
+from rigcalc.desk.persons import hands_on, markers, no_candidate, refuse_hands
 from rigcalc.desk.written import corrections_of, enter_result, issued_keys, marked, paper_record
 from rigcalc.errors import Refusal
 from rigcalc.papers.correcting import WAYS, appeal_correction, checked_why, family_correction, misstep_sentences, moves, takes_marks
@@ -55,7 +55,8 @@ def look_at_correction(desk: Desk, class_id: str, way: str, family_id: str, by: 
 
     `second_needed`: it takes marks or a pass from somebody, and nobody who agrees is named yet.
     """
-    by = one_person(by, "person correcting")
+    people = class_of(desk, class_id)["candidates"]
+    by = no_candidate(people, by, "person correcting")
     needs = way == "key again"
     correction = family_correction(
         _records(desk, class_id), way, family_id, by, why, number=_next_number(desk), now=now, misstep=misstep,
@@ -63,16 +64,14 @@ def look_at_correction(desk: Desk, class_id: str, way: str, family_id: str, by: 
     moved = moves(_marked_now(desk, class_id), _would_be(desk, correction))
     takes = [row for row in moved if takes_marks(row)]
     if second.strip():
-        correction["second"] = _second(desk, second, by, takes)
+        correction["second"] = _second(desk, no_candidate(people, second, "second person"), by, takes)
     return {"correction": correction, "moves": moved, "second_needed": bool(takes) and not second.strip()}
 
 
 def _second(desk: Desk, second: str, by: str, takes: list[dict]) -> str:
-    """Who agrees that marks are taken: plainly not who corrects, and not who marked or sat a paper that loses."""
-    second = one_person(second, "second person")
-    hands = {row["candidate"]["name"]: "sat a paper that loses marks" for row in takes}
-    hands |= {name: "marked a paper that loses marks" for row in takes for name, _ in markers(desk, row["paper_id"])}
-    _refuse_hands(hands | {by: "corrects"}, second, "agreeing to a correction that takes marks")
+    """Who agrees that marks are taken: plainly not who corrects, and not who marked a paper that loses."""
+    hands = {name: "marked a paper that loses marks" for row in takes for name, _ in markers(desk, row["paper_id"])}
+    refuse_hands(hands | {by: "corrects"}, second, "agreeing to a correction that takes marks")
     return second
 
 
@@ -104,7 +103,7 @@ def correct_marking(desk: Desk, class_id: str, way: str, family_id: str, by: str
     Raises
     ------
     Refusal
-        Nobody else is named for a correction that takes; or whoever corrects, or marked or sat a paper that loses, is.
+        Nobody else is named for a correction that takes; or whoever corrects, or marked a paper that loses, is; either is a candidate of the class.
     """
     found = look_at_correction(desk, class_id, way, family_id, by, why, misstep, families, now, second)
     if found["second_needed"]:
@@ -154,9 +153,9 @@ def decide_appeal(desk: Desk, class_id: str, candidate_id: str, slot: int, outco
     Raises
     ------
     Refusal
-        Nothing is marked, an answer that is right already, or a decider who marked or typed the paper or sat it.
+        Nothing is marked, an answer that is right already, or a decider who marked or typed the paper or sits one of the class.
     """
-    found, decider, reasons = marked(desk, class_id, candidate_id), one_person(decider, "decider"), checked_why(reasons)
+    found, decider, reasons = marked(desk, class_id, candidate_id), no_candidate(class_of(desk, class_id)["candidates"], decider, "decider"), checked_why(reasons)
     if outcome not in OUTCOMES:
         raise Refusal(f"the outcome '{outcome[:40]}'", " or ".join(OUTCOMES), "choose one of the two")
     row = next((one for one in found["result"]["slots"] if one["slot"] == slot), None) if found else None
@@ -179,18 +178,8 @@ def decide_appeal(desk: Desk, class_id: str, candidate_id: str, slot: int, outco
 
 
 def _refuse_own(desk: Desk, found: dict, decider: str) -> None:
-    """Whoever marked, typed or sat the paper does not decide about it; whoever decided on an earlier appeal may."""
-    _refuse_hands(hands_on(desk, found["result"]), decider, "deciding on its appeal")
-
-
-def _refuse_hands(hands: dict[str, str], person: str, doing: str) -> None:
-    """Refuse a person whose name is, or may be, that of somebody who had a hand in it."""
-    for name, did in hands.items():
-        if name.casefold() == person.casefold():
-            raise Refusal(f"{person}, who {did}, {doing}", "somebody else", "have another person decide")
-        if maybe_same(name, person):
-            raise Refusal(f"{person}, who may be {name}, who {did}, {doing}", "somebody whose name is plainly another",
-                          "have another person decide; if two people share that family name, type the whole given name")
+    """Whoever marked or typed the paper does not decide about it; whoever decided on an earlier appeal may."""
+    refuse_hands(hands_on(desk, found["result"]), decider, "deciding on its appeal")
 
 
 def appeals(desk: Desk, class_id: str, candidate_id: str | None = None) -> list[dict]:

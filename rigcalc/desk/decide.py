@@ -6,9 +6,9 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from rigcalc.desk.classes import candidate_of, class_of
-from rigcalc.desk.folder import Desk, one_person
+from rigcalc.desk.folder import Desk
 from rigcalc.desk.hands import assessed
-from rigcalc.desk.persons import also_did, roles_in_words
+from rigcalc.desk.persons import also_did, no_candidate, roles_in_words
 from rigcalc.desk.written import marked, skill_sentences
 from rigcalc.errors import Refusal
 
@@ -175,7 +175,8 @@ def decide(desk: Desk, class_id: str, candidate_id: str, outcome: str, decider: 
 
     The entry binds, by their hashes, all that the decision rests on.
     """
-    group, decider = class_of(desk, class_id), one_person(decider, "decider")
+    group = class_of(desk, class_id)
+    decider = no_candidate(group["candidates"], decider, "decider")
     reasons = " ".join((reasons or "").split())
     found = put_forward(desk, class_id, candidate_id)
     if outcome not in ("competent", "not yet"):
@@ -186,8 +187,6 @@ def decide(desk: Desk, class_id: str, candidate_id: str, outcome: str, decider: 
                        (declared.several, "the exception for deciding on own work")):
         if len(text) > LINE_LIMIT:
             raise Refusal(f"{len(text)} letters for {what}", f"up to {LINE_LIMIT} letters", "write it shorter")
-    if decider.casefold() == found["person"]["name"].casefold():
-        raise Refusal(f"{decider} deciding on {decider}", "somebody else", "have another person decide")
     in_the_way = blockers(desk, class_id, candidate_id, declared, decider)
     if outcome == "competent" and in_the_way:
         more = f" (and {len(in_the_way) - 1} more)" if len(in_the_way) > 1 else ""

@@ -16,7 +16,8 @@ from rigcalc.bench.outcome import outcome
 from rigcalc.bench.tasks import load_tasks
 from rigcalc.desk.charts import charts_now
 from rigcalc.desk.classes import candidate_of, class_of
-from rigcalc.desk.folder import Desk, exact_text, one_person, sha256_of, short_id, today
+from rigcalc.desk.folder import Desk, exact_text, sha256_of, short_id, today
+from rigcalc.desk.persons import no_candidate
 from rigcalc.errors import Refusal
 from rigcalc.papers.records import canonical, private_folder, write_synced
 from rigcalc.room import access
@@ -82,10 +83,9 @@ def open_bench(desk: Desk, class_id: str, candidate_ids: list[str], assessor: st
     `choice` is the key of one of `pieces_to_make`; without it the task's own piece is made, with `tool`.
     A candidate with a form not yet closed gets a second one only with `again`.
     """
-    group, assessor, now = class_of(desk, class_id), one_person(assessor, "assessor"), today(now)
+    group, now = class_of(desk, class_id), today(now)
+    assessor = no_candidate(group["candidates"], assessor, "assessor")
     people = [candidate_of(desk, class_id, one) for one in candidate_ids]
-    if any(assessor.casefold() == person["name"].casefold() for person in people):
-        raise Refusal(f"{assessor} as assessor and candidate", "two different people", "have somebody else assess")
     open_now = [] if again else [(one, person) for one in forms(desk, class_id) for person in one["candidates"]
                                  if person["id"] in candidate_ids and not desk.entries("bench assessed", form_id=one["form_id"], candidate=person["id"])]
     if open_now:

@@ -116,7 +116,7 @@ def _versions(row: dict) -> str:
     def words(found):
         return ", ".join(f"version {one['version']} ({one['sha256'][:12]})" for one in found)
 
-    return f" Family: {words(row['family_before'])}" + (f", now {words(row['family_after'])}." if row["family_after"] else ".")
+    return f" Family: papers issued with {words(row['family_before'])}" + (f", now {words(row['family_after'])}." if row["family_after"] else ".")
 
 
 ROUTES = [(r"/class/([a-z0-9-]{1,40})/correct", Correct)]

@@ -48,7 +48,7 @@ class Decide(FormHandler):
         found = work.put_forward(desk, class_id, candidate_id)
         decision = work.decision_of(desk, class_id, candidate_id)
         wrong = work.facts_in_the_way(desk, class_id, candidate_id)
-        way = (f'<div class="card hold"><strong>In the way of a certificate</strong><ul>'
+        way = ('<div class="card hold"><strong>In the way of a certificate</strong><ul>'
                 + "".join(f"<li>{escape(one)}</li>" for one in wrong) + "</ul></div>") if wrong else \
             "<p>Nothing is in the way but what has to be declared below.</p>"
         return f"Decide: {found['person']['name']}", (

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from datetime import date
+
 from rigcalc.desk import work
 from rigcalc.desk.forms import STYLE, back_to, counted, hint
 from rigcalc.desk.room_process import STOPPED
@@ -93,7 +95,7 @@ class Shop(FormHandler):
             f"<tr><td>{escape(c.id)}</td><td>{escape(c.sleeve_metal)}</td><td>{escape(str(c.tool))}</td><td>{escape(c.edition)}</td>"
             f"<td>{escape(str(c.copied_by))}</td><td>{escape(str(c.checked_by))}</td></tr>" for c in shop.charts)
         gauges = "".join(f"<tr><td>{escape(g.id)}</td><td>{escape(', '.join(g.sizes))}</td><td>{g.checked_on}</td>"
-                         f"<td>{g.due_on}</td></tr>" for g in shop.gauges)
+                         f"<td>{g.due_on}{_late(g)}</td></tr>" for g in shop.gauges)
         head = ("<tr><th>Chart</th><th>Sleeve metal</th><th>Tool</th><th>Edition</th><th>Copied by</th><th>Checked by</th></tr>")
         return "Shop and chart in force", (
             f"<p><strong>{escape(shop.name)}</strong></p><p>{escape(standing)}</p>"
@@ -104,6 +106,10 @@ class Shop(FormHandler):
             + (f'<div class="wide"><table>{head}{charts}</table></div>' if charts else hint("No chart has been entered."))
             + f"<h2>Gauges</h2>{hint('The dates are INVENTED, as the shop is.') if shop.invented else ''}<table><tr><th>Gauge</th><th>Sizes</th><th>Checked</th><th>Due</th></tr>{gauges}</table>"
             + _issuer(desk) + back_to("/"))
+
+
+def _late(gauge) -> str:
+    return " <strong>out of date: it judges nothing until it is checked</strong>" if gauge.out_of_date(date.today()) else ""
 
 
 def _issuer(desk: work.Desk) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from rigcalc.desk import work
 from rigcalc.desk.forms import STYLE, counted, field, form, table
 from rigcalc.desk.pages_papers import back
+from rigcalc.desk.persons import marking_in_words, paper_in_words
 from rigcalc.desk.server import DeskHandler, FormHandler, link
 from rigcalc.errors import Refusal
 from rigcalc.pages import escape
@@ -33,10 +34,14 @@ class Mark(FormHandler):
                         "or its key was wrong.</p>" + back(class_id))
 
     def act(self, desk, typed, class_id) -> tuple[str, str]:
+        before = len(desk.entries("answers marked", **{"class": class_id}))
         run = work.mark_papers(desk, class_id, typed("by"))
+        new = len(desk.entries("answers marked", **{"class": class_id})) - before
         self.session[f"problems {class_id}"] = run.problems
         more = f" {len(run.problems)} could not be marked: see below." if run.problems else ""
-        return link("class", class_id, "mark"), (f"{counted(len(run.results), 'paper')} {_is(len(run.results))} marked, "
+        stood = len(run.results) - new
+        kept = f", {stood} stood marked already and {'keeps its' if stood == 1 else 'keep their'} result" if stood else ""
+        return link("class", class_id, "mark"), (f"{counted(new, 'paper')} {_is(new)} marked now{kept}, "
                                                  f"{len(run.not_returned)} {_is(len(run.not_returned))} not handed in yet.{more}")
 
 
@@ -55,7 +60,7 @@ def _row(desk, class_id: str, row: dict) -> list[str]:
     result = found["result"]
     missed = "; a must-be-right question was missed" if result["must_be_right_missed"] else ""
     return [escape(who["name"]), escape(row["state"]), f"{result['score']} of {result['out_of']}",
-            ("passed" if result["passed"] else "not passed") + missed,
+            f'{"passed" if result["passed"] else "not passed"}{missed}<br><span class="quiet">{escape(marking_in_words(desk, result["paper_id"]))}</span>',
             f'<a href="{escape(link("class", class_id, "result", who["id"]))}">Look</a>']
 
 
@@ -95,7 +100,7 @@ class Result(DeskHandler):
         paper = record["paper"] | {"questions": [marked_by(record, one, corrections) for one in record["paper"]["questions"]]}
         before = {entry["correction"]: row for entry in work.re_markings(desk, class_id) for row in entry["results"] if row["paper_id"] == paper_id}
         self.finish(result_html(found["result"], work.skill_sentences(), nav, link("class", class_id, "appeal", candidate_id),
-                                paper, work.uncounted(desk, paper_id), before))
+                                paper, work.uncounted(desk, paper_id), before, paper_in_words(desk, found["result"])))
 
 
 ROUTES = [(r"/class/([a-z0-9-]{1,40})/mark", Mark), (r"/class/([a-z0-9-]{1,40})/summary", Summary),

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import unicodedata
 
-from rigcalc.desk.folder import Desk
+from rigcalc.desk.folder import Desk, one_person
+from rigcalc.errors import Refusal
 
 AGREED = "agreed that it was marked again"
 
-__all__ = ["also_did", "hands_on", "markers", "marking_in_words", "maybe_same", "roles_in_words", "roles_of"]
+__all__ = ["also_did", "hands_on", "markers", "marking_in_words", "maybe_same", "no_candidate", "paper_in_words", "refuse_hands",
+           "roles_in_words", "roles_of", "who_it_is"]
 
 
 def _words(name: str) -> list[str]:
@@ -48,6 +50,47 @@ def _given(one: str, other: str) -> bool:
     return one[0] == other[0] if 1 in (len(one), len(other)) else one == other
 
 
+def who_it_is(person: str, other: str) -> str:
+    """A person told as another whose name is, or may be, the same.
+
+    >>> who_it_is("Osk Tamberlin", "osk tamberlin"), who_it_is("O. Tamberlin", "Osk Tamberlin")
+    ('Osk Tamberlin', 'O. Tamberlin, who may be Osk Tamberlin')
+    """
+    return person if person.casefold() == other.casefold() else f"{person}, who may be {other}"
+
+
+def no_candidate(people: list[dict], text: str, role: str) -> str:
+    """The name of one person who does something for a class and sits no paper of it.
+
+    Parameters
+    ----------
+    people : list of dict
+        The candidates of the class.
+    text : str
+        The name as typed.
+    role : str
+        What is done, as `person marking`.
+
+    Errors
+    ------
+    Refusal : no first and family name of one person; a name that is, or may be, that of a candidate.
+    """
+    name = one_person(text, role)
+    for one in people:
+        if maybe_same(one["name"], name):
+            raise Refusal(f"{who_it_is(name, one['name'])}, a candidate of this class, as the {role}", "somebody who sits no paper of this class",
+                          "name another person; if two people share that family name, type the whole given name")
+    return name
+
+
+def refuse_hands(hands: dict[str, str], person: str, doing: str) -> None:
+    """Refuse a person whose name is, or may be, that of somebody who had a hand in it."""
+    for name, did in hands.items():
+        if maybe_same(name, person):
+            raise Refusal(f"{who_it_is(person, name)}, who {did}, {doing}", "somebody else",
+                          "have another person decide; if two people share that family name, type the whole given name")
+
+
 def markers(desk: Desk, paper_id: str) -> list[tuple[str, bool]]:
     """Who marked a paper, the first first, each with whether it was marked again; who decided on an appeal did not mark it."""
     ways = {entry.body["correction"]: entry.body["way"] for entry in desk.register.entries("answers re-marked")}
@@ -72,7 +115,7 @@ def marking_in_words(desk: Desk, paper_id: str) -> str:
 
 
 def hands_on(desk: Desk, result: dict) -> dict[str, str]:
-    """Everybody who had a hand in a result, each with what was done: marked, agreed, typed in, settled, sat."""
+    """Everybody who had a hand in a result, each with what was done: marked, agreed, typed in, settled."""
     typed = result["typed_in"] or {}
     hands = {name.removesuffix(" (typed a second time)"): "typed the paper in" for name in (typed.get("by"), typed.get("second_reader")) if name}
     if typed and (settled := (desk.kept("typed", result["paper_id"]) or {}).get("settled")):
@@ -80,7 +123,7 @@ def hands_on(desk: Desk, result: dict) -> dict[str, str]:
     hands |= {name: "marked the paper again" if again else "marked the paper"
               for name, again in reversed(markers(desk, result["paper_id"]))}
     agreed = dict.fromkeys(_agreed(desk, result["paper_id"]), AGREED)
-    return agreed | hands | {result["candidate"]["name"]: "sat the paper"}
+    return agreed | hands
 
 
 def _agreed(desk: Desk, paper_id: str) -> list[str]:
@@ -96,14 +139,17 @@ def roles_of(desk: Desk, found: dict) -> list[tuple[str, str]]:
     """
     roles: list[tuple[str, str]] = []
     if found["written"]:
-        result = found["written"]["result"]
-        roles += [("set the paper", entry.body["set_by"]) for entry in desk.entries("paper issued", paper_id=result["paper_id"])]
-        roles += _typists(desk, result)
-        roles += [("marked it again" if again else "marked it", name) for name, again in markers(desk, result["paper_id"])]
-        roles += [(AGREED, name) for name in _agreed(desk, result["paper_id"])]
+        roles += _written_roles(desk, found["written"]["result"])
     if found["hands"]:
         roles.append(("assessed the bench work", found["hands"]["entry"].body["assessor"]))
     return list(dict.fromkeys(roles))
+
+
+def _written_roles(desk: Desk, result: dict) -> list[tuple[str, str]]:
+    paper_id = result["paper_id"]
+    return [*(("set the paper", entry.body["set_by"]) for entry in desk.entries("paper issued", paper_id=paper_id)), *_typists(desk, result),
+            *(("marked it again" if again else "marked it", name) for name, again in markers(desk, paper_id)),
+            *((AGREED, name) for name in _agreed(desk, paper_id))]
 
 
 def _typists(desk: Desk, result: dict) -> list[tuple[str, str]]:
@@ -122,8 +168,17 @@ def _typists(desk: Desk, result: dict) -> list[tuple[str, str]]:
 
 def roles_in_words(desk: Desk, found: dict) -> str:
     """Who did what towards one decision: `Ines Varrow set the paper; Osk Tamberlin marked it, assessed the bench work`."""
+    return _by_name(roles_of(desk, found))
+
+
+def paper_in_words(desk: Desk, result: dict) -> str:
+    """Who did what with one written paper, as `roles_in_words` says it of a decision."""
+    return _by_name(_written_roles(desk, result))
+
+
+def _by_name(roles: list[tuple[str, str]]) -> str:
     by_name: dict[str, list[str]] = {}
-    for did, name in roles_of(desk, found):
+    for did, name in dict.fromkeys(roles):
         by_name.setdefault(name, []).append(did)
     return "; ".join(f"{name} {', '.join(did)}" for name, did in by_name.items())
 

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from datetime import datetime
 
+from rigcalc.desk.classes import class_of
 from rigcalc.desk.decide import TEXT_LIMIT
-from rigcalc.desk.folder import Desk, one_person
+from rigcalc.desk.folder import Desk
+from rigcalc.desk.persons import no_candidate
 from rigcalc.errors import Refusal
 from rigcalc.register.status import ACTS, STANDING, Status, status_of
 
@@ -27,7 +29,7 @@ def change_standing(desk: Desk, number: str, act: str, by: str, reason: str, now
 
     Errors
     ------
-    Refusal : no such certificate; an act that its state does not allow (what is withdrawn stays so); no name; no reason.
+    Refusal : no such certificate; an act that its state does not allow (what is withdrawn stays so); no name, or that of a candidate of its class; no reason.
     """
     signed = next((one for one in desk.register.entries("certificate signed") if one.body["certificate"] == number), None)
     if signed is None:
@@ -41,7 +43,8 @@ def change_standing(desk: Desk, number: str, act: str, by: str, reason: str, now
         raise Refusal(f"'{act}' for the certificate {number}, which is {now_it_is}",
                       "withdrawn or suspended once, lifted after suspended; what is withdrawn stays withdrawn",
                       "look at the list; a withdrawn one is replaced by deciding and signing again")
-    by, reason = one_person(by, "person answering for it"), " ".join(reason.split())
+    by = no_candidate(class_of(desk, signed.body["class"])["candidates"], by, "person answering for it")
+    reason = " ".join(reason.split())
     if not reason or len(reason) > TEXT_LIMIT:
         raise Refusal(f"a reason of {len(reason)} letters", f"1 to {TEXT_LIMIT} letters", "write why in a sentence or two")
     desk.note(STANDING, {"class": signed.body["class"], "candidate": signed.body["candidate"], "certificate": number, "act": act,

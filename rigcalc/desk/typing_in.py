@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from datetime import datetime
 
-from rigcalc.desk.folder import Desk, one_person
-from rigcalc.desk.persons import maybe_same
-from rigcalc.desk.written import question_paper, type_in
+from rigcalc.desk.folder import Desk
+from rigcalc.desk.persons import maybe_same, no_candidate, who_it_is
+from rigcalc.desk.written import class_of_paper, question_paper, type_in
 from rigcalc.errors import Refusal
 from rigcalc.papers import second_reading
 from rigcalc.papers.records import stamp
@@ -36,12 +36,12 @@ def type_sheet(desk: Desk, paper_id: str, answers: dict[int, object], by: str, n
         raise Refusal(f"a third typing of paper {paper_id}, or one of a paper handed in", "two typings a sheet",
                       "settle where the two differ, or leave it as it was handed in")
     which = "second" if "first" in kept else "first"
-    by, alone = one_person(by, "person typing"), " ".join(alone.split())
+    by, alone = no_candidate(class_of_paper(desk, paper_id)["candidates"], by, "person typing"), " ".join(alone.split())
     kept[which] = typing(paper, answers, by, now)
     questions = {question["slot"]: question for question in paper["questions"]}
     _ask_once(paper, {slot: typed for slot, typed in answers.items() if not (typed and meant(questions[slot], typed))}, as_written)
     if which == "second" and maybe_same(kept["first"]["by"], by):
-        _reasoned(alone, f"{by}, who may be {kept['first']['by']}, who typed it first, typing it a second time", "type it")
+        _reasoned(alone, f"{who_it_is(by, kept['first']['by'])}, who typed it first, typing it a second time", "type it")
         kept[which]["alone"] = alone
     desk.keep("typed", paper_id, kept)
     return which
@@ -76,10 +76,10 @@ def hand_in_typed(desk: Desk, paper_id: str, chosen: dict[int, object], by: str 
     kept, alone = _both(desk, paper_id), " ".join(alone.split())
     rows = to_settle(desk, paper_id)
     answers = settled(kept["first"], rows, chosen)
-    by = one_person(by, "person settling the differences") if rows else kept["second"]["by"]
+    by = no_candidate(class_of_paper(desk, paper_id)["candidates"], by, "person settling the differences") if rows else kept["second"]["by"]
     typist = next((one["by"] for one in (kept["second"], kept["first"]) if rows and maybe_same(one["by"], by)), "")
     if typist:
-        _reasoned(alone, f"{by}, who may be {typist}, who typed it, settling where the typings differ", "settle it")
+        _reasoned(alone, f"{who_it_is(by, typist)}, who typed it, settling where the typings differ", "settle it")
     other = {row["slot"]: chosen[row["slot"]] for row in rows if chosen[row["slot"]] not in (row["first"], row["second"], *row.get("meant", ()))}
     _ask_once(question_paper(desk, paper_id), other, as_written)
     record = type_in(desk, paper_id, answers, kept["first"]["by"], second_name(kept["first"], kept["second"]), now)

@@ -9,7 +9,8 @@ from rigcalc.bench.choices import bench_notes
 from rigcalc.bench.tasks import load_tasks
 from rigcalc.desk.charts import charts_now
 from rigcalc.desk.classes import candidate_of, class_of
-from rigcalc.desk.folder import Desk, exact_text, one_person, sha256_of
+from rigcalc.desk.folder import Desk, exact_text, sha256_of
+from rigcalc.desk.persons import no_candidate
 from rigcalc.errors import Refusal
 from rigcalc.papers.answers import DamagedAnswers, read_returned, typed_in
 from rigcalc.papers.balance import Spread, class_spread, family_results
@@ -23,7 +24,7 @@ from rigcalc.papers.results import class_summary
 from rigcalc.questions import load_families
 from rigcalc.room.sitting import more_time
 
-__all__ = ["blueprint_in_force", "blueprints", "corrections_of", "enter_result", "give_more_time", "issued_keys", "links", "mark_papers",
+__all__ = ["blueprint_in_force", "blueprints", "class_of_paper", "corrections_of", "enter_result", "give_more_time", "issued_keys", "links", "mark_papers",
            "marked", "notes_before_setting", "paper_of", "paper_record", "question_paper", "results", "set_papers", "spread_before_setting", "summary",
            "type_in", "uncounted"]
 
@@ -63,7 +64,8 @@ def _known(desk: Desk) -> dict:
 def set_papers(desk: Desk, class_id: str, set_by: str, families=None, now: datetime | None = None,
                blueprint: str = "narrow") -> list[dict]:
     """Make every candidate's paper and address; entered as `paper issued`, one a candidate."""
-    group, set_by = class_of(desk, class_id), one_person(set_by, "person setting the papers")
+    group = class_of(desk, class_id)
+    set_by = no_candidate(group["candidates"], set_by, "person setting the papers")
     if desk.entries("paper issued", **{"class": class_id}):
         raise Refusal(f"the class '{group['name']}', whose papers are set already", "one set of papers a class",
                       "use the papers that are there, or set up a new class")
@@ -99,6 +101,11 @@ def paper_of(desk: Desk, class_id: str, candidate_id: str) -> str | None:
     """The id of a candidate's paper, or None where none was set."""
     found = desk.entries("paper issued", **{"class": class_id, "candidate": candidate_id})
     return found[-1].body["paper_id"] if found else None
+
+
+def class_of_paper(desk: Desk, paper_id: str) -> dict:
+    """The class that a paper was set for."""
+    return class_of(desk, desk.entries("paper issued", paper_id=paper_id)[-1].body["class"])
 
 
 def paper_record(desk: Desk, paper_id: str) -> dict:
@@ -139,7 +146,7 @@ def give_more_time(desk: Desk, class_id: str, paper_id: str, minutes: int, by: s
     """Give one sitting more minutes; who gave them and why stands in its journal."""
     if paper_id not in [link["paper_id"] for link in links(desk, class_id)]:
         raise Refusal(f"the paper '{paper_id[:40]}'", "a paper of this class", "choose the candidate from the list")
-    more_time(desk.room, paper_id, minutes, one_person(by, "person giving more time"), why, now)
+    more_time(desk.room, paper_id, minutes, no_candidate(class_of(desk, class_id)["candidates"], by, "person giving more time"), why, now)
 
 
 def mark_papers(desk: Desk, class_id: str, marked_by: str, now: datetime | None = None, progress=None) -> MarkingRun:
@@ -147,8 +154,7 @@ def mark_papers(desk: Desk, class_id: str, marked_by: str, now: datetime | None 
 
     Damaged files are named in the run's problems and the rest are marked. Marking again is harmless.
     """
-    class_of(desk, class_id)
-    marked_by = one_person(marked_by, "person marking")
+    marked_by = no_candidate(class_of(desk, class_id)["candidates"], marked_by, "person marking")
     returned = desk.room / "returned"
     if not returned.is_dir():
         raise Refusal("a room in which nobody has handed in yet", "at least one paper handed in",

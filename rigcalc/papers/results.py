@@ -198,13 +198,13 @@ def _need_html(need: dict) -> str:
 
 
 def result_html(result: dict, sentences: dict[str, str] | None = None, nav: str = "", appeals: str = "",
-                paper: dict | None = None, drafts: dict[int, object] | None = None, before: dict[int, dict] | None = None) -> str:
+                paper: dict | None = None, drafts: dict[int, object] | None = None, before: dict[int, dict] | None = None, hands: str = "") -> str:
     """One candidate's result: each question, what was typed, how it was read, and what happened.
 
     `appeals` is where a question's own page for an appeal is, without its number; empty leaves the links out.
     With the `paper` each question stands whole: options with the chosen ones marked, chart and drawing. `drafts` is what was
     typed and does not count, by question. `before` is what each correction of this paper changed, by its number, as
-    `rigcalc.papers.correcting.moves` gives it.
+    `rigcalc.papers.correcting.moves` gives it. `hands` is who did what with the paper.
     """
     sentences, before = sentences or {}, before or {}
     questions = {question["slot"]: question for question in (paper or {}).get("questions", [])}
@@ -217,6 +217,7 @@ def result_html(result: dict, sentences: dict[str, str] | None = None, nav: str 
             + "".join(f"<p><strong>Marked again</strong> at {escape(when(one['at']))} by {escape(one['by'])} ({escape(one['way'])}, "
                       f"{escape(one['family'])}){escape(agreed_in_words(one))}: {escape(one['why'])}{escape(_marks_before(before.get(one['number'])))}</p>" for one in result.get("corrections") or [])
             + (f"<p>{escape(PRACTICE)}</p>" if result["practice"] else "")
+            + (f"<p class='quiet'>Who did what: {escape(hands)}.</p>" if hands else "")
             + f"<p class='quiet'>Paper {escape(result['paper_id'])}, receipt {escape(result['receipt'])}. "
             f"{escape(paper_caution(result.get('invented', False)))}</p>"
             + ("<p class='quiet'>Press a question to open or fold it.</p>" if questions else ""))
@@ -254,7 +255,7 @@ LONG = 12  # questions, above which those that are right are folded
 def _slot_html(slot: dict, question: dict | None, appeals: str, of: int, draft: object, before: dict[int, dict]) -> str:
     """One marked question; folded where it is right and the paper long."""
     state = "struck" if slot.get("struck") else "right" if slot["right"] else "not right"
-    head = f"Question {slot['slot']}: {state}{', ' + _worth(slot) if slot['right'] or slot.get('marks') else ''}"
+    head = f"Question {slot['slot']}: {state}{', ' + _worth(slot)}{'; must be right' if slot['must_be_right'] else ''}"
     whole = question_html(question, _letters(question, slot["typed"]), heading=False) if question else f"<p>{escape(slot['text'])}</p>"
     body = (f"{whole}<p>{escape(_answered(slot, question, draft))}</p>"
             + ("" if slot["right"] else f"<p class='quiet'>To read again: {escape(where_words(slot['section']))}</p>")
@@ -322,8 +323,9 @@ def _with_text(question: dict, letter: str) -> str:
 
 
 def _worth(slot: dict) -> str:
-    marks = slot.get("marks", slot["weight"])
-    return f"{marks} marks" if marks == slot["weight"] else f"{marks} of {slot['weight']} marks for the parts that are right"
+    marks = slot.get("marks", slot["weight"] if slot["right"] else 0)
+    parts = " for the parts that are right" if marks else ""
+    return f"{marks} marks" if marks == slot["weight"] else f"{marks} of {slot['weight']} marks{parts}"
 
 
 def typed_in_words(typed) -> str:

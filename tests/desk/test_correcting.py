@@ -289,8 +289,8 @@ def test_a_mark_that_stands_changes_no_result(desk):
     assert work.appeals(desk, class_id, "c01")[0]["decider"] == "Bettan Roole" and work.appeals(desk, class_id, "c02") == []
 
 
-@pytest.mark.parametrize("decider, told", [("osk tamberlin", "who marked the paper"), ("Tomo Kessig", "who sat the paper"), ("", "decider")])
-def test_whoever_marked_or_sat_the_paper_does_not_decide(desk, decider, told):
+@pytest.mark.parametrize("decider, told", [("osk tamberlin", "who marked the paper"), ("", "decider")])
+def test_whoever_marked_the_paper_does_not_decide(desk, decider, told):
     class_id = marked_class(desk, blank=(WRONG,))
     with pytest.raises(Refusal, match=told):
         work.decide_appeal(desk, class_id, "c01", row_of(desk, class_id, WRONG)[0]["slot"], "the mark stands", decider, "So.")
@@ -299,7 +299,7 @@ def test_whoever_marked_or_sat_the_paper_does_not_decide(desk, decider, told):
 
 @pytest.mark.parametrize("decider, told", [
     ("O. Tamberlin", "who may be Osk Tamberlin, who marked"), ("Tamberlin, Osk", "may be Osk Tamberlin"), ("tamberlin o", "may be Osk"),
-    ("Osk M. Tamberlin", "may be Osk"), ("T. Kessig", "may be Tomo Kessig, who sat"), ("Ösk Tamberlin", "may be Osk")])
+    ("Osk M. Tamberlin", "may be Osk"), ("T. Kessig", "may be Tomo Kessig, a candidate"), ("Ösk Tamberlin", "may be Osk")])
 def test_a_name_that_may_be_the_markers_or_the_candidates_is_refused(desk, decider, told):
     class_id = marked_class(desk, blank=(WRONG,))
     with pytest.raises(Refusal, match=told):

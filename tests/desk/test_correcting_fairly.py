@@ -88,7 +88,7 @@ def test_whoever_gains_and_whoever_was_right_and_loses_is_named_with_the_questio
 
 @pytest.mark.parametrize("second, told", [
     ("", "takes marks from Dela Orrin, by Ines Varrow alone"), ("Osk Tamberlin", "Osk Tamberlin, who marked a paper"), ("O. Tamberlin", "may be Osk Tamberlin"),
-    ("Ines Varrow", "Ines Varrow, who corrects"), ("I. Varrow", "may be Ines Varrow"), ("Dela Orrin", "who sat a paper"), ("Mirel", "second person's name")])
+    ("Ines Varrow", "Ines Varrow, who corrects"), ("I. Varrow", "may be Ines Varrow"), ("Edda Klee", "a candidate of this class"), ("Mirel", "second person's name")])
 def test_a_correction_that_takes_marks_needs_a_second_person(desk, asked, second, told):
     class_id, families = asked
     with pytest.raises(Refusal, match=told):

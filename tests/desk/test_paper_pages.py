@@ -155,7 +155,12 @@ def test_a_struck_question_is_headed_struck(desk, me):
     sit(desk, class_id, "c01", blank=("works-the-limit",))
     me.open(f"/class/{class_id}/mark")
     me.send(f"/class/{class_id}/mark", by="Osk Tamberlin")
-    assert "1 paper is marked, 1 is not handed in yet." in me.told()
+    assert "1 paper is marked now, 1 is not handed in yet." in me.told()
+    me.send(f"/class/{class_id}/mark", by="Bettan Roole")
+    assert "0 papers are marked now, 1 stood marked already and keeps its result, 1 is not handed in yet." in me.told()
+    assert "Marked by Osk Tamberlin." in me.page and "Marked by Bettan" not in me.page
+    result = me.open(f"/class/{class_id}/result/c01")
+    assert "Who did what: Ines Varrow set the paper; Osk Tamberlin marked it." in result and ": not right, 0 of " in result
     result = work.marked(desk, class_id, "c01")["result"]
     slot = next(one for one in result["slots"] if one["skill"] == "works-the-limit")
     key = next(one for one in work.paper_record(desk, result["paper_id"])["keys"] if one["slot"] == slot["slot"])
@@ -166,7 +171,7 @@ def test_a_struck_question_is_headed_struck(desk, me):
 
 
 def test_a_paper_with_shares_says_what_its_cut_was_judged_for(desk, me):
-    class_id = set_up(desk)
+    set_up(desk)
     words = "Have the cut judged for shares"
     assert words not in me.open("/blueprint/narrow")
     text = (installed_blueprint("narrow")).read_text("utf-8").replace('partial_credit = "none"', 'partial_credit = "shares"')

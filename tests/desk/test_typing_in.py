@@ -65,8 +65,7 @@ def test_a_difference_must_be_settled_and_both_typings_are_kept(desk, sheet):
     assert "settled where the typings differ, because nobody else could (Bettan was ill)" in roles_in_words(desk, work.put_forward(desk, sheet[0], "c01"))
     assert desk.entries("answers marked")[0].body["typings_sha256"] == sha256_of(exact_text(kept))
     assert hands_on(desk, work.put_forward(desk, sheet[0], "c01")["written"]["result"]) == {
-        "Osk Tamberlin": "settled what was typed in two ways", "Bettan Roole": "typed the paper in", "Parvel Minch": "marked the paper",
-        "Tomo Kessig": "sat the paper"}
+        "Osk Tamberlin": "settled what was typed in two ways", "Bettan Roole": "typed the paper in", "Parvel Minch": "marked the paper"}
     with pytest.raises(Refusal, match="third typing"):
         work.type_sheet(desk, paper_id, {}, "Parvel Minch")
 
@@ -75,7 +74,7 @@ def test_one_person_typing_twice_is_refused_or_said_so_with_the_reason(desk, she
     _, paper_id, choice, _ = sheet
     work.type_sheet(desk, paper_id, {choice: "A"}, "Osk Tamberlin")
     for by, why in (("Osk Tamberlin", ""), ("O. Tamberlin", " "), ("Osk Tamberlin", "x" * 201)):
-        with pytest.raises(Refusal, match="who may be Osk Tamberlin"):
+        with pytest.raises(Refusal, match="Osk Tamberlin, who typed it first"):
             work.type_sheet(desk, paper_id, {choice: "A"}, by, alone=why)
     assert "second" not in work.typings(desk, paper_id)
     work.type_sheet(desk, paper_id, {choice: "A"}, "Osk Tamberlin", alone="nobody else was in the building")

@@ -176,7 +176,7 @@ def test_without_the_sealed_set_there_is_no_certificate(desk):
 
 @pytest.mark.parametrize("more, told", [
     ({"outcome": "maybe"}, "competent, or not yet"), ({"reasons": " "}, "write why"), ({"reasons": "x" * 401}, "1 to 400"),
-    ({"decider": ""}, "the decider's name"), ({"decider": "tomo kessig"}, "have another person decide"),
+    ({"decider": ""}, "the decider's name"), ({"decider": "tomo kessig"}, "a candidate of this class, as the decider"),
     ({"declared": replace(DECLARED, identified="x" * 201)}, "up to 200"), ({"who": "c09"}, "somebody on the class list")])
 def test_a_decision_typed_wrong_is_not_entered(desk, more, told):
     class_id = all_shown(desk)
