@@ -8,6 +8,7 @@ from rigcalc.desk.folder import Desk, one_person
 from rigcalc.errors import Refusal
 
 AGREED = "agreed that it was marked again"
+HEARD = "decided on an appeal"
 
 __all__ = ["also_did", "hands_on", "markers", "marking_in_words", "maybe_same", "no_candidate", "paper_in_words", "refuse_hands",
            "roles_in_words", "roles_of", "who_it_is"]
@@ -149,7 +150,8 @@ def _written_roles(desk: Desk, result: dict) -> list[tuple[str, str]]:
     paper_id = result["paper_id"]
     return [*(("set the paper", entry.body["set_by"]) for entry in desk.entries("paper issued", paper_id=paper_id)), *_typists(desk, result),
             *(("marked it again" if again else "marked it", name) for name, again in markers(desk, paper_id)),
-            *((AGREED, name) for name in _agreed(desk, paper_id))]
+            *((AGREED, name) for name in _agreed(desk, paper_id)),
+            *((HEARD, entry.body["decider"]) for entry in desk.entries("appeal decided", paper_id=paper_id))]
 
 
 def _typists(desk: Desk, result: dict) -> list[tuple[str, str]]:
@@ -184,5 +186,8 @@ def _by_name(roles: list[tuple[str, str]]) -> str:
 
 
 def also_did(desk: Desk, found: dict, decider: str) -> list[str]:
-    """What whoever decides has done towards the same decision; empty where the decider is somebody else throughout."""
-    return [did for did, name in roles_of(desk, found) if maybe_same(name, decider)]
+    """What whoever decides has done towards the same decision; empty where the decider is somebody else throughout.
+
+    Whoever decided on an appeal judged anew, as the decision does: that is no own work.
+    """
+    return [did for did, name in roles_of(desk, found) if did != HEARD and maybe_same(name, decider)]
