@@ -67,22 +67,30 @@ def check_certificate(argv: list[str]) -> int:
         epilog="Exit status: 0 signed by a genuine key and in date; 1 out of date, or not in force by the register; 3 a DEMONSTRATION; 2 refused.")
     words.add_argument("file", type=Path, help="the certificate's JSON file")
     words.add_argument("--key", type=Path, help="the issuer's key file, had from the issuer by another way")
-    words.add_argument("--on", type=date.fromisoformat, metavar="YYYY-MM-DD", help="ask for this day, not for today")
+    words.add_argument("--on", type=_day, metavar="YYYY-MM-DD", help="ask for this day, not for today")
     words.add_argument("--register", type=Path, metavar="FOLDER",
                        help="the issuer's workbook folder or its desk: says whether it is withdrawn, suspended or replaced")
     asked = words.parse_args(argv)
     issuer = read_card(_read(asked.key)) if asked.key else None
     raw = _read(asked.file)
+    register = _opened(asked.register, "--register") if asked.register is not None else None
     found = check_file(raw, issuer, asked.on)
-    print("\n".join(what_was_found(found, asked.register is not None)))
+    print("\n".join(what_was_found(found, register is not None)))
     in_force = True
-    if asked.register is not None:
-        status = _in_register(_opened(asked.register, "--register"), found, certificate_sha256(read_certificate(raw)))
+    if register is not None:
+        status = _in_register(register, found, certificate_sha256(read_certificate(raw)))
         in_force = status.in_force
         print("\n".join([f"By the register: {status.state if in_force else status.state.upper()}.", *status.lines]))
     if not found.genuine:
         return 3
     return 0 if in_force and not (found.expired or found.not_yet) else 1
+
+
+def _day(text: str) -> date:
+    try:
+        return date.fromisoformat(text)
+    except ValueError:
+        raise argparse.ArgumentTypeError(f"{text!r}: a day is written as year, month, day: 2027-07-01") from None
 
 
 def _in_register(register: Register, found: Checked, digest: str) -> Status:
@@ -126,6 +134,8 @@ def what_was_found(found: Checked, compared: bool = False) -> list[str]:
               f"Shown: {', '.join(scope.sizes)} {scope.construction} {scope.finish} cable, {scope.sleeve_metal} sleeve, "
               f"tool {scope.tool}, cavity {scope.cavity}. {scope.limits}",
               f"Not shown: {'; '.join(says.not_shown)}.",
+              f"In writing: {says.written.score} of {says.written.out_of} marks, cut score {says.written.cut}, set by {says.written.cut_by}. {says.written.given}".strip(),
+              *([f"Who did what: {says.declarations.roles}."] if says.declarations.roles else []),
               f"Decided by {says.decision.decider} on {says.decision.on}; register entry {says.register.entry}, "
               f"hash {says.register.hash}."]
     if found.expired:

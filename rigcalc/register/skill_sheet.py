@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import re
 from dataclasses import dataclass, field
 
@@ -14,7 +15,7 @@ WRITTEN, HANDS = "in writing", "by hand"
 _LISTED = re.compile(r"(asked in writing,? |by hand, |must be right by the skill map, and )([^:]+): (?=\d+ )")
 _MUST = "must be right by the skill map, and "
 _WHERE = {"asked in writing, ": WRITTEN, "asked in writing ": WRITTEN, "by hand, ": HANDS, _MUST: WRITTEN}
-_MANY = 44  # rows in 10 points that one sheet of Letter holds, found by printing
+_MANY, _LINE = 64, 60  # lines in 10 points that one sheet of Letter holds, and letters of a line, found by printing
 
 
 @dataclass
@@ -67,7 +68,8 @@ def skill_sheet(says: dict, found: Skills) -> str:
             "answered a question about it wrongly, and the other way round.")
     if both:
         told += f" So it is here with skill{'s' if len(both) > 1 else ''} {', '.join(both)}."
-    small = " many" if len(found.rows) > _MANY else ""
+    lines = sum(math.ceil(len(words) / _LINE) for _, words, _ in found.rows)
+    small = " many" if lines > _MANY else ""
     return (f'<section class="skills{small}"><h2>Skill by skill: {escape(says["person"]["name"])}, certificate {escape(says["number"])}</h2>'
             f"<p>{told}</p><table><thead><tr><th>No.</th><th>Skill</th><th>In writing</th><th>By hand</th></tr></thead>"
             f"<tbody>{rows}</tbody></table></section>")

@@ -33,7 +33,7 @@ def run(capsys, *words):
 def test_a_genuine_certificate(capsys, files):
     status, told = run(capsys, "certificate", files["genuine"], "--on", "2031-04-01")
     assert status == 0 and GENUINE.fingerprint in told and "by another way" in told
-    assert "never a cable" in told and "no permission" in told
+    assert "never a cable" in told and "no permission" in told and "11 of 12 marks, cut score 9, set by " in told
     status, told = run(capsys, "certificate", files["genuine"], "--on", "2031-04-01", "--key", files["genuine key"])
     assert status == 0 and "the one in the issuer's key file you gave" in told
 
@@ -41,6 +41,9 @@ def test_a_genuine_certificate(capsys, files):
 def test_an_expired_one_says_so(capsys, files):
     status, told = run(capsys, "certificate", files["genuine"], "--on", "2033-03-02")
     assert status == 1 and "EXPIRED" in told
+    with pytest.raises(SystemExit):
+        run(capsys, "certificate", files["genuine"], "--on", "01.07.2027")
+    assert "'01.07.2027': a day is written as year, month, day: 2027-07-01" in capsys.readouterr().err
 
 
 def test_a_demonstration_never_looks_genuine(capsys, files):
