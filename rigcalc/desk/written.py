@@ -53,7 +53,9 @@ def notes_before_setting(desk: Desk, plan: Blueprint) -> list[str]:
     """What whoever sets papers of a plan should know of it, and of this workplace's shop file, first."""
     families = load_families(home=desk.home)
     bench = [note[:1].upper() + note[1:] for note in bench_notes(load_tasks(), desk.shop)]
-    return [*plan_notes(plan, families), *stand_ins(plan, families, desk.shop), *unvaried(plan, families, desk.shop), *bench]
+    made_up = ["NO CERTIFICATE can come of papers set by this plan: its cut and whoever set it are INVENTED, and this shop is not. Write a plan of your "
+               "own first (quizzes/blueprints/README.md)."] if plan.invented and not desk.invented else []
+    return [*made_up, *plan_notes(plan, families), *stand_ins(plan, families, desk.shop), *unvaried(plan, families, desk.shop), *bench]
 
 
 def _known(desk: Desk) -> dict:

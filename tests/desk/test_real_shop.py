@@ -26,6 +26,7 @@ def test_a_real_shop_with_its_own_blueprint_signs_with_the_genuine_key(tmp_path,
     desk = work.open_desk(tmp_path / "real", real)
     class_id = all_shown(desk)
     assert any("invented sample's" in one for one in work.blockers(desk, class_id, "c01", DECLARED))
+    assert work.notes_before_setting(desk, work.blueprint_in_force(desk))[0].startswith("NO CERTIFICATE can come")
     sample = (installed_folder() / "quizzes" / "blueprints" / "narrow.toml").read_text(encoding="utf-8")
     own = desk.home / "working" / "quizzes" / "blueprints" / "narrow.toml"
     own.parent.mkdir(parents=True)
@@ -37,6 +38,7 @@ def test_a_real_shop_with_its_own_blueprint_signs_with_the_genuine_key(tmp_path,
     for old, new in mended:
         sample = sample.replace(old, new)
     own.write_text(sample, encoding="utf-8")
+    assert not any("NO CERTIFICATE" in one for one in work.notes_before_setting(desk, work.blueprint_in_force(desk)))
     work.set_papers(desk, class_id, "Ines Varrow")
     sit(desk, class_id)
     work.mark_papers(desk, class_id, "Osk Tamberlin")
