@@ -44,6 +44,7 @@ const CSS = `
 `;
 
 const PATIENCE_MS = 6000;
+const STOPPED = "Not marked: the controls of this page have stopped. Reload the page; what was marked under your name is kept.";
 const SILENT = "No answer from the page's calculator: press again, or reload the page; what was marked under your name is kept.";
 
 let styled = false;
@@ -226,6 +227,11 @@ function render({ model, el }) {
     }
   }
 
+  // The page around an exercise has said that nobody answers any more.
+  function stopped() {
+    return exercise() && document.documentElement.dataset.live === "stopped";
+  }
+
   // What was typed could not be read because nobody answers: the next press asks again.
   function unread() {
     return silent && Boolean(control && control.ask) && !ready();
@@ -245,13 +251,14 @@ function render({ model, el }) {
     const feedback = get("feedback"), confirmed = get("confirmed");
     if (missing && !missing()) settle();
     if (control && control.show) control.show();
-    parts.confirm.disabled = !(ready() || unread()) || (confirmed && !exercise());
-    parts.confirm.setAttribute("aria-disabled", String(!(open() || unread())));
+    parts.confirm.disabled = stopped() || !(ready() || unread()) || (confirmed && !exercise());
+    parts.confirm.setAttribute("aria-disabled", String(stopped() || !(open() || unread())));
     const waits = get("waits"), unsaved = get("unsaved");  // a page that saves says what has not reached the disk
     parts.confirm.textContent = !confirmed || exercise() || (waits && !unsaved) ? "Confirm" : waits ? "Waits for the room" : "Confirmed";
     parts.saved.className = `rc-quiet rc-saved${unsaved ? " rc-warn" : ""}`;
     parts.saved.textContent = exercise() && !feedback ? "" : get("saved") || "";
-    if (silent) say(SILENT, "rc-no");
+    if (stopped() && !feedback && (confirmed || ready())) say(STOPPED, "rc-no");
+    else if (silent) say(SILENT, "rc-no");
     else if (feedback && exercise()) {
       say(feedback.feedback, feedback.right ? "rc-ok" : "rc-no");
       if (!feedback.right) where(feedback);
@@ -311,9 +318,11 @@ function render({ model, el }) {
       show();
     }]);
   for (const [name, heard] of listeners) model.on(name, heard);
+  const around = new MutationObserver(() => { if (stopped()) show(); });
+  around.observe(document.documentElement, { attributes: true, attributeFilter: ["data-live"] });
   draw();
   if (control && control.ask && !get("reading")) control.ask();
-  return () => { settle(); if (control && control.close) control.close(); for (const [name, heard] of listeners) if (model.off) model.off(name, heard); };
+  return () => { settle(); around.disconnect(); if (control && control.close) control.close(); for (const [name, heard] of listeners) if (model.off) model.off(name, heard); };
 }
 
 export { render };

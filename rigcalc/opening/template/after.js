@@ -62,7 +62,7 @@
       const answer = await fetch("/alive/" + kernel, { cache: "no-store", redirect: "error" });
       unanswered = 0;
       if (answer.ok && !(await answer.json()).alive) {
-        say("stopped", "The controls of this page have stopped. Reload the page to start them again; answers given on this page begin anew.", true);
+        say("stopped", "The controls of this page have stopped. Reload the page to start them again; answers given on this page begin anew, and what is kept under your name stays kept.", true);
         return;
       }
       if (!answer.ok) { throw new Error("not answered"); }
