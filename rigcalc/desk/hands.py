@@ -21,9 +21,10 @@ from rigcalc.desk.persons import no_candidate
 from rigcalc.errors import Refusal
 from rigcalc.papers.records import canonical, private_folder, write_synced
 from rigcalc.room import access
+from rigcalc.register.store import Entry
 from rigcalc.room.journal import Journal
 
-__all__ = ["assess", "assessed", "bench_events", "bench_form", "forms", "keep_set", "look_at_form", "open_bench",
+__all__ = ["assess", "assessed", "bench_events", "bench_form", "closed_as_it_stands", "forms", "keep_set", "look_at_form", "open_bench",
            "pieces_to_make", "read_set", "sealed_sets"]
 
 
@@ -178,10 +179,16 @@ def look_at_form(desk: Desk, form_id: str, candidate_id: str, now: datetime | No
 
 
 def assess(desk: Desk, form_id: str, candidate_id: str, now: datetime | None = None) -> dict:
-    """Close the assessment of one candidate: the outcome is kept and entered as `bench assessed`."""
+    """Close the assessment of one candidate: the outcome is kept and entered as `bench assessed`.
+
+    Closed again with nothing tapped since, the outcome stays as it was entered.
+    """
     found = exact_text(look_at_form(desk, form_id, candidate_id, now))
     form, opened = bench_form(desk, form_id)
     _, events_sha = bench_events(desk, form_id)
+    entered = closed_as_it_stands(desk, form_id, candidate_id)
+    if entered is not None:
+        return _kept_outcome(desk, entered.body)
     who = next(person for person in form["candidates"] if person["id"] == candidate_id)
     digest = desk.keep("outcomes", f"{form_id}-{candidate_id}-{events_sha[:12]}", found)
     body = {"class": opened["class"], "form_id": form_id, "candidate": who, "assessor": opened["assessor"],
@@ -189,10 +196,21 @@ def assess(desk: Desk, form_id: str, candidate_id: str, now: datetime | None = N
             "set_key_sha256": opened["set_key_sha256"], "passed": found["passed"], "reasons": found["reasons"],
             "criticals_failed": found["criticals_failed"], "not_seen": found["not_seen"], "gauge": found["gauge"],
             "chart": opened["chart"], "practice": opened["practice"]}
-    last = desk.entries("bench assessed", form_id=form_id, candidate=candidate_id)
-    if not (last and last[-1].body["events_sha256"] == events_sha):
-        desk.note("bench assessed", body, now)
+    desk.note("bench assessed", body, now)
     return found
+
+
+def closed_as_it_stands(desk: Desk, form_id: str, candidate_id: str) -> Entry | None:
+    """The entry of an assessment that was closed with all that is tapped by now; None where it is to be closed, or closed again."""
+    last = desk.entries("bench assessed", form_id=form_id, candidate=candidate_id)
+    same = last and last[-1].body["events_sha256"] == bench_events(desk, form_id)[1] and _kept_outcome(desk, last[-1].body) is not None
+    return last[-1] if same else None
+
+
+def _kept_outcome(desk: Desk, body: dict) -> dict | None:
+    """The outcome that an entry names, or None where it was changed since."""
+    found = desk.kept("outcomes", f"{body['form_id']}-{body['candidate']['id']}-{body['events_sha256'][:12]}")
+    return found if found is not None and sha256_of(found) == body["outcome_sha256"] else None
 
 
 def assessed(desk: Desk, class_id: str, candidate_id: str) -> dict | None:
@@ -202,9 +220,9 @@ def assessed(desk: Desk, class_id: str, candidate_id: str) -> dict | None:
         return None
     entry = entries[-1]
     body = entry.body
-    found = desk.kept("outcomes", f"{body['form_id']}-{candidate_id}-{body['events_sha256'][:12]}")
+    found = _kept_outcome(desk, body)
     _, events_sha = bench_events(desk, body["form_id"])
-    if found is None or sha256_of(found) != body["outcome_sha256"] or events_sha != body["events_sha256"]:
+    if found is None or events_sha != body["events_sha256"]:
         raise Refusal(f"the bench form {body['form_id']}, on which something was changed or added since it was entered",
                       f"the form that register entry {entry.number} names",
                       "look at the form again and close the assessment again")

@@ -11,6 +11,7 @@ from rigcalc.desk.pages_papers import back
 from rigcalc.desk.server import DeskHandler, FormHandler, link
 from rigcalc.errors import Refusal
 from rigcalc.pages import escape
+from rigcalc.papers.records import when
 
 __all__ = ["ROUTES"]
 
@@ -103,8 +104,7 @@ class Look(FormHandler):
         return f"Bench: {found['candidate']['name']}", (
             f"<p>Form {escape(form_id)}, assessor {escape(found['assessor']['name'])}. As it stands the form <strong>{state}</strong>.</p>"
             f"<ul>{reasons}</ul>" + (f"<h2>To weigh</h2><ul>{weigh}</ul>" if weigh else "") + _measured(found)
-            + hint("Closing enters the outcome in the register. If more is tapped afterwards, close again: both entries stay.")
-            + button(link("class", class_id, "bench", form_id, candidate_id), "Close this assessment", act="close")
+            + _to_close(desk, class_id, form_id, candidate_id)
             + back_to(link("class", class_id, "bench"), "Back to the bench"))
 
     def act(self, desk, typed, class_id, form_id, candidate_id) -> tuple[str, str]:
@@ -117,6 +117,14 @@ class Look(FormHandler):
         found = work.assess(desk, form_id, candidate_id)
         told = "passed" if found["passed"] else "not passed"
         return link("class", class_id, "bench"), f"The assessment of {found['candidate']['name']} is entered: {told}."
+
+
+def _to_close(desk, class_id: str, form_id: str, candidate_id: str) -> str:
+    entered = work.closed_as_it_stands(desk, form_id, candidate_id)
+    if entered is not None:
+        return hint(f"Closed: register entry {entered.number}, {when(entered.at)}. Nothing was tapped since.")
+    return (hint("Closing enters the outcome in the register. If more is tapped afterwards, close again: both entries stay.")
+            + button(link("class", class_id, "bench", form_id, candidate_id), "Close this assessment", act="close"))
 
 
 def _closing(found: dict, class_id: str, form_id: str, candidate_id: str) -> str:

@@ -10,7 +10,7 @@ from rigcalc.desk.charts import quietly_changed
 from rigcalc.desk.decide import (Declared, WAYS_OF_IDENTIFYING, blockers, decide, decision_of, facts_in_the_way,
                                  put_forward)
 from rigcalc.desk.folder import Desk, open_desk
-from rigcalc.desk.hands import (assess, assessed, bench_events, bench_form, forms, keep_set, look_at_form, open_bench,
+from rigcalc.desk.hands import (assess, assessed, bench_events, bench_form, closed_as_it_stands, forms, keep_set, look_at_form, open_bench,
                                 pieces_to_make, sealed_sets)
 from rigcalc.desk.quiz import sittings
 from rigcalc.desk.room_process import RoomProcess
@@ -24,7 +24,7 @@ from rigcalc.desk.written import (blueprint_in_force, blueprints, corrections_of
 __all__ = [
     "Declared", "Desk", "RoomProcess", "SCHEME", "WAYS", "WAYS_OF_IDENTIFYING", "WHY_TWO_YEARS", "appeals", "asked_families",
     "asked_family", "assess", "assessed", "bench_events", "bench_form", "blockers", "blueprint_in_force", "blueprints",
-    "candidate_of", "certificate", "certificates", "certify", "change_standing", "class_of", "classes", "correct_marking",
+    "candidate_of", "certificate", "certificates", "certify", "change_standing", "class_of", "classes", "closed_as_it_stands", "correct_marking",
     "corrections_of", "decide", "decide_appeal", "decision_of", "facts_in_the_way", "forms", "give_more_time",
     "hand_in_typed", "keep_set", "links", "look_at_class", "look_at_correction", "look_at_form", "mark_papers", "marked", "notes_before_setting",
     "open_bench", "open_desk", "paper_of", "paper_record", "pieces_to_make", "put_forward", "question_paper", "quietly_changed", "re_markings",

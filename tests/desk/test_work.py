@@ -4,7 +4,7 @@ import json
 import os
 import stat
 from dataclasses import replace
-from datetime import date, timedelta
+from datetime import UTC, date, datetime, timedelta
 
 import pytest
 
@@ -237,6 +237,10 @@ def test_another_end_than_two_years_needs_a_reason_of_its_own_and_prints_it(desk
 def test_what_was_assessed_again_after_the_decision_is_not_signed(desk):
     class_id = all_shown(desk)
     decide(desk, class_id)
+    entered = desk.entries("bench assessed")[-1]
+    for later in (1, 2):  # closed again with nothing tapped since: all stays as it was
+        work.assess(desk, entered.body["form_id"], "c01", datetime.now(UTC) + timedelta(days=later))
+    assert desk.entries("bench assessed") == [entered] and work.put_forward(desk, class_id, "c01")["hands"]["entry"] == entered
     work_at_bench(desk, class_id, set_id="set-1", c01="right")
     with pytest.raises(Refusal, match="no longer stands"):
         work.certify(desk, class_id, "c01")
