@@ -9,8 +9,10 @@ from typing import TYPE_CHECKING, Any
 from rigcalc import rating_arrays as one
 from rigcalc._given import said
 from rigcalc._records import record
+from rigcalc._strength import most_of_a_circle_n
 from rigcalc.cable import METALS, sizes
 from rigcalc.errors import Refusal
+from rigcalc.units import INCH_MM, size_inches
 
 if TYPE_CHECKING:
     import numpy as np
@@ -22,10 +24,14 @@ _MOST_FITTINGS = 100
 
 @record
 class Batch:
-    """Arrays of one length: places in the list of cables, the cables' strengths in N, and what goes with each row."""
+    """Arrays of one length: places in the list of cables, the cables' strengths in N, and what goes with each row.
+
+    `most_n` is the most that a certificate can say, in N, where it alone speaks for a cable; None where a table speaks for each.
+    """
 
     cables: tuple[tuple[str, str, str], ...]
     strengths_n: np.ndarray
+    most_n: np.ndarray | None
     index: np.ndarray
     efficiency: np.ndarray
     factor: np.ndarray
@@ -44,8 +50,10 @@ class Batch:
         known = one.strengths_n()
         # A size without a sleeve counts as no strength at all, so that no certificate speaks for it.
         strengths = np.array([np.nan if (force := known.get(cable, 0.0)) is None else force for cable in cables])
+        silent = np.isnan(strengths)
+        most = np.array([most_of_a_circle_n(float(size_inches(cable[0]) * INCH_MM)) for cable in cables]) if silent.any() else None
         fittings = None if fittings_n is None else _fittings(fittings_n, count)
-        return cls(cables, strengths, index, _numbers("efficiency", efficiency, count), _numbers("factor", factor, count),
+        return cls(cables, strengths, None if most is None else np.where(silent, most, np.inf), index, _numbers("efficiency", efficiency, count), _numbers("factor", factor, count),
                    None if certificate_n is None else _numbers("certificate_n", certificate_n, count, one_for_all=False),
                    fittings, None if fitted is None else _fitted(fitted, fittings))
 
@@ -183,7 +191,7 @@ def _limits(batch: Batch, rows: slice, limits: np.ndarray, governs: np.ndarray, 
     np.take(batch.strengths_n, index, out=limits, mode="clip")
     if batch.certificate_n is not None:
         certificate = batch.certificate_n[rows]
-        if np.fmax.reduce(certificate) == np.inf:
+        if np.fmax.reduce(certificate) == np.inf or batch.most_n is not None and (certificate > batch.most_n[index]).any():
             return False
         np.fmin(limits, certificate, out=limits)
     for figures, least, most, work_in in ((batch.efficiency, 0, np.nextafter(one._MOST, 2), np.multiply), (batch.factor, 1, np.inf, np.divide)):

@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
+import math
+
 from rigcalc._diameter import band_mm
 from rigcalc._given import among, said
 from rigcalc._records import record
 from rigcalc._section import above_zero, construction, sleeve_construction
 from rigcalc.errors import Refusal
 from rigcalc.reference import Row, constant, table
-from rigcalc.units import INCH_MM, LBF_N, UnitError, either_side, exact, read_size, size_inches
+from rigcalc.units import INCH_MM, LBF_N, UnitError, either_side, exact, read_size, show_force, size_inches
 
-__all__ = ["METALS", "BreakingForce", "Reason", "SideBySide", "breaking_force", "en_breaking_force_n", "two_systems",
-           "wire_grades"]
+__all__ = ["METALS", "BreakingForce", "Reason", "SideBySide", "breaking_force", "en_breaking_force_n", "most_of_a_circle_n",
+           "read_grades", "refuse_impossible", "two_systems", "wire_grades"]
 
 METALS = ("galvanised", "stainless", "bright")
 
@@ -56,7 +58,8 @@ def breaking_force(size_name: str, construction_name: str, metal: str, certifica
 
     Parameters: inch size by name, construction, metal (galvanised, stainless, bright), the certificate's
     breaking force in N and its name. Range: the rows of the table, or any size with a certificate; 7x7 and 7x19.
-    Errors: `Refusal` when neither speaks, or off or between the table's sizes, with the neighbours named.
+    Errors: `Refusal` when neither speaks, off or between the table's sizes, with the neighbours named, and for a certificate
+    above what any steel of that size could hold.
     Source: AC 43.13-1B Table 7-3, p 7-28 (7x7 only to 3/32); the reel's own certificate.
 
     >>> breaking_force("1/8", "7x19", "galvanised").force_n / float(LBF_N)
@@ -67,6 +70,8 @@ def breaking_force(size_name: str, construction_name: str, metal: str, certifica
         raise Refusal(f"the cable metal {said(metal)}", ", ".join(METALS), "read the metal from the reel's label")
     _refuse_other_sizes(size_name)
     from_certificate = _certified(certificate_n, certificate)
+    if from_certificate is not None:
+        refuse_impossible(from_certificate, float(size_inches(size_name) * INCH_MM), size_name)
     row = _table_row(size_name, built)
     from_table = _strength_n(row, metal)
     if from_table is None and from_certificate is None:
@@ -87,6 +92,43 @@ def wire_grades() -> tuple[int, ...]:
     (1570, 1770, 1960)
     """
     return tuple(sorted(row.grade_n_mm2 for row in table("wire_grades")))
+
+
+def read_grades() -> tuple[int, ...]:
+    """The wire grades that were read, in N/mm2, smallest first: those from memory bound nothing.
+
+    Source: ISO 10425 Table C.1.
+
+    >>> read_grades()
+    (1770, 1960)
+    """
+    return tuple(sorted(row.grade_n_mm2 for row in table("wire_grades") if row.how_known != "from memory"))
+
+
+def most_of_a_circle_n(diameter_mm: float) -> float:
+    """What no steel cable of that diameter in mm can hold, in N: its whole circle, solid, at the highest wire grade that was read.
+
+    Of a cable's circle three quarters are steel at most (1x19, by geometry): harder wire, and a cable at the top of its band, stay below it too.
+    Range: above zero. Errors: `Refusal` for any other. Source: geometry; ISO 10425 Table C.1.
+
+    >>> round(most_of_a_circle_n(3.175))
+    15518
+    """
+    return math.pi / 4 * float(above_zero(diameter_mm, "the diameter", "mm")) ** 2 * read_grades()[-1]
+
+
+def refuse_impossible(certificate_n: float, diameter_mm: float, size_name: str) -> None:
+    """Refuses a certificate's force in N that no steel of that diameter in mm could hold: a digit or a unit has slipped.
+
+    Errors: `Refusal` above `most_of_a_circle_n`. Source: as there.
+
+    >>> refuse_impossible(7900.0, 3.175, "1/8")
+    """
+    most_n = most_of_a_circle_n(diameter_mm)
+    if certificate_n > most_n:
+        raise Refusal(f"a certificate of {show_force(certificate_n)} for {size_name} cable",
+                      f"at most {show_force(most_n, direction='down')}, a solid bar of that size at {read_grades()[-1]} N/mm², the highest wire grade read (ISO 10425, Table C.1): "
+                      "a cable holds far less", "read the certificate and the label again: a digit or a unit has slipped, or the size is another")
 
 
 def en_breaking_force_n(construction_name: str, diameter_mm: float, grade_n_mm2: float) -> BreakingForce:

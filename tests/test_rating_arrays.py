@@ -51,7 +51,7 @@ def test_one_line_states_what_a_tag_states(size, metal, factor, system):
 
 
 @settings(max_examples=60, deadline=None)
-@given(st.integers(1, 60000), st.sampled_from([0.9, 0.8, 0.85]), st.sampled_from([3, 5, 6, 7, 9]), st.sampled_from([1, 5, "0.1", "0.01", 0.25]))
+@given(st.integers(1, 31000), st.sampled_from([0.9, 0.8, 0.85]), st.sampled_from([3, 5, 6, 7, 9]), st.sampled_from([1, 5, "0.1", "0.01", 0.25]))
 def test_one_line_agrees_with_exact_fractions_and_never_rounds_up(lbf, share, factor, step):
     exactly = Fraction(lbf) * Fraction(str(share)) / factor / Fraction(str(step))
     if exactly < 1:
@@ -85,6 +85,9 @@ def test_the_certificate_counts_where_it_is_lower_and_speaks_where_the_table_is_
     assert one("1/8", metal="bright", certificate_n=2000 * LBF_N).stated == 360
     with pytest.raises(Refusal, match="without a certificate"):
         one("1/8", "7x7")
+    for answer in (lambda: one("1/8", "7x7", certificate_n=79000.0), lambda: many(["1/4", "1/8"], "7x7", certificate_n=[9000.0, 79000.0])):
+        with pytest.raises(Refusal, match=r"a certificate of 17760 lbf .* for 1/8 cable .* at most 3488 lbf \[15.51 kN\]"):   # pi/4 x 3.175^2 x 1960
+            answer()
 
 
 def test_the_weakest_link_governs_and_is_never_divided_again():
@@ -188,8 +191,8 @@ def test_places_without_a_fitting_govern_nothing(lines):
                 min_size=1, max_size=20))
 def test_mixed_constructions_and_metals_with_certificates(lines):
     names, built, metals = map(list, zip(*lines))
-    found = many(names, built, metals, certificate_n=np.full(len(lines), 8000.0))
-    assert found.stated.tolist() == [one(*line, certificate_n=8000.0).stated for line in lines]
+    found = many(names, built, metals, certificate_n=np.full(len(lines), 3000.0))
+    assert found.stated.tolist() == [one(*line, certificate_n=3000.0).stated for line in lines]
 
 
 def test_every_step_that_is_exact_in_decimals_is_met():

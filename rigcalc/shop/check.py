@@ -5,7 +5,7 @@ from __future__ import annotations
 from rigcalc.errors import Refusal
 from rigcalc.shop.fields import Finding, shown
 
-__all__ = ["across_blocks", "odd_certificates", "still_the_sample"]
+__all__ = ["across_blocks", "odd_certificates", "other_slots", "still_the_sample"]
 
 FEW_LEFT = 3  # so many are told line by line
 # Each measure of a chart's row in cable diameters, as it can at all be: common practice, never an acceptance value.
@@ -17,6 +17,7 @@ LIKELY_DIAMETERS = {
 LOOP_OF_BEARING = (2, 4)
 BEARING_DIAMETERS = (3, 40)  # pin of two diameters and some way to the sleeve at least (common practice); beyond it a digit has slipped
 MOST_OF_TABLE = 1.5  # a stronger grade of wire is not that much stronger
+OFF_THE_FACTORS = 0.25  # so far below or above the two grades of the EN factors a certificate is asked about: the workbook's judgement
 
 
 def across_blocks(values: dict) -> list[Finding]:
@@ -40,18 +41,34 @@ def _same_id_twice(values: dict) -> list[Finding]:
 
 
 def _reels(values: dict) -> list[Finding]:
-    """A certificate in halves, or a coat no bigger than its cable."""
+    """A certificate in halves or beyond all steel, or a coat no bigger than its cable."""
     findings = []
+    system = values["shop"].get("system", "US")
     for n, reel in enumerate(values["reel"]):
         for one, other in (("certificate", "certificate_force"), ("certificate_force", "certificate")):
             if one in reel and other not in reel:
                 findings.append(Finding(("reel", n, one), f"{one} without {other}", "both lines, or neither",
                                         f"add {other}, or delete {one} when there is no certificate"))
         coat, size = reel.get("coating_to"), reel.get("size")
+        findings += _impossible(reel, ("reel", n, "certificate_force"), system)
         if coat and size and "/" in size and _inches(coat) <= _inches(size):
             findings.append(Finding(("reel", n, "coating_to"), shown(coat), f"a size over the coat, more than {size}",
                                     "write the outside size of the coated cable"))
     return findings
+
+
+def _impossible(reel: dict, path: tuple, system: str) -> list[Finding]:
+    """A certificate above what any steel of the reel's size could hold."""
+    from rigcalc._order_figures import own_unit_first
+    from rigcalc._strength import refuse_impossible
+
+    if "certificate_force" not in reel or reel.get("size", "unknown") == "unknown":
+        return []
+    try:
+        refuse_impossible(reel["certificate_force"], _diameter_mm(reel["size"]), reel["size"])
+    except Refusal as refusal:
+        return [Finding(path, own_unit_first(refusal.given, system), own_unit_first(refusal.accepted, system), refusal.do)]
+    return []
 
 
 def _inches(size: str):
@@ -59,6 +76,11 @@ def _inches(size: str):
     from rigcalc.units import read_size
 
     return read_size(size).inches
+
+
+def _diameter_mm(size: str) -> float:
+    """The nominal diameter in mm of an inch or a metric size by name."""
+    return float(size.removesuffix(" mm")) if size.endswith("mm") else float(_inches(size)) * 25.4
 
 
 def _gauges(values: dict) -> list[Finding]:
@@ -101,7 +123,7 @@ def _loops(values: dict) -> list[Finding]:
     findings = []
     for n, thimble in enumerate(values["thimble"]):
         reach, loop, size = thimble.get("bearing_to_sleeve"), thimble.get("loop"), thimble.get("size")
-        d = float(_inches(size)) * 25.4 if size else 0
+        d = _diameter_mm(size) if size else 0
         if reach and d and not BEARING_DIAMETERS[0] * d <= reach <= BEARING_DIAMETERS[1] * d:
             findings.append(Finding(("thimble", n, "bearing_to_sleeve"), f"{reach:g} mm for {size} cable, {reach / d:.2g} diameters",
                                     f"{BEARING_DIAMETERS[0]} to {BEARING_DIAMETERS[1]} diameters, {BEARING_DIAMETERS[0] * d:.3g} mm to {BEARING_DIAMETERS[1] * d:.3g} mm",
@@ -196,7 +218,32 @@ def _gauge(values: dict, chart: dict, row: dict, path: tuple) -> list[Finding]:
     if "sleeve_metals" in gauge and "sleeve_metal" in chart and chart["sleeve_metal"] not in gauge["sleeve_metals"]:
         findings.append(Finding((*path, "gauge"), shown(row["gauge"]), f"a gauge for {chart['sleeve_metal']} sleeves",
                                 "name another gauge, or add the sleeve metal to this one"))
-    return findings
+    return findings + _slot(gauge, row, path)
+
+
+def _slot(gauge: dict, row: dict, path: tuple) -> list[Finding]:
+    """A slot that the row's gauge does not have: it would stand on the wall card. A slot's letter is taken as it is."""
+    slot, has = row.get("gauge_slot"), gauge.get("sizes")
+    if not slot or not has or _slot_size(slot) in has or not any(map(str.isdigit, slot)):
+        return []
+    return [Finding((*path, "gauge_slot"), shown(slot), f"a slot of gauge {row['gauge']}: {', '.join(has)}; or the letter marked on it",
+                    "read the maker's sheet and the gauge, and correct the slot or the gauge's sizes")]
+
+
+def _slot_size(slot: str) -> str:
+    """The inch size that a slot is called by, or '' for a mark of another kind."""
+    from rigcalc.units import read_size
+
+    try:
+        return read_size(slot).name
+    except Refusal:
+        return ""
+
+
+def other_slots(charts: tuple) -> list[str]:
+    """What is asked about a row that is gauged in a slot of another size than its own: some makers' charts have it so."""
+    return [f"chart {chart.id} has {row.size} gauged in slot {row.gauge_slot} of gauge {row.gauge}: by the chart? Read the maker's sheet again."
+            for chart in charts for row in chart.rows if _slot_size(row.gauge_slot or "") not in ("", row.size)]
 
 
 def _row_itself(row: dict, path: tuple) -> list[Finding]:
@@ -240,7 +287,7 @@ def _slipped(row: dict, path: tuple) -> list[Finding]:
     """A measure of the row so far from its size that a digit must have slipped."""
     if "size" not in row:
         return []
-    d = float(_inches(row["size"])) * 25.4
+    d = _diameter_mm(row["size"])
     return [Finding((*path, key), f"{row[key]:g} mm on {row['size']} cable, {row[key] / d:.2g} diameters", f"{least:g} to {most:g} diameters, {least * d:.3g} mm to "
                     f"{most * d:.3g} mm: {why}", "has a digit slipped? Read the maker's sheet and measure again")
             for key, (least, most, why) in LIKELY_DIAMETERS.items() if row.get(key) and not least * d <= row[key] <= most * d]
@@ -272,23 +319,37 @@ def _listed(paths: list[tuple]) -> str:
 
 
 def odd_certificates(reels: tuple, system: str) -> list[str]:
-    """What is asked about a certificate far from the table's figure for that size: a digit may have slipped."""
-    from rigcalc.cable import breaking_force
+    """What is asked about a certificate far from the table's figure for that size, else from the EN factors': a digit may have slipped."""
     from rigcalc.units import show_force
 
     asked = []
     for reel in reels:
-        if reel.certificate_n is None or not reel.is_inch:
-            continue
+        low_n, high_n, beside = _likely(reel, system)
+        if reel.certificate_n is not None and not low_n <= reel.certificate_n <= high_n:
+            asked.append(f"the certificate of reel {reel.id} says {show_force(reel.certificate_n, system, 'down')}, {beside} "
+                         f"for {reel.size} {reel.construction} {reel.metal}: has a digit or a unit slipped? Read it again.")
+    return asked
+
+
+def _likely(reel, system: str) -> tuple[float, float, str]:
+    """From and to which force in N a certificate needs no question, and what it stands beside; no bounds where no source speaks."""
+    from rigcalc._strength import en_breaking_force_n, read_grades
+    from rigcalc.cable import breaking_force
+    from rigcalc.units import show_force
+
+    certificate_n = reel.certificate_n or 0.0
+    if reel.is_inch:
         try:
             table_n = breaking_force(reel.size, reel.construction, reel.metal).force_n
+            return table_n / MOST_OF_TABLE, table_n * MOST_OF_TABLE, f"{certificate_n / table_n:.2g} times the table's {show_force(table_n, system, 'down')}"
         except Refusal:
-            continue
-        times = reel.certificate_n / table_n
-        if times > MOST_OF_TABLE or times < 1 / MOST_OF_TABLE:
-            asked.append(f"the certificate of reel {reel.id} says {show_force(reel.certificate_n, system, 'down')}, {times:.2g} times the table's "
-                         f"{show_force(table_n, system, 'down')} for {reel.size} {reel.construction} {reel.metal}: has a digit slipped? Read it again.")
-    return asked
+            pass
+    try:
+        least, most = (en_breaking_force_n(reel.construction, _diameter_mm(reel.size), grade) for grade in (read_grades()[0], read_grades()[-1]))
+    except (Refusal, ValueError):
+        return 0.0, float("inf"), ""
+    return (least.force_n * (1 - OFF_THE_FACTORS), most.force_n * (1 + OFF_THE_FACTORS),
+            f"while the table has none and the EN factor ({most.how_known}) gives {show_force(least.force_n, system)} to {show_force(most.force_n, system)}")
 
 
 def _texts(value: object, path: tuple = ()) -> list[tuple[tuple, str]]:

@@ -229,10 +229,10 @@ def _bench_notes(shop: Shop) -> list[str]:
 
 def shop_notes(shop: Shop) -> list[str]:
     """What a shop without mistakes still lacks: a design factor, gauges in date, a maker's chart; a sentence each."""
-    from rigcalc.shop.check import odd_certificates
+    from rigcalc.shop.check import odd_certificates, other_slots
 
     notes = [] if shop.factors else ["no design factor has been entered, so no limit can be given."]
-    notes += odd_certificates(shop.reels, shop.system)
+    notes += odd_certificates(shop.reels, shop.system) + other_slots(shop.charts)
     notes += [f"gauge {g.id} {g.out_of_date(date.today())}: it judges nothing until it is checked."
               for g in shop.gauges if not g.in_date(date.today()) and not g.found_bad]
     notes += _found_bad_notes(shop)

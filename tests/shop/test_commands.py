@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import csv
+import dataclasses
 import json
 import os
 import shlex
@@ -15,8 +16,10 @@ import pytest
 
 import rigcalc
 from rigcalc.cli import main
-from rigcalc.shop import sample_shop_path
+from rigcalc.shop import load_shop, sample_shop_path
+from rigcalc.shop.check import odd_certificates, other_slots
 from rigcalc.shop.sheet import from_json
+from rigcalc.units import read_force_n
 
 GATE = ["--what", "brace for a gate", "--where", "hill farm", "--use", "nobody", "--near", "nobody", "--movement", "none", "--held", "no", "--lifts", "no",
         "--load", "180 lbf", "--load-from", "the trainer", "--service", "outdoor", "--ends", "two thimble eyes",
@@ -190,17 +193,25 @@ def _run(folder, *words):
                           env=os.environ | {"PYTHONPATH": str(folder), "RIGCALC_HOME": str(folder / "home")})
 
 
-def test_a_certificate_far_above_the_table_is_asked_about(capsys, tmp_path):
-    text = sample_shop_path().read_text(encoding="utf-8")
+def test_a_certificate_far_from_table_or_factors_and_a_slot_of_another_size_are_asked_about(capsys, tmp_path):
+    shop = load_shop(sample_shop_path())
+
+    def asked(given, made="7x19"):
+        told = odd_certificates((dataclasses.replace(shop.reel("R4"), construction=made, certificate_n=float(read_force_n(given).value)),), "US")
+        return told[0] if told else ""
+
+    assert odd_certificates(shop.reels, "US") == [] and not asked("2999 lbf") and other_slots(shop.charts) == []
+    for given, times in (("3001 lbf", "1.5 times"), ("204 lbf", "0.1 times")):  # the table: 2000 lbf
+        assert f"reel R4 says {given}" in asked(given) and f"{times} the table's 2000 lbf" in asked(given) and "has a digit or a unit slipped?" in asked(given)
+    # No table for 1/8 7x7. By K: 0.388 x 3.175^2 x 1770 = 6.92 kN, x 1960 = 7.67 kN; a quarter below 5.19 kN, above 9.58 kN.
+    assert not any(asked(fine, "7x7") for fine in ("5.2 kN", "7.9 kN", "9.5 kN"))
+    for odd in ("7.9 lbf", "5.1 kN", "9.7 kN"):
+        assert "the EN factor (read, second-hand) gives 1556 lbf [6.92 kN] to 1723 lbf [7.67 kN] for 1/8 7x7 galvanised: has a digit or a unit slipped?" in asked(odd, "7x7")
     file = tmp_path / "shop.toml"
-    assert main(["shop", str(sample_shop_path())]) == 0 and "digit slipped" not in capsys.readouterr().out
-    for given, times in (("20400 lbf", "10 times"), ("3001 lbf", "1.5 times"), ("204 lbf", "0.1 times")):  # the table: 2000 lbf
-        file.write_text(text.replace('certificate_force = "2040 lbf"', f'certificate_force = "{given}"'), encoding="utf-8")
-        assert main(["shop", str(file)]) == 0
-        out = " ".join(capsys.readouterr().out.split())
-        assert f"reel R4 says {given}" in out and f"{times} the table's 2000 lbf" in out and "has a digit slipped?" in out
-    file.write_text(text.replace('certificate_force = "2040 lbf"', 'certificate_force = "2999 lbf"'), encoding="utf-8")
-    assert main(["shop", str(file)]) == 0 and "digit slipped" not in capsys.readouterr().out
+    file.write_text(sample_shop_path().read_text(encoding="utf-8").replace('gauge_slot = "1/8"', 'gauge_slot = "5/32"', 1).replace('"2040 lbf"', '"3001 lbf"'), encoding="utf-8")
+    assert main(["shop", str(file)]) == 0
+    out = " ".join(capsys.readouterr().out.split())
+    assert "Note: chart LB-AL has 1/8 gauged in slot 5/32 of gauge GB: by the chart?" in out and "Note: the certificate of reel R4 says 3001 lbf" in out
 
 
 def test_a_file_is_asked_by_its_own_fields_and_the_command_line_by_its_options(capsys, tmp_path):
