@@ -6,8 +6,7 @@ import re
 from typing import TYPE_CHECKING
 
 from rigcalc._order_figures import caliper, sheet_length
-from rigcalc.figures.drawing import millimetres
-from rigcalc.units import INCH_MM
+from rigcalc.units import INCH_MM, in_unit, round_to
 
 if TYPE_CHECKING:
     from rigcalc.shop import Shop
@@ -27,11 +26,11 @@ def by_rule(length_mm: float, shop: Shop, direction: str = "nearest") -> str:
     >>> by_rule(6.4, sample_shop()), by_rule(0.5, sample_shop(), "up")
     ('1/4 in [6.4 mm]', '0.020 in [0.5 mm]')
     """
-    return sheet_length(length_mm, "US", direction) if shop.system == "US" else millimetres(length_mm, 1)
+    return sheet_length(length_mm, "US", direction) if shop.system == "US" else _millimetres(length_mm, "0.1", direction)
 
 
 def by_caliper(length_mm: float, shop: Shop, direction: str = "nearest") -> str:
-    """A length that is read off a caliper, in mm: to 0.001 in and 0.01 mm, each rounded in its own unit.
+    """A length that is read off a caliper, in mm: to 0.001 in and 0.01 mm, each rounded in its own unit; `direction` as for `by_rule`.
 
     Errors: `UnitError` for what is no number. Source: the steps that calipers show.
 
@@ -39,7 +38,13 @@ def by_caliper(length_mm: float, shop: Shop, direction: str = "nearest") -> str:
     >>> by_caliper(8.4, sample_shop(), "down")
     '0.330 in [8.40 mm]'
     """
-    return caliper(length_mm, "US", direction) if shop.system == "US" else millimetres(length_mm)
+    return caliper(length_mm, "US", direction) if shop.system == "US" else _millimetres(length_mm, "0.01", direction)
+
+
+def _millimetres(length_mm: float, step: str, direction: str) -> str:
+    """Millimetres alone, rounded that way to the step; what ends in noughts is shown without them."""
+    text = f"{round_to(in_unit(length_mm, 'mm'), step, direction):f}"
+    return f"{text.rstrip('0').rstrip('.') if '.' in text else text} mm"
 
 
 def to_write(shop: Shop) -> str:

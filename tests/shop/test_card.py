@@ -12,6 +12,7 @@ import pytest
 from rigcalc.cautions import CAUTIONS, INVENTED, INVENTED_GAUGE
 from rigcalc.cli import main
 from rigcalc.errors import Refusal
+from rigcalc.notebook.bench_units import by_caliper, by_rule
 from rigcalc.shop import load_shop, sample_shop_path
 from rigcalc.shop.card import card_as_html, card_as_text, card_code, card_stands, crimp_drawing, wall_card
 from rigcalc.sleeve import ASK_THE_MAKER
@@ -47,6 +48,13 @@ def test_each_size_of_the_tool_s_charts_stands_on_its_card():
         ("1/8", "zinc-plated copper", 4, "P"), ("5/32", "zinc-plated copper", 4, "Q")]
     assert [r.tail for r in rows[:3]] == ["at least 1/4 in [6.4 mm]", "at least 5/16 in [8 mm]", "at least 3/8 in [9.6 mm]"]  # 2 d, up
     assert rows[0].gauge == "GB, slot 1/8, across a crimp at most 0.330 in [8.40 mm]"     # 8.4 / 25.4 = 0.3307, down
+
+
+@pytest.mark.parametrize("write, length, system, direction, shown", [
+    (by_caliper, 8.509, "SI", "down", "8.5 mm"), (by_caliper, 8.509, "SI", "up", "8.51 mm"), (by_caliper, 8.509, "US", "down", "0.335 in [8.50 mm]"),     # 0.335 in
+    (by_rule, 6.35, "SI", "up", "6.4 mm"), (by_rule, 6.35, "SI", "down", "6.3 mm"), (by_rule, 1234.56, "SI", "nearest", "1234.6 mm"), (by_rule, 600.0, "SI", "up", "600 mm")])
+def test_a_most_and_a_least_are_rounded_to_the_safe_side_on_every_paper(write, length, system, direction, shown):
+    assert write(length, dataclasses.replace(SHOP, system=system), direction) == shown
 
 
 @pytest.mark.parametrize("form", [card_as_text, lambda card: words(card_as_html((card,)))])
