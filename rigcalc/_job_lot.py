@@ -58,7 +58,7 @@ def pulled_lot(order: Order, strength: BreakingForce, share: Efficiency | None, 
     if forces and len(forces) != count:
         raise Refusal(f"{len(forces)} forces of {count} pulled pieces", "one force for each pulled piece", "write down every one, the low ones too")
     needed = (f"What {coverage:.0%} of such pieces hold, said with {confidence:.0%} confidence, must reach "
-              f"{show_force(strength.force_n * float(EFFICIENCY), system, 'up')}: 90 % of the breaking force.")
+              f"{show_force(strength.force_n * float(EFFICIENCY), system, 'up')}: 90 % of the breaking force, rounded up.")
     by_bound = f"From {count} pieces that is their mean less {tolerance_factor(count, coverage=coverage, confidence=confidence):.3f} times their standard deviation."
     if not forces:
         return Lot(count, coverage, confidence, (

@@ -8,7 +8,7 @@ from rigcalc._job_sheet import CutKind, Item
 from rigcalc._order import WORDS_CHECKED
 from rigcalc._order_figures import sheet_length, show_pull, show_sag
 from rigcalc._order_words import is_mast
-from rigcalc.rating import EFFICIENCY_CONDITIONS
+from rigcalc.rating import EFFICIENCY_CONDITIONS, limit_in_words
 from rigcalc.units import show_force, show_length
 
 if TYPE_CHECKING:
@@ -205,14 +205,14 @@ def cut_list_lines(plan: Plan) -> tuple[str, ...]:
 # --- the limit -------------------------------------------------------------------------------------------
 
 def limit_working(plan: Plan) -> tuple[str, ...]:
-    """Strength times efficiency divided by the factor, a line each, in the shop's units and rounded down."""
+    """Strength times efficiency divided by the factor, a line each, in the shop's units: what comes out is rounded down."""
     if plan.limit is None:
         return ("Two sleeves on a lap splice: no published efficiency exists for it, and one sleeve holds about half of an eye "
                 "(common practice). Only a lot of such laps, pulled in this shop, could rate it, and then for that make alone.",)
     factor, eyes_n = plan.factor, plan.strength.force_n * plan.share.value
     return (f"breaking force {show_force(plan.strength.force_n, plan.system)}: {plan.strength.source}",
-            f"times {plan.share.value:.2f} for the eyes, once: {show_force(eyes_n, plan.system, 'up' if plan.lot else 'down')} ({plan.share.how_known})",
-            f"divided by {factor.value:g}, set by {factor.owner} on {factor.set_on} for {factor.scope}: {plan.limit_shown}")
+            f"times {plan.share.value:.2f} for the eyes, once: {show_force(eyes_n, plan.system, 'down')} ({plan.share.how_known})",
+            f"divided by {factor.value:g}, set by {factor.owner} on {factor.set_on} for {factor.scope}: {limit_in_words(plan.limit.force_n, plan.system)}")
 
 
 def limit_notes(plan: Plan) -> tuple[str, ...]:

@@ -34,7 +34,7 @@ from rigcalc.temperature import refuse_temperature
 from rigcalc.units import LBF_N, exact, in_unit, read_force_n, show_force
 
 __all__ = ["CLASSES", "EFFICIENCY", "EFFICIENCY_CONDITIONS", "Conditions", "DesignFactor", "Efficiency", "Limit",
-           "PulledShare", "UseClass", "class_of_use", "efficiency", "limit", "show_limit", "load_from_mass_n", "pulled_share",
+           "PulledShare", "UseClass", "class_of_use", "efficiency", "limit", "limit_in_words", "show_limit", "load_from_mass_n", "pulled_share",
            "refuse_temperature", "required_breaking_force_n", "uses", "working_load_limit_n"]
 
 CLASSES = ("nobody", "people", "refused")
@@ -213,12 +213,28 @@ def show_limit(force_n: float, system: str = "US") -> str:
     return show_force(_stated_n(force_n, system), system, "down")
 
 
+def limit_in_words(force_n: float, system: str = "US") -> str:
+    """A limit in N as `show_limit` has it; where its bracket lies below the sum's own figure in that unit, why.
+
+    Errors: `UnitError` as there. Source: as there.
+
+    >>> limit_in_words(320.3, "SI")
+    '320 N [71 lbf] (stated in N; that is 71.9 lbf, rounded down too)'
+    """
+    shown = show_limit(force_n, system)
+    if shown == show_force(force_n, system, "down"):
+        return shown
+    other, fine = ("SI", "0.001" if _stated_n(force_n, system) >= 1000 else "0.1") if system == "US" else ("US", "0.1")
+    turned = show_force(_stated_n(force_n, system), other, "down", fine).split(" [")[0]
+    return f"{shown} (stated in {shown.split(' [')[0].split()[1]}; that is {turned}, rounded down too)"
+
+
 def _working(breaking_force: BreakingForce, part: float, factor: DesignFactor, force_n: float) -> tuple[str, ...]:
     at_the_eye = float(exact(breaking_force.force_n) * exact(part))
     return (f"breaking force {show_force(breaking_force.force_n)}, {breaking_force.source}",
             f"times {part:.2f} for the eyes, once: {show_force(at_the_eye, direction='down')}",
             f"divided by {factor.value:g}, set by {factor.owner} on {factor.set_on} for {factor.scope}: "
-            f"{show_limit(force_n, 'US')}")
+            f"{limit_in_words(force_n, 'US')}")
 
 
 def _check_splice(share: Efficiency, breaking_force: BreakingForce, kind: UseClass, more: bool) -> None:

@@ -23,6 +23,8 @@ SHOP = load_shop(sample_shop_path())
 DAY = date(2026, 11, 25)
 NUMBER = r"-?[0-9]+(?:\.[0-9]+)?(?:/[0-9]+)?(?: [0-9]+/[0-9]+)?"
 BOTH = re.compile(rf"(?<![\w.,/-])({NUMBER}) (in|ft|lbf|lb|mm|m|N|kN|kg) \[({NUMBER}) (in|ft|lbf|lb|mm|m|N|kN|kg)\]")
+# What a lot must reach is rounded up, and the same force as a step of the limit down: two roles, and each says so.
+NEEDED = re.compile(rf"{NUMBER} (?:lbf|N|kN) \[{NUMBER} (?:lbf|N|kN)\](?=: 90 % of the breaking force, rounded up| needed)")
 US = ("in", "ft", "lbf", "lb")
 # How near two figures must lie to be one quantity shown twice: a step of either unit at the sizes on a sheet.
 NEAR = {"lbf": 1.01, "N": 1.01, "kN": 0.0101}
@@ -36,7 +38,7 @@ def text_of(name, system, **changes):
 def pairs(text):
     """Every figure shown in both systems, US first whatever the sheet has."""
     found = set()
-    for one, unit, other, second in BOTH.findall(text):
+    for one, unit, other, second in BOTH.findall(NEEDED.sub("", text)):
         found.add((one, unit, other, second) if unit in US else (other, second, one, unit))
     return found
 
@@ -64,6 +66,15 @@ def test_no_force_stands_a_step_beside_itself(name, system):
             if unit == same and (one, other) != (again, beside) and abs(one - again) < NEAR["lbf"] and abs(other - beside) < NEAR[unit]:
                 # The level pull of a span and the pull at its end are two quantities.
                 assert "Level pull" in text_of(name, system) and {one, again} <= {66.1, 66.5, 67.5, 67.6}, (one, again)
+
+
+@pytest.mark.parametrize("system, eyes, last, needed", [
+    ("SI", "1.92 kN [432 lbf]", "320 N [71 lbf] (stated in N; that is 71.9 lbf, rounded down too)", "1.93 kN [432 lbf]"),     # 2135.15 N x 0.90 = 1921.63 N
+    ("US", "432 lbf [1.92 kN]", "72 lbf [320 N]", "432 lbf [1.93 kN]")])
+def test_no_step_of_a_limit_is_rounded_up_and_its_last_says_how_it_became_the_heading(system, eyes, last, needed):
+    made = job_sheet(read_order_file(str(FOLDER / "08_lanyards.toml")), dataclasses.replace(SHOP, system=system, factors=(dataclasses.replace(SHOP.factors[0], value=6),)), DAY)
+    assert eyes in made.limit_working[1] and made.limit_working[2].endswith(f": {last}") and f"must reach {needed}: 90 %" in " ".join(made.release)
+    assert made.limit_shown == last.partition(" (")[0] and f"limit {made.limit_shown}, straight" in made.tag[2]
 
 
 @pytest.mark.parametrize("name", MADE)
