@@ -144,8 +144,9 @@ def _usable_reel(shop: Shop, reel_id: str) -> Reel:
     _refuse_offcut(shop, reel_id)
     reel = shop.reel(reel_id)
     if not reel.is_inch:
-        why = ("nothing is known about it: it is scrap for this work" if reel.size == "unknown" else
-               f"{reel.size} is a metric size, another cable, and no inch sleeve fits it")
+        why = (f"{reel.size} is a metric size, another cable, and no inch sleeve fits it" if reel.size != "unknown" else
+               f"the size of this one is not known, and no sleeve is chosen without it. Ask its supplier which size {certificate_name(reel)} is for" if reel.certificate else
+               "nothing is known about it: it is scrap for this work")
         none = "" if reel.certificate or reel.size == "unknown" else "; it has no certificate either"
         raise Refusal(f"the reel {reel.id} ({reel.label})", "a labelled reel of an inch size, 7x7 or 7x19",
                       f"take an inch reel: {why}{none}")

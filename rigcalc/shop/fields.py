@@ -22,11 +22,11 @@ THOUSANDS = re.compile(r"[0-9],[0-9]{3}(?![0-9])")
 
 
 class Wrong(Exception):
-    """A value that a field does not take: what it takes, and what to do."""
+    """A value that a field does not take: what it takes, what to do, and which part of a list or block it is."""
 
-    def __init__(self, accepted: str, do: str) -> None:
-        super().__init__(accepted, do)
-        self.accepted, self.do = accepted, do
+    def __init__(self, accepted: str, do: str, given: str = "") -> None:
+        super().__init__(accepted, do, given)
+        self.accepted, self.do, self.given = accepted, do, given
 
 
 @dataclass(frozen=True)
@@ -90,7 +90,7 @@ def block_values(block: Block, given: object, path: tuple, findings: list[Findin
         try:
             values[field.name] = field.read(given[field.name])
         except Wrong as wrong:
-            findings.append(Finding((*path, field.name), shown(given[field.name]), wrong.accepted, wrong.do))
+            findings.append(Finding((*path, field.name), wrong.given or shown(given[field.name]), wrong.accepted, wrong.do))
     return values
 
 
@@ -162,8 +162,10 @@ def one_of(words: tuple[str, ...]) -> Callable[[object], str]:
         value = _SPELT.get(value, value) if isinstance(value, str) else value
         if value in words:
             return value
-        near = get_close_matches(str(value), words, n=1)
-        raise Wrong(", ".join(f'"{word}"' for word in words), f'did you mean "{near[0]}"?' if near else "write one of these")
+        several = [word for word in words if str(value) in word.split()]
+        near = several or get_close_matches(str(value), words, n=1)
+        do = f"did you mean {' or '.join(shown(word) for word in near)}?" if near else "write one of these"
+        raise Wrong(", ".join(f'"{word}"' for word in words), do + (" Read the label: they are not the same" if len(near) > 1 else ""))
     return read
 
 
@@ -191,7 +193,7 @@ def inch_size(value: object) -> str:
     from rigcalc.units import read_size
 
     accepted = "an inch size in quotes: " + ", ".join(known_sizes())
-    if value in METRIC_SIZES:
+    if _is_metric(value):
         raise Wrong(accepted, "a metric size is another cable and takes no sleeve of this trade")
     try:
         name = read_size(value).name if isinstance(value, str) else ""
@@ -202,6 +204,19 @@ def inch_size(value: object) -> str:
     return name
 
 
+def _is_metric(value: object) -> bool:
+    """Whether a size is written in millimetres."""
+    return isinstance(value, str) and re.fullmatch(r"\s*[0-9]+(\.[0-9]+)?\s*mm\s*", value) is not None
+
+
+def _part(read: Callable[[object], object], value: object, what: str) -> object:
+    """One part of a list or block through its reader; what is wrong with it is told by its own name."""
+    try:
+        return read(value)
+    except Wrong as wrong:
+        raise Wrong(wrong.accepted, wrong.do, what) from None
+
+
 def reel_size(value: object) -> str:
     """An inch size, a nominal metric size, or "unknown"."""
     if value == "unknown" or value in METRIC_SIZES:
@@ -209,15 +224,16 @@ def reel_size(value: object) -> str:
     try:
         return inch_size(value)
     except Wrong:
-        raise Wrong(f'an inch size in quotes ({", ".join(known_sizes())}), a metric one ("6 mm") or "unknown"',
-                    "write what the label says") from None
+        do = ("a metric reel stands here to be known and told apart only, since no sleeve of this trade's inch charts is pressed on it: leave a reel of another metric size out of the file"
+              if _is_metric(value) else "write what the label says")
+        raise Wrong(f'an inch size in quotes ({", ".join(known_sizes())}), a metric one ({", ".join(METRIC_SIZES)}) or "unknown"', do) from None
 
 
 def sizes(value: object) -> tuple[str, ...]:
     """A list of different inch sizes."""
     if not isinstance(value, list) or not value or len(set(map(str, value))) != len(value):
         raise Wrong('a list of different inch sizes, as ["1/8", "5/32"]', "write them in brackets")
-    return tuple(inch_size(item) for item in value)
+    return tuple(_part(inch_size, item, f"the size {shown(item)}") for item in value)
 
 
 def cavities(value: object) -> tuple[tuple[str, str], ...]:
@@ -225,10 +241,10 @@ def cavities(value: object) -> tuple[tuple[str, str], ...]:
     example = '{ "1/8" = "P", "5/32" = "Q" }'
     if not isinstance(value, dict) or not value:
         raise Wrong(f"the size and the mark on the jaw for each cavity, as {example}", "write them so, on one line")
-    for mark in value.values():
+    for size, mark in value.items():
         if not isinstance(mark, str) or not mark.strip():
-            raise Wrong(f"a mark in quotes for each size, as {example}", "write the mark that stands on the jaw")
-    return tuple((inch_size(size), mark.strip()) for size, mark in value.items())
+            raise Wrong(f"a mark in quotes for each size, as {example}", "write the mark that stands on the jaw", f"the mark {shown(mark)} for {size}")
+    return tuple((_part(inch_size, size, f"a cavity for {shown(size)}"), mark.strip()) for size, mark in value.items())
 
 
 def press_order(value: object) -> tuple[int, ...] | None:

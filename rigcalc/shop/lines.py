@@ -29,6 +29,9 @@ _SAID = (
     ("Unescaped", "a backslash in a text", "write it twice, or leave it out"),
 )
 
+# A day as it is written elsewhere: day or month first, single figures, points or strokes between.
+DAY_OTHERWISE = re.compile(r"=\s*(?![0-9]{4}-[0-9]{2}-[0-9]{2}\b)[0-9]{1,4}([-./])[0-9]{1,2}\1[0-9]{1,4}\b")
+
 
 class Lines:
     """Finds the line of a block or field by parsing beginnings of a text that is TOML as a whole.
@@ -103,6 +106,8 @@ def syntax_problem(text: str, error: tomllib.TOMLDecodeError) -> tuple[int, str,
     early = _row_before_chart(lines)
     if early:
         return early, f"[[chart.row]] in line {early} stands before any [[chart]]", f"put the [[chart]] line above line {early}"
+    if DAY_OTHERWISE.search(stands):
+        return line, f"a date that is not written year, month, day ({stands[:60]!r})", "write the day as 2026-03-02, with two figures each for month and day"
     if re.search(r"=\s*[-+]?[0-9]+,[0-9]", stands):
         return line, f"a comma in a number ({stands[:60]!r})", "write a point before decimals, and nothing between thousands"
     for marker, what, do in _SAID:

@@ -39,7 +39,7 @@ class Problem:
     def what(self) -> str:
         """The problem as one plain sentence, without its line."""
         where = f"{self.field}: " if self.field else ""
-        return f"{where}{self.given} was given; accepted: {self.accepted}; {self.do}."
+        return f"{where}{self.given} was given; accepted: {self.accepted}; {self.do}{'' if self.do.endswith('?') else '.'}"
 
     def __str__(self) -> str:
         return f"line {self.line}: {self.what}"

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import dataclasses
 from datetime import date
+from pathlib import Path
 
 import pytest
 
@@ -12,15 +13,17 @@ from rigcalc.cautions import CAUTIONS, WORK_CAUTIONS
 from rigcalc.errors import Refusal
 from rigcalc.shop import load_shop, sample_shop_path
 from rigcalc.shop.letter import letter_html, letter_text
+from rigcalc.shop.order_file import read_order_file
 
 SHOP = load_shop(sample_shop_path())
 DAY = date(2026, 11, 25)
+FOLDER = Path(__file__).resolve().parents[2] / "lessons" / "orders"
 BAR = Order(number="12", what="pull-up bar stay", where="garden", use="nobody", near="nobody", movement="none")
 
 
-def refusal(order):
+def refusal(order, shop=SHOP):
     with pytest.raises(Refusal) as refused:
-        job_sheet(order, SHOP, DAY)
+        job_sheet(order, shop, DAY)
     return refused.value
 
 
@@ -51,3 +54,10 @@ def test_missing_facts_are_asked_for_politely():
         job_sheet(order, SHOP, DAY)
     text = " ".join(letter_text(order, asked.value, SHOP, DAY).split())
     assert "Who says so?" not in text and "Who states the load, or the weight and the measurements?" in text and "--" not in text
+
+
+def test_a_reel_with_a_certificate_and_no_size_is_not_said_to_be_unknown():
+    order = read_order_file(str(FOLDER / "08a_lanyards_to_make.toml"))
+    reels = tuple(dataclasses.replace(reel, size="unknown", certificate="certificate S-25", certificate_n=2000.0) if reel.id == order.reel else reel for reel in SHOP.reels)
+    text = " ".join(letter_text(order, refusal(order, dataclasses.replace(SHOP, reels=reels)), SHOP, DAY).split())
+    assert "the size of this one is not known" in text and "which size certificate S-25 is for" in text and "scrap" not in text and "nothing is known" not in text

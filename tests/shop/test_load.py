@@ -137,7 +137,6 @@ def test_a_shop_refuses_what_it_does_not_have_and_names_what_it_has():
     ('certificate_force = "2040 lbf"', 'certificate_force = "2,040 lbf"', "reel 4 certificate_force", "a force in quotes"),
     ('certificate_force = "2040 lbf"', '', "reel 4 certificate", "both lines, or neither"),
     ('size = "5/32"\nmetal', 'size = "4 mm"\nmetal', "thimble 5 size", "another cable"),
-    ('size = "5/32"\nmetal', 'size = "1/0"\nmetal', "thimble 5 size", "an inch size in quotes"),
     ('size = "5/32"\nmetal', 'size = "7/64"\nmetal', "thimble 5 size", "an inch size in quotes"),
     ("set_on = 2026-02-16\nscope", 'set_on = "16/02/2026"\nscope', "factor 1 set_on", "2026-03-02"),
     ("value = 5\n", "value = 1\n", "factor 1 value", "above 1"),
@@ -152,15 +151,11 @@ def test_a_shop_refuses_what_it_does_not_have_and_names_what_it_has():
     ('sleeve_after = "20 mm"', 'sleeve_after = "14 mm"', "chart 2 row 1 sleeve_after", "grows"),
     ('crimp_width = "4.5 mm"', 'crimp_width = "7 mm"', "chart 2 row 1 count", "has room"),
     ('sleeve_after = "20 mm"', 'sleeve_after = "21.5 mm"', "chart 2 row 1 sleeve_after", "at most two diameters, 6.35 mm"),     # grows 6.5 mm
-    ('sleeve_after = "20 mm"', 'sleeve_after = "200 mm"', "chart 2 row 1 sleeve_after", "at most two diameters, 6.35 mm"),
     ('gauge_max = "8.4 mm"', 'gauge_max = "84 mm"', "chart 2 row 1 gauge_max", "1.5 to 4 diameters, 4.76 mm to 12.7 mm"),
     ('gauge_max = "8.4 mm"', 'gauge_max = "4.7 mm"', "chart 2 row 1 gauge_max", "1.5 to 4 diameters"),
-    ('gauge_max = "6.2 mm"', 'gauge_max = "2 mm"', "chart 1 row 2 gauge_max", "1.5 to 4 diameters"),
-    ('gauge_max = "6.2 mm"', 'gauge_max = "63 mm"', "chart 1 row 2 gauge_max", "1.5 to 4 diameters"),
     ('sleeve_before = "15 mm"', 'sleeve_before = "1.5 mm"', "chart 2 row 1 sleeve_before", "2 to 12 diameters"),
     ('crimp_width = "4.5 mm"', 'crimp_width = "0.6 mm"', "chart 2 row 1 crimp_width", "0.5 to 6 diameters"),
     ('loop = "84 mm"', 'loop = "8.4 mm"', "thimble 5 loop", "more than 72 mm, out to the bearing point and back"),
-    ('loop = "84 mm"', 'loop = "72 mm"', "thimble 5 loop", "more than 72 mm"),
     ('loop = "84 mm"', 'loop = "840 mm"', "thimble 5 loop", "at most 144 mm"),
     ('bearing_to_sleeve = "36 mm"', 'bearing_to_sleeve = "360 mm"', "thimble 5 bearing_to_sleeve", "3 to 40 diameters"),
     ('bearing_to_sleeve = "36 mm"', 'bearing_to_sleeve = "43 mm"', "thimble 5 loop", "more than 86 mm"),
@@ -168,6 +163,14 @@ def test_a_shop_refuses_what_it_does_not_have_and_names_what_it_has():
     ('tool = "LB"', 'tool = "LQ"', "chart 2 tool", "LA, LB, LC, BB"),
     ('id = "LB"', 'id = "la"', "tool 2 id", "no other"),
     ('coating_to = "3/16"', 'coating_to = "3/32"', "reel 3 coating_to", "over the coat"),
+    ('gauge_slot = "1/8"', 'gauge_slot = "3/32"', "chart 2 row 1 gauge_slot", '"3/32" was given; accepted: a slot of gauge GB: 1/8, 5/32, 3/16;'),
+    ('gauge_slot = "1/8"', 'gauge_slot = "4 mm"', "chart 2 row 1 gauge_slot", "a slot of gauge GB"),
+    ('"2040 lbf"', '"79 kN"', "reel 4 certificate_force", "17760 lbf [79.00 kN] for 1/8 cable was given; accepted: at most 3488 lbf [15.51 kN]"),     # pi/4 x 3.175^2 x 1960
+    ('size = "6 mm"', 'size = "2.5 mm"', "reel 9 size", 'a metric one (1 mm, 2 mm, 3 mm, 4 mm, 5 mm, 6 mm, 8 mm, 10 mm) or "unknown"; a metric reel stands here to be known and told apart only'),
+    ('"1/8" = "P"', '"3 mm" = "P"', "tool 2 cavities", 'a cavity for "3 mm" was given'),
+    ('"1/8" = "P"', '"1/8" = ""', "tool 2 cavities", 'the mark "" for 1/8 was given'),
+    ('sleeve_metal = "aluminium"', 'sleeve_metal = "copper"', "chart 1 sleeve_metal", 'did you mean "plain copper" or "zinc-plated copper" or "tin-plated copper"? Read the label'),
+    ('sleeve_metal = "aluminium"', 'sleeve_metal = "plain coper"', "chart 1 sleeve_metal", '; did you mean "plain copper"?'),
     ('language = "en"', 'language = "en"\ncolour = "red"', "shop colour", "unknown name"),
 ])
 def test_a_mistake_is_told_with_its_field_and_what_is_accepted(written, old, new, field, said):
@@ -175,7 +178,7 @@ def test_a_mistake_is_told_with_its_field_and_what_is_accepted(written, old, new
     problems = check_shop(written(SAMPLE.replace(old, new, 1)))
     told = [p for p in problems if p.field == field]
     assert told, [str(p) for p in problems]
-    assert said in told[0].what and told[0].what.endswith(".")
+    assert said in told[0].what and re.search(r"[^.?][.?]$", told[0].what)
 
 
 @pytest.mark.parametrize("old, new, nth", [
@@ -256,7 +259,8 @@ def test_a_shop_of_one_s_own_is_accepted_as_not_invented(written):
     ("form = 1\n[shop\n", 2, "bracket"),
     ("form = 1\nform = 1\n", 2, "keep one"),
     ("form = 1\n[shop]\nx = [1, 2\n", 3, "]"),
-    ("form = 1\n[[reel]]\nset = 2026-02-30\n", 3, "date"),
+    ("form = 1\n[[reel]]\nset = 2026-02-30\n", 3, "a day that the calendar has"),
+    *((f"form = 1\n[[reel]]\nset = {day}\n", 3, "year first, without quotes; write the day as 2026-03-02, with two figures") for day in ("01-09-2026", "1.9.2026", "2026/09/01", "2026-9-1")),
 ])
 def test_broken_syntax_gives_one_plain_sentence_with_the_line(written, text, line, said):
     problem, = check_shop(written(text))
