@@ -139,7 +139,7 @@ GOOD = {
                                 construction_name="7x19", size="1/8", lot="lot 4"),
     "rating.required_breaking_force_n": dict(load_n=100.0, efficiency=0.9, factor=5.0),
     "rating.working_load_limit_n": dict(breaking_force_n=8000.0, efficiency=0.9, factor=5.0),
-    "rating.show_limit": dict(force_n=1600.0, system="US"),
+    "rating.show_limit": dict(force_n=1600.0, system="US"), "rating.limit_in_words": dict(force_n=1600.0, system="US"),
     "fittings.fitting_limit_n": dict(fitting=BOLT, angle_rad=0.5),
     "fittings.marked_fitting": dict(kind="eyebolt", name="M10", mark="WLL 4 kN", angle_chart=BOLT.angle_chart),
     "fittings.weakest_link": dict(cable_limit_n=1600.0, fittings=[(BOLT, 0.5), fittings.Fitting("shackle", "bow", 4000.0)]),
