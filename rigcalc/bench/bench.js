@@ -55,8 +55,8 @@
       const value = read.last("measured", c, piece, item.key, (e) => e.part === n);
       return button(el("span", {}, el("small", {}, part), el("br"), value ? `${value.value} ${value.unit}` : "tap to enter"),
         () => pad(c, piece, item, n), { class: "part" + (value ? " filled" : ""), "aria-label": `${item.number} ${part}` });
-    })), el("p", { class: "note" }, `Limit: ${item.limit.said}. With: ${item.instruments.join(" or ")}.`,
-      found && found.state !== "none" && el("strong", { class: found.state }, found.state === "right" ? " Within." : " OUTSIDE."))];
+    })), el("p", { class: "note" }, found?.state === "wrong" ? [el("strong", { class: "wrong" }, "OUTSIDE."), ` ${found.why}.`] : `Limit: ${item.limit.said}.`,
+      ` With: ${item.instruments.join(" or ")}.`, found?.state === "right" && el("strong", { class: "right" }, " Within."))];
   }
   function gaugeLine(c, piece, item) {
     const rows = [];
@@ -132,7 +132,10 @@
     return null;
   }
   function writeLine(c, piece, item) {
-    return writing("In your own words", `${c}|${item.key}`, read.last("wrote", c, 0, item.key)?.words, (words) => add({ kind: "wrote", candidate: c, item: item.key, words }));
+    const saved = read.last("wrote", c, 0, item.key)?.words, found = taps.line(c, 0, item.key);
+    return [writing("In your own words", `${c}|${item.key}`, saved, (words) => add({ kind: "wrote", candidate: c, item: item.key, words })),
+      saved?.trim() && found && el("p", { class: "note" }, found.state === "right" ? el("strong", { class: "right" }, "In date.")
+        : el("strong", { class: "wrong" }, `${found.state === "wrong" ? "NOT IN DATE" : "NOT FILLED"}: ${found.why}.`))];
   }
   const LINES = { see: seenLine, measure: measureLine, gauge: gaugeLine, choose: chooseLine, count: countLine, calls: callsLine, write: writeLine };
   const WIDE = new Set(["gauge", "calls", "choose", "count", "write"]);

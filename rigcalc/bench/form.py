@@ -171,6 +171,8 @@ def _item(point: Checkpoint, task: Task, eye: int | None, number: str, limit: di
         item |= {"limit": limit, "instruments": point.instruments}
     if point.kind == "choose":
         item |= {"choices": [c for c in point.choices if pull or c != "pull"], "good": point.good, "must_be": point.must_be}
+    if point.kind == "write":
+        item["due"] = point.due
     if point.kind == "gauge":
         item["crimps"] = facts.row.count
     if point.kind == "count":

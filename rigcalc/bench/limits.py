@@ -9,12 +9,13 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
 
-from rigcalc._order_figures import exact_length, sheet_length
+from rigcalc._order_figures import caliper, exact_length, sheet_length
 from rigcalc.bench.tasks import Checkpoint, Piece
+from rigcalc.cable import band_mm
 from rigcalc.errors import Refusal
 from rigcalc.layout import least_tail_mm
 from rigcalc.sleeve import chart_in_force, chart_line
-from rigcalc.units import read_size, round_to, show_force, show_length
+from rigcalc.units import exact, read_size, round_to, show_force, show_length
 
 __all__ = ["Facts", "facts_of", "limit_of"]
 
@@ -105,9 +106,16 @@ def _target(target_mm: float, system: str) -> str:
 
 
 def _near(facts: Facts, shop) -> dict:
-    within = shop.bench.diameter_tolerance_mm
-    return {"rule": "near the assessor's", "within_mm": within, "said": f"within {exact_length(within, shop.system, 'down')} of your own reading",
-            "parts": ["candidate's reading", "your reading"], "units": _lengths(shop), "source": _shop_source(shop, "diameter_tolerance")}
+    within, size = shop.bench.diameter_tolerance_mm, facts.piece.size
+    least, most = band_mm(size)
+    # A caliper may be off by the shop's own tolerance, below the least and above the greatest.
+    low, high = float(exact(least) - exact(within)), float(exact(most) + exact(within))
+    said = (f"within {exact_length(within, shop.system, 'down')} of your own reading, and yours from {caliper(low, shop.system, 'up')} "
+            f"to {caliper(high, shop.system, 'down')}, as {size} cable reads over its crowns")
+    return {"rule": "near the assessor's", "within_mm": within, "size": size, "band_mm": [low, high], "said": said,
+            "parts": ["candidate's reading", "your reading"], "units": _lengths(shop),
+            "source": f"{_shop_source(shop, 'diameter_tolerance')}; {size} over its crowns: AC 43.13-1B, Table 7-3, tolerance column, "
+                      "widened by it on both sides"}
 
 
 def _tail_before(facts: Facts, shop) -> dict:

@@ -2,10 +2,16 @@
 
 from __future__ import annotations
 
-from rigcalc.bench.measured import measured_values, within_limit
+import re
+from datetime import date, datetime
+
+from rigcalc.bench.measured import measured_values, within_limit, wrong_because
 from rigcalc.bench.pieces import crimp_presses
 
-__all__ = ["applies", "chosen", "had_occasion", "line_state", "method_of"]
+__all__ = ["applies", "chosen", "had_occasion", "has_verdict", "line_state", "method_of"]
+
+# All that looks like a day: only the first way is read, but none may stand beside it unread.
+_DAYS = re.compile(r"(?<![\w-])(?:[0-9]{4}([-./])[0-9]{1,2}\1[0-9]{1,2}|[0-9]{1,2}([-./])[0-9]{1,2}\2[0-9]{4})(?![\w-])")
 
 
 def chosen(live: list[dict], candidate: str, piece: int, key: str) -> str | None:
@@ -44,6 +50,11 @@ def had_occasion(form: dict, live: list[dict], candidate: str, piece: int, item:
     return line_state(form, live, candidate, piece, item)["state"] != "no occasion"
 
 
+def has_verdict(item: dict) -> bool:
+    """Whether the form's page shows beside a line how it stands: one that is measured, or that names the date something is due."""
+    return item["kind"] == "measure" or bool(item.get("due"))
+
+
 def _seen(form, live, candidate, piece, item) -> dict:
     taps = [e for e in live if e["kind"] == "seen" and e["candidate"] == candidate and e["item"] == item["key"]
             and (item["every_piece"] or e["piece"] == piece)]
@@ -72,7 +83,7 @@ def _measured(form, live, candidate, piece, item) -> dict:
     if within is None:
         return _state("none", "not measured" if not any(values) else "not all values measured")
     shown = ", ".join(v["shown"] for v in values)
-    return _state("right" if within else "wrong", f"{shown}; limit: {item['limit']['said']}")
+    return _state("right" if within else "wrong", "; ".join([shown, *wrong_because(item["limit"], values), f"limit: {item['limit']['said']}"]))
 
 
 def _gauged(form, live, candidate, piece, item) -> dict:
@@ -110,7 +121,21 @@ def _called(form, live, candidate, piece, item) -> dict:
 
 def _wrote(form, live, candidate, piece, item) -> dict:
     words = [e["words"].strip() for e in live if e["kind"] == "wrote" and (e["candidate"], e["item"]) == (candidate, item["key"])]
-    return _state("right", words[-1]) if words and words[-1] else _state("none", "nothing written")
+    if not words or not words[-1]:
+        return _state("none", "nothing written")
+    return _due(words[-1], datetime.fromisoformat(form["opened_at"]).date()) if item.get("due") else _state("right", words[-1])
+
+
+def _due(words: str, today: date) -> dict:
+    """Words that name what is used and the date it is due: in date on the form's day, or not."""
+    found = [day[0] for day in _DAYS.finditer(words)]
+    if len(found) > 1:
+        return _state("none", "more than one date in it: write one alone, the date it is due")
+    try:
+        due = date.fromisoformat(found[0] if found else "")
+    except ValueError:
+        return _state("none", "no date such as 2031-05-04 in it")
+    return _state("right", words) if due >= today else _state("wrong", f"due {due.isoformat()}, before the day of the test")
 
 
 def _state(state: str, why: str, how: str | None = None) -> dict:

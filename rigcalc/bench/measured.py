@@ -7,7 +7,7 @@ from fractions import Fraction
 from rigcalc.errors import Refusal
 from rigcalc.units import read_force_n, read_length_mm
 
-__all__ = ["measured_values", "within_limit"]
+__all__ = ["measured_values", "within_limit", "wrong_because"]
 
 FORCE_UNITS = ("lbf", "N", "kN")
 
@@ -15,7 +15,8 @@ FORCE_UNITS = ("lbf", "N", "kN")
 def measured_values(live: list[dict], candidate: str, piece: int, item: dict) -> list[dict | None]:
     """The last value of each part of one line, or None where none was typed.
 
-    Each is ``{"part", "typed", "unit", "instrument", "shown", "base"}`` with `base` exact, in mm or N.
+    Each is ``{"part", "typed", "unit", "instrument", "shown", "base"}``: `shown` as it was typed, for another unit's rounding
+    could contradict the limit's; `base` exact, in mm or N.
     """
     values: list[dict | None] = [None] * len(item["limit"]["parts"])
     for event in live:
@@ -27,7 +28,7 @@ def measured_values(live: list[dict], candidate: str, piece: int, item: dict) ->
         except Refusal:
             continue
         values[event["part"]] = {"part": item["limit"]["parts"][event["part"]], "typed": event["value"], "unit": event["unit"],
-                                 "instrument": event["instrument"], "shown": reading.shown, "base": Fraction(reading.value)}
+                                 "instrument": event["instrument"], "shown": f"{event['value'].strip()} {event['unit']}", "base": Fraction(reading.value)}
     return values
 
 
@@ -47,13 +48,38 @@ def within_limit(limit: dict, values: list[dict | None]) -> bool | None:
     return _RULES[limit["rule"]](limit, bases)
 
 
+def wrong_because(limit: dict, values: list[dict]) -> list[str]:
+    """What is wrong with a diameter of which every value was typed, in words; nothing where the limit alone says it.
+
+    Example
+    -------
+    >>> read = [{"base": Fraction(4), "shown": "4.00 mm"}, {"base": Fraction("4.01"), "shown": "4.01 mm"}]
+    >>> wrong_because({"rule": "near the assessor's", "within_mm": 0.05, "size": "1/16", "band_mm": [1.5375, 1.8915]}, read)
+    ['4.01 mm is no 1/16 cable']
+    """
+    if "band_mm" not in limit:
+        return []
+    bases, (theirs, yours) = [value["base"] for value in values], [value["shown"] for value in values]
+    apart = [] if _agree(limit, bases) else [f"{theirs} and {yours} are not near each other"]
+    return apart + ([] if _in_band(limit, bases) else [f"{yours} is no {limit['size']} cable"])
+
+
 def _exact(number: float) -> Fraction:
     """A limit as it is written: 0.05 is five hundredths, not the nearest binary number."""
     return Fraction(str(number))
 
 
 def _near(limit: dict, bases: list[Fraction]) -> bool:
+    return _agree(limit, bases) and _in_band(limit, bases)
+
+
+def _agree(limit: dict, bases: list[Fraction]) -> bool:
     return abs(bases[0] - bases[1]) <= _exact(limit["within_mm"])
+
+
+def _in_band(limit: dict, bases: list[Fraction]) -> bool:
+    """Whether the assessor's reading is one of the form's cable; forms opened before this was asked hold no band."""
+    return "band_mm" not in limit or _exact(limit["band_mm"][0]) <= bases[1] <= _exact(limit["band_mm"][1])
 
 
 def _at_least(field: str):

@@ -7,7 +7,7 @@ from typing import Annotated, Any, Literal, Union
 import msgspec
 
 from rigcalc.bench.form import items_of
-from rigcalc.bench.lines import line_state
+from rigcalc.bench.lines import has_verdict, line_state
 from rigcalc.bench.pieces import current_piece, ended_by_gauge
 from rigcalc.errors import Refusal
 from rigcalc.units import read_force_n, read_length_mm
@@ -214,9 +214,11 @@ def take(form: dict, journal: Any, body: bytes, saved_at: str) -> tuple[int, dic
 
 
 def _line_now(form: dict, events: list[dict], tap: dict) -> dict:
-    """How the measured line of a tap stands now, so that the page need not convert a unit by itself."""
-    found = items_of(form).get(tap.get("item", ""))
-    if tap["kind"] != "measured" or found is None:
+    """How the line of a tap, or of what it takes back, stands now, so that the page need not convert a unit or read a date by itself."""
+    if tap["kind"] == "undone":
+        tap = next(e for e in events if e["id"] == tap["undoes"])
+    found = items_of(form).get(tap["item"])
+    if found is None or not has_verdict(found[0]):
         return {}
     return {"line": line_state(form, live_events(events), tap["candidate"], tap["piece"], found[0])}
 

@@ -6,7 +6,7 @@ import json
 from functools import cache
 from importlib.resources import files
 
-from rigcalc.bench.lines import line_state
+from rigcalc.bench.lines import has_verdict, line_state
 from rigcalc.bench.observe import live_events
 from rigcalc.bench.pieces import current_piece
 from rigcalc.bench.printed import paper_html, print_style
@@ -72,12 +72,12 @@ def _headline(form: dict) -> str:
 
 
 def _lines(form: dict, events: list[dict]) -> dict:
-    """How each measured line stands, by "candidate|piece|line": the page converts no unit by itself."""
+    """How each line with a verdict stands, by "candidate|piece|line": the page converts no unit and reads no date by itself."""
     live = live_events(events)
     return {f"{c['id']}|{piece}|{item['key']}": line_state(form, live, c["id"], piece, item)
             for c in form["candidates"] for stage in form["stages"]
             for piece in ((0,) if stage["per"] == "day" else range(1, current_piece(form, live, c["id"]) + 1))
-            for item in stage["items"] if item["kind"] == "measure"}
+            for item in stage["items"] if has_verdict(item)}
 
 
 def _json(data: object) -> str:

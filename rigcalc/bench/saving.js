@@ -76,7 +76,7 @@ const taps = (() => {
       waiting = waiting.filter((e) => e.id !== event.id);
       onDisk.push({ ...event, saved_at: reply.saved_at });
       lastSaved = reply.saved_at;
-      if (reply.line) lines[lineKey(event)] = reply.line;
+      if (reply.line) lines[lineOf(event)] = reply.line;
     } else if (status === 409) {
       onDisk = reply.events;
       number();
@@ -87,7 +87,16 @@ const taps = (() => {
       told = reply.say;
     } else throw new Error("no answer from the saving computer");
   }
-  function lineKey(event) { return `${event.candidate}|${event.piece || 0}|${event.item}`; }
+  /* The line of a tap, or of the tap that an undo takes back. */
+  function lineOf(event) {
+    const meant = all().find((e) => e.id === event.undoes) || event;
+    return `${meant.candidate}|${meant.piece || 0}|${meant.item}`;
+  }
+  /* A verdict is one on what is saved: none while a tap on its line is not. */
+  function line(c, p, k) {
+    const key = `${c}|${p}|${k}`;
+    return waiting.some((e) => lineOf(e) === key) ? undefined : lines[key];
+  }
   function say() {
     if (offline) return { kind: "no", text: `Not saved yet: ${waiting.length} kept on this device. Go on; it is sent again by itself.` };
     if (waiting.length) return { kind: "no", text: `Not saved yet: ${waiting.length}` };
@@ -99,7 +108,7 @@ const taps = (() => {
   waiting = kept();
   number();
   window.addEventListener("online", send);
-  return { add, undo, live, say, send, told: () => told, line: (c, p, k) => lines[`${c}|${p}|${k}`],
+  return { add, undo, live, say, send, told: () => told, line,
     onChange: (f) => { changed = f; }, unsaved: () => waiting.length };
 })();
 
@@ -136,7 +145,7 @@ const read = {
     if (item.kind === "gauge") return Array.from({ length: item.crimps }, (_, n) => this.presses(candidate, piece, item.key, n + 1)).every(([one, two]) => one && (one.passed || two));
     if (item.kind === "calls") return form.set.pieces.every((n) => { const e = live.filter((x) => x.number === n).at(-1); return e && (e.call === "pass" || e.cause); });
     if (item.kind === "count") return new Set(live.map((e) => e.material + e.which)).size === form.issue.material.length * (item.counts === "out" ? 1 : 2);
-    if (item.kind === "write") return Boolean(live.at(-1)?.words.trim());
+    if (item.kind === "write") return Boolean(live.at(-1)?.words.trim()) && taps.line(candidate, piece, item.key)?.state !== "none";
     return live.length > 0;
   },
 };

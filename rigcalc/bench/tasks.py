@@ -95,6 +95,7 @@ class Checkpoint(_Part):
     throughout: bool = False
     every_piece: bool = False
     required: bool = False
+    due: bool = False
     who: Literal["candidate", "assessor"] = msgspec.field(default="candidate", name="for")
     limit: str | None = None
     instruments: list[str] = []
@@ -268,6 +269,8 @@ def _of_point(task: Task, point: Checkpoint, here: tuple):
         yield (*here, "limit"), f'"{point.limit}"', ", ".join(f'"{limit}"' for limit in LIMITS)
     if point.kind == "measure" and not point.instruments:
         yield here, f"{point.id} without instruments", 'a list such as ["caliper 0.01 mm"]'
+    if point.due and not (point.kind == "write" and point.required):
+        yield (*here, "due"), f"{point.id} with due", "a line of the kind write with required = true"
     if point.kind == "choose" and not point.choices:
         yield here, f"{point.id} without choices", "a list of choices"
     for field, words in (("good", point.good), ("must_be", [point.must_be] if point.must_be else [])):

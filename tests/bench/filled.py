@@ -29,6 +29,16 @@ def opened(*people, shop=None, **other):
     return open_form(load_tasks(), list(people) or [TOMO], shop or sample(), "Osk Tamberlin", "F1", NOW, **other)
 
 
+def opened_before(*people, **other):
+    """A form as it was opened before a diameter was held against its cable and a date was read."""
+    form = opened(*people, **other)
+    for item in (item for stage in form["stages"] for item in stage["items"]):
+        item.pop("due", None)
+        for name in ("band_mm", "size"):
+            item.get("limit", {}).pop(name, None)
+    return form
+
+
 class Book:
     """The events of one form; every tap goes through `accept`, as in the room."""
 
@@ -92,4 +102,4 @@ class Book:
             self.tap("called", c, item=item["key"], number=number, call="reject" if cause else "pass", cause=cause)
 
     def _write(self, c, piece, item, result, method, typed):
-        self.tap("wrote", c, item=item["key"], words="INVENTED force gauge 4, due 2027-03-01")
+        self.tap("wrote", c, item=item["key"], words=typed.get(item["key"], "INVENTED force gauge 4, due 2027-03-01"))

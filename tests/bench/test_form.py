@@ -124,10 +124,12 @@ def test_a_us_shop_reads_its_own_inches_and_is_compared_exactly(tmp_path):
         said[system] = {key: limit(form, f"T1#{key}")["said"] for key in ("diameter", "tail-before@1", "gaps@1", "pin-to-pin")}
         assert limit(form, "T1#diameter")["units"] == (["in", "mm"] if system == "US" else ["mm", "in"])
         assert limit(form, "T1#diameter")["within_mm"] == pytest.approx(0.0508, abs=1e-12)
-    assert said["US"] == {"diameter": "within 0.002 in [0.05 mm] of your own reading", "tail-before@1": "at least 2 d = 1/4 in [6.4 mm]",
+    assert said["US"] == {"diameter": "within 0.002 in [0.05 mm] of your own reading, and yours from 0.123 in [3.13 mm] to 0.141 in [3.58 mm], "
+                                      "as 1/8 cable reads over its crowns", "tail-before@1": "at least 2 d = 1/4 in [6.4 mm]",
                           "gaps@1": "each within 1/32 in [0.8 mm] of their mean, none under 0.020 in [0.5 mm]",
                           "pin-to-pin": "19 11/16 in [500 mm], give or take 1/8 in [3.2 mm]"}
     # 1/8 in is 3.175 mm: in an SI shop the tenth of a millimetre never allows more than it does
+    assert "yours from 3.13 mm [0.123 in] to 3.58 mm [0.141 in]" in said["SI"]["diameter"]
     assert said["SI"]["pin-to-pin"] == "500 mm, give or take 3.1 mm [1/8 in]" and said["SI"]["tail-before@1"] == "at least 2 d = 6.4 mm"
     for reading, within in (("0.1270", True), ("0.1271", False)):
         values = [{"base": read_length_mm(f"{one} in").value} for one in (reading, "0.125")]

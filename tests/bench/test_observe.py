@@ -97,6 +97,12 @@ def test_saving_writes_once_and_survives_a_second_sending(tmp_path, book):
     status, reply = take(book.form, journal, json.dumps(measured).encode(), "now")
     # a quarter of an inch is 6.35 mm, exactly 2 d of 1/8
     assert (status, reply["line"]["state"]) == (200, "right")
+    for number, (sent, state) in enumerate((({"kind": "wrote", "item": "T1#force-gauge", "words": "FG-7, due 2031-05-04"}, "right"),
+                                            ({"kind": "wrote", "item": "T1#force-gauge", "words": "FG-7, due 2026-06-30"}, "wrong"),
+                                            ({"kind": "undone", "undoes": f"{4:016x}"}, "right"), ({"kind": "wrote", "words": "Calm hands."}, None),
+                                            ({"kind": "undone", "undoes": f"{6:016x}"}, None)), 3):
+        status, reply = take(book.form, journal, json.dumps({"id": f"{number:016x}", "revision": number, "candidate": "c1"} | sent).encode(), "now")
+        assert (status, reply.get("line", {}).get("state")) == (200, state)
     journal.close()
 
 

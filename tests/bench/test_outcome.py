@@ -3,12 +3,16 @@
 from __future__ import annotations
 
 import json
+from fractions import Fraction
 
 import pytest
+from hypothesis import example, given, settings
+from hypothesis import strategies as st
+from rigcalc.bench.lines import line_state
 from rigcalc.bench.sealed import agreement, check_set
 from rigcalc.errors import Refusal
 
-from .filled import DELA, KEY, TOMO, Book, opened
+from .filled import DELA, KEY, TOMO, Book, opened, opened_before
 
 CRITICAL = sorted({i["key"] for s in opened()["stages"] for i in s["items"] if i["critical"] and i["when"] == "always" and i["kind"] != "calls"})
 
@@ -74,8 +78,9 @@ def test_any_line_without_a_tap_is_named_and_blocks():
 
 @pytest.mark.parametrize(("key", "values", "within"), [
     ("T1#tail-before@1", ["6.4"], True), ("T1#tail-before@1", ["6.35"], True), ("T1#tail-before@1", ["6.3"], False),
+    # far under 2 d = 6.35 mm and right after pressing: the sleeve has grown towards the tail
     ("T1#tail-after@2", ["0.5"], True), ("T1#tail-after@2", ["0"], False),
-    ("T1#diameter", ["3.15", "3.20"], True), ("T1#diameter", ["3.14", "3.20"], False),
+    ("T1#diameter", ["3.15", "3.20"], True), ("T1#diameter", ["3.14", "3.20"], False), ("T1#diameter", ["4.00", "4.01"], False),
     ("T1#pin-to-pin", ["503"], True), ("T1#pin-to-pin", ["503.5"], False), ("T1#pin-to-pin", ["496.5"], False),
     ("T1#gaps@1", ["1", "3"], True), ("T1#gaps@1", ["1", "3.5"], False), ("T1#gaps@1", ["0.4", "0.6"], False),
 ])
@@ -84,12 +89,44 @@ def test_measured_values_against_their_limits(key, values, within):
     line = next(x for x in result["lines"] if x["key"] == key)
     assert (line["state"] == "right") is within
     assert result["passed"] is (within or not line["critical"])
-    assert next(m for m in result["measured"] if m["number"] == line["number"])["source"]
+    measured = next(m for m in result["measured"] if m["number"] == line["number"])
+    assert measured["source"] and [value["shown"] for value in measured["values"]] == [f"{value} mm" for value in values]
 
 
-def test_tail_after_pressing_is_not_held_against_two_diameters():
-    # 2 mm is far under 2 d = 6.35 mm and passes after pressing: the sleeve has grown towards the tail
-    assert full(typed={"T1#tail-after@1": ["2"]}).outcome()["passed"]
+# AC 43.13-1B Table 7-3: how much a size may be over its name, in thousandths of an inch
+PLUS = {"1/16": 10, "1/8": 14, "5/32": 16, "3/16": 18}
+OF_SIZE = {size: opened(piece={"size": size}, tool="LA" if size == "1/16" else "LB") for size in PLUS}
+
+
+@settings(max_examples=60, deadline=None)
+@example("1/16", 153, 3)
+@example("1/16", 154, 0)
+@example("1/16", 189, 3)
+@example("1/16", 190, 0)
+@example("1/16", 401, -1)
+@example("1/16", 16000, 0)
+@given(st.sampled_from(sorted(PLUS)), st.integers(0, 600) | st.integers(0, 16000), st.integers(-7, 7))
+def test_a_diameter_is_near_the_assessors_and_the_assessors_is_one_of_the_forms_cable(size, yours, apart):
+    theirs = max(yours + apart, 0)
+    state = _read(OF_SIZE[size], theirs, yours)
+    name = Fraction(size)
+    of_it = (name * 2540 - 5 <= yours <= (name + Fraction(PLUS[size], 1000)) * 2540 + 5)
+    near = abs(theirs - yours) <= 5
+    assert (state["state"] == "right") is (of_it and near)
+    assert (f"is no {size} cable" in state["why"]) is not of_it and ("are not near each other" in state["why"]) is not near
+
+
+def test_a_form_opened_before_is_read_as_before():
+    book = Book(opened_before()).fill(method="pull", typed={"T1#diameter": ["4.00", "4.01"], "T1#force-gauge": "FG-7, due 2026-06-30"})
+    assert book.outcome()["passed"] and book.outcome()["destructive"]["instrument"] == "FG-7, due 2026-06-30"
+
+
+def _read(form: dict, theirs: int, yours: int) -> dict:
+    """How the diameter stands, read in hundredths of a millimetre."""
+    book = Book(form)
+    for part, value in enumerate((theirs, yours)):
+        book.tap("measured", item="T1#diameter", piece=1, part=part, value=f"{value / 100:.2f}", unit="mm", instrument="caliper 0.01 mm")
+    return line_state(form, book.events, "c1", 1, book.line("T1#diameter"))
 
 
 def test_pressed_again_once_and_passed():
@@ -214,6 +251,27 @@ def test_kappa_of_a_printed_table():
 def test_one_piece_pulled_or_sectioned(method, wrong, typed, good):
     result = full(method=method, wrong=wrong, typed=typed).outcome()
     assert result["destructive"]["method"] == method and result["destructive"]["passed"] is good and result["passed"] is good
+    pulled = [value["shown"] for one in result["measured"] if one["item"] == "T1#pull-load" for value in one["values"]]
+    assert pulled == ([f"{typed.get('T1#pull-load', ['1850'])[0]} lbf"] if method == "pull" else [])
+
+
+@pytest.mark.parametrize(("words", "state", "why"), [
+    ("FG-7, due 2026-11-20", "right", "FG-7, due 2026-11-20"), ("due 2031-05-04: no 12", "right", "due 2031-05-04: no 12"),
+    ("FG-7, due 2026-11-19", "wrong", "due 2026-11-19, before the day of the test"), ("FG-7, due 2026-06-30", "wrong", "due 2026-06-30, before the day of the test"),
+    *((words, "none", "no date such as 2031-05-04 in it") for words in
+      ("FG-7", "FG-7, due soon", "FG-7, due 2031-02-30", "FG-7, due 30.06.2031", "FG-7, due 06/30/2031", "FG-2031-05-04", "FG-7, due 2031-05", "12031-05-04")),
+    *((words, "none", "more than one date in it: write one alone, the date it is due") for words in
+      ("FG-7, checked 2026-01-05, due 2031-05-04", "FG-7, due 2026-06-30, checked 2031-05-04", "FG-7, checked 2031-05-04, due 30.06.2026")),
+    (" ", "none", "nothing written"),
+])
+def test_the_force_gauge_must_be_in_date_on_the_forms_day(words, state, why):
+    result = full(method="pull", typed={"T1#force-gauge": words}).outcome()
+    line = next(one for one in result["lines"] if one["item"] == "T1#force-gauge")
+    assert (line["state"], line["why"]) == (state, why)
+    good = state == "right"
+    assert result["passed"] is result["destructive"]["passed"] is good and result["destructive"]["instrument"] == (words if good else None)
+    said = {"wrong": f"{line['number']} {line['text']}: {why}.", "none": f"Not filled in, {line['number']} {line['text']}: {why}."}.get(state)
+    assert result["reasons"] == [said] if said else "every line is filled" in result["reasons"][0]
 
 
 def test_slip_in_the_sleeve_fails_the_pull():

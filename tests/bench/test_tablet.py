@@ -178,7 +178,9 @@ def test_what_was_tapped_stands_after_a_reload(device):
     expect(tablet.page.locator('[data-line="T1#tail-before@1"]')).to_contain_text("Within.")
     tablet.tap("4.4 tail")
     tablet.key_in("6", "mm")
-    expect(tablet.page.locator('[data-line="T1#tail-before@1"]')).to_contain_text("OUTSIDE.")
+    expect(tablet.page.locator('[data-line="T1#tail-before@1"]')).to_contain_text("OUTSIDE. 6 mm; limit: at least 2 d")
+    tablet.tap("Undo: 4.4 6 mm")
+    expect(tablet.page.locator('[data-line="T1#tail-before@1"]')).to_contain_text("Within.")
     expect(tablet.page.locator(".hold")).to_have_text(["STOP, show me: threaded and tail marked"])
 
 
@@ -260,6 +262,22 @@ def test_a_save_that_comes_back_under_a_finger_loses_no_tap(device):
     tablet.page.wait_for_timeout(700)
     tablet.page.mouse.up()
     tablet.saved(2)
+
+
+def test_a_date_that_has_passed_stands_beside_its_words(device):
+    tablet = device()
+    tablet.stage("13 One piece")
+    tablet.tap("13.1 pull")
+    line = tablet.page.locator('[data-line="T1#force-gauge"]')
+    for words, said in (("FG-7", "NOT FILLED: no date such as 2031-05-04 in it."), ("FG-7, due 2026-11-20", "In date."),
+                        ("FG-7, due 2026-06-30", "NOT IN DATE: due 2026-06-30, before the day of the test.")):
+        line.locator("textarea").fill(words)
+        line.locator("textarea").blur()
+        expect(line.locator(".note")).to_have_text(said)
+    tablet.page.reload()
+    expect(line.locator(".note")).to_have_text(said)
+    tablet.tap("Undo: 13.3 words")
+    expect(line.locator(".note")).to_have_text("In date.")
 
 
 def test_calls_and_words(device):

@@ -43,6 +43,7 @@ def test_hold_points_stand_in_time_order():
     ("{least_tail}", "{least_tale}", "least_tale"),
     ("Takes {size} cable", "Takes {sise} cable", "{sise}"),
     ('hold = "cut end"', 'hald = "cut end"', "hald"),
+    ("critical = true\nthroughout = true", "due = true\nthroughout = true", "of the kind write with required = true"),
     ('must_be = "number and date are as here"', 'must_be = "as here"', "one of its own choices"),
 ])
 def test_a_wrong_line_is_named(old, new, said):
