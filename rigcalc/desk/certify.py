@@ -6,6 +6,7 @@ from datetime import date, datetime, timedelta
 
 from rigcalc.cautions import CAUTIONS, CERTIFICATE_CAUTION
 from rigcalc.desk.classes import class_of
+from rigcalc.desk.correcting import marked_again_in_words
 from rigcalc.desk.decide import LINE_LIMIT, blockers, decision_of, declared_in, put_forward
 from rigcalc.desk.folder import Desk, today
 from rigcalc.desk.persons import roles_in_words
@@ -105,7 +106,7 @@ def _statement(desk: Desk, class_id: str, candidate_id: str, decision: dict, now
         "number": f"{class_id}-{candidate_id}-{decision['number']}", "invented": desk.invented,
         "person": {"name": found["person"]["name"], "candidate": candidate_id, "identified": decision["identified"]},
         "scope": _scope(hands), "not_shown": [*(str(line) for line in hands["outcome"]["not_shown"]), *skills_not_shown(found)],
-        "written": _written(found["written"]), "bench": _bench(hands),
+        "written": _written(found["written"], marked_again_in_words(desk, class_id, found["written"]["result"]["paper_id"])), "bench": _bench(hands),
         "chart": {"line": hands["form"]["chart"]["line"], "kind": hands["form"]["chart"]["kind"]},
         "assessor": assessor,
         "declarations": {"training": declared.training(assessor), "conflict": declared.conflict(assessor),
@@ -142,14 +143,14 @@ def _scope(hands: dict) -> dict:
                                       "metal, construction or tool."}
 
 
-def _written(found: dict) -> dict:
+def _written(found: dict, again: str) -> dict:
     result = found["result"]
     cut, slots = result["cut"], result["slots"]
     return {"paper": result["paper_id"], "blueprint": f"{result['blueprint']['id']} {result['blueprint']['version']}",
             "score": str(result["score"]), "out_of": str(result["out_of"]), "cut": str(cut["marks"]),
             "cut_how": f"{cut['how']} {spread_in_words(cut)}", "cut_by": f"{cut['set_by']} ({cut['method']}), {cut['set_on']}",
             "must_be_right": skill_names([slot["skill"] for slot in slots if slot["must_be_right"]]),
-            "answers_sha256": result["answers_sha256"], "given": marks_given(result),
+            "answers_sha256": result["answers_sha256"], "given": f"{marks_given(result)} {again}".strip(),
             "skills": skill_names([skill for skill, state in in_writing(result).items() if state == "right"])}
 
 

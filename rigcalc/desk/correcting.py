@@ -14,7 +14,8 @@ from rigcalc.papers.marking import mark_returned
 from rigcalc.questions import load_families
 from rigcalc.questions.own import where_to_correct
 
-__all__ = ["WAYS", "appeals", "asked_families", "asked_family", "correct_marking", "decide_appeal", "look_at_correction", "re_markings"]
+__all__ = ["WAYS", "appeals", "asked_families", "asked_family", "correct_marking", "decide_appeal", "look_at_correction", "marked_again_in_words",
+           "re_markings"]
 
 OUTCOMES = ("the mark stands", "counted as right")
 
@@ -137,6 +138,24 @@ def re_markings(desk: Desk, class_id: str) -> list[dict]:
     """What was put right in a class, newest first."""
     entries = desk.entries("answers re-marked", **{"class": class_id})
     return [entry.body | {"at": entry.at, "number": entry.number} for entry in reversed(entries)]
+
+
+def marked_again_in_words(desk: Desk, class_id: str, paper_id: str) -> str:
+    """What a paper was first marked and each mark since; empty where no correction or appeal moved it.
+
+    Example: `First marked 75, not passed; after correction 1: 83, passed; after an appeal: 91, passed.`
+    """
+    moved = [(entry, row) for entry in reversed(re_markings(desk, class_id)) for row in entry["results"]
+             if row["paper_id"] == paper_id and _mark(row, "before") != _mark(row, "after")]
+    if not moved:
+        return ""
+    steps = "".join(f"; after {'an appeal' if entry['way'] == 'appeal allowed' else 'correction ' + str(entry['correction'])}: {_mark(row, 'after')}"
+                    for entry, row in moved)
+    return f"First marked {_mark(moved[0][1], 'before')}{steps}."
+
+
+def _mark(row: dict, when: str) -> str:
+    return f"{row[f'score_{when}']}, {'passed' if row[f'passed_{when}'] else 'not passed'}"
 
 
 def decide_appeal(desk: Desk, class_id: str, candidate_id: str, slot: int, outcome: str, decider: str, reasons: str,

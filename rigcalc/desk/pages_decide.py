@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import date
 
 from rigcalc.desk import work
+from rigcalc.desk.correcting import marked_again_in_words
 from rigcalc.desk.forms import STYLE, area, back_to, check, field, form, held, hint, radios, table
 from rigcalc.desk.pages_papers import back
 from rigcalc.desk.persons import roles_in_words
@@ -84,6 +85,7 @@ def _evidence(desk, class_id: str, candidate_id: str, found: dict) -> str:
         result = found["written"]["result"]
         lines.append(f'Written paper: {result["score"]} of {result["out_of"]} marks, cut score {result["cut"]["marks"]}, '
                      f'{"passed" if result["passed"] else "not passed"}. '
+                     f'{escape(marked_again_in_words(desk, class_id, result["paper_id"]))} '
                      f'<a href="{escape(link("class", class_id, "result", candidate_id))}">Look</a>')
     if found["hands"]:
         hands = found["hands"]

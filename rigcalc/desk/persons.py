@@ -186,8 +186,5 @@ def _by_name(roles: list[tuple[str, str]]) -> str:
 
 
 def also_did(desk: Desk, found: dict, decider: str) -> list[str]:
-    """What whoever decides has done towards the same decision; empty where the decider is somebody else throughout.
-
-    Whoever decided on an appeal judged anew, as the decision does: that is no own work.
-    """
-    return [did for did, name in roles_of(desk, found) if did != HEARD and maybe_same(name, decider)]
+    """What whoever decides has done towards the same decision; empty where the decider is somebody else throughout."""
+    return [did for did, name in roles_of(desk, found) if maybe_same(name, decider)]

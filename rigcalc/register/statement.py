@@ -55,7 +55,7 @@ class Written(_Part):
     must_be_right: SomeLines
     answers_sha256: Hash
     skills: Lines
-    given: Annotated[str, Meta(max_length=300)] = ""
+    given: Annotated[str, Meta(max_length=1000)] = ""
 
 
 class Bench(_Part):

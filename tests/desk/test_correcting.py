@@ -8,6 +8,7 @@ import msgspec
 import pytest
 
 from rigcalc.desk import work
+from rigcalc.desk.correcting import marked_again_in_words
 from rigcalc.desk.decide import put_forward
 from rigcalc.desk.marking_commands import correct_class, look_at_papers
 from rigcalc.desk.persons import also_did, markers, marking_in_words, roles_in_words
@@ -273,7 +274,9 @@ def test_an_allowed_appeal_marks_one_answer_of_one_paper_again(desk):
     slot, other = row_of(desk, class_id, WRONG)[0], work.marked(desk, class_id, "c02")["result"]
     done = work.decide_appeal(desk, class_id, "c01", slot["slot"], "counted as right", "Bettan Roole", "It was on the sheet.", "I wrote it.")
     found = put_forward(desk, class_id, "c01")
-    assert roles_in_words(desk, found).endswith("Bettan Roole decided on an appeal") and also_did(desk, found, "Bettan Roole") == []
+    assert roles_in_words(desk, found).endswith("Bettan Roole decided on an appeal") and also_did(desk, found, "Bettan Roole") == ["decided on an appeal"]
+    assert marked_again_in_words(desk, class_id, found["written"]["result"]["paper_id"]) == (
+        f"First marked {100 - slot['weight']}, passed; after an appeal: 100, passed.")
     after = row_of(desk, class_id, WRONG)[0]
     assert after["right"] and after["feedback"] == "Counted as right after an appeal."
     assert work.marked(desk, class_id, "c02")["result"] == other
