@@ -31,7 +31,7 @@ class Refusal(ValueError):
         super().__init__(self.given, self.accepted, self.do)
 
     def __str__(self) -> str:
-        return f"Refused: {self.given} was given; accepted: {self.accepted}; {self.do}."
+        return f"Refused: {self.given} was given; accepted: {self.accepted}; {self.do}{'' if self.do.endswith('?') else '.'}"
 
 
 class BenchMatter(Refusal):

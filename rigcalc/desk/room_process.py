@@ -1,4 +1,8 @@
-"""The room as a process of its own, started and stopped from the desk; only the process started here is ever stopped."""
+"""The room as a process of its own, started and stopped from the desk; only the process started here is ever stopped.
+
+The room reads from this process: where the desk is killed, its input ends and the room closes, so that no room runs on
+that no desk can close. What was saved stays, and the pages go on trying until a room is open again.
+"""
 
 from __future__ import annotations
 
@@ -41,10 +45,11 @@ class RoomProcess:
             return self.address
         if where not in ("127.0.0.1", "room"):
             raise Refusal(f"the address '{where[:60]}'", "this machine only, or the room's network", "choose one of the two")
-        words = [sys.executable, "-m", "rigcalc", "room", "--folder", str(self.folder), "--address", where]
+        self.stop()  # one that died
+        words = [sys.executable, "-m", "rigcalc", "room", "--folder", str(self.folder), "--address", where, "--with-input"]
         words += ["--port", str(port)] if port is not None else []
         with open(self.log, "wb") as log:
-            self._process = subprocess.Popen(words, stdout=log, stderr=subprocess.STDOUT, stdin=subprocess.DEVNULL)
+            self._process = subprocess.Popen(words, stdout=log, stderr=subprocess.STDOUT, stdin=subprocess.PIPE)
         return self._wait()
 
     def _wait(self) -> str:
@@ -74,4 +79,6 @@ class RoomProcess:
             except subprocess.TimeoutExpired:
                 self._process.kill()
                 self._process.wait(5)
+        if self._process.stdin:
+            self._process.stdin.close()
         self._process, self.address = None, ""

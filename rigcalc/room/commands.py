@@ -7,6 +7,8 @@ import asyncio
 import errno
 import os
 import socket
+import sys
+import threading
 from pathlib import Path
 
 from rigcalc.errors import Refusal
@@ -31,6 +33,7 @@ def open_room(argv: list[str]) -> int:
     parser.add_argument("--port", type=int, default=PORT, help=f"the port to try first (else {PORT})")
     parser.add_argument("--folder", type=Path, help="the room's folder (else the one in the workbook's folder)")
     parser.add_argument("--new-address", metavar="PAPER", help="close the addresses of a paper, print a new one, and stop")
+    parser.add_argument("--with-input", action="store_true", help="close when the standard input ends: so a room ends with the desk that opened it")
     given = parser.parse_args(argv)
     folder = private_folder(given.folder or room_folder())
     if not 0 <= given.port <= 65535:
@@ -47,11 +50,11 @@ def open_room(argv: list[str]) -> int:
     if address not in ("127.0.0.1", "::1"):
         print(_WARNING, flush=True)
     print("Everybody opens their own address, as the desk printed it. Stop with Ctrl+C; what was saved stays.", flush=True)
-    asyncio.run(_serve(folder, sockets))
+    asyncio.run(_serve(folder, sockets, given.with_input))
     return 0
 
 
-async def _serve(folder: Path, sockets) -> None:
+async def _serve(folder: Path, sockets, with_input: bool) -> None:
     from tornado.httpserver import HTTPServer
 
     from rigcalc.room.app import BODY_LIMIT, make_app
@@ -59,7 +62,11 @@ async def _serve(folder: Path, sockets) -> None:
     server = HTTPServer(make_app(folder), max_body_size=4 * BODY_LIMIT, max_header_size=16 * 1024,
                         body_timeout=20, idle_connection_timeout=120)
     server.add_sockets(sockets)
-    await asyncio.Event().wait()
+    over = asyncio.Event()
+    if with_input:
+        loop = asyncio.get_running_loop()
+        threading.Thread(target=lambda: (sys.stdin.buffer.read(), loop.call_soon_threadsafe(over.set)), daemon=True).start()
+    await over.wait()
 
 
 def room_address(wanted: str) -> str:

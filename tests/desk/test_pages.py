@@ -262,3 +262,5 @@ def test_a_room_that_stopped_by_itself_says_so(home, desk):
             assert "The room stopped by itself. Nothing saved is lost: open it again." in me.open(f"/class/{class_id}{path}")
         room.start()
         assert "stopped by itself" not in me.open(f"/class/{class_id}/room")
+        room._process.stdin.close()  # as when the desk is killed: its room ends with it, and no room runs on that nobody can close
+        assert room._process.wait(10) == 0

@@ -41,7 +41,7 @@ def test_the_room_says_its_address_the_next_port_and_stops_quietly(held):
 def test_a_room_address_warns(held, monkeypatch, capsys):
     import rigcalc.room.commands as commands
 
-    async def no_serving(folder, sockets):
+    async def no_serving(folder, sockets, with_input):
         for one in sockets:
             one.close()
 
