@@ -11,11 +11,13 @@ import msgspec
 from rigcalc.bench.limits import Facts, facts_of
 from rigcalc.bench.tasks import Piece, Task
 from rigcalc.errors import Refusal
-from rigcalc.pairing import refuse_never
+from rigcalc.pairing import SERVICES, pairing, refuse_never
 from rigcalc.sleeve import SLEEVE_METALS, built_in_chart
 from rigcalc.units import size_inches
 
 __all__ = ["Choice", "bench_choices", "bench_notes", "chosen_piece"]
+
+FROM_MEMORY = "this pair is known from memory only: ask the sleeve maker, and enter the maker's efficiency in the chart's row"
 
 
 @dataclass(frozen=True)
@@ -69,12 +71,14 @@ def bench_choices(piece: Piece, shop, today: date | None = None) -> list[Choice]
 
 
 def chosen_piece(choices: Iterable[Choice], key: str) -> Choice:
-    """The choice a page sent; refuses one that the shop does not have."""
+    """The choice a page sent; refuses one that the shop does not have, and a pair known from memory only."""
     listed = list(choices)
     found = next((one for one in listed if one.key == key), None)
     if found is None:
         raise Refusal(f"the piece '{key[:80]}'", "; ".join(one.words for one in listed) or "a piece that this shop can make: it has none",
                       "choose one from the list")
+    if FROM_MEMORY in found.lacks:
+        raise Refusal(found.words, "a pair that was read of, or the sleeve maker's own word on it", "choose another, or ask the maker first")
     return found
 
 
@@ -134,8 +138,16 @@ def _lacks(facts: Facts, shop, today: date) -> list[str]:
     """What keeps an assessment from being made with a tool and its gauge."""
     tool = next((one for one in shop.tools if one.id == facts.tool), None)
     said = ["PRACTICE: no maker's chart for it"] if facts.practice else []
+    if not facts.practice and not facts.chart.invented and facts.row.efficiency is None and _from_memory(facts.piece):
+        said.append(FROM_MEMORY)
     if tool is not None and tool.out_of_use:
         said.append(f"the tool {tool.out_of_use}")
     if facts.gauge is not None and not facts.gauge.in_date(today):
         said.append(f"gauge {facts.gauge.id} {facts.gauge.out_of_date(today)}")
     return said
+
+
+def _from_memory(piece: Piece) -> bool:
+    """Whether every service that allows the pair does so from memory: what a job sheet refuses is not assessed either."""
+    verdicts = [pairing(piece.metal, piece.sleeve_metal, service) for service in SERVICES]
+    return all(one.how_known == "from memory" for one in verdicts if one.allowed)

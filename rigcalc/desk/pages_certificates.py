@@ -76,8 +76,8 @@ class Sheet(DeskHandler):
         desk = self.desk()
         made, _ = work.certificate(desk, number)
         now = work.standing_of(desk, number)
-        told = "" if now.in_force else f"<p><strong>{escape(now.state)}</strong>: {escape(' '.join(now.lines))}</p>"
-        self.finish(certificate_page(made, told + '<a href="/">Desk</a> · Print this page: the certificate and, on a second sheet, its skills.'))
+        self.finish(certificate_page(made, '<a href="/">Desk</a> · Print this page: the certificate and, on a second sheet, its skills.',
+                                     "" if now.in_force else f"{now.state}. {' '.join(now.lines)}"))
 
 
 class File(DeskHandler):

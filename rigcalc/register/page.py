@@ -50,13 +50,15 @@ def _points(body: str) -> float:
     return min(_MOST, max(_LEAST, math.floor(10 * math.sqrt(_ROOM / (letters + _SPACE))) / 10))
 
 
-def certificate_page(certificate: dict, top: str = "") -> str:
-    """The sheets for one signed certificate (plain data); `top` is HTML shown on the screen only."""
+def certificate_page(certificate: dict, top: str = "", no_longer: str = "") -> str:
+    """The sheets for one signed certificate (plain data); `top` is HTML shown on the screen only, `no_longer` why it is not in force: that is printed."""
     says, issuer = certificate["statement"], certificate["issuer"]
     demonstration = certificate["standing"] != "genuine"
     mark = (f'<p class="mark">DEMONSTRATION · {escape(INVENTED)} This sheet says nothing about any real person.</p>'
             if demonstration else "")
     title = "Certificate of competence" + (" · DEMONSTRATION" if demonstration else "")
+    if no_longer:
+        mark = f'<p class="mark">NOT IN FORCE: {escape(no_longer)}</p>{mark}'
     above = f'<div class="no-print">{top}</div>' if top else ""
     skills = skills_of(says)
     body = (_head(says, issuer, title) + mark + _person(says) + _shown(says) + _not_shown(skills) + _how(says, skills)

@@ -41,6 +41,18 @@ def test_no_choice_puts_a_sleeve_on_a_cable_that_never_takes_it():
     assert not any(one.piece.sleeve_metal == "aluminium" and one.piece.metal == "stainless" for one in bench_choices(OWN, sample(), DAY))
 
 
+def test_a_pair_known_from_memory_only_is_not_assessed_for_real_before_the_maker_was_asked():
+    """As on a job sheet: what is from memory accepts nothing (workbook judgement; rows of reference/pairing.csv)."""
+    tin = replace(next(one for one in sample().charts if one.id == "LB-ZC"), sleeve_metal="tin-plated copper", invented=False)
+    shop = replace(sample(), invented=False, charts=(tin,))
+    listed = [one for one in bench_choices(OWN, shop, DAY) if (one.piece.metal, one.piece.sleeve_metal, one.tool) == ("stainless", "tin-plated copper", "LB")]
+    assert listed and all("from memory only" in one.lacks for one in listed)
+    with pytest.raises(Refusal, match="from memory only.*ask the maker first"):
+        chosen_piece(listed, listed[0].key)
+    told = replace(shop, charts=(replace(tin, rows=tuple(replace(row, efficiency=0.9) for row in tin.rows)),))
+    assert not any("from memory" in one.lacks for one in bench_choices(OWN, told, DAY))
+
+
 def test_a_shop_that_can_make_none_is_told_in_one_sentence():
     shop = only(sample(), "3/32", "3/16")
     no_reels, bad = replace(shop, reels=()), {"found_bad": "2026-03-01", "found_bad_by": "Ines Varrow", "why": "worn"}
