@@ -26,7 +26,7 @@ Mark = Callable[[str, str, str, str], str]
 
 
 def _scale(length_mm: float) -> float:
-    return (690 - LOOP_PX - 90) / max(length_mm, 1)
+    return (690 - LOOP_PX - 106) / max(length_mm, 1)  # room for the words at the right, beside a clip close to the dead end
 
 
 def _legs(d: Drawing, y: float, thick: float, live_to: float, dead_to: float | None) -> None:
@@ -56,7 +56,8 @@ def _clip(x: float, y: float, thick: float, base: float, clip: Clip) -> str:
 
 
 def clipped_end(size: str, diameter_mm: float, turnback_mm: float, base_mm: float, clips: Sequence[Clip], mark: Mark | None = None,
-                letters: bool = True, spacing: bool = False, ghost_mm: float | None = None, base: bool = False, source: str = "") -> Figure:
+                letters: bool = True, spacing: bool = False, ghost_mm: float | None = None, base: bool = False, source: str = "",
+                hurt: Sequence[tuple[float, str]] = ()) -> Figure:
     """An end with its thimble and clips, to scale along the cable.
 
     Parameters
@@ -79,12 +80,14 @@ def clipped_end(size: str, diameter_mm: float, turnback_mm: float, base_mm: floa
         Whether the base of the clip next to the dead end is marked, and how much is left free beyond it.
     source : str
         Whose figures these are, for the caption.
+    hurt : sequence of (float, str)
+        Where the live part is hurt, in mm from the dead end, and how: "bitten" or "crushed".
     """
     scale, thick, y = _scale(turnback_mm), max(14.0, min(26.0, diameter_mm * 3.2)), 132
     d = Drawing(700, 316 if base else 270)
     dead = LOOP_PX + turnback_mm * scale
     _legs(d, y, thick, 690, dead)
-    d.text(628, y - thick - 10, "live part", anchor="middle", colour=DEEP, weight=600)
+    d.text(697, y - thick - 10, "live part", anchor="end", colour=DEEP, weight=600)
     d.text(dead + 8, y + thick + 8, "dead end", colour=DEEP, weight=600)
     if ghost_mm is not None:
         x = dead - ghost_mm * scale
@@ -96,6 +99,13 @@ def clipped_end(size: str, diameter_mm: float, turnback_mm: float, base_mm: floa
         d.add(mark(shape, "clip", letter, f"clip {letter}, {millimetres(clip.at_mm, 0)} from the dead end") if mark else shape)
         if letters:
             d.text(x, 40, letter, size=18, anchor="middle", weight=700)
+    done: dict[float, list[str]] = {}
+    for at, how in hurt:
+        done.setdefault(at, []).append(how)
+    for at, ways in done.items():
+        x = dead - at * scale
+        d.path(f"M{x - 12:.1f} {y - thick - 5:.1f}l6 10 6 -8 6 8 6 -10", stroke=RUST, width=4)
+        d.text(x, 17, ", ".join(ways), size=15, anchor="middle", weight=700, colour=RUST)
     if spacing and len(placed) > 1:
         for (_, one), (_, other) in zip(placed, placed[1:]):
             d.measure(dead - one.at_mm * scale, dead - other.at_mm * scale, 278 if base else 232, millimetres(other.at_mm - one.at_mm, 1), above=False)
@@ -108,8 +118,9 @@ def clipped_end(size: str, diameter_mm: float, turnback_mm: float, base_mm: floa
     said = "; ".join(f"{'ABCDEFGH'[at]}: {millimetres(clip.at_mm, 0)} from the dead end, nuts and saddle on the {'upper' if clip.saddle == 'live' else 'lower'} part"
                      + (f", nuts standing {'a little' if clip.slack < 0.6 else 'well'} off the saddle" if clip.slack else "") for at, clip in enumerate(clips))
     words = f"{len(clips)} clip{'s' if len(clips) != 1 else ''}: {said}." if clips else "No clip is on it yet."
+    harm = "".join(f" The live part is {' and '.join(ways)} {millimetres(at, 0)} from the dead end." for at, ways in sorted(done.items()))
     held = f" The next one is held {millimetres(ghost_mm, 0)} from the dead end." if ghost_mm is not None else ""
-    return d.figure(f"Side view of an end in {size} in cable with a thimble. The live part runs on above; the dead end lies below, {millimetres(turnback_mm, 0)} from the thimble. {words}{held}{free}",
+    return d.figure(f"Side view of an end in {size} in cable with a thimble. The live part runs on above; the dead end lies below, {millimetres(turnback_mm, 0)} from the thimble. {words}{harm}{held}{free}",
                     f"To scale along the cable. {source}".strip())
 
 

@@ -19,6 +19,7 @@ import traitlets
 
 from rigcalc.errors import Refusal
 from rigcalc.figures import Figure
+from rigcalc.notebook.course.plainly import in_plain_words
 from rigcalc.notebook.lesson import Block
 
 __all__ = ["Board", "Control", "Said", "View", "amount", "button", "choice", "pick", "slider", "tick"]
@@ -193,7 +194,7 @@ class Board(anywidget.AnyWidget):
         except Refusal as trouble:
             seen, refusal = View(controls=tuple(_as_in(self.state, one) for one in self.seen.controls) if hasattr(self, "seen") else ()), trouble
         if refusal:
-            seen = View(seen.figures, seen.controls, (Said(str(refusal), "no"), *seen.said), seen.under)
+            seen = View(seen.figures, seen.controls, (Said(in_plain_words(refusal), "no"), *seen.said), seen.under)
         return seen
 
     def _data(self) -> dict[str, Any]:

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import pytest
-from boards import each_option_of, said
+from boards import after, each_option_of, said, tones
 from test_other_shops import shop_text, stranger  # noqa: F401 (shop_text is a fixture)
 
+from rigcalc.notebook.course import clip_fitting as fitting
 from rigcalc.notebook.course import clipping as clips
 from rigcalc.notebook.course import clipping_sheets as sheets
 from rigcalc.notebook.trainer_day import day_of
@@ -20,12 +21,18 @@ def fitted(places=GOOD, saddles=("live",) * 8, torque=18.0, load=True, after=18.
         board.act_of("at", place)
         board.act_of("saddle", side)
         board.act_of("fit")
-    board.act_of("torque", torque)
+    tighten(board, torque)
     if load:
         board.act_of("load")
-        board.act_of("tight_after", after)
+        tighten(board, after)
     board.act_of("judge")
     return board
+
+
+def tighten(board, torque):
+    board.act_of("wrench", torque)
+    if torque:
+        board.act_of("tighten")
 
 
 def test_the_worked_example_is_the_rows():
@@ -76,21 +83,59 @@ def test_each_fault_of_a_fitted_end_is_named(how, words):
 
 
 def test_pointing_at_a_clip_turns_it_and_two_cannot_share_a_place():
-    board = fitted(saddles=("live", "dead", "live"), load=False)
+    board = fitted(saddles=("live", "dead", "live"), torque=0.0, load=False)
+    assert "turn it before you tighten" in said(board) and "bites" not in said(board)
     board.act_of("clip", "B")
-    assert all(side == "live" for _, side in board.state["clips"])
-    board.act_of("at", 32.0)
-    board.act_of("fit")
-    assert len(board.state["clips"]) == 3 and "Refused: a clip on a place" in said(board)
-    board.act_of("anew")
-    assert board.state == clips.FRESH
+    assert all(side == "live" for _, side, *_ in board.state["clips"])
+    after(board, ("at", 32.0), "fit")
+    assert len(board.state["clips"]) == 3 and "Another clip takes this place" in said(board)
+    after(board, ("wrench", 18.0), "tighten", "load", "tighten", "judge")
+    assert tones(board) == ["ok"]  # turned while nothing was tight, it has bitten nothing
+
+
+def test_a_live_part_that_was_bitten_stays_bitten_until_the_end_is_made_anew():
+    turned = fitted(saddles=("live", "dead", "live"), load=False)
+    after(turned, ("clip", "B"), "tighten", "load", "tighten", "judge")
+    assert "Nothing to mend" not in said(turned) and "It was B, 78 mm from the dead end" in turned.seen.said[0].text
+    assert "The live part is bitten 78 mm from the dead end" in turned.seen.figures[0].alt
+    hung = fitted(saddles=("live", "dead", "live"))
+    after(hung, ("clip", "B"))
+    assert "No clip of it is turned now" in said(hung) and hung.state["clips"][1][1] == "dead"
+    taken_off = fitted(places=(40.0, 117.0, 78.0), saddles=("live", "live", "dead"), load=False)
+    after(taken_off, "off", ("saddle", "live"), "fit", "tighten", "load", "tighten", "judge")
+    assert "begin again with fresh cable" in said(taken_off)
+    after(taken_off, "anew")
+    assert taken_off.state == fitting.FRESH
+
+
+def test_too_much_torque_once_stays_whatever_the_wrench_says_afterwards():
+    board = fitted(torque=40.0, load=False)
+    after(board, ("wrench", 18.0), "tighten", "load", "tighten", "judge")
+    assert tones(board) == ["no"] and "40 N m at A, B and C" in said(board) and "The clips A, B and C and the cable there are out" in said(board)
+    one = fitted(places=GOOD[:1], torque=40.0, load=False)  # the others come on after it, at the right torque
+    for place in GOOD[1:]:
+        after(one, ("at", place), "fit")
+    after(one, ("wrench", 18.0), "tighten", "load", "tighten", "judge")
+    assert tones(one) == ["no"] and "The clip A and the cable there are out" in said(one)
+    late = fitted(after=40.0)
+    after(late, ("wrench", 18.0), "tighten", "judge")
+    assert "the cable there are out" in said(late)
+
+
+def test_a_wrench_that_was_set_and_not_used_tightens_nothing():
+    board = after(clips.fit_the_clips(), ("at", 40.0), "fit", "tighten")
+    assert "stands at 0 N m" in said(board)
+    after(board, ("wrench", 40.0), ("wrench", 18.0), "tighten", "judge")
+    assert "crush" not in said(board) and board.state["clips"][0][2] == 18.0
+    after(board, ("at", 78.0), "fit", "judge")
+    assert "The nuts of B were not tightened" in said(board)
 
 
 def test_a_month_later_is_judged_by_what_the_wrench_finds():
     board = clips.a_month_later()
     assert "A: " not in said(board)
     board.act_of("tighten")
-    assert board.state["act"] == "" and "the wrench on a nut first" in said(board)
+    assert board.state["act"] == "" and "No nut was tried yet" in said(board)
     board.act_of("clip", "A")
     board.act_of("tighten")
     assert "only 1 of 3" in said(board)
@@ -101,11 +146,18 @@ def test_a_month_later_is_judged_by_what_the_wrench_finds():
         board.act_of("clip", letter)
     board.act_of("tighten")
     assert board.seen.said[0].tone == "ok"
-    for wrong in ("leave", "hard", "out"):
-        other = clips.a_month_later()
-        other.act_of("clip", "B")
-        other.act_of(wrong)
-        assert other.seen.said[0].tone == "no"
+
+
+# (what the wrench would find, tried, act) and what must be said of it, the gravest first
+@pytest.mark.parametrize("found, act, words, never", [
+    ("tight turned loose", "leave", "the nuts of B. Wrong way round", "tight today"), ("loose turned tight", "tighten", "the nuts of B. Wrong way round", "Right"),
+    ("tight tight turned", "hard", "the nuts of C. Wrong way round", "one tight clip"), ("loose loose tight", "leave", "The nuts of A and B are loose, and a loose clip slips", "tight today"),
+    ("tight tight tight", "leave", "Even nuts that are tight today", "are loose"), ("tight tight tight", "out", "No nut is loose", "first month does"),
+    ("loose tight tight", "out", "that is what a first month does", "No nut is loose"), ("tight tight tight", "hard", "No nut is loose", "among loose ones"), ("loose tight loose", "hard", "among loose ones", "No nut")])
+def test_a_month_later_answers_what_is_drawn(found, act, words, never):
+    told = clips.month_said(found.split(), [0, 1, 2], act)
+    assert told.tone == "no" and words in told.text and never not in told.text
+    assert "You tried only 1 of 3" in clips.month_said(found.split(), [0], act).text or "turned" in found
 
 
 def test_the_still_end_of_a_month_later_is_the_boards_own_and_no_nut_shows_its_finding():
@@ -139,7 +191,8 @@ def test_each_drawing_of_the_invented_row_carries_its_mark(shop_text):
 def test_fresh_ends_hold_every_finding_and_a_turned_saddle_goes_out_of_use():
     ends = [clips.month(f"{at:064x}") for at in range(60)]
     assert {one for end in ends for one in end} == {"tight", "loose", "turned"}
-    assert all(clips.right_act(end) == ("out" if "turned" in end else "tighten") for end in ends)
+    right = {act: [clips.month_said(end, [0, 1, 2], act).tone == "ok" for end in ends] for _, act in clips.ACTS}
+    assert right["out"] == ["turned" in end for end in ends] and right["tighten"] == ["turned" not in end for end in ends] and not any(right["leave"] + right["hard"])
     board = clips.a_month_later()
     board.act_of("leave")
     board.act_of("fresh")
@@ -168,12 +221,17 @@ def test_side_by_side_uses_ninety_and_eighty_percent_of_the_same_cable():
 def test_each_line_of_the_table_can_be_read_out_beside_the_question():
     board = clips.side_by_side()
     assert "Who is better off" in said(board)
-    for line in board.seen.under.text.splitlines()[1:]:
-        about, sleeve, clipped, better = line.split(" | ")
+    lines = [line.split(" | ") for line in board.seen.under.text.splitlines()[1:]]
+    assert [line[0] for line in lines if line[3] != "say it first"] == ["a case for it"]
+    told = [line.split(" | ") for line in after(clips.side_by_side(), "all").seen.under.text.splitlines()[1:]]
+    for at, (about, sleeve, clipped, better) in enumerate(told):
         board.act_of("line", about)
         assert said(board).startswith(about.capitalize()) and sleeve.rstrip(".") in said(board) and clipped.rstrip(".") in said(board)
         assert ("Better off" in said(board)) == bool(better.strip()) and better.strip() in said(board)
+        assert board.seen.under.text.count("say it first") == len(told) - at - 1
     assert about == "cost"
+    after(board, ("forged", False))
+    assert board.seen.under.text.count("say it first") == len(told) - 1  # other clips, other answers
 
 
 def test_every_job_is_answered_after_the_call():
@@ -213,7 +271,7 @@ def test_a_shop_without_the_size_or_a_clip_row_opens_on_no_refusal(shop_text, th
     assert f"{size} in" in said(clips.fit_the_clips()) and ("not on your rack" in str(clips.opening())) == (size == "1/4")
     assert "This row teaches" in str(sheets.practice_sheet()) and f"clipped end, {beside} in" in str(sheets.practice_sheet())
     board.act_of("size", "5/16")
-    assert "Refused: 5/16 in cable, of which the shop has no bare galvanised reel, was given" in said(board)
+    assert "Refused: 5/16 in cable, of which the shop has no bare galvanised reel. Accepted here" in said(board)
 
 
 def test_an_end_of_the_invented_row_fitted_on_the_strangers_cable_has_nothing_to_mend(shop_text):

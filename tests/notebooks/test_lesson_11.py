@@ -124,7 +124,7 @@ def test_a_bad_piece_is_a_reason_to_hold_at_once():
     held = after(lots.pull_the_lot(fresh), "pull", "hold")
     assert "a reason to do it at once: piece 1" in said(held)
     signed = after(lots.pull_the_lot(fresh), "pull", "sign")
-    assert "hold the lot: piece 1" in said(signed) and not signed.state["decided"]
+    assert "Hold the lot: piece 1" in said(signed) and not signed.state["decided"]
     assert "hold at once: piece 1" in said(after(signed, "pull", "pull", "sign"))
 
 

@@ -11,6 +11,7 @@ from test_other_shops import own_text
 from rigcalc.assembly import job_sheet, missing_facts
 from rigcalc.errors import Refusal
 from rigcalc.notebook.course import order_checks as checks
+from rigcalc.notebook.course.plainly import in_plain_words
 from rigcalc.notebook.course import order_desk as desk
 from rigcalc.notebook.course import order_sheets as sheets
 from rigcalc.notebook.teaching import of_order, sample_shop
@@ -106,7 +107,7 @@ def test_of_the_whole_rack_only_the_stainless_reel_with_plated_copper_goes_on():
             if board.state["stage"] == "pair":
                 with pytest.raises(Refusal) as refused:
                     job_sheet(replace(of_order(desk.LANTERN), reel=reel.id, sleeve_metal=sleeve), sample_shop(), desk.SHEET_DAY)
-                assert str(refused.value) in said(board)
+                assert in_plain_words(refused.value) in said(board)
 
 
 # --- the sheet --------------------------------------------------------------------------------------------

@@ -1,29 +1,31 @@
-"""Lesson 04: clips fitted by the reader, looked at after a month, laid beside a sleeve, and where which of the two belongs."""
+"""Lesson 04: an end looked at after a month, a sleeve and clips side by side, and where which of the two belongs; the fitting itself is in `clip_fitting`."""
 
 from __future__ import annotations
 
 import secrets
 
 from rigcalc.cable import breaking_force
-from rigcalc.clips import ClipPlan, built_in_rows, clip_efficiency, clip_plan, clips_needed, published_rules, rule_of_thumb, saddle, where_forbidden
+from rigcalc.clips import built_in_rows, clip_efficiency, clip_plan, clips_needed, published_rules, rule_of_thumb, saddle, where_forbidden
 from rigcalc.comparing import Comparison, sleeve_against_clips
 from rigcalc.errors import Refusal
 from rigcalc.figures import Figure
-from rigcalc.figures.clipped import Clip, clipped_end, two_ends
+from rigcalc.figures.clipped import Clip, two_ends
 from rigcalc.figures.drawing import millimetres
 from rigcalc.layout import least_tail_mm
 from rigcalc.notebook import lesson
-from rigcalc.notebook.board import Board, Said, View, button, choice, pick, slider
+from rigcalc.notebook.board import Board, Said, View, button, choice, pick
+from rigcalc.notebook.course.clip_fitting import done_still, drawn_end, end_still, even, fit_the_clips, letters, widest_diameters
 from rigcalc.notebook.course.clip_rows import SIZES, bare_sizes, base_mm, beside_shop, beside_size, end, end_size, kit, opening, plan, row_mark, row_of
 from rigcalc.notebook.course.limits import shop_factor, stands_in as factor_stands_in
+from rigcalc.notebook.course.plainly import NotYet, in_plain_words
 from rigcalc.notebook.kits import CABLE_METAL, SLEEVE_METAL, kits
 from rigcalc.notebook.teaching import of_the_scene, scene_mark
 from rigcalc.questions import Stream
 from rigcalc.rating import show_limit, working_load_limit_n
 from rigcalc.shop.supply import measured_for, prices_for
-from rigcalc.units import INCH_MM, read_size, show_force
+from rigcalc.units import read_size, show_force
 
-__all__ = ["JOBS", "a_month_later", "came_back", "came_back_words", "clips_or_sleeve", "compared", "done_still", "end_still", "fit_the_clips", "forbidden", "jobs_table", "kit", "limit_worked", "month_still", "number_table", "opening",
+__all__ = ["JOBS", "a_month_later", "came_back", "came_back_words", "clips_or_sleeve", "compared", "done_still", "end_still", "fit_the_clips", "forbidden", "jobs_table", "kit", "limit_worked", "month_said", "month_still", "number_table", "opening",
            "plan", "side_by_side", "thumb_table", "turnback_table", "two_still", "widest_diameters", "worked"]
 
 
@@ -82,112 +84,6 @@ def thumb_table() -> lesson.Block:
     return lesson.answer(lesson.table(("Cable", "the rule of thumb gives", "needed", "so it is"), rows, f"Three times the diameter in inches, plus one, rounded up ({rule_of_thumb('1/8').source})"))
 
 
-# --- fit the clips -------------------------------------------------------------------------------------
-
-def end_still() -> Figure:
-    """The end as it is to be fitted, before the first clip."""
-    return _drawn_end(())
-
-
-def done_still() -> Figure:
-    """The end fitted well."""
-    found = plan()
-    return _drawn_end([Clip(at) for at in found.places_mm or _even(found)], spacing=True, base=True)
-
-
-def _drawn_end(clips, mark=None, **more) -> Figure:
-    """The lesson's end with these clips on it, marked where its row is the invented shop's."""
-    return clipped_end(end_size(), _diameter(end_size()), plan().turnback_mm, base_mm(), clips, mark, source=row_mark(), **more)
-
-
-def _even(found: ClipPlan) -> list[float]:
-    first, last = base_mm() * 1.5, found.turnback_mm - base_mm() / 2
-    return [first + (last - first) * at / (found.number - 1) for at in range(found.number)]
-
-
-def widest_diameters() -> float:
-    """The widest spacing that any published rule allows, in diameters of the cable."""
-    return max(rule.value for rule in published_rules("spacing") if rule.bound == "at most")
-
-
-FRESH = {"clips": (), "at": 60.0, "saddle": "live", "torque": 0.0, "loaded": False, "tight_after": 0.0, "judged": False}
-
-
-def judge(state: dict) -> list[Said]:
-    """What a fitted end comes to: number, saddles, places, torque, and tightened again after the load."""
-    found, base = plan(), base_mm()
-    clips = sorted(state["clips"], key=lambda one: one[0])
-    faults = []
-    if any(side == "dead" for _, side in clips):
-        faults.append(saddle("dead").says)
-    if len(clips) < found.number:
-        faults.append(f"{len(clips)} clips: {found.number} are the least for this cable and these clips.")
-    gaps = [other[0] - one[0] for one, other in zip(clips, clips[1:])]
-    if any(gap < found.spacing_mm - 1 for gap in gaps):
-        faults.append(f"Two stand {millimetres(min(gaps), 0)} apart, less than six diameters, {millimetres(found.spacing_mm, 1)}.")
-    if any(gap > widest_diameters() * _diameter(end_size()) for gap in gaps) and len(clips) >= found.number:
-        faults.append(f"Two stand {millimetres(max(gaps), 0)} apart, far over six diameters, {millimetres(found.spacing_mm, 1)}: even them out.")
-    if clips and abs(clips[0][0] - base * 1.5) > base * 0.4:
-        faults.append("The first belongs one base of the clip from the dead end.")
-    if clips and found.turnback_mm - clips[-1][0] > base * 0.9:
-        faults.append("No clip sits close to the thimble: the loop can work.")
-    for name, torque in (("", state["torque"]), *(((" after the load", state["tight_after"]),) if state["loaded"] else ())):
-        if not torque:
-            faults.append(f"The nuts were not tightened{name}.")
-        elif abs(torque - found.torque_nm) > 0.1 * found.torque_nm:
-            faults.append(f"{torque:g} N m{name}: the row says {found.torque_nm:.3g} N m. {'Loose: it slips' if torque < found.torque_nm else 'Too much: it crushes the cable and stretches the bolts'}.")
-    if not state["loaded"]:
-        faults.append("It was never loaded, so nobody knows that it holds.")
-    return [Said(fault, "no") for fault in faults] or [Said("Nothing to mend: number, places, saddles, torque, load, torque again. Now the paint mark, and a date to look again.", "ok")]
-
-
-def _in_both(length_mm: float, places: int) -> str:
-    """A length in mm, as the drawings have it; in a US shop with inches behind it."""
-    return millimetres(length_mm, places) + (f" [{length_mm / float(INCH_MM):.2f} in]" if kit()[0].shop.system == "US" else "")
-
-
-def fit_the_clips() -> Board:
-    """Fit every clip of one end: where, which way round, how tight, loaded and tightened again."""
-    def show(state: dict) -> View:
-        found = plan()
-        clips = [Clip(at, side) for at, side in state["clips"]]
-        held = None if state["loaded"] else state["at"]
-        figure = _drawn_end(clips, pick, spacing=state["judged"], ghost_mm=held)
-        most = float(round(found.turnback_mm))
-        torque = "tight_after" if state["loaded"] else "torque"
-        controls = [slider("at", "Dead end to clip's middle", 5.0, most, 1.0, state["at"], _in_both(state["at"], 0)),
-                    choice("saddle", "Saddle and nuts on the", (("live part", "live"), ("dead end", "dead")), state["saddle"]),
-                    button("fit", "Fit a clip here", enabled=not state["loaded"] and len(clips) < 8), button("off", "Take the last one off", enabled=bool(clips) and not state["loaded"], second=True),
-                    slider(torque, "All nuts, again" if state["loaded"] else "All nuts", 0.0, 40.0, 0.5, state[torque], f"{state[torque]:g} N m"),
-                    button("load", "Load it, and let off", enabled=bool(clips) and not state["loaded"], second=True), button("judge", "I am done"),
-                    button("anew", "Take it all apart", second=True)]
-        say = f"{len(clips)} on. Point at one to turn it round." if clips else f"{end_size()} in, drop-forged clips, turnback {_in_both(found.turnback_mm, 0)}, base of a clip {_in_both(base_mm(), 1)}. The row says {found.torque_nm:.3g} N m. Fit them."
-        if state["loaded"]:
-            say = "The load was on, and is off. The cable has stretched and got thinner: what about the nuts?"
-        say += f" In your hand: a clip with its saddle on the {'live part' if state['saddle'] == 'live' else 'dead end'}. Wrench: {state[torque]:g} N m."
-        return View((figure,), tuple(controls), tuple(judge(state)) if state["judged"] else (Said(say),))
-
-    def step(state: dict, name: str, value) -> dict:
-        clips = state["clips"]
-        if name == "fit":
-            if any(abs(at - state["at"]) < base_mm() for at, _ in clips):
-                raise Refusal("a clip on a place that another one takes", "a free place on the turnback", "slide it along")
-            return state | {"clips": (*clips, (state["at"], state["saddle"])), "judged": False}
-        if name == "clip":
-            at = "ABCDEFGH".index(value)
-            turned = {"live": "dead", "dead": "live"}[clips[at][1]]
-            return state | {"clips": (*clips[:at], (clips[at][0], turned), *clips[at + 1:]), "judged": False}
-        if name == "off":
-            return state | {"clips": clips[:-1], "judged": False}
-        if name == "load":
-            return state | {"loaded": True, "judged": False}
-        if name == "judge":
-            return state | {"judged": True}
-        return dict(FRESH) if name == "anew" else state | {name: value, "judged": False}
-
-    return Board(of_the_scene("Fit the clips", end()[1]), dict(FRESH), show, step)
-
-
 # --- what came back -----------------------------------------------------------------------------------
 
 BACK = (
@@ -200,8 +96,8 @@ BACK = (
 def came_back(which: int) -> Figure:
     """One of three ends that came back, drawn without a word on what is wrong."""
     found = plan()
-    places = found.places_mm or _even(found)
-    return _drawn_end([Clip(places[at], side, slack) for at, side, slack in BACK[which][1]])
+    places = found.places_mm or even(found)
+    return drawn_end([Clip(places[at], side, slack) for at, side, slack in BACK[which][1]])
 
 
 def came_back_words() -> lesson.Block:
@@ -225,23 +121,39 @@ def month(seed: str) -> list[str]:
     return ["turned" if at == turned else one for at, one in enumerate(found)]
 
 
-def right_act(found: list[str]) -> str:
-    """What is done with an end on which a wrench finds that."""
-    return "out" if "turned" in found else "tighten"
-
-
 MONTH = {"seed": f"{8:064x}", "tried": [], "last": None, "act": ""}  # two loose, one tight
 
 
 def _month_drawn(state: dict, mark=None) -> Figure:
-    """The end of a month later: a loose nut shows only once the wrench was on it."""
-    found, places = month(state["seed"]), plan().places_mm or _even(plan())
-    return _drawn_end([Clip(at, "dead" if found[n] == "turned" else "live", 0.9 if found[n] == "loose" and n in state["tried"] else 0.0) for n, at in enumerate(places[:3])], mark)
+    """The end of a month later: a loose nut shows once the wrench was on it, or all is said."""
+    found, places = month(state["seed"]), plan().places_mm or even(plan())
+    return drawn_end([Clip(at, "dead" if found[n] == "turned" else "live", 0.9 if found[n] == "loose" and (n in state["tried"] or state["act"]) else 0.0) for n, at in enumerate(places[:3])], mark)
 
 
 def month_still() -> Figure:
     """The end a month later, before the wrench is on a nut."""
     return _month_drawn(MONTH)
+
+
+def month_said(found: list[str], tried: list[int], act: str) -> Said:
+    """What is said of an act on an end as it hangs: a bitten live part first, then loose nuts, then what was not tried."""
+    if "turned" in found:
+        if act == "out":
+            return Said("Right. A bitten live part has lost strength that nobody can see.", "ok")
+        return Said(f"Look for the nuts of {'ABC'[found.index('turned')]}. {FINDINGS['turned']} No torque mends that, and the end does not hang a day longer.", "no")
+    loose, some = letters("ABC"[at] for at, one in enumerate(found) if one == "loose"), f" You tried only {len(tried)} of 3." if len(tried) < 3 else ""
+    if act == "tighten":
+        return Said(f"The right thing to do, but you tried only {len(tried)} of 3. The others were guessed.", "no") if some else \
+            Said("Right. All nuts, in turn, load off, to the row's torque; and every one was tried.", "ok")
+    if not loose:
+        said = {"leave": "Even nuts that are tight today are looked at and brought to the torque after the first month, and the day is noted.",
+                "hard": "No nut is loose. Beyond the torque a clip crushes the cable and stretches its bolts.",
+                "out": "No nut is loose, and every saddle sits on the live part: nothing was bitten. All nuts are brought to the torque, and the end stays."}[act]
+    else:
+        said = {"leave": f"The nuts of {loose} are loose, and a loose clip slips. Load off, and every nut to the torque, now.",
+                "hard": "Beyond the torque the clip crushes the cable; and one tight clip among loose ones carries all.",
+                "out": f"The nuts of {loose} are loose: that is what a first month does. They are brought to the torque again; nothing here was bitten."}[act]
+    return Said(said + some, "no")
 
 
 def a_month_later() -> Board:
@@ -252,15 +164,7 @@ def a_month_later() -> Board:
         last = [Said(f"{'ABC'[state['last']]}: {FINDINGS[found[state['last']]]}", "")] if state["last"] is not None else []
         if not state["act"]:
             return View((figure,), tuple(controls), (*last, Said(f"It has hung for a month. Put the wrench on a nut: point at a clip. {len(tried)} of 3 tried. Then say what is done.")))
-        right = right_act(found)
-        if state["act"] == right and (len(tried) == 3 or right == "out"):
-            said = Said("Right. " + ("A bitten live part has lost strength that nobody can see." if right == "out" else "All nuts, in turn, load off, to the row's torque; and every one was tried."), "ok")
-        elif state["act"] == right:
-            said = Said(f"The right thing to do, but you tried only {len(tried)} of 3. The others were guessed.", "no")
-        else:
-            said = Said({"leave": "Even nuts that are tight today are looked at and brought to the torque after the first month.", "hard": "Beyond the torque the clip crushes the cable; and one tight clip among loose ones carries all.",
-                         "tighten": f"Look at the saddles first. {saddle('dead').says}", "out": "Loose nuts are what a first month does. They are tightened again; nothing here was bitten."}[state["act"]], "no")
-        return View((figure,), tuple(controls), (said, *last))
+        return View((figure,), tuple(controls), (month_said(found, tried, state["act"]), *last))
 
     def step(state: dict, name: str, value) -> dict:
         if name == "clip":
@@ -269,7 +173,7 @@ def a_month_later() -> Board:
         if name == "fresh":
             return MONTH | {"seed": secrets.token_hex(32)}
         if not state["tried"]:
-            raise Refusal("an answer before a nut was tried", "the wrench on a nut first", "point at a clip")
+            raise NotYet("No nut was tried yet. Put the wrench on one first: point at a clip.")
         return state | {"act": name}
 
     return Board(of_the_scene("A month later", end()[1]), dict(MONTH), show, step)
@@ -344,13 +248,22 @@ def side_by_side() -> Board:
         try:
             found = compared(state["size"], state["forged"])
         except Refusal as refusal:
-            return View((), controls, (Said(str(refusal), "no"), Said(_no_comparison(state["size"]))))
+            return View((), controls, (Said(in_plain_words(refusal), "no"), Said(_no_comparison(state["size"]))))
         rows = _rows(found)
-        line = choice("line", "Read out the line", [("none yet", ""), *((row[0], row[0]) for row in rows)], state["line"], as_list=True)
+        line = choice("line", "Say it of a line, then read it out", [("none yet", ""), *((row[0], row[0]) for row in rows)], state["line"], as_list=True)
+        every = button("all", "I have said them all: show the column", any(row[3] and row[0] not in state["told"] for row in rows), second=True)
         told = next((_line_said(*row) for row in rows if row[0] == state["line"]), "Who is better off, and at what? Read line by line.")
-        return View((_drawn(state["size"], state["forged"]),), (*controls, line), (Said(told),), lesson.table(("", "a sleeve", "clips", "better off"), rows))
+        shown = [(*row[:3], row[3] if row[0] in state["told"] or not row[3] else "say it first") for row in rows]
+        return View((_drawn(state["size"], state["forged"]),), (*controls, line, every), (Said(told),), lesson.table(("", "a sleeve", "clips", "better off"), shown))
 
-    return Board(of_the_scene("A sleeve and clips, one size", beside_shop()), {"size": beside_size(), "forged": True, "line": ""}, show)
+    def step(state: dict, name: str, value) -> dict:
+        if name == "all":
+            return state | {"told": tuple(row[0] for row in _rows(compared(state["size"], state["forged"])))}
+        if name == "line":
+            return state | {"line": value, "told": (*state["told"], value)}
+        return state | {name: value, "line": "", "told": ()}
+
+    return Board(of_the_scene("A sleeve and clips, one size", beside_shop()), {"size": beside_size(), "forged": True, "line": "", "told": ()}, show, step)
 
 
 # --- which end for which job ------------------------------------------------------------------------------

@@ -13,6 +13,7 @@ from rigcalc.figures import Figure
 from rigcalc.figures.first_morning import DANGERS, SAFE, SPOTS, bench_scene, letters_on_a_desk, papers_on_a_wall, two_scales, wire_and_people
 from rigcalc.notebook import lesson
 from rigcalc.notebook.board import Board, Said, View, button, choice, pick, slider, tick
+from rigcalc.notebook.course.plainly import in_plain_words
 from rigcalc.notebook.teaching import eye_for_teaching, of_order, of_the_scene, sample_shop, shop_for_teaching
 from rigcalc.rating import class_of_use
 from rigcalc.sleeve import chart_line
@@ -158,7 +159,7 @@ def whose_factor(spot: str, moves: str) -> tuple[str, str]:
     try:
         refuse_class(Order(what="lamp on a wire", where="yard", use=near, near="nobody" if near == "nobody" else SPOTS[spot], movement=moves))
     except Refusal as refusal:
-        return "refuse", str(refusal)
+        return "refuse", in_plain_words(refusal)
     if moves != "none":
         return "designer", "What moves is not static: nobody rates it without a named designer, whoever is there."
     if spot == "path":

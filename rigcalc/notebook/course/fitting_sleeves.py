@@ -12,6 +12,7 @@ from rigcalc.figures.sections import gauge_answer
 from rigcalc.figures.sleeve_fit import CUT, Job, cut_open, job_cards, legs_tried, sleeve_fits, without_valleys
 from rigcalc.notebook import lesson
 from rigcalc.notebook.board import Board, Said, View, button, choice
+from rigcalc.notebook.course.plainly import in_plain_words
 from rigcalc.notebook.course.silver import kit
 from rigcalc.notebook.teaching import of_the_scene, shop_for_teaching
 from rigcalc.pairing import pairing
@@ -133,7 +134,7 @@ def fit_words(reel, sleeve: str, coat_on: bool) -> tuple[str, str]:
     try:
         refuse_size_without_sleeve(reel.size)
     except Refusal as refusal:
-        return str(refusal), "no"
+        return in_plain_words(refusal), "no"
     return f"Right: {reel.size} bare cable, {sleeve} sleeve. Both legs go in side by side, by hand, without force. The two labels agree, and that is what decides.", "ok"
 
 
@@ -182,7 +183,7 @@ def chart_view(state: dict) -> View:
 
 
 def chart_says(made: str, size: str, metal: str) -> tuple[str, bool]:
-    """The chart's row for a construction, a size and a sleeve metal, or the refusal: (words, whether it is listed)."""
+    """The chart's row for a construction, a size and a sleeve metal, or the refusal in plain words: (words, whether it is listed)."""
     charts = shop_for_teaching()[0].charts
     try:
         sleeve_construction(made)
@@ -190,7 +191,7 @@ def chart_says(made: str, size: str, metal: str) -> tuple[str, bool]:
         tool = next((chart.tool for chart in charts for row in chart.rows if chart.sleeve_metal == metal and row.size == size), None)
         chart, row = chart_in_force(charts, metal, size, tool)
     except Refusal as refusal:
-        return str(refusal), False
+        return in_plain_words(refusal), False
     return (f"Listed: {metal}, {size} in, {row.count} crimps" + (f" in tool {chart.tool}, cavity {row.cavity}" if chart.tool else "")
             + ". Listed is not yet allowed: the pair and the place come next."), True
 

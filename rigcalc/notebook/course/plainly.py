@@ -1,10 +1,10 @@
-"""How a live figure says that an act cannot be done yet: in one plain sentence."""
+"""How a live figure says no: that an act cannot be done yet, in one plain sentence; and a calculation's refusal, as a teacher says it."""
 
 from __future__ import annotations
 
 from rigcalc.errors import Refusal
 
-__all__ = ["NotYet"]
+__all__ = ["NotYet", "in_plain_words"]
 
 
 class NotYet(Refusal):
@@ -20,3 +20,23 @@ class NotYet(Refusal):
 
     def __str__(self) -> str:
         return self.sentence
+
+
+def in_plain_words(refusal: Refusal) -> str:
+    """A refusal as a teacher says it to a learner: the same three facts, a sentence each.
+
+    >>> in_plain_words(Refusal("a cable that people swing on", "static work that carries nobody", "ask a qualified engineer"))
+    'Refused: a cable that people swing on. Accepted here: static work that carries nobody. Ask a qualified engineer.'
+    >>> in_plain_words(Refusal("no design factor", "a factor with its owner's name", "enter it"))
+    "No design factor was given. Accepted here: a factor with its owner's name. Enter it."
+    """
+    if isinstance(refusal, NotYet):
+        return str(refusal)
+    missing = refusal.given.startswith(("no ", "nothing"))
+    said = refusal.given.rstrip(",")
+    given = f"{_upper(said)} was given" if missing else f"Refused: {said}"
+    return f"{given}. Accepted here: {refusal.accepted}. {_upper(refusal.do)}."
+
+
+def _upper(text: str) -> str:
+    return text[:1].upper() + text[1:]
