@@ -39,6 +39,8 @@ def make(home: Path, tell: Callable[[str], None] = lambda sentence: None) -> Mad
     tell(f"Class list: {len(CAST)} invented names.")
     papers = work.set_papers(desk, class_id, TRAINER)
     tell(f"Papers: {len(papers)} set, each with its own values; keys in the desk's folder alone.")
+    person, _ = _people(desk, class_id)[0]
+    work.give_more_time(desk, class_id, work.paper_of(desk, class_id, person["id"]), 10, TRAINER, "Invented: the lamp failed.")
     _answer(desk, class_id, tell)
     run = work.mark_papers(desk, class_id, ASSESSOR)
     _put_right(desk, class_id, tell)
@@ -125,9 +127,11 @@ def _put_right(desk: work.Desk, class_id: str, tell) -> None:
 
 
 def _bench(desk: work.Desk, class_id: str, tell) -> None:
-    set_id = work.keep_set(desk, "sealed set 1", SEALED_SET)
+    set_id = work.keep_set(desk, class_id, "sealed set 1", SEALED_SET, TRAINER)
     key = desk.kept("sets", set_id)
     people = _people(desk, class_id)
+    mistaken = work.open_bench(desk, class_id, [people[0][0]["id"]], DECIDER, "LB", set_id)["form"]
+    work.set_aside(desk, mistaken["form_id"], TRAINER, "Invented: opened with the wrong assessor.")
     for first in range(0, len(people), 2):
         pair = people[first:first + 2]
         form = work.open_bench(desk, class_id, [person["id"] for person, _ in pair], ASSESSOR, "LB", set_id)["form"]

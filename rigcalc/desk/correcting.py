@@ -7,7 +7,7 @@ from datetime import datetime
 from rigcalc.desk.classes import class_of
 from rigcalc.desk.folder import Desk
 from rigcalc.desk.persons import hands_on, markers, no_candidate, refuse_hands
-from rigcalc.desk.written import corrections_of, enter_result, issued_keys, marked, paper_record
+from rigcalc.desk.written import corrections_of, enter_result, issued_keys, keep_families, marked, paper_record
 from rigcalc.errors import Refusal
 from rigcalc.papers.correcting import WAYS, appeal_correction, checked_why, family_correction, misstep_sentences, moves, takes_marks
 from rigcalc.papers.marking import mark_returned
@@ -58,10 +58,10 @@ def look_at_correction(desk: Desk, class_id: str, way: str, family_id: str, by: 
     """
     people = class_of(desk, class_id)["candidates"]
     by = no_candidate(people, by, "person correcting")
-    needs = way == "key again"
+    records, needs = _records(desk, class_id), way == "key again"
     correction = family_correction(
-        _records(desk, class_id), way, family_id, by, why, number=_next_number(desk), now=now, misstep=misstep,
-        families=(families or load_families(home=desk.home)) if needs else None, shop=desk.shop, secret=desk.secret(class_id), earlier=corrections_of(desk, class_id))
+        records, way, family_id, by, why, number=_next_number(desk), now=now, misstep=misstep,
+        families=(families or load_families(home=desk.home)) if needs else None, shop=desk.shop_of(records[0]["shop_sha256"]) if records else desk.shop, secret=desk.secret(class_id), earlier=corrections_of(desk, class_id))
     moved = moves(_marked_now(desk, class_id), _would_be(desk, correction))
     takes = [row for row in moved if takes_marks(row)]
     if second.strip():
@@ -111,10 +111,10 @@ def correct_marking(desk: Desk, class_id: str, way: str, family_id: str, by: str
         names = ", ".join(row["candidate"]["name"] for row in found["moves"] if takes_marks(row))
         raise Refusal(f"a correction that takes marks from {names}, by {found['correction']['by']} alone",
                       "a second person who agrees, neither who corrects nor who marked", "name that person; in a command with --second")
-    return _enter_correction(desk, class_id, found["correction"], found["moves"], now)
+    return _enter_correction(desk, class_id, found["correction"], found["moves"], now, families or load_families(home=desk.home))
 
 
-def _enter_correction(desk: Desk, class_id: str, correction: dict, moved: list[dict], now: datetime | None) -> dict:
+def _enter_correction(desk: Desk, class_id: str, correction: dict, moved: list[dict], now: datetime | None, families=None) -> dict:
     corrections = corrections_of(desk)
     digest = desk.keep("corrections", f"{correction['number']:04d}", correction)
     signed = {entry.body["candidate"]["id"]: entry.body["certificate"]
@@ -127,6 +127,7 @@ def _enter_correction(desk: Desk, class_id: str, correction: dict, moved: list[d
         "second": correction.get("second", ""),
         "papers": sorted(correction["papers"]), "results": moved, "appeals_kept": correction.get("appeals_kept", []),
         "across_the_cut": [row for row in moved if row["crosses"]]}, now)
+    keep_families(desk, families or {}, {one["sha256"] for one in correction["family_after"]})
     changed = {row["paper_id"] for row in moved}
     for result in _marked(desk, desk.folder / "results", [*corrections, correction], now):
         if result["paper_id"] in changed:

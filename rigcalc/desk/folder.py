@@ -27,7 +27,7 @@ if TYPE_CHECKING:
 __all__ = ["Desk", "exact_text", "named_person", "one_person", "open_desk", "sha256_of", "short_id"]
 
 _KEPT = ("secrets", "keys", "links", "results", "sets", "outcomes", "certificates", "signing",
-         "corrections", "typed")
+         "corrections", "typed", "texts")
 
 
 @dataclass
@@ -62,6 +62,7 @@ class Desk:
         """Add one entry; every entry says with which shop file, chart, package, and whether all is invented."""
         ground = {"invented": self.invented, "shop": {"name": self.shop.name, "sha256": self.shop.digest},
                   "package": package_version()}
+        self.keep_text(self.shop.path, self.shop.digest)
         return self.register.append(kind, exact_text(body | ground), at)
 
     def entries(self, kind: str, **wanted) -> list[Entry]:
@@ -83,6 +84,17 @@ class Desk:
         except ValueError:
             raise Refusal(f"the damaged record {drawer}/{name}.json", "the record as the desk wrote it",
                           "put it back from a copy of the desk's folder") from None
+
+    def keep_text(self, source: Path, digest: str) -> None:
+        """Copy a shop file or a family that entries name by its SHA-256, so that it can be read when its own file has long changed."""
+        copy = self.path("texts", f"{digest}.toml")
+        if not copy.exists() and source.is_file() and hashlib.sha256(raw := source.read_bytes()).hexdigest() == digest:
+            write_whole(copy, raw)
+
+    def shop_of(self, digest: str) -> Shop:
+        """The shop as its file stood with that SHA-256: the one in force, or its copy; the one in force where there is no copy."""
+        copy = self.path("texts", f"{digest}.toml")
+        return self.shop if digest == self.shop.digest or not copy.exists() else load_shop(copy)
 
     def path(self, drawer: str, name: str) -> Path:
         return private_folder(self.folder / drawer) / name

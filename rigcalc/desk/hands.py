@@ -25,7 +25,7 @@ from rigcalc.register.store import Entry
 from rigcalc.room.journal import Journal
 
 __all__ = ["assess", "assessed", "bench_events", "bench_form", "closed_as_it_stands", "forms", "keep_set", "look_at_form", "open_bench",
-           "pieces_to_make", "read_set", "sealed_sets"]
+           "pieces_to_make", "read_set", "sealed_sets", "set_aside"]
 
 
 def read_set(text: str) -> dict[str, str | None]:
@@ -53,8 +53,12 @@ def read_set(text: str) -> dict[str, str | None]:
     return found
 
 
-def keep_set(desk: Desk, name: str, text: str) -> str:
-    """Keep a sealed set's key in the desk's folder (never in the room) and return the set's id."""
+def keep_set(desk: Desk, class_id: str, name: str, text: str, by: str, now: datetime | None = None) -> str:
+    """Keep a sealed set's key in the desk's folder (never in the room) and return the set's id; entered as `sealed set kept`.
+
+    `by` put the set together, and is no candidate of the class; the key itself is not in the register, only its hash.
+    """
+    by = no_candidate(class_of(desk, class_id)["candidates"], by, "person who put the set together")
     rule = next(task.set for task in load_tasks().values() if task.set)
     critical = {cause.id for task in load_tasks().values() for cause in task.cause if cause.critical}
     pieces, set_id = read_set(text), short_id(name, "the set's name")
@@ -68,7 +72,9 @@ def keep_set(desk: Desk, name: str, text: str) -> str:
     if kept and kept["pieces"] != pieces:
         raise Refusal(f"the set '{set_id}' with other pieces", "the pieces it was entered with",
                       "give the changed set a new name: forms already opened name the old one")
-    desk.keep("sets", set_id, {"id": set_id, "pieces": pieces})
+    digest = desk.keep("sets", set_id, {"id": set_id, "pieces": pieces})
+    if kept is None:
+        desk.note("sealed set kept", {"set": set_id, "set_key_sha256": digest, "by": by}, now)
     return set_id
 
 
@@ -87,12 +93,12 @@ def open_bench(desk: Desk, class_id: str, candidate_ids: list[str], assessor: st
     group, now = class_of(desk, class_id), today(now)
     assessor = no_candidate(group["candidates"], assessor, "assessor")
     people = [candidate_of(desk, class_id, one) for one in candidate_ids]
-    open_now = [] if again else [(one, person) for one in forms(desk, class_id) for person in one["candidates"]
-                                 if person["id"] in candidate_ids and not desk.entries("bench assessed", form_id=one["form_id"], candidate=person["id"])]
+    open_now = [] if again else [(one, person) for one in forms(desk, class_id) for person in one["candidates"] if not one["set_aside"]
+                                 and person["id"] in candidate_ids and not desk.entries("bench assessed", form_id=one["form_id"], candidate=person["id"])]
     if open_now:
         one, person = open_now[0]
         raise Refusal(f"a second form for {person['name']}, whose form {one['form_id']} is open and not closed", "one open form a candidate",
-                      "go on with that form or close it, or tick 'open another form all the same'")
+                      "go on with that form, close it or set it aside, or tick 'open another form all the same'")
     key = desk.kept("sets", set_id) if set_id else None
     if set_id and key is None:
         raise Refusal(f"the sealed set '{set_id}'", f"one of: {', '.join(sealed_sets(desk)) or 'none entered yet'}",
@@ -134,8 +140,28 @@ def forms(desk: Desk, class_id: str) -> list[dict]:
     for entry in reversed(desk.entries("bench form opened", **{"class": class_id})):
         tokens = desk.kept("links", entry.body["form_id"]) or {}
         token = tokens.get(entry.body["form_id"], "")
-        found.append(entry.body | {"at": entry.at, "number": entry.number, "address": f"/bench/{token}" if token else ""})
+        aside = desk.entries("bench form set aside", form_id=entry.body["form_id"])
+        found.append(entry.body | {"at": entry.at, "number": entry.number, "address": f"/bench/{token}" if token and not aside else "",
+                                   "set_aside": f"set aside by {aside[-1].body['by']}: {aside[-1].body['why']}" if aside else ""})
     return found
+
+
+def set_aside(desk: Desk, form_id: str, by: str, why: str, now: datetime | None = None) -> None:
+    """Set aside a form that was opened by mistake: nothing is assessed on it, and its address closes. What was tapped stays.
+
+    Errors
+    ------
+    Refusal : no such form; one on which somebody was assessed, or set aside already; a candidate's name or none; no reason.
+    """
+    _, opened = bench_form(desk, form_id)
+    by, why = no_candidate(class_of(desk, opened["class"])["candidates"], by, "person setting it aside"), " ".join(why.split())
+    if desk.entries("bench assessed", form_id=form_id) or desk.entries("bench form set aside", form_id=form_id):
+        raise Refusal(f"the bench form {form_id}, on which somebody was assessed or which is set aside already", "an open form without an assessment",
+                      "assess on another form: the last one counts")
+    if not 1 <= len(why) <= 400:
+        raise Refusal(f"a reason of {len(why)} letters", "1 to 400 letters", "write why in a sentence")
+    access.revoke(desk.room, "bench", form_id)
+    desk.note("bench form set aside", {"class": opened["class"], "form_id": form_id, "candidates": opened["candidates"], "by": by, "why": why}, now)
 
 
 def bench_form(desk: Desk, form_id: str) -> tuple[dict, dict]:
@@ -185,6 +211,8 @@ def assess(desk: Desk, form_id: str, candidate_id: str, now: datetime | None = N
     """
     found = exact_text(look_at_form(desk, form_id, candidate_id, now))
     form, opened = bench_form(desk, form_id)
+    if desk.entries("bench form set aside", form_id=form_id):
+        raise Refusal(f"the bench form {form_id}, which is set aside", "a form that is not", "open a new form")
     _, events_sha = bench_events(desk, form_id)
     entered = closed_as_it_stands(desk, form_id, candidate_id)
     if entered is not None:

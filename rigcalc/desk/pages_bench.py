@@ -31,10 +31,13 @@ class Bench(FormHandler):
                                                          "No form has been opened yet.")
                          + "<h2>Open a form</h2>"
                          + f'<p><a href="{escape(link("class", class_id, "sealed-set"))}">Enter a sealed set of pieces</a></p>'
-                         + _to_open(desk, typed, class_id)
+                         + _to_open(desk, typed, class_id) + _to_set_aside(desk, typed, class_id)
                          + back(class_id))
 
     def act(self, desk, typed, class_id) -> tuple[str, str]:
+        if typed("act") == "set aside":
+            work.set_aside(desk, typed("form"), typed("aside_by"), typed("why"))
+            return link("class", class_id, "bench"), f"The form {typed('form')} is set aside."
         if not typed.all("candidate"):
             raise Refusal("no candidate", "one or two candidates", "tick who is at the bench")
         if not typed("set") and not typed.has("without"):
@@ -69,8 +72,21 @@ def _to_open(desk, typed, class_id: str) -> str:
         + hint(f"Tasks: {tasks}. Gauges: {gauges}. Charts: {desk.shop.chart_line()}")), "Open the form")
 
 
+def _to_set_aside(desk, typed, class_id: str) -> str:
+    """For a form opened by mistake, which nobody was assessed on."""
+    open_now = [(one["form_id"], f"{one['form_id']}, {', '.join(person['name'] for person in one['candidates'])}") for one in work.forms(desk, class_id)
+                if not one["set_aside"] and not desk.entries("bench assessed", form_id=one["form_id"])]
+    if not open_now:
+        return ""
+    return ("<details><summary>A form was opened by mistake</summary>"
+            + form(link("class", class_id, "bench"), choice("form", "Form to set aside", open_now, typed("form", open_now[0][0]))
+                   + field("aside_by", "Set aside by", typed("aside_by")) + field("why", "Why", typed("why"), size=48),
+                   "Set it aside", second=True, extra='<input type="hidden" name="act" value="set aside">')
+            + hint("Its address closes; what was tapped on it stays, and the register says who set it aside and why.") + "</details>")
+
+
 def _row(desk, class_id: str, one: dict, base: str) -> list[str]:
-    closing = "".join(_close(desk, class_id, one, person) for person in one["candidates"])
+    closing = escape(one["set_aside"]) or "".join(_close(desk, class_id, one, person) for person in one["candidates"])
     gauge = f"{one['gauge']['id']}, due {one['gauge']['due_on']}" if one["gauge"] else "none"
     device = address(base + one["address"]) if base and one["address"] else ""
     when = f'<span class="day">{escape(one["at"][:10])}</span> {escape(one["at"][11:16])} UTC'
@@ -168,6 +184,7 @@ class SealedSet(FormHandler):
         return "A sealed set of pieces", (
             form(link("class", class_id, "sealed-set"),
                  field("name", "Name of the set", typed("name"), help="as it stands on the box")
+                 + field("by", "Put together by", typed("by", desk.shop.person("trainer") or ""))
                  + area("pieces", f"The {rule.pieces} pieces, one a line", typed("pieces"), rows=rule.pieces + 1,
                         help="The number, a colon, then good or the cause, as in 3: good and 7: crack"), "Keep the set")
             + f"<h2>Causes</h2><ul>{causes}</ul>" + hint(f"At least {rule.good_at_least} good and {rule.critical_at_least} critical. "
@@ -175,7 +192,7 @@ class SealedSet(FormHandler):
             + back_to(link("class", class_id, "bench"), "Back to the bench"))
 
     def act(self, desk, typed, class_id) -> tuple[str, str]:
-        set_id = work.keep_set(desk, typed("name"), typed("pieces"))
+        set_id = work.keep_set(desk, class_id, typed("name"), typed("pieces"), typed("by"))
         return link("class", class_id, "bench"), f"The set {set_id} is kept at the desk."
 
 

@@ -38,7 +38,8 @@ def _entry(entry) -> str:
              "certificate standing": f"{body.get('certificate', '')} {body.get('act', '')}: {body.get('reason', '')}",
              "answers marked": "passed" if body.get("passed") else "not passed",
              "answers re-marked": f"{body.get('family', '')}: {len(body.get('across_the_cut', []))} across the cut",
-             "appeal decided": body.get("outcome", ""),
+             "appeal decided": body.get("outcome", ""), "more time given": f"{body.get('minutes', '')} minutes",
+             "sealed set kept": body.get("set", ""), "bench form set aside": body.get("why", ""),
              "bench assessed": "passed" if body.get("passed") else "not passed"}.get(entry.kind, "")
     return (f"<details class='card'><summary><strong>{entry.number}</strong> · {escape(entry.at)} · {escape(entry.kind)} · "
             f"{escape(people[:120])} {escape(words + whose)}</summary><pre>{escape(json.dumps(body, indent=1, ensure_ascii=False))}</pre>"

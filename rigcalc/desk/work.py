@@ -11,7 +11,7 @@ from rigcalc.desk.decide import (Declared, WAYS_OF_IDENTIFYING, blockers, decide
                                  put_forward)
 from rigcalc.desk.folder import Desk, open_desk
 from rigcalc.desk.hands import (assess, assessed, bench_events, bench_form, closed_as_it_stands, forms, keep_set, look_at_form, open_bench,
-                                pieces_to_make, sealed_sets)
+                                pieces_to_make, sealed_sets, set_aside)
 from rigcalc.desk.quiz import sittings
 from rigcalc.desk.room_process import RoomProcess
 from rigcalc.desk.standing import change_standing, standing_of
@@ -28,7 +28,7 @@ __all__ = [
     "corrections_of", "decide", "decide_appeal", "decision_of", "facts_in_the_way", "forms", "give_more_time",
     "hand_in_typed", "keep_set", "links", "look_at_class", "look_at_correction", "look_at_form", "mark_papers", "marked", "notes_before_setting",
     "open_bench", "open_desk", "paper_of", "paper_record", "pieces_to_make", "put_forward", "question_paper", "quietly_changed", "re_markings",
-    "read_roster", "results", "sealed_sets", "set_class", "set_papers", "sittings", "skill_sentences", "spread_before_setting",
+    "read_roster", "results", "sealed_sets", "set_aside", "set_class", "set_papers", "sittings", "skill_sentences", "spread_before_setting",
     "standing_of",
     "summary", "to_settle", "type_in", "type_sheet", "typings", "uncounted", "who_has_handed_in",
 ]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from datetime import datetime
+from pathlib import Path
 
 from rigcalc.bench.choices import bench_notes
 from rigcalc.bench.tasks import load_tasks
@@ -24,7 +25,7 @@ from rigcalc.papers.results import class_summary
 from rigcalc.questions import load_families
 from rigcalc.room.sitting import more_time
 
-__all__ = ["blueprint_in_force", "blueprints", "class_of_paper", "corrections_of", "enter_result", "give_more_time", "issued_keys", "links", "mark_papers",
+__all__ = ["blueprint_in_force", "blueprints", "class_of_paper", "corrections_of", "enter_result", "give_more_time", "issued_keys", "keep_families", "links", "mark_papers",
            "marked", "notes_before_setting", "paper_of", "paper_record", "question_paper", "results", "set_papers", "spread_before_setting", "summary",
            "type_in", "uncounted"]
 
@@ -77,6 +78,7 @@ def set_papers(desk: Desk, class_id: str, set_by: str, families=None, now: datet
     issued = issue_papers(class_id, group["candidates"], plan, families, desk.shop, desk.secret(class_id), desk.room,
                           desk.folder, now, known)
     desk.keep("links", class_id, {one.paper_id: one.token for one in issued})
+    keep_families(desk, families, {key["family_sha256"] for one in issued for key in paper_record(desk, one.paper_id)["keys"]})
     for one in issued:
         desk.note("paper issued", {
             "class": class_id, "paper_id": one.paper_id, "candidate": _who(one.candidate), "set_by": set_by,
@@ -85,6 +87,13 @@ def set_papers(desk: Desk, class_id: str, set_by: str, families=None, now: datet
             "charts": charts_now(desk), "expected_marks": {"lowest": f"{spread.lowest:.1f}", "highest": f"{spread.highest:.1f}",
                                "standard_deviation": f"{spread.deviation:.2f}"}}, now)
     return links(desk, class_id)
+
+
+def keep_families(desk: Desk, families, digests: set[str]) -> None:
+    """Copy the files of these families, by which keys were worked out."""
+    for family in families.values():
+        if family.sha256 in digests:
+            desk.keep_text(Path(family.folder) / family.file, family.sha256)
 
 
 def _who(candidate: dict) -> dict:
@@ -145,10 +154,14 @@ def uncounted(desk: Desk, paper_id: str) -> dict[int, object]:
 
 def give_more_time(desk: Desk, class_id: str, paper_id: str, minutes: int, by: str, why: str,
                    now: datetime | None = None) -> None:
-    """Give one sitting more minutes; who gave them and why stands in its journal."""
-    if paper_id not in [link["paper_id"] for link in links(desk, class_id)]:
+    """Give one sitting more minutes; who gave them and why stands in its journal, and is entered as `more time given`."""
+    sitting = next((one for one in links(desk, class_id) if one["paper_id"] == paper_id), None)
+    if sitting is None:
         raise Refusal(f"the paper '{paper_id[:40]}'", "a paper of this class", "choose the candidate from the list")
-    more_time(desk.room, paper_id, minutes, no_candidate(class_of(desk, class_id)["candidates"], by, "person giving more time"), why, now)
+    by = no_candidate(class_of(desk, class_id)["candidates"], by, "person giving more time")
+    more_time(desk.room, paper_id, minutes, by, why, now)
+    desk.note("more time given", {"class": class_id, "paper_id": paper_id, "candidate": sitting["candidate"], "minutes": minutes,
+                                  "by": by, "why": " ".join(why.split())}, now)
 
 
 def mark_papers(desk: Desk, class_id: str, marked_by: str, now: datetime | None = None, progress=None) -> MarkingRun:
@@ -198,8 +211,14 @@ def enter_result(desk: Desk, class_id: str, result: dict, marked_by: str, now: d
         "cut_set": {name: value for name, value in result["cut"].items() if name != "how"},
         "corrections": [one["number"] for one in result["corrections"]],
         "must_be_right_missed": result["must_be_right_missed"], "passed": result["passed"],
-        "practice": result["practice"], "handed_in_at": result["handed_in_at"], "typed_in": result["typed_in"],
+        "practice": result["practice"], "handed_in_at": result["handed_in_at"], "typed_in": result["typed_in"], "settled": _settled(desk, result),
         "typings_sha256": sha256_of(exact_text(desk.kept("typed", result["paper_id"]) or {})) if result["typed_in"] else ""}, now)
+
+
+def _settled(desk: Desk, result: dict) -> dict:
+    """Who settled where the two typings of a sheet differ, and why nobody else could; empty where nothing was to settle."""
+    found = (desk.kept("typed", result["paper_id"]) or {}).get("settled") if result["typed_in"] else None
+    return {name: found.get(name, "") for name in ("by", "alone")} if found and found["differences"] else {}
 
 
 def results(desk: Desk, class_id: str) -> list[dict]:

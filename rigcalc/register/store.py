@@ -25,7 +25,8 @@ from rigcalc.register.keys import PublicKey, Signer, canonical, signed_by, write
 __all__ = ["Entry", "KINDS", "Register", "entry_hash", "first_previous"]
 
 KINDS = ("class set", "paper issued", "answers marked", "bench form opened", "bench assessed", "decision",
-         "certificate signed", "answers re-marked", "appeal decided", "certificate standing")
+         "certificate signed", "answers re-marked", "appeal decided", "certificate standing",
+         "more time given", "sealed set kept", "bench form set aside")
 
 _tables = sa.MetaData()
 ENTRIES = sa.Table(

@@ -35,7 +35,7 @@ def fill(desk, form_id, **happens) -> None:
 
 def work_at_bench(desk, class_id, set_id="", **happens) -> str:
     """A form opened, filled and closed for each candidate named."""
-    set_id = set_id or work.keep_set(desk, "set 1", SEALED_SET)
+    set_id = set_id or work.keep_set(desk, class_id, "set 1", SEALED_SET, "Ines Varrow")
     form_id = work.open_bench(desk, class_id, list(happens), "Osk Tamberlin", "LB", set_id)["form"]["form_id"]
     fill(desk, form_id, **happens)
     for candidate in happens:

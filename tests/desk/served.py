@@ -100,6 +100,8 @@ def through_the_pages(home, desk) -> str:
         at = "/class/pages-class"
         me.open(f"{at}/papers")
         me.send(f"{at}/papers", set_by="Ines Varrow")
+        me.open(f"{at}/watch?still=1")
+        me.send(f"{at}/watch", paper=work.paper_of(desk, "pages-class", "c01"), minutes="10", by="Ines Varrow", why="The lamp failed.")
         sit(desk, "pages-class", "c01")
         me.open(f"{at}/type-in/{work.paper_of(desk, 'pages-class', 'c02')}")
         sheet = me.at
@@ -119,9 +121,13 @@ def through_the_pages(home, desk) -> str:
         me.send(me.at, outcome="the mark stands", reasons="Nothing was written.", decider="Parvel Minch", said="")
         assert "is decided and entered" in me.told(), me.told()
         me.open(f"{at}/sealed-set")
-        me.send(f"{at}/sealed-set", name="set 1", pieces=SEALED_SET)
+        me.send(f"{at}/sealed-set", name="set 1", by="Ines Varrow", pieces=SEALED_SET)
         me.open(f"{at}/bench")
-        me.send(f"{at}/bench", candidate=["c01", "c02"], made="1/8|7x19|galvanised|aluminium|LB", set="set-1", assessor="Osk Tamberlin")
+        opened = {"candidate": ["c01", "c02"], "made": "1/8|7x19|galvanised|aluminium|LB", "set": "set-1"}
+        me.send(f"{at}/bench", assessor="Bettan Roole", **opened)
+        me.send(f"{at}/bench", act="set aside", form=work.forms(desk, "pages-class")[0]["form_id"], aside_by="Ines Varrow", why="The wrong assessor.")
+        assert "set aside by Ines Varrow: The wrong assessor." in me.page
+        me.send(f"{at}/bench", assessor="Osk Tamberlin", **opened)
         form_id = work.forms(desk, "pages-class")[0]["form_id"]
         fill(desk, form_id, c01="right", c02="buried tail")
         for who, outcome in (("c01", "competent"), ("c02", "not yet")):

@@ -1,6 +1,7 @@
 """A correction takes nothing back in silence: allowed appeals stand, and whoever gains or loses is named with the question."""
 
 import dataclasses
+import hashlib
 import html
 
 import pytest
@@ -15,9 +16,10 @@ from rigcalc.papers.correcting import changes_in_words
 from rigcalc.questions import load_families
 from rigcalc.questions.typed import right_typed
 from rigcalc.register.keys import keep_private
+from rigcalc.shop import sample_shop_path
 
 from .served import Person, served
-from .test_correcting import ME, SECOND, WRONG, changed
+from .test_correcting import ME, SECOND, WRONG, changed, marked_class, plain_row, swapping
 
 FIGURE = "limit-of-an-eye"
 
@@ -182,3 +184,30 @@ def test_part_marks_are_told_alike_before_and_after_they_stand_in_the_register()
     told = changes_in_words(rows)
     assert told[0].startswith("Dela Orrin LOSES marks") and len(told) == 3
     assert changes_in_words(exact_text(rows)) == told      # 9.5 and 10 as texts would stand the other way round
+
+
+def test_the_shop_file_and_the_families_of_that_day_are_kept_and_used(home_shop_desk, monkeypatch):
+    """Years later the shop file is another: a key is still worked out by the one that the papers were set with."""
+    home, class_id, key = home_shop_desk
+    texts = home / "desk" / "texts"
+    record = work.paper_record(work.open_desk(home), work.paper_of(work.open_desk(home), class_id, "c01"))
+    assert {path.stem for path in texts.iterdir()} >= {record["shop_sha256"], *(one["family_sha256"] for one in record["keys"])}
+    assert all(hashlib.sha256(path.read_bytes()).hexdigest() == path.stem for path in texts.iterdir())
+    shop = home / "shop.toml"
+    shop.write_text(shop.read_text("utf-8") + "\n# a new gauge is on order\n", "utf-8")
+    desk = work.open_desk(home)
+    assert desk.shop.digest != record["shop_sha256"] and desk.shop_of(record["shop_sha256"]).digest == record["shop_sha256"]
+    other = changed(load_families()[key["family"]], sha256="2" * 64)
+    monkeypatch.setattr(issue, "draw", swapping(issue.draw, other))
+    looked = work.look_at_correction(desk, class_id, "key again", key["family"], *ME, families=load_families() | {key["family"]: other})
+    assert looked["moves"]
+
+
+@pytest.fixture
+def home_shop_desk(tmp_path):
+    home = tmp_path / "home"
+    home.mkdir()
+    (home / "shop.toml").write_bytes(sample_shop_path().read_bytes())
+    desk = work.open_desk(home)
+    class_id = marked_class(desk)
+    return home, class_id, plain_row(desk, class_id)[1]

@@ -30,8 +30,8 @@ def test_from_class_list_to_certificate(desk):
     assert found.statement.register.entry == made["number"] and found.statement.register.hash == made["hash"]
     assert found.statement.scope.sizes == ["1/8"] and found.statement.person.name == "Tomo Kessig"
     assert [entry.kind for entry in desk.register.entries()] == [
-        "class set", "paper issued", "paper issued", "answers marked", "bench form opened", "bench assessed", "decision",
-        "certificate signed"]
+        "class set", "paper issued", "paper issued", "answers marked", "sealed set kept", "bench form opened", "bench assessed",
+        "decision", "certificate signed"]
     assert desk.register.check() == []
 
 
@@ -359,7 +359,7 @@ def test_more_time_is_written_down(desk):
                                         ("<b>: good", "line 1")])
 def test_a_set_typed_wrong_gets_one_sentence(desk, text, told):
     with pytest.raises(Refusal, match=told):
-        work.keep_set(desk, "box", text)
+        work.keep_set(desk, work.set_class(desk, "Spring", "Tomo Kessig", "Ines Varrow"), "box", text, "Ines Varrow")
 
 
 def test_a_form_is_for_one_or_two_who_are_not_the_assessor(desk):
@@ -369,6 +369,23 @@ def test_a_form_is_for_one_or_two_who_are_not_the_assessor(desk):
         with pytest.raises(Refusal):
             work.open_bench(desk, class_id, people, assessor, "LB", set_id)
     assert not desk.register.entries("bench form opened")
+
+
+def test_a_form_opened_by_mistake_is_set_aside_with_the_reason_and_nobody_is_assessed_on_it(desk):
+    class_id = set_up(desk)
+    form_id = work.open_bench(desk, class_id, ["c01"], "Bettan Roole", "LB")["form"]["form_id"]
+    for by, why, told in (("Tomo Kessig", "So.", "a candidate of this class"), ("Ines Varrow", " ", "a reason of 0 letters")):
+        with pytest.raises(Refusal, match=told):
+            work.set_aside(desk, form_id, by, why)
+    work.set_aside(desk, form_id, "Ines Varrow", "The wrong assessor.")
+    only, = work.forms(desk, class_id)
+    assert only["set_aside"] == "set aside by Ines Varrow: The wrong assessor." and not only["address"]
+    with pytest.raises(Refusal, match="set aside"):
+        work.assess(desk, form_id, "c01")
+    work_at_bench(desk, class_id, c01="right")  # another is opened without a word
+    with pytest.raises(Refusal, match="on which somebody was assessed"):
+        work.set_aside(desk, work.forms(desk, class_id)[0]["form_id"], "Ines Varrow", "So.")
+    assert [entry.body["by"] for entry in desk.entries("bench form set aside")] == ["Ines Varrow"] == [entry.body["by"] for entry in desk.entries("sealed set kept")]
 
 
 def test_a_shop_that_cannot_do_the_bench_task_is_told_before_papers_are_set(tmp_path, sample_shop):
