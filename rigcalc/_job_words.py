@@ -8,6 +8,7 @@ from rigcalc._job_sheet import CutKind, Item
 from rigcalc._order import WORDS_CHECKED
 from rigcalc._order_figures import sheet_length, show_pull, show_sag
 from rigcalc._order_words import is_mast
+from rigcalc._press_stops import press_stops
 from rigcalc.rating import EFFICIENCY_CONDITIONS, limit_in_words
 from rigcalc.units import show_force, show_length
 
@@ -23,16 +24,9 @@ __all__ = ["before_starting", "cut_list_lines", "decided_items", "ends_of", "kin
 def before_starting(plan: Plan) -> tuple[str, ...]:
     """What stops the work before it begins."""
     stops = [plan.cuts.stop] if plan.cuts.stop else []
-    if plan.gauge is not None and not plan.gauge.in_date(plan.on):
-        stops.append(f"STOP: gauge {plan.gauge.id} {plan.gauge.out_of_date(plan.on)}. Press nothing until it has been checked.")
-    if plan.tool is not None and plan.tool.found_bad:
-        stops.append(f"STOP: tool {plan.tool.id} {plan.tool.out_of_use}. Press nothing with it until it has been set right and checked.")
+    stops += press_stops(plan.gauge, plan.tool, plan.row, plan.on)
     if plan.proof is not None and plan.proof.stop:
         stops.append(plan.proof.stop)
-    if plan.row.order is None:
-        stops.append("STOP: the chart in force gives no order of pressing. Ask the tool maker before the first press.")
-    if plan.row.gauge is None:
-        stops.append("STOP: the chart in force names no gauge. Nothing made here can be passed.")
     if is_mast(plan.order.named, plan.order.where):
         stops.append("First the local code: whoever answers for the mast shows that its rules allow these stays.")
     return tuple(stops)

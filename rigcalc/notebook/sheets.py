@@ -6,6 +6,7 @@ from rigcalc.layout import TAIL_DIAMETERS, cut_length_mm
 from rigcalc.notebook import forming_an_eye as eye
 from rigcalc.notebook import lesson
 from rigcalc.notebook.bench_units import by_rule, to_write
+from rigcalc.notebook.press_stops import press_stops
 from rigcalc.reference import constant, full_source, table
 from rigcalc.rating import efficiency
 from rigcalc.sleeve import chart_line, order_words
@@ -55,7 +56,7 @@ def practice_sheet() -> lesson.Block:
         ("STOP: cut end shown, square, tape off",), ("Thimble snug, its points at the sleeve, legs not crossed",),
         (f"STOP: tail before pressing, at least {by_rule(k.tail_mm, shop, 'up')}, marked", unit))
     tool = (
-        (f"Tool {k.chart.tool}, cavity {k.row.cavity}, sleeve upright",),
+        *press_stops(shop, k.chart, k.row), (f"Tool {k.chart.tool}, cavity {k.row.cavity}, sleeve upright",),
         ("STOP: first stroke, jaws meet",), ("STOP: first crimp gauged",),
         (f"Crimps counted aloud: {k.row.count}{gap}; {order_words(k.row)}", "count"), (f"Gauge {gauge}",),
         ("Tail still shows after pressing",), (f"Sleeve after pressing; others here came to {by_rule(k.row.sleeve_after_mm, shop)}", unit),

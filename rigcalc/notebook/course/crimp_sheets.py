@@ -6,6 +6,7 @@ from rigcalc.figures.drawing import millimetres
 from rigcalc.notebook import lesson
 from rigcalc.notebook.bench_units import by_rule, to_write
 from rigcalc.notebook.course.crimping import disagreeing, finished_plan, lesson_job, marks_mm, page_line
+from rigcalc.notebook.press_stops import press_stops
 from rigcalc.notebook.teaching import shop_for_teaching
 from rigcalc.reference import full_source
 from rigcalc.sleeve import chart_line, copper_counts_from_memory, order_words, other_sleeves_order, oval_in_the_jaws
@@ -82,7 +83,7 @@ def practice_sheet() -> lesson.Block:
     row, chart, shop, unit = job.row, job.chart, job.shop, to_write(job.shop)
     least = f", none under {by_rule(row.minimum_gap_mm, shop, 'up')}" if row.minimum_gap_mm else ""
     force = (
-        ("Bag, tool and cavity read aloud", "words"), (f"STOP: chart {chart.id}, edition {chart.edition}, row {row.size} shown",),
+        *press_stops(shop, chart, row), ("Bag, tool and cavity read aloud", "words"), (f"STOP: chart {chart.id}, edition {chart.edition}, row {row.size} shown",),
         (f"Tool {chart.tool}, cavity {row.cavity}; jaws clean, close empty on paper",),
         (f"Count and order from the row: {row.count}; {order_words(row)}", "words"),
         (f"Places marked with a pen; a crimp is {by_rule(row.crimp_width_mm, shop)} wide",), ("STOP: tail set and marked; sleeve upright, centred, square",),

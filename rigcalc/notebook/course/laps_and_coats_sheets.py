@@ -8,6 +8,7 @@ from rigcalc.notebook import lesson
 from rigcalc.notebook.bench_units import by_rule, to_write
 from rigcalc.notebook.course.laps_and_coats import LIKED, NOT_YOUR_CHART, coated, kit, sheet_lengths
 from rigcalc.notebook.kits import Kit, kits
+from rigcalc.notebook.press_stops import press_stops
 from rigcalc.notebook.teaching import page_chart, shop_for_teaching
 from rigcalc.reference import constant, full_source
 from rigcalc.sleeve import chart_line
@@ -60,7 +61,7 @@ def _sheet_of(one: Kit) -> lesson.Block:
         ("STOP: both legs shown, cloth and lens, no nick",))
     lap = ((f"Lap: both outer tails at least {least}, marked", unit), (f"Lap: gap {by_rule(made.gap_band_mm[0], shop, 'up')} to {by_rule(made.gap_band_mm[1], shop, 'down')}", unit))
     tool = (
-        (f"Eye: tail at least {least}, marked", unit), ("Eye: thimble or pin by what lies in it",), ("STOP: sleeve's place shown, no coat in it, gap and tails",),
+        *press_stops(shop, one.chart, one.row), (f"Eye: tail at least {least}, marked", unit), ("Eye: thimble or pin by what lies in it",), ("STOP: sleeve's place shown, no coat in it, gap and tails",),
         (f"Tool {one.chart.tool}, cavity {one.row.cavity}: {one.row.count} crimps on each sleeve", "count"), ("Every crimp gauged, on and turned",), ("Bare band still seen; lap: gap still open", unit),
         ("STOP: tails after pressing; lap: both outer ends",), ("Said aloud: where this may not be used",))
     steps = lesson.by_place({"At the knife": knife, "At the lap": lap, "At the tool": tool})
