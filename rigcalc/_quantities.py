@@ -279,3 +279,15 @@ def fraction_words(inches: Fraction) -> str:
     sign, inches = ("-" if inches < 0 else ""), abs(inches)
     whole, rest = divmod(inches, 1)
     return sign + (f"{whole}" if not rest else f"{whole} {rest}" if whole else f"{rest}")
+
+
+def show_measured(length_mm: float, system: str, places: int = 2) -> str:
+    """A size that a sum is worked with, in mm to so many places; in a US shop in inches first, to 0.0001 in or finer, so that either can be worked with.
+
+    Errors: `UnitError` for what is no number. Source: the definition of the inch.
+
+    >>> show_measured(8.4, "SI"), show_measured(8.4, "US"), show_measured(0.0304, "US", 4)
+    ('8.40 mm', '0.3307 in [8.40 mm]', '0.00120 in [0.0304 mm]')
+    """
+    metric = f"{in_unit(length_mm, 'mm'):.{places}f} mm"
+    return f"{in_unit(length_mm, 'in'):.{max(4, places + 1)}f} in [{metric}]" if system == "US" else metric

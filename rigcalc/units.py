@@ -24,6 +24,7 @@ from rigcalc._quantities import (
     show_force,
     show_length,
     show_mass,
+    show_measured,
     show_set_in_inches,
     size_inches,
 )
@@ -31,5 +32,5 @@ from rigcalc._typed import read_force_n, read_length_mm, read_mass_kg, read_size
 
 __all__ = ["AmbiguousInput", "FOOT_MM", "GRAVITY_M_S2", "INCH_MM", "LBF_N", "POUND_KG", "Reading", "Size",
            "UnitError", "either_side", "exact", "in_unit", "read_force_n", "read_length_mm", "read_mass_kg", "read_size",
-           "round_to", "show_force", "show_length", "show_mass", "show_set_in_inches",
+           "round_to", "show_force", "show_length", "show_mass", "show_measured", "show_set_in_inches",
            "size_inches"]

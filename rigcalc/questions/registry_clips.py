@@ -238,16 +238,16 @@ def lap_overlap_mm(size: str, before_mm: float, after_mm: float, tail_mm: float,
 # --- caliper --------------------------------------------------------------------------------------
 
 @_calculation
-def readings_judged(limit_mm: float, guard_mm: float, steps: list[float]) -> list[dict[str, Any]]:
-    """Caliper readings so many guard bands from a limit, each with its words and its `verdict`."""
-    return [_judged_reading(at, limit_mm, guard_mm, one) for at, one in enumerate(steps, 1)]
+def readings_judged(limit_mm: float, guard_mm: float, steps: list[float], system: str = "SI") -> list[dict[str, Any]]:
+    """Caliper readings so many guard bands from a limit, each with its words in the shop's units and its `verdict`."""
+    return [_judged_reading(at, limit_mm, guard_mm, one, system) for at, one in enumerate(steps, 1)]
 
 
-def _judged_reading(at: int, limit_mm: float, guard_mm: float, steps: float) -> dict[str, Any]:
-    from rigcalc.questions.registry_gauges import guarded_mm, judged
+def _judged_reading(at: int, limit_mm: float, guard_mm: float, steps: float, system: str) -> dict[str, Any]:
+    from rigcalc.questions.registry_gauges import guarded_mm, judged, two_places_said
 
     reading = guarded_mm(limit_mm, guard_mm, steps)
-    return {"en": f"crimp {at}: {reading:.2f} mm", "reading": reading, "verdict": judged(reading, limit_mm, guard_mm)}
+    return {"en": f"crimp {at}: {two_places_said(reading, system)}", "reading": reading, "verdict": judged(reading, limit_mm, guard_mm)}
 
 
 @_calculation

@@ -39,17 +39,19 @@ def reading_near_mm(limit_mm: float, guard_mm: float, steps: float) -> float:
 
 
 @_calculation
-def two_places_said(length_mm: float) -> str:
-    """A length as a caliper shows it, to 0.01 mm."""
-    return f"{length_mm:.2f} mm"
+def two_places_said(length_mm: float, system: str = "SI") -> str:
+    """A length as a caliper shows it, to 0.01 mm; in a US shop to 0.0001 in first."""
+    from rigcalc.units import show_measured
+
+    return show_measured(length_mm, system)
 
 
 @_calculation
-def size_sheet_said(known: bool, limit_mm: float) -> str:
-    """What the drawn maker's sheet says of the size across a crimp; invented, and it says so."""
+def size_sheet_said(known: bool, limit_mm: float, system: str = "SI") -> str:
+    """What the drawn maker's sheet says of the size across a crimp, in the shop's units; invented, and it says so."""
     from rigcalc.cautions import INVENTED_GAUGE
 
-    said = (f"across a crimp at most {two_places_said(limit_mm)}." if known
+    said = (f"across a crimp at most {two_places_said(limit_mm, system)}." if known
             else "count, cavity and gauge slot are given; of the size across a crimp it says nothing.")
     return f"{INVENTED_GAUGE}. The maker's sheet for this sleeve: {said}"
 

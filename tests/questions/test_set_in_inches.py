@@ -88,3 +88,24 @@ def test_an_eighth_is_one_figure_in_every_question():
 def test_every_pair_asked_about_is_allowed_out_of_doors(name):
     pairs = [(kind["metal"], sleeve) for kind in FAMILIES[name].pools["kinds"] for sleeve in kind["sleeve"]]
     assert ("stainless", "tin-plated copper") in pairs and all(pairing(metal, sleeve, "outdoor").allowed for metal, sleeve in pairs)
+
+
+@pytest.mark.parametrize("number", range(many(6, 60)))
+def test_a_guard_band_is_worked_in_either_unit(number):
+    made = draw(FAMILIES["two-edges-of-a-limit"], Stream(SECRET, f"edges {number}"), SHOP)
+    question, key = compose(made, Stream(SECRET, f"edges {number}"), 1)
+    page = f"{question['chart']} {question['text']}"
+    limit, guard, _ = (float(one) for one in re.findall(r"([0-9.]+) in \[", page))
+    judged = key["boxes"][2]["right"]["letter"]
+    assert mark(key, question, [f"{limit - guard:.4f} in", f"{limit + guard:.4f} in", judged])["right"]
+    limit, guard, _ = (float(one) for one in re.findall(r"\[([0-9.]+) mm\]", page))
+    assert mark(key, question, [f"{limit - guard:.2f} mm", f"{limit + guard:.2f} mm", judged])["right"]
+    assert not mark(key, question, [f"{limit - guard + 0.005:.3f} mm", f"{limit + guard:.2f} mm", judged])["right"]
+
+
+@pytest.mark.parametrize("name", ["readings-that-pass", "two-edges-of-a-limit", "pass-fail-or-not-proven"])
+def test_sizes_across_a_crimp_stand_in_inches_first_in_a_us_shop_and_alone_in_an_si_shop(name):
+    for system, mark_of in (("US", r"[0-9.]+ in \[[0-9.]+ mm\]"), ("SI", r"(?<!\[)\b[0-9.]+ mm")):
+        made = draw(FAMILIES[name], Stream(SECRET, name), dataclasses.replace(SHOP, system=system))
+        page = str(compose(made, Stream(SECRET, name), 1)[0])
+        assert re.search(mark_of, page) and (system == "US") == (" in [" in page)
