@@ -116,7 +116,7 @@ def paper_in_jaws(near: str = "", far: str = "", handles: str = "") -> Figure:
 
 # --- a reading against its limit --------------------------------------------------------------------
 
-def reading_band(reading_mm: float, limit_mm: float, uncertainty_mm: float, edges: tuple[float, float] | None = None, span_mm: float = 0.4, caption: str = "") -> Figure:
+def reading_band(reading_mm: float, limit_mm: float, uncertainty_mm: float, edges: tuple[float, float] | None = None, span_mm: float = 0.4, caption: str = "", inch: float | None = None) -> Figure:
     """A reading and what the true size may be, on a line with the limit; with `edges` the three zones are drawn.
 
     Parameters
@@ -125,11 +125,16 @@ def reading_band(reading_mm: float, limit_mm: float, uncertainty_mm: float, edge
         In mm; the standard uncertainty; the line runs `span_mm` to either side of the limit.
     edges : tuple of float or None
         Where pass ends and where fail begins, in mm; None while it is asked.
+    inch : float or None
+        What one millimetre is in inches, where inches stand first; None for mm alone.
 
     >>> "not proven" in reading_band(8.3, 8.4, 0.05, (8.32, 8.48)).alt
     True
     """
-    sheet, base, left, wide = Drawing(690, 284), 178, 24, 642
+    sheet, base, left, wide = Drawing(690, 304 if inch else 284), 178, 24, 642
+
+    def said(mm: float, places: int = 2) -> str:
+        return f"{mm * inch:.4f} in [{mm:.{places}f} mm]" if inch else millimetres(mm, places)
 
     def at(mm: float) -> float:
         return left + wide * min(max((mm - limit_mm) / (2 * span_mm) + 0.5, 0), 1)
@@ -152,17 +157,18 @@ def reading_band(reading_mm: float, limit_mm: float, uncertainty_mm: float, edge
         sheet.shape([(beyond[0][0], base), *beyond, (beyond[-1][0], base)], fill="void", width=2)
     sheet.line(left, base, left + wide, base, width=3)
     sheet.line(at(limit_mm), 40, at(limit_mm), base + 44, stroke=RUST, width=4)
-    sheet.text(at(limit_mm) + 8, 52, f"limit {millimetres(limit_mm)}", weight=700, colour=RUST, halo=True)
+    sheet.text(at(limit_mm) + 8, 52, f"limit {said(limit_mm)}", weight=700, colour=RUST, halo=True)
     sheet.line(at(reading_mm), base - high - 8, at(reading_mm), base, stroke=DEEP, width=3, dash="6 5")
     near = at(reading_mm)
-    sheet.text(min(max(near, 90), 600), 26, f"reading {millimetres(reading_mm)}", anchor="middle", weight=700, colour=DEEP, halo=True)
+    sheet.text(min(max(near, 150), 540) if inch else min(max(near, 90), 600), 26, f"reading {said(reading_mm)}", anchor="middle", weight=700, colour=DEEP, halo=True)
     for step in (-1, -0.5, 0, 0.5, 1):
         mm = limit_mm + step * span_mm
-        sheet.text(at(mm), base + 80, f"{mm:.1f}", size=15, anchor="start" if step == -1 else "end" if step == 1 else "middle")
-    sheet.text(345, base + 100, "size across the crimp, mm", size=15, anchor="middle", colour=QUIET)
-    zones = f" Pass up to {millimetres(edges[0], 3)}, not proven from there to {millimetres(edges[1], 3)}, fail beyond." if edges else ""
-    return sheet.figure(f"A line of sizes with the limit, at most {millimetres(limit_mm)}. The reading is {millimetres(reading_mm)}, its standard uncertainty "
-                        f"{millimetres(uncertainty_mm, 3)}; a bell curve round it shows where the true size may lie.{zones}", caption)
+        for row, words in enumerate([f"{mm * inch:.3f}", f"[{mm:.1f}]"] if inch else [f"{mm:.1f}"]):
+            sheet.text(at(mm), base + 80 + 20 * row, words, size=15, anchor="start" if step == -1 else "end" if step == 1 else "middle")
+    sheet.text(345, base + (120 if inch else 100), f"size across the crimp, {'in [mm]' if inch else 'mm'}", size=15, anchor="middle", colour=QUIET)
+    zones = f" Pass up to {said(edges[0], 3)}, not proven from there to {said(edges[1], 3)}, fail beyond." if edges else ""
+    return sheet.figure(f"A line of sizes with the limit, at most {said(limit_mm)}. The reading is {said(reading_mm)}, its standard uncertainty "
+                        f"{said(uncertainty_mm, 3)}; a bell curve round it shows where the true size may lie.{zones}", caption)
 
 
 # --- the day's list ---------------------------------------------------------------------------------

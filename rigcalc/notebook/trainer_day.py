@@ -75,6 +75,8 @@ class Day:
         Minutes of that.
     with_less : str
         What is done where the shop has fewer tools or gauges than the notes ask for.
+    others : tuple of dict
+        Other numbers of people: `group`, their `rota`, where a number past the stations is the page, the `after_min` of so many, and in `words` what else changes.
     """
 
     parts: tuple[Part, ...]
@@ -96,6 +98,7 @@ class Day:
     after: str = ""
     after_min: int = 0
     with_less: str = ""
+    others: tuple[dict, ...] = ()
 
     @property
     def rounds(self) -> tuple[tuple[int, ...], ...]:
@@ -145,6 +148,8 @@ def day(number: str) -> lesson.Block:
     if of.making:
         blocks.append(_words(f"To make them up: {of.making_min} minutes (judgement). {of.making}"))
     blocks += [*([_words(of.with_less)] if of.with_less else []), _rounds(of), _words(of.in_the_rounds)]
+    for other in of.others:
+        blocks += [_other_rounds(of, other), _words(other["words"])]
     if of.after:
         blocks.append(_words(f"After the rounds, {of.after_min} minutes (judgement): {of.after}"))
     html = "".join(one.html for one in blocks)
@@ -185,3 +190,13 @@ def _rounds(of: Day) -> lesson.Block:
     rows = [(f"{turn}: {of.round_min} min", *(of.stations[at] for at in places)) for turn, places in enumerate(of.rounds, 1)]
     return lesson.table(("Round", *(f"{called} {name}" for name in "ABC"[:groups])), rows,
                         f"{of.group} people, {of.scarce}: {NUMBERS[groups]} {called}s, {NUMBERS[len(of.stations)]} places, {len(rows) * of.round_min} min (judgement)")
+
+
+def _other_rounds(of: Day, other: dict) -> lesson.Block:
+    """Who is where in which round, for another number of people: the places by their names alone."""
+    places, rota = (*(one.partition(":")[0] for one in of.stations), "the page"), other["rota"]
+    called, bench, groups = TOGETHER[other["group"] // len(rota[0])], len(rota) * of.round_min, len(rota[0])
+    rows = [(f"{turn}: {of.round_min} min", *(places[at] for at in row)) for turn, row in enumerate(rota, 1)]
+    page = sum(of.totals[:2]) + sum(of.shown.values()) + of.pause_min
+    clock = f"{bench} min at the bench, then {other['after_min']} together: {page + bench + other['after_min']} in all"
+    return lesson.table(("Round", *(f"{called} {name}" for name in "ABCD"[:groups])), rows, f"With {NUMBERS[other['group']]} people: {NUMBERS[groups]} {called}s, {NUMBERS[len(rota)]} rounds, {clock} (judgement)")

@@ -37,9 +37,20 @@ def judged(word, step=lambda one: None, acts=("wipe", "gauge")) -> Board:
 def test_a_tray_has_twenty_pieces_no_fault_twice_and_grease_on_a_good_one(secret):
     tray = tray_of(secret)
     faults = [one.fault for one in tray if one.fault]
-    assert len(tray) == 20 and 9 <= len(faults) <= 12 and len(set(faults)) == len(faults)
+    assert len(tray) == 20 and 9 <= len(faults) <= 12 and len(set(faults)) == len(faults) - max(0, faults.count("fat") - 1)
     assert any(not one.fault and one.mark == "smear" for one in tray) and any(not one.fault and not one.mark for one in tray)
     assert not any(one.mark == "short tail" and one.fault for one in tray)
+
+
+def test_every_tray_has_two_to_four_pieces_that_the_gauge_stops_at_and_more_that_it_cannot_see():
+    stopped = [[fault_of(one.fault).gauge for one in tray_of(f"{i:02x}" * 16) if one.fault] for i in range(60)]
+    assert {sum(word != "goes on" for word in words) for words in stopped} == {2, 3, 4}
+    assert all(sum(word == "goes on" for word in words) >= 5 for words in stopped)
+
+
+def test_no_gauge_card_counts_the_bands():
+    for key in ("", "missing", "smaller", "small cable"):
+        assert re.search(r"on every band\.$", inspecting.gauge_says(key, looks_of(key))) and not re.search(r"\d", inspecting.gauge_says(key, looks_of(key)))
 
 
 def test_trays_vary_place_side_amount_and_marks():
@@ -95,7 +106,7 @@ def test_all_right_is_said_without_a_mark_or_a_percent():
 def test_false_passes_and_false_rejects_are_counted_apart():
     lax = judged(lambda one: "pass")
     assert f"Of {len(BAD)} bad ones you passed {len(BAD)} (no. {listed(BAD)})." in said(lax) and verdicts(lax) == ["no", "ok"]
-    strict = judged(lambda one: "crack")
+    strict = judged(lambda one: "split")
     assert f"Of {len(GOOD)} good ones you rejected {len(GOOD)} (no. {listed(GOOD)})." in said(strict)
     assert verdicts(strict) == ["no"] and "that shows nothing" in said(strict) and "named the fault of 1 and the step of 0" in said(strict)
 

@@ -117,7 +117,7 @@ def test_where_the_bench_minutes_go_is_a_place_of_the_rounds_and_fills_its_round
 
 def test_every_group_comes_to_every_place_once(of):
     page, told, _ = of
-    rows = [line.split(" | ") for line in str(day(page.number)).splitlines() if re.match(rf"\d: {told.round_min} min \| ", line)]
+    rows = [line.split(" | ") for line in str(day(page.number)).split("\nWith ")[0].splitlines() if re.match(rf"\d: {told.round_min} min \| ", line)]
     assert len(rows) == len(told.stations)
     for group in range(1, len(rows[0])):
         assert sorted(row[group] for row in rows) == sorted(told.stations)
@@ -208,10 +208,11 @@ def test_reading_goes_by_the_words_and_drill_by_what_is_asked(of):
         assert asked <= one.drill and bool(asked) == bool(one.drill), f"{one.place}: {asked} exercises and live figures in {one.drill} min"
 
 
-def test_what_is_made_up_is_counted_and_the_sealed_set_is_twenty():
+def test_what_is_made_up_is_counted_and_everybody_judges_the_same_six_of_the_sealed_set():
     told = day_of("07")
     count = {name: many for name, many, _ in told.made}
-    assert sum(many for name, many in count.items() if name.startswith("sealed set")) == 20 and "20 pieces" not in told.with_less
+    assert sum(many for name, many in count.items() if name.startswith("sealed set")) == 6 and "sealed faulty set, six pieces" in " ".join(told.lay_out)
+    assert "all six of the sealed set, each hand alone" in told.stations[1] and "every hand judges all six" in "".join(parts_of(lesson_of("07"))["what-goes-wrong"]["notes"])
     assert count["fat crimp, to be gauged and pressed again"] == 1 + len(told.rounds[0])
     one_each = next(how for name, _, how in told.made if name == "sealed set: bad, the gauge passes them")
     assert len(one_each.split(": ")[1].split(", ")) == count["sealed set: bad, the gauge passes them"]
@@ -225,6 +226,23 @@ def test_making_up_and_laying_the_papers_side_by_side_have_their_minutes():
     clock = int(re.search(r"(?m)^All \|.* (\d+)$", text)[1])
     assert f"{clock} with the page, then {told.totals[2]} at the bench, then {told.after_min} together: {clock + told.totals[2] + told.after_min} in all" in text
     assert NUMBERS[told.after_min] in "".join(parts_of(lesson_of("07"))["what-goes-wrong"]["notes"]) and f"After the rounds, {told.after_min} minutes (judgement): all papers" in text
+
+
+@pytest.mark.parametrize("group", [4, 8])
+def test_for_four_and_for_eight_every_pair_comes_to_every_place_once_the_tool_before_the_caliper(group):
+    told = day_of("07")
+    other = next(one for one in told.others if one["group"] == group)
+    names = [*places_of(told), "the page"]
+    turns = [[names[at] for at in row] for row in other["rota"]]
+    assert len(turns[0]) * 2 == group
+    for pair in zip(*turns, strict=True):
+        assert sorted(one for one in pair if one != "the page") == sorted(places_of(told)) and pair.index("the tool") < pair.index("the caliper")
+    assert all(row.count(place) <= 1 for row in turns for place in ("the tool", "the gauge", "the caliper"))
+    lengths, fat = NUMBERS[group + 2], NUMBERS[1 + group // 2]
+    assert other["words"].startswith(f"{lengths.capitalize()} lengths, {lengths} sleeves, {lengths} thimbles; {fat} fat crimps")
+    clock = int(re.search(r"(?m)^All \|.* (\d+)$", str(day("07")))[1])
+    bench = len(turns) * told.round_min
+    assert f"With {NUMBERS[group]} people: {NUMBERS[group // 2]} pairs, {NUMBERS[len(turns)]} rounds, {bench} min at the bench, then {other['after_min']} together: {clock + bench + other['after_min']} in all" in str(day("07"))
 
 
 def test_in_a_us_shop_what_is_cut_before_is_told_in_inches_first():

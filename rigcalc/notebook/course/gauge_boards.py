@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import secrets
+from collections.abc import Sequence
 from functools import lru_cache
 from math import exp
 from statistics import stdev
 
 from rigcalc.figures import Figure
-from rigcalc.figures.drawing import millimetres
 from rigcalc.figures.gauging import day_list, gauge_and_label, paper_in_jaws, reading_band
 from rigcalc.gauge import caliper_uncertainty, global_risk, global_risk_of, guard_factor, judge_reading, specific_risk
 from rigcalc.notebook import lesson
@@ -16,8 +16,9 @@ from rigcalc.notebook.board import Board, Said, View, button, choice, pick, slid
 from rigcalc.notebook.course.inspecting import START, TODAY, of_the_scene, own_stream, said, scene_gauge, scene_mark, trace, traced
 from rigcalc.notebook.teaching import sample_shop, shop_for_teaching
 from rigcalc.tools import closure_check
+from rigcalc.units import in_unit, show_measured
 
-__all__ = ["READINGS", "any_tool", "bearings", "bearings_worked", "case_step", "case_view", "does_it_close", "first_look", "found_step", "found_view", "gauge_still", "given", "limit", "list_step", "list_still", "list_view", "paper_still", "paper_step",
+__all__ = ["READINGS", "any_tool", "bearings", "bearings_worked", "case_step", "case_view", "does_it_close", "first_look", "found_step", "found_view", "gauge_still", "edges", "given", "limit", "list_step", "list_still", "list_view", "paper_still", "paper_step",
            "paper_view", "published_case", "reading_still", "reading_step", "reading_view", "risks", "the_reading", "uncertainty", "which_go_back", "worked"]
 
 
@@ -126,6 +127,30 @@ def limit() -> tuple[float, str]:
     return float(row.gauge_max_mm), f"chart {chart.id}, edition {chart.edition}, row {row.size}"
 
 
+def size(mm: float, places: int = 2) -> str:
+    """A size in mm to so many places, as the shop of the page works with it.
+
+    >>> size(8.32, 3)
+    '0.3276 in [8.320 mm]'
+    """
+    return show_measured(mm, shop_for_teaching()[0].system, places)
+
+
+def _in_inches() -> bool:
+    return shop_for_teaching()[0].system == "US"
+
+
+def _in_a_row(sizes: Sequence[float]) -> str:
+    metric, inches = ", ".join(f"{one:.2f}" for one in sizes) + " mm", ", ".join(f"{in_unit(one, 'in'):.4f}" for one in sizes)
+    return f"{inches} in [{metric}]" if _in_inches() else metric
+
+
+def edges(most: float) -> tuple[float, float, float]:
+    """Guard band of the worked example's caliper, pass up to, and fail beyond for a greatest size, in mm to the thousandth that lines 8 to 10 print."""
+    band = round(guard_factor(RISK) * uncertainty().combined_mm, 3)
+    return band, round(most - band, 3), round(most + band, 3)
+
+
 def uncertainty():
     """The uncertainty of the worked example's mean."""
     return caliper_uncertainty(READINGS, STEP_MM, CERTIFICATE_MM, CERTIFICATE_K)
@@ -134,27 +159,27 @@ def uncertainty():
 def given() -> lesson.Block:
     """What is known before anything is worked: limit, readings, step and certificate."""
     most, where = limit()
-    rows = ((f"the limit, {where}", f"at most {millimetres(most)} ({scene_mark()})"), ("four readings of one crimp", ", ".join(f"{one:.2f}" for one in READINGS) + " mm"),
-            ("the caliper shows steps of", f"{STEP_MM:.2f} mm"), ("its certificate says that it may be off by", f"{CERTIFICATE_MM:.2f} mm, with a factor of {CERTIFICATE_K}"))
+    rows = ((f"the limit, {where}", f"at most {size(most)} ({scene_mark()})"), ("four readings of one crimp", _in_a_row(READINGS)),
+            ("the caliper shows steps of", size(STEP_MM)), ("its certificate says that it may be off by", f"{size(CERTIFICATE_MM)}, with a factor of {CERTIFICATE_K}"))
     return lesson.table(("Given", "(INVENTED readings, caliper and certificate)"), rows)
 
 
 def worked() -> lesson.Block:
     """From four readings to one of three answers, step by step."""
-    found, (most, where) = uncertainty(), limit()
+    found, (most, where), (band, pass_to, fail_from) = uncertainty(), limit(), edges(limit()[0])
     guard = guard_factor(RISK)
     verdict = judge_reading(found.mean_mm, most, found.combined_mm, guard, where, invented=True)
     away = [one - found.mean_mm for one in READINGS]
     spread = stdev(READINGS)
-    rows = (("1. The limit, and who says so", where, f"at most {millimetres(most)} ({scene_mark()})"), ("2. Four readings, lifted off each time", ", ".join(f"{one:.2f}" for one in READINGS), "in mm"),
-            ("3. Their mean", "all added, over four", f"{found.mean_mm:.3f} mm"),
-            ("4. How far they scatter", f"how far each is from the mean ({', '.join(f'{one:.2f}'.replace('-0.00', '0.00') for one in away)}), squared, added, over {len(READINGS) - 1}, root of it", f"{spread:.4f} mm"),
-            ("The same for their mean", f"{spread:.4f} over the root of {len(READINGS)}", f"{found.type_a_mm:.4f} mm"),
-            ("5. The caliper's step", f"it shows steps of {STEP_MM:.2f} mm: {STEP_MM:.2f} over the root of 12", f"{found.resolution_mm:.4f} mm"),
-            ("6. The caliper's certificate", f"it says {CERTIFICATE_MM:.2f} mm, with a factor of {CERTIFICATE_K}: {CERTIFICATE_MM:.2f} over {CERTIFICATE_K}", f"{found.calibration_mm:.4f} mm"),
-            ("7. All together: u, the standard uncertainty", f"root of ({found.type_a_mm:.4f}² + {found.resolution_mm:.4f}² + {found.calibration_mm:.4f}²)", f"{found.combined_mm:.4f} mm"),
-            ("8. Guard band", f"{guard:.3f} × u: at its edge 1 in 20 is bad", f"{guard * found.combined_mm:.3f} mm"), ("9. Pass up to", "limit less guard band", f"{verdict.pass_to_mm:.3f} mm"),
-            ("10. Fail beyond", "limit and guard band", f"{verdict.fail_from_mm:.3f} mm"), ("11. So the reading is", f"{found.mean_mm:.3f} mm against 9 and 10", f"{verdict.outcome}: {verdict.do}"))
+    rows = (("1. The limit, and who says so", where, f"at most {size(most)} ({scene_mark()})"), ("2. Four readings, lifted off each time", "", _in_a_row(READINGS)),
+            ("3. Their mean", "all added, over four", size(found.mean_mm, 3)),
+            ("4. How far they scatter", f"how far each is from the mean (in mm {', '.join(f'{one:.2f}'.replace('-0.00', '0.00') for one in away)}), squared, added, over {len(READINGS) - 1}, root of it", size(spread, 4)),
+            ("The same for their mean", f"line 4 over the root of {len(READINGS)}", size(found.type_a_mm, 4)),
+            ("5. The caliper's step", f"it shows steps of {size(STEP_MM)}: that over the root of 12", size(found.resolution_mm, 4)),
+            ("6. The caliper's certificate", f"it says {size(CERTIFICATE_MM)}, with a factor of {CERTIFICATE_K}: the first over the second", size(found.calibration_mm, 4)),
+            ("7. All together: u, the standard uncertainty", f"in mm: root of ({found.type_a_mm:.4f}² + {found.resolution_mm:.4f}² + {found.calibration_mm:.4f}²)", size(found.combined_mm, 4)),
+            ("8. Guard band", f"{guard:.3f} × u: at its edge 1 in 20 is bad", size(band, 3)), ("9. Pass up to", "limit less guard band", size(pass_to, 3)),
+            ("10. Fail beyond", "limit and guard band", size(fail_from, 3)), ("11. So the reading is", f"{size(found.mean_mm, 3)} against 9 and 10", f"{verdict.outcome}: {verdict.do}"))
     return lesson.answer(lesson.table(("Step", "worked", "gives"), rows, "A caliper on one crimp (INVENTED readings, caliper and certificate; the way: JCGM 100 and 106)"))
 
 
@@ -203,37 +228,40 @@ def published_case() -> Board:
 def reading_still() -> lesson.Block:
     """The worked example's reading with its three zones; an answer too, so it waits on the wall."""
     found, (most, where) = uncertainty(), limit()
-    verdict = judge_reading(found.mean_mm, most, found.combined_mm, guard_factor(RISK), where)
-    drawn = reading_band(found.mean_mm, most, found.combined_mm, (verdict.pass_to_mm, verdict.fail_from_mm), SPAN, f"The shaded part of the bell lies beyond the limit. {where[0].upper()}{where[1:]} ({scene_mark()}).")
+    drawn = _band(found.mean_mm, most, found.combined_mm, edges(most)[1:], f"The shaded part of the bell lies beyond the limit. {where[0].upper()}{where[1:]} ({scene_mark()}).")
     return lesson.answer(drawn)
 
 
 ANSWERS = ("pass", "not proven", "fail", ("write it down, judge nothing", "none"))
 
 
+def _band(read: float, most: float, u: float, zones: tuple[float, float] | None = None, caption: str = "") -> Figure:
+    return reading_band(read, most, u, zones, SPAN, caption, float(in_unit(1, "in")) if _in_inches() else None)
+
+
 def reading_view(state: dict) -> View:
     """A reading, its uncertainty, and the answer once a word is said."""
     (most, where), u, read = limit(), state["u"], state["reading"]
     controls = [choice("published", "The maker publishes a size", (("yes", "yes"), ("no", "no")), state["published"]),
-                slider("reading", "Reading", round(most - SPAN + 0.05, 2), round(most + SPAN - 0.05, 2), 0.01, read, millimetres(read)),
-                slider("u", "u, the standard uncertainty", 0.01, 0.12, 0.01, u, millimetres(u)),
+                slider("reading", "Reading", round(most - SPAN + 0.05, 2), round(most + SPAN - 0.05, 2), 0.01, read, size(read)),
+                slider("u", "u, the standard uncertainty", 0.01, 0.12, 0.01, u, size(u)),
                 choice("risk", "At the band's edge, bad are", RISKS, state["risk"]), choice("say", "You say", (*ANSWERS, ("not said yet", "")), state["say"]),
                 button("fresh", "Another reading", second=True), button("ahead", "A thousand of them", bool(state["say"]) and state["published"] == "yes", second=True)]
     if state["published"] == "no":
         return _no_size(state, controls)
     found = judge_reading(read, most, u, guard_factor(state["risk"]), where, invented=True)
     if not state["say"]:
-        return View((reading_band(read, most, u, None, SPAN),), tuple(controls), (Said(f"The caliper reads {millimetres(read)}. At the edge of its guard band {dict((b, a) for a, b in RISKS)[state['risk']]} may be bad. What is your answer? (A thousand of them are counted once you have said.)"),))
+        return View((_band(read, most, u),), tuple(controls), (Said(f"The caliper reads {size(read)}. At the edge of its guard band {dict((b, a) for a, b in RISKS)[state['risk']]} may be bad. What is your answer? (A thousand of them are counted once you have said.)"),))
     right = state["say"] == found.outcome
-    told = [Said(f"{'Right' if right else 'Not so'}: {found.outcome}. It {found.why}", "ok" if right else "no"),
+    told = [Said(f"{'Right' if right else 'Not so'}: {found.outcome}. It reads {size(read, 3)}; the maker asks for at most {size(most, 3)}; guard band {size(most - found.pass_to_mm, 3)}: {found.why.rpartition(': ')[2]}", "ok" if right else "no"),
             Said(f"The chance that this crimp is beyond the limit: {_chance(specific_risk(read, most, u).bad)}. {found.do[0].upper()}{found.do[1:]}.")]
-    return View((reading_band(read, most, u, (found.pass_to_mm, found.fail_from_mm), SPAN),), tuple(controls), tuple(told), risks(state["risk"], u) if state["ahead"] else None)
+    return View((_band(read, most, u, (found.pass_to_mm, found.fail_from_mm)),), tuple(controls), tuple(told), risks(state["risk"], u) if state["ahead"] else None)
 
 
 def _no_size(state: dict, controls: list) -> View:
     """The maker publishes no size: the caliper alone decides nothing."""
     if not state["say"]:
-        return View((), tuple(controls), (Said(f"The caliper reads {millimetres(state['reading'])}. This maker's sheet gives no size for this crimp. What is your answer?"),))
+        return View((), tuple(controls), (Said(f"The caliper reads {size(state['reading'])}. This maker's sheet gives no size for this crimp. What is your answer?"),))
     right = state["say"] == "none"
     return View((), tuple(controls), (Said("Right: there is nothing to judge it by." if right else "Not so: there is nothing to judge it by.", "ok" if right else "no"),
                                       Said("No maker's size for this crimp, so no limit. Write the reading down and do not judge it. The gauge of the tool still has its say.")))
@@ -249,8 +277,8 @@ def risks(risk: float, u: float) -> lesson.Block:
     rows = []
     for name, accept in (("no guard band", most), ("guard band", most - guard_factor(risk) * u)):
         found = global_risk(most, accept, u, most - USUAL_BELOW, SPREAD)
-        rows.append((name, f"{accept:.3f} mm", f"{1000 * found.bad_and_passed:.1f}", f"{1000 * found.good_and_rejected:.1f}"))
-    work = f"Of a thousand pieces of this shop's usual work (INVENTED: {millimetres(most - USUAL_BELOW)}, give or take {millimetres(SPREAD)})"
+        rows.append((name, size(accept, 3), f"{1000 * found.bad_and_passed:.1f}", f"{1000 * found.good_and_rejected:.1f}"))
+    work = f"Of a thousand pieces of this shop's usual work (INVENTED: {size(most - USUAL_BELOW)}, give or take {size(SPREAD)})"
     return lesson.table(("", "passed up to", "bad and passed", "good and not passed"), rows, work, numbers=(1, 2, 3))
 
 
@@ -294,14 +322,16 @@ def list_view(state: dict) -> View:
     forgot, extra = [name for name in back if name not in marked], [name for name in marked if name not in back]
     clear = {piece.id: piece.why for piece in one.result.clear}
     told = [Said(f"Forgotten: {', '.join(forgot)}." if forgot else "None is forgotten.", "no" if forgot else "ok"),
-            Said(f"Sent back without need: {', '.join(extra)}." if extra else "None is sent back without need.", "" if extra else "ok"), Said(one.result.do + _at_home(one))]
+            Said(f"Sent back without need: {', '.join(extra)}." if extra else "None is sent back without need.", "" if extra else "ok"), Said(_then(one))]
     rows = [(piece.id, "goes back" if piece.id in back else "need not", _why(back.get(piece.id) or clear[piece.id], one)) for piece in one.pieces]
     return View((figure,), tuple(controls), tuple(told), lesson.table(("piece", "", "why"), rows, "By the good check before the finding"))
 
 
-def _at_home(one) -> str:
-    """What that means in the reader's own shop, where the list is the invented shop's."""
-    return "" if shop_for_teaching()[0].invented else f" {one.bad.id} is of the invented shop, not of yours: in a real shop, into the block of your own {one.bad.kind}, in your own shop file."
+def _then(one) -> str:
+    """What an apprentice does then: the shop's file is the trainer's."""
+    again = one.result.do.split(". ", 1)[1]
+    mine = "" if shop_for_teaching()[0].invented else f" {one.bad.id} is of the invented shop, not of yours."
+    return f"Put {one.bad.id} out of use with a tag, and tell your trainer the day, who found it and why: the trainer enters it in the shop's file. {again}{mine}"
 
 
 def _why(words: str, one) -> str:

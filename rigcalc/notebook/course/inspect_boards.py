@@ -16,10 +16,10 @@ from rigcalc.reference import table
 
 __all__ = ["asked", "good_piece", "mixed_up", "mixed_up_told", "seen_table", "sees_step", "sees_still", "sees_view", "what_it_sees"]
 
-MIXED_UP = ((looks_of("fins"), "fins on both sides", "Fins, and each band as high as the dashes. The gauge jams."),
-            (looks_of("smaller"), "pressed in a smaller cavity", "Small fins, and each band lower than the dashes. The gauge goes on loosely."),
+MIXED_UP = ((looks_of("fins"), "fins on both sides", "Fins, and each band as high as the dashes. The gauge often jams on them, not always."),
+            (looks_of("smaller"), "pressed in a smaller cavity", "Small fins, and each band lower than the dashes: the cavity was too small. The gauge goes on loosely."),
             (looks_of("overlap", band=0), "crimps on each other", "A fin only where two bands share metal. The other bands have none."),
-            (looks_of("flat"), "pressed flat", "A rim along the whole sleeve, between the bands too. The mouth lies flat."),
+            (looks_of("flat"), "pressed flat", "A rim along the whole sleeve, between the bands too: it lay flat. So does the mouth."),
             (looks_of("metal"), "wrong sleeve metal", "A scratch shows red-brown: copper under silver. Aluminium is silver all through."),
             (replace(looks_of(), marks=frozenset({"rust"})), "red rust, for comparison", "A powder, at the mouth and on the wires. It comes off on the cloth."))
 CONTENT = {"small cable": "too small", "coat": "coated"}
@@ -31,7 +31,7 @@ def good_piece() -> Figure:
     """A good eye with what stands on its card."""
     row = lesson_job().row
     looks = looks_of()
-    return pressed_piece(looks, "A good piece", (asked(), gauge_says("", looks)), f"The chart asks for {row.count} crimps. The cable and the sleeve are of size {row.size}.")
+    return pressed_piece(looks, "A good piece", (asked(), gauge_says("", looks)), f"The chart asks for {row.count} crimps. The cable and the sleeve are of size {row.size}. Count the pressed bands: they lie between the raised collars, where no jaw touched.")
 
 
 def asked() -> str:

@@ -4,21 +4,22 @@ from __future__ import annotations
 
 from rigcalc.figures import Figure, faults
 from rigcalc.figures.faults import FAULTS as DRAWN
-from rigcalc.gauge import guard_factor, judge_reading
 from rigcalc.notebook import lesson
 from rigcalc.notebook.bench_units import by_caliper, to_write
 from rigcalc.notebook.course.crimping import Row, lesson_job, page_line
-from rigcalc.notebook.course.gauge_boards import READINGS, RISK, uncertainty
-from rigcalc.notebook.course.inspecting import FAULTS, STEPS, fault_of
+from rigcalc.notebook.course.gauge_boards import READINGS, edges
+from rigcalc.notebook.course.inspecting import FAULTS, STEPS, steps_of
+from rigcalc.notebook.press_stops import press_stops
 from rigcalc.notebook.teaching import shop_for_teaching
 from rigcalc.reference import full_source, table
 from rigcalc.removal import LOOKS, Inspection, broken_wires_allowed, removal
 from rigcalc.shop import Shop
-from rigcalc.sleeve import chart_line
+from rigcalc.sleeve import chart_line, order_words
 
 __all__ = ["abilities", "causes", "cautions", "drawn_faults", "faults_told", "findings", "in_service", "practice_sheet", "recap", "rejects", "sources"]
 
 LESSON = "07"
+SET = 6  # pieces of the sealed set, as the trainer's day makes them up
 
 
 def drawn_faults() -> Figure:
@@ -33,14 +34,15 @@ def faults_told() -> lesson.Block:
 
 
 def causes() -> lesson.Block:
-    """From what is seen to where it came from: the step to look at again."""
-    rows = [(step, "; ".join(fault_of(key).name for key in keys)) for step, keys in (("before the first press: the gauge on its pins", ("worn",)), *STEPS)]
+    """From what is seen to where it came from: the step to look at again, each fault under every step that may have made it."""
+    rows = [("before the first press: the tool on its paper, the gauge on its pins" if step == STEPS[0][0] else step,
+             "; ".join(one.name for one in FAULTS if step in steps_of(one.key))) for step, _ in STEPS]
     return lesson.answer(lesson.table(("Look again at", "when you see"), rows, f"The fault names the step: {len(FAULTS)} faults, of {len(table('gauge_sees'))} kinds (common practice)"))
 
 
 def rejects() -> lesson.Block:
     """Which faults have a second chance on the bench."""
-    rows = [(one.name, one.do) for one in FAULTS if one.key in ("fat", "missing", "long tail")]
+    rows = [(one.name, one.do) for one in FAULTS if one.key in ("fat", "larger", "missing", "long tail")]
     return lesson.answer(lesson.table(("Fault of a new piece that nothing has loaded", "what may be done"), [*rows, ("all others: a bent sleeve, bunched crimps, crimps on each other too", "scrap: no crimp is added, nothing is pressed again")], "Who gets a second chance (common practice)"))
 
 
@@ -115,12 +117,12 @@ def _mean_lines(most_mm: float | None, shop: Shop) -> tuple[tuple, ...]:
     """The mean of the caliper's readings, and its word where a size is published: both edges where chart and caliper are this page's, else a blank for the caliper's own guard band."""
     unit, most = to_write(shop), by_caliper(most_mm or 0, shop, "down")
     if not most_mm:
-        return (("Its mean. No size is published for this crimp: there is nothing to judge it by", unit, True),)
-    words = f"guard band of your caliper ____ {unit}: pass to {most} less the band, fail beyond {most} and the band, between them not proven"
+        return (("Its mean. No size is published: there is nothing to judge it by", unit, True),)
+    words = f"pass to {most} less your caliper's guard band, ____ {unit} (by its certificate: page, line 8); fail beyond limit and band; between them not proven"
     if shop.invented:
-        edges = judge_reading(most_mm, most_mm, uncertainty().combined_mm, guard_factor(RISK), "the chart in force", invented=True)
-        words = (f"pass to {by_caliper(edges.pass_to_mm, shop, 'down')}, fail beyond {by_caliper(edges.fail_from_mm, shop, 'up')}, between them not proven "
-                 f"(INVENTED guard band {by_caliper(most_mm - edges.pass_to_mm, shop)})")
+        band, pass_to, fail_from = edges(most_mm)
+        words = (f"pass to {by_caliper(pass_to, shop, 'down')}, fail beyond {by_caliper(fail_from, shop, 'up')}, between them not proven "
+                 f"(chart: at most {most}; INVENTED guard band {by_caliper(band, shop)})")
     return (("Its mean", unit, True), (f"Its word: {words}", "word", True))
 
 
@@ -132,23 +134,28 @@ def practice_sheet() -> lesson.Block:
 
 
 def _sheet_of(job: Row) -> lesson.Block:
-    """A check of tool and gauge, one eye of one's own, and one piece of the sealed set that is only gauged and looked at: its lines by the places of the rounds."""
+    """A check of tool and gauge, one eye of one's own, and the sealed set that is only looked at and gauged: its lines by the places of the rounds."""
     shop, note = shop_for_teaching()
     row, chart, line = job.row, job.chart, "Chart in force" if job.shop.name == shop.name else "Chart of this sheet, not yours"
     most = row.gauge_max_mm
-    size = f"; the chart says at most {by_caliper(most, job.shop, 'down')}" if most else ""
-    tool = ((f"{chart.tool}: jaws clean; paper held near and far; faces meet", "yes / no", True), ("First-off of the day: another piece; it stays till evening", "seen", True),
-            ("STOP: OWN EYE pressed, somebody beside you", "", True),
-            ("OWN EYE, or the fat crimp: pressed again once", "place", True))
-    gauge = (("STOP: gauge number and date; it runs out on", "date", True), (f"Slot read aloud: {_slot(job)}",), ("STOP: first gauge, all the way on, turned",),
-             (f"Every crimp gauged: {row.count}", "on / not", False, row.count), ("Wiped, looked over: fault; the step it came from", "words", False, 2), ("SET: piece back in its place, whole", "yes / no", True))
-    caliper = ((f"OWN EYE: across one crimp, {len(READINGS)} times{size}", to_write(job.shop), True, len(READINGS)), *_mean_lines(most, job.shop),
-               ("STOP: OWN EYE cut through the sleeve, good or not", "", True))
-    table = (("Cards: how many go back", "count", True), ("Old wire: out or stay, why", "words", True))
+    stops = press_stops(job.shop, chart, row)
+    order = "" if row.order is None else f"; {order_words(row)}"
+    tool = (*stops, (f"{chart.tool}: jaws clean; paper held near and far; faces meet",), ("First-off of the day: another piece; stays till evening",),
+            ("STOP: gauge number and date read aloud: in date",), (f"STOP: OWN EYE pressed, somebody beside you{order}",),
+            (f"OWN EYE: wiped, looked over; crimps, of {row.count}", "count"), (f"STOP: first gauge, {_slot(job)}: all the way on, turned",),
+            (f"OWN EYE: every crimp gauged, {row.count}", "on / not, each"), ("The fat crimp: pressed again once, gauged", "place"))
+    gauge = (("Gauge: number, date, slot read aloud",),
+             (f"SET, no. 1 to {SET}, each: wiped, looked over, every crimp gauged; then pass, or fault and step", "words", False, SET),
+             ("SET back whole in its box; papers side by side: bad ones passed, good ones rejected", "two counts"))
+    caliper = ((f"OWN EYE: across one crimp, {len(READINGS)} times", to_write(job.shop), True, len(READINGS)), *_mean_lines(most, job.shop),
+               ("STOP: OWN EYE cut through the sleeve, good or not",))
+    table = (("Cards: how many go back", "count"), ("Old wire: out or stay, why", "words"))
     steps = lesson.by_place({"At the tool": tool, "At the gauge": gauge, "At the caliper": caliper, "At the table": table})
-    return lesson.bench_sheet(f"Bench practice sheet: gauge and inspect, {row.size} {chart.sleeve_metal}", steps, ("Own eye", "Set no. __"), f"{line}: {chart_line(chart)}", chart.invented, note,
-                              "A piece of the sealed set is gauged and looked at, never pressed, never cut. Mis-set tools and worn gauges are tagged NOT FOR WORK and counted back. "
-                              "Never press a piece that has carried load. Tool before caliper; else as your rounds say.")
+    sheet = lesson.bench_sheet(f"Bench practice sheet: gauge and inspect, {row.size} {chart.sleeve_metal}", steps, ("Own eye",), f"{line}: {chart_line(chart)}", chart.invented, note,
+                               "The sealed set is never pressed, never cut. Mis-set tools and worn gauges are tagged NOT FOR WORK and counted back. "
+                               "Never press a piece that has carried load. Tool before caliper; else as your rounds say.")
+    # one column alone, in which two faults and their steps stand side by side
+    return lesson.Block(sheet.html.replace('<td class="blank">', '<td class="blank" style="min-width:6.8cm">'), sheet.text)
 
 
 def cautions() -> lesson.Block:

@@ -1,4 +1,4 @@
-"""Lesson 07, twenty pieces on a tray: wipe, gauge, look, say; false passes and false rejects are counted apart, fault and step too."""
+"""Lesson 07, twenty pieces on a tray: wipe, look, gauge, say; false passes and false rejects are counted apart, fault and step too."""
 
 from __future__ import annotations
 
@@ -139,7 +139,7 @@ def tray_step(state: dict, name: str, value=None) -> dict:
     if name == "wipe":
         return state | {"wiped": (*state["wiped"], at), "said": ("Wiped, all round. Now look again.", "")}
     if name == "gauge":
-        return state | {"gauged": (*state["gauged"], at), "said": ("The gauge's word stands on the card. Now the rest of the look.", "")}
+        return state | {"gauged": (*state["gauged"], at), "said": ("The gauge's word stands on the card. Now yours: all that you saw, and the gauge.", "")}
     if name == "step":
         return state | {"steps": state["steps"] | {at: value}, "said": (f"Piece {int(at) + 1}: step written down.", "")}
     if name == "word":

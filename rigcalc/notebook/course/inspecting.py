@@ -53,11 +53,13 @@ class Fault:
         return self.then or next(row.do for row in table("gauge_sees") if row.fault == self.row)
 
 
+FINS = "the cavity was too small, the sleeve lay off centre or flat, or the jaws are worn or mis-set"  # common practice
 FAULTS = (
     Fault("fat", "a crimp not closed", "under-closed jaws: full count, fat crimps", "the stroke was not finished, or the tool is mis-set", "stops", (1,),
           then="press again once, same place; not on then: scrap"),
-    Fault("larger", "pressed in a larger cavity", "larger cavity of the tool used", "the mark on the tool was misread", "stops", (0, 1, 2, 3, 4, 5), False),
-    Fault("fins", "fins on both sides", "flash or fins at the parting line", "worn or mis-set jaws, or off centre", "jams"),
+    Fault("larger", "pressed in a larger cavity", "larger cavity of the tool used", "the mark on the tool was misread", "stops", (0, 1, 2, 3, 4, 5), False,
+          then="press again once, same places, in the right cavity, if it bears no other mark; else scrap"),
+    Fault("fins", "fins on both sides", "flash or fins at the parting line", FINS, "jams"),
     Fault("flat", "pressed flat", "sleeve lying flat across the jaws", "the sleeve lay flat across the jaws", "jams"),
     Fault("smaller", "pressed in a smaller cavity", "smaller cavity of the tool used: thinned sleeve, cut wires", "the mark on the tool was misread"),
     Fault("small cable", "cable too small for its sleeve", "a sleeve one size too big for the cable", "bags mixed up"),
@@ -86,11 +88,11 @@ FAULTS = (
 )
 CAUSES = tuple(one for one in FAULTS if one.in_tray)
 HARMLESS = ("scratch", "smear", "pen", "rubbed", "paint", "short tail")
-STEPS = (("reading bag, cable and tool", ("metal", "small cable", "larger", "smaller")), ("cutting and stripping", ("coat", "nicks", "tape")),
+STEPS = (("before the first press", ("worn",)), ("reading bag, cable and tool", ("metal", "small cable", "larger", "smaller")), ("cutting and stripping", ("coat", "nicks", "tape")),
          ("threading", ("crossed", "caught", "birdcage", "loose", "buried", "long tail")), ("in the jaws", ("flat", "fins", "twisted", "bent")), ("the stroke", ("fat", "crack")),
          ("count and places", ("missing", "overlap", "bare end", "split")), ("saving", ("used",)))
 # Where the cause names a second step, that one is right too.
-ALSO = {"crack": ("reading bag, cable and tool", "saving"), "bent": ("count and places", "threading"), "buried": ("the stroke", "in the jaws")}
+ALSO = {"fat": ("before the first press",), "fins": ("reading bag, cable and tool", "before the first press"), "crack": ("reading bag, cable and tool", "saving"), "bent": ("count and places", "threading"), "buried": ("the stroke", "in the jaws")}
 
 
 
@@ -166,7 +168,7 @@ def gauge_says(key: str, looks: Looks) -> str:
     """What the gauge said of each band of that piece, as it is written on the card."""
     fault = fault_of(key) if key else None
     if fault is None or fault.gauge == "goes on":
-        return f"Gauge: all the way on and turned{', loosely,' if looks.thin else ','} on each of the {len(looks.crimps)} bands."
+        return f"Gauge: all the way on and turned{', loosely,' if looks.thin else ','} on every band."
     if fault.gauge == "jams":
         return f"Gauge: does not go all the way on, on {'any band' if not looks.spots else 'band ' + ' and '.join(str(i + 1) for i in looks.spots)}."
     return "Gauge: all the way on and turned, but not over band " + ", ".join(str(i + 1) for i in looks.fat) + "."
@@ -207,11 +209,16 @@ def _any_piece(stream: Stream, fault: str, mark: str) -> TrayPiece:
 
 @lru_cache(maxsize=32)
 def tray_of(secret: str) -> tuple[TrayPiece, ...]:
-    """Twenty pieces: nine to twelve bad ones, no fault twice, the rest good. Some of both bear a mark that means nothing; one good one at least has grease on."""
+    """Twenty pieces: nine to twelve bad ones, two to four of which the gauge stops at; no fault twice but a crimp not closed; the rest good.
+
+    Some of both bear a mark that means nothing; one good one at least has grease on.
+    """
     stream = own_stream(secret, "twenty pieces")
-    bad = 9 + stream.below(4)
+    bad, stopped = 9 + stream.below(4), 2 + stream.below(3)
+    stops, unseen = ([one for one in CAUSES if (one.gauge == "goes on") == on] for on in (False, True))
+    drawn = [*stream.some([*stops, fault_of("fat")], stopped), *stream.some(unseen, bad - stopped)]
     faults = [_any_piece(stream, one.key, stream.pick(("smear", "")) if one.key == "crack" else stream.pick((*HARMLESS[:5], "", "", "", "", "")))
-              for one in stream.some(CAUSES, bad)]
+              for one in drawn]
     marks = ["smear", *(stream.pick(HARMLESS) for _ in range(3 + stream.below(3)))]
     good = [_any_piece(stream, "", mark) for mark in (*marks, *[""] * (PIECES - bad - len(marks)))]
     return tuple(stream.shuffled(faults + good))
