@@ -46,6 +46,7 @@ const CSS = `
 const PATIENCE_MS = 6000;
 const STOPPED = "Not marked: the controls of this page have stopped. Reload the page; what was marked under your name is kept.";
 const SILENT = "No answer from the page's calculator: press again, or reload the page; what was marked under your name is kept.";
+const CLOSED = "Not marked: the workbook does not answer. Look whether it is still open in its window; then press again. What was marked under your name is kept.";
 
 let styled = false;
 function style(root) {
@@ -232,6 +233,11 @@ function render({ model, el }) {
     return exercise() && document.documentElement.dataset.live === "stopped";
   }
 
+  // The page around has said that the whole workbook is silent: to load the page again would only lose it.
+  function closed() {
+    return document.documentElement.dataset.live === "unanswered";
+  }
+
   // What was typed could not be read because nobody answers: the next press asks again.
   function unread() {
     return silent && Boolean(control && control.ask) && !ready();
@@ -258,7 +264,7 @@ function render({ model, el }) {
     parts.saved.className = `rc-quiet rc-saved${unsaved ? " rc-warn" : ""}`;
     parts.saved.textContent = exercise() && !feedback ? "" : get("saved") || "";
     if (stopped() && !feedback && (confirmed || ready())) say(STOPPED, "rc-no");
-    else if (silent) say(SILENT, "rc-no");
+    else if (silent) say(closed() ? CLOSED : SILENT, "rc-no");
     else if (feedback && exercise()) {
       say(feedback.feedback, feedback.right ? "rc-ok" : "rc-no");
       if (!feedback.right) where(feedback);
@@ -267,13 +273,15 @@ function render({ model, el }) {
     after(feedback);
   }
 
+  // What stands on this page needs no lesson's number, and what stands further down has not been read yet.
   function where(feedback) {
     if (!feedback.where) return;
     const slug = (feedback.section || "").split("#")[1];
-    parts.said.append(" Read again: ");
     const here = slug && document.getElementById(slug);
+    const ahead = here && here.getBoundingClientRect().top > shell.getBoundingClientRect().bottom;
+    parts.said.append(ahead ? " You will read why further down: " : " Read again: ");
     if (here || feedback.page) {
-      const link = make("a", "", feedback.where);
+      const link = make("a", "", here ? feedback.where.replace(/^lesson \d+, /, "") : feedback.where);
       link.href = here ? `#${slug}` : feedback.page;
       parts.said.append(link, ".");
     } else parts.said.append(`${feedback.where}.`);
@@ -318,7 +326,7 @@ function render({ model, el }) {
       show();
     }]);
   for (const [name, heard] of listeners) model.on(name, heard);
-  const around = new MutationObserver(() => { if (stopped()) show(); });
+  const around = new MutationObserver(() => { if (stopped() || silent) show(); });
   around.observe(document.documentElement, { attributes: true, attributeFilter: ["data-live"] });
   draw();
   if (control && control.ask && !get("reading")) control.ask();

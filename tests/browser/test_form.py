@@ -77,6 +77,12 @@ def test_a_page_that_gets_no_answer_says_so_and_lets_one_press_again(form_page, 
     silent.wait_for(state="detached")
     page.clock.fast_forward(60_000)
     silent.wait_for()
+    if kind == "text":  # the workbook itself is closed: to load the page again would only lose it
+        page.evaluate("document.documentElement.dataset.live = 'unanswered'")
+        page.get_by_text("Look whether it is still open in its window; then press again").wait_for()
+        assert page.get_by_text("reload").count() == 0 and confirm.is_enabled()
+        page.evaluate("document.documentElement.dataset.live = 'alive'")
+        silent.wait_for()
     if kind == "radio":  # and once the page says that nobody will answer any more, nothing can be confirmed
         page.evaluate("document.documentElement.dataset.live = 'stopped'")
         page.get_by_text("Not marked: the controls of this page have stopped. Reload the page").wait_for()
