@@ -5,7 +5,7 @@
   const kernel = JSON.parse(document.getElementById("jupyter-config-data").textContent).kernelId;
   const parts = Array.from(document.querySelectorAll(".live-part"));
   const startedAt = Date.now();
-  const PATIENCE_MS = 40000, LOOK_MS = 8000;
+  const PATIENCE_MS = 40000, LOOK_MS = 8000, SETTLE_MS = 2000;
   let unanswered = 0;
 
   function say(state, sentence, reload) {
@@ -25,7 +25,7 @@
   function wake() {
     if (root.dataset.live === "stopped") { return; }
     const waiting = parts.filter(function (part) { return !awake(part); }).length;
-    if (waiting === 0) { say("alive", ""); nameSliders(); toAnchor(); return; }
+    if (waiting === 0) { say("alive", ""); nameSliders(); setTimeout(function () { growing.disconnect(); }, SETTLE_MS); return; }
     if (Date.now() - startedAt > PATIENCE_MS) {
       say("stopped", "Some controls of this page did not start. Reload the page; text and figures can be read without them.", true);
       return;
@@ -51,10 +51,14 @@
     }
   }
 
-  // Controls push the text down while they appear: go again to the place that was asked for.
-  function toAnchor() {
+  // Controls push the text down while they appear: stay at the place that was asked for, until a hand moves the page.
+  const growing = new ResizeObserver(function () {
     const target = location.hash && document.getElementById(decodeURIComponent(location.hash.slice(1)));
     if (target) { target.scrollIntoView(); }
+  });
+  growing.observe(document.querySelector("main"));
+  for (const moved of ["wheel", "touchstart", "pointerdown", "keydown"]) {
+    addEventListener(moved, function () { growing.disconnect(); }, { once: true, passive: true, capture: true });
   }
 
   async function look() {
