@@ -29,6 +29,7 @@ __all__ = ["MorePractice", "PracticeSitting", "parts"]
 _FIRST = b"the practice paper that every page opens on"
 NO_RESULT = ("It is marked at once, question by question. It gives no result, enters no register and counts for "
              "nothing: it shows you what to read again.")
+FIRST_COUNTS = " A paper counts the first: nobody tells you there what is right before you hand it in."
 
 
 def _named(slots: list[int]) -> str:
@@ -57,6 +58,7 @@ class _Sitting:
 
     def __init__(self, exercises: list[Exercise], must: set[int]) -> None:
         self.exercises, self._must = exercises, must
+        self._first: dict[int, bool] = {}  # what a paper would count
         self._last: dict[int, bool] = {}
         self._right: set[int] = set()  # at one try or another: other values do not take it away
         self._said = ipywidgets.HTML(value=self._tally())
@@ -76,6 +78,7 @@ class _Sitting:
 
     def _marked(self, slot: int, feedback: dict | None) -> None:
         if feedback:
+            self._first.setdefault(slot, feedback["right"])
             self._last[slot] = feedback["right"]
             self._right |= {slot} if feedback["right"] else set()
             self._said.value = self._tally()
@@ -83,7 +86,10 @@ class _Sitting:
     def _tally(self) -> str:
         if not self._last:
             return '<p role="status">Nothing answered yet.</p>'
-        said = [f"{len(self._last)} of {len(self.exercises)} answered, {len(self._right)} right."]
+        at_once = sum(self._first.values())
+        later, missed = len(self._right) - at_once, at_once < len(self._first)
+        said = [f"{len(self._last)} of {len(self.exercises)} answered: {at_once} right at the first answer"
+                f"{f', {later} after another try' if later else ''}.{FIRST_COUNTS if missed else ''}"]
         again = sorted(slot for slot, right in self._last.items() if not right)
         if again:
             said.append(f"To look at again: {_named(again)}.")

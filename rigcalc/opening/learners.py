@@ -25,6 +25,7 @@ ONLY_BY_HAND = "only at the bench"
 GROUPS = {SURE: "right at once, twice in a row, without help, on fresh values and on different questions",
           LOOK_AGAIN: "it was sure, and then days passed, or an answer was wrong or had help",
           NOT_SURE: "answered, but not sure so far", NOT_TRIED: "not asked so far", ONLY_BY_HAND: "shown by hand, to somebody who looks on"}
+UNDER_ITS_OWN = "Each skill stands under the lesson that teaches it. A page may ask you for a skill of another lesson, which you have not opened yet: it is counted there."
 TO_DO = {LOOK_AGAIN: "Look again before you press", NOT_SURE: "Make sure of this one", NOT_TRIED: "Read this, and answer"}
 NO_LOG = "What was kept for {name} cannot be read now: {why}. Lessons and practice go on."
 
@@ -147,6 +148,7 @@ def _map(learner: Learner, stand: dict[str, Standing], skills: dict[str, Skill],
         parts += f"<details><summary>{_lesson(number, there.get(number))}: {counted}</summary>{groups}</details>"
     meant = "".join(f"<li><strong>{words.capitalize()}</strong>: {meaning}.</li>" for words, meaning in GROUPS.items())
     return (f'<section id="skill-map"><h2>What is sure, and what is not yet</h2><p>For {escape(learner.name)}. {_next(stand, skills, task)}</p>'
+            f'<p class="quiet">{UNDER_ITS_OWN}</p>'
             f"<details><summary>What the words mean</summary><ul>{meant}</ul></details>{parts}</section>")
 
 

@@ -141,10 +141,13 @@ def test_the_practice_paper_keeps_a_tally_and_names_what_must_be_right():
     assert "Nothing answered" in paper.so_far().value
     must = next(one for slot, one in enumerate(paper.exercises, 1) if slot in paper._must)
     _answer(must, must._key["missteps"][0]["letter"])
-    assert "1 of 12 answered, 0 right" in paper.so_far().value and "must be right" in paper.so_far().value
+    assert "1 of 12 answered: 0 right at the first answer. A paper counts" in paper.so_far().value and "must be right" in paper.so_far().value
     assert "The assessment paper does not say which." in paper.so_far().value
     _answer(must, must._key["right"]["letter"])
-    assert "1 of 12 answered, 1 right" in paper.so_far().value
+    assert "1 of 12 answered: 0 right at the first answer, 1 after another try. A paper counts the first" in paper.so_far().value
+    other = next(one for one in paper.exercises if one is not must and one.question["kind"] == "one choice")
+    _answer(other, other._key["right"]["letter"])
+    assert "2 of 12 answered: 1 right at the first answer, 1 after another try." in paper.so_far().value
 
 
 def test_more_practice_offers_the_full_paper_and_every_lesson_that_is_asked_in_writing():
