@@ -66,7 +66,7 @@ def tail_view(reel_id: str, tail: float, pressed: bool):
         return figure, words, "ok" if enough else "no"
     if left > 0.05:
         return figure, f"{millimetres(left, 1)} of tail still shows" + (
-            ": a pass so far, gauge every crimp next." if tail >= 2 else ", but it was set under two diameters: that was luck. Set it again before you press."), "ok" if tail >= 2 else "no"
+            ": a pass so far, gauge every crimp next." if tail >= 2 else ", but it was set under two diameters. That it shows was luck: reject the piece. Next time look before the first stroke, and set the tail again."), "ok" if tail >= 2 else "no"
     return figure, f"The end is gone: it lies {millimetres(abs(left), 1)} inside the sleeve. Reject the piece.", "no"
 
 
