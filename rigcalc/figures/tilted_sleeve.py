@@ -8,7 +8,7 @@ from rigcalc.figures.drawing import DEEP, GREEN, INK, QUIET, RUST, Drawing, Figu
 from rigcalc.figures.press import Press
 from rigcalc.figures.sections import TOUCHED, draw_jaws, draw_sleeve
 
-__all__ = ["in_the_jaws", "three_stages"]
+__all__ = ["in_the_jaws", "what_then"]
 
 
 def _draw(sheet: Drawing, x: float, y: float, scale: float, stage: float, lean: float, crooked: float = 0.0, pressed: float = 0.0) -> None:
@@ -54,14 +54,20 @@ def in_the_jaws(stage: float, lean: float, crooked: float = 0.0, pressed: float 
     return sheet.figure(alt + (" Metal stands out where the faces came together." if crooked else ""))
 
 
-def three_stages() -> Figure:
-    """Upright; leaning as the jaws touch it; and a stroke that went on while it leaned."""
-    sheet = Drawing(700, 330)
-    for i, (stage, lean, crooked, words) in enumerate(((TOUCHED, 0, 0, "upright, centred"), (TOUCHED, 16, 0, "no metal has moved:\nopen, stand it up"),
-                                                       (1, 34, 34, "✗ moved as it leaned:\nreject, for good"))):
-        x = 118 + i * 232
+# jaws closed, lean in degrees, lean at which metal moved, words under it, and the same for who cannot see it
+_ASKED = ((TOUCHED, 0, 0, "upright, centred", "upright, its long axis in line with the closing"),
+          (TOUCHED, 16, 0, "it leans as the\njaws touch it", "it leans as the jaws touch it"))
+_TOLD = ((TOUCHED, 16, 0, "no metal has moved:\nopen, stand it up", "it leans as the jaws touch it and no metal has moved; open and stand it up"),
+         (1, 34, 34, "✗ moved as it leaned:\nreject, for good", "the metal moved while it leaned; it is skew in the cavity with fins between the faces, a reject for good"))
+
+
+def what_then(told: bool) -> Figure:
+    """Two sleeves: upright, and leaning as the jaws touch it; told, the leaning one with what is done, and one on which the stroke went on."""
+    sheet, pictures = Drawing(480, 330), _TOLD if told else _ASKED
+    for i, (stage, lean, crooked, words, _) in enumerate(pictures):
+        x = 124 + i * 232
         _draw(sheet, x, 138, 52, stage, lean, crooked)
         sheet.text(x, 292, words, anchor="middle", weight=700, colour=RUST if crooked else DEEP)
-    return sheet.figure("Three sleeves between the jaws, from the end. First: upright, its long axis in line with the closing. Second: it leans as the jaws touch it and no metal has moved; open and stand it up. "
-                        "Third: the metal moved while it leaned; it is skew in the cavity with fins between the faces, a reject for good.",
-                        "A sketch. Open, re-centre, close again fully: AC 43.13-1B, 7-148b(2), read. Reject once metal has moved: common practice.")
+    first, second = (spoken for *_, spoken in pictures)
+    return sheet.figure(f"Two sleeves between the jaws, from the end. First: {first}. Second: {second}.",
+                        "A sketch. Open, re-centre, close again fully: AC 43.13-1B, 7-148b(2), read. Reject once metal has moved: common practice." if told else "A sketch.")

@@ -109,6 +109,8 @@ def test_one_too_many_and_a_bare_end_are_found():
     assert "too many" in faults(job, 7.5, 3, 15.25, 9.5)
     assert "bare end" in [name for name, _ in crimping.judge(press._made("bare end")[0], job)]
     assert [name for name, _ in crimping.judge(crimping.Piece(20, ((3.85, 2), (8.85, 1), (16.1, 3))), job)] == ["uneven"]  # gaps 0.5 and 2.75
+    uneven = dict(crimping.judge(crimping.Piece(20, ((3.85, 2), (7.35, 1), (16.1, 3))), job))["uneven"]
+    assert "a crimp that overlaps by 1.0 mm, 4.3 mm" in uneven and "-" not in uneven
     assert [name for name, _ in crimping.judge(crimping.Piece(20, ((5, 2), (9.9, 1), (14.8, 3))), job)] == ["too close", "bare end"]  # gaps 0.4
 
 
@@ -299,8 +301,8 @@ def look(metal, size, tool, pointed, cavity="") -> Board:
     ("zinc-plated copper", "1/8", "LB", "LB-ZC 1/8", "ok", "4 crimps"),
     ("tin-plated copper", "1/8", "LB", "none", "ok", "ask the maker"),
     ("stainless", "1/8", "", "none", "ok", "no chart in the shop file"),
-    ("aluminium", "1/8", wall.BORROWED, "none", "ok", "ask the tool maker"),
-    ("aluminium", "1/8", wall.BORROWED, "LB-AL 1/8", "no", "for practice only"),
+    ("aluminium", "1/8", wall.BORROWED, "none", "ok", "nothing that will ever be used is pressed in it. Ask its maker"),
+    ("aluminium", "1/8", wall.BORROWED, "LB-AL 1/8", "no", "for a practice piece alone: the trainer looks on"),
 ])
 def test_the_row_in_force_or_the_refusal_that_names_its_neighbours(metal, size, tool, pointed, tone, words):
     board = look(metal, size, tool, pointed)
@@ -320,11 +322,17 @@ def test_the_wrong_cavity_is_refused_by_name():
 
 def test_what_else_is_printed_for_a_size_is_marked():
     text = after(wall.find_the_row(), ("others", True)).seen.under.text
-    assert "FROM MEMORY" in text and "common practice: for practice only" in text and "7-148c, read" in text and "never pressed by" in text
+    assert "FROM MEMORY" in text and "common practice: a practice piece alone" in text and "7-148c, read" in text and "No piece that will be used" in text
     assert "nothing is printed" in str(wall.other_counts("11/32"))
 
 
 # --- The scene, tools, one more, six pieces, the tilt ------------------------------------------------
+
+def test_the_missing_sizes_are_named_and_the_leaning_sleeve_is_not_given_away():
+    assert wall.missing_sizes().html.startswith('<div class="answer">') and "3/64, 7/32, 9/32, 11/32, 3/8" in str(wall.missing_sizes())
+    assert "stand it up" not in press.tilt_still().svg and "reject" not in repr(press.tilt_still())
+    assert press.tilt_told().html.startswith('<div class="answer">') and "open and stand it up" in str(press.tilt_told())
+
 
 @pytest.mark.parametrize("took, tone", [("first", "no"), ("second", "no"), ("more", "no"), ("both", "ok")])
 def test_both_charts_stand_each_at_its_bench(took, tone):
@@ -365,7 +373,7 @@ def test_six_pieces_are_counted_at_the_first_word_and_hide_their_names():
     board = press.six_sleeves()
     assert not any(words in board.seen.figures[0].alt for words in press.FAULTS.values())
     after(board, "say")
-    assert "no word on piece A" in said(board)
+    assert "No word on piece A" in said(board)
     for letter, fault in zip("ABCDEF", press.PIECES, strict=True):
         after(board, ("piece", letter), ("fault", "overlap"), "say", ("fault", fault), "say")
     assert "1 of 6 at the first word" in said(board)

@@ -47,7 +47,7 @@ def test_a_leaning_sleeve_is_stood_up_before_metal_moves_and_rejected_for_good_a
 
 
 def test_no_hand_goes_between_closing_jaws_and_what_was_pressed_stays_pressed():
-    assert "open the jaws first" in said(after(press.tilting(), "squeeze", "upright"))
+    assert "Open the jaws first" in said(after(press.tilting(), "squeeze", "upright"))
     board = tilts(2, *["squeeze"] * 4, "open")
     assert "stays as it was pressed" in said(board) and "pressed already" in board.seen.figures[0].alt and "reject" not in board.seen.figures[0].alt
     assert "stays as it was pressed" not in said(tilts(2, "squeeze", "squeeze", "open"))

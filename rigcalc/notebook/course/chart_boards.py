@@ -16,10 +16,11 @@ from rigcalc.sleeve import (ASK_THE_MAKER, SLEEVE_METALS, ChartRow, CrimpChart, 
                             other_sleeves_order)
 from rigcalc.units import read_size, size_inches
 
-__all__ = ["BORROWED", "chart_still", "disagree_step", "disagree_view", "find_the_row", "find_the_tool", "first_look", "in_force", "may_be_pressed_in", "opening", "other_counts",
+__all__ = ["BORROWED", "chart_still", "disagree_step", "disagree_view", "find_the_row", "find_the_tool", "first_look", "in_force", "may_be_pressed_in", "missing_sizes", "opening", "other_counts",
            "row_step", "row_view", "tool_step", "tool_view", "tools_still", "two_charts", "why_they_differ"]
 
 BORROWED = "a borrowed tool"
+PRACTICE_ALONE = "the trainer looks on, it bears PRACTICE tape, and it is cut through the sleeve the same day"
 
 
 def _shop():
@@ -143,7 +144,8 @@ def _row_answer(state, metal, size, tool, cavity):
         return f"{'Right: ask.' if asked else 'Not so.'} {refusal}", asked, None, None
     if chart.kind != "maker":
         asked = state["pointed"] == "none"
-        return (f"{'Right: ask.' if asked else 'Not so.'} No chart for {tool or 'a tool'} lies here. The trade's {row.count} is for practice only, and {ASK_THE_MAKER}."), asked, None, _row_told(chart, row)
+        return (f"{'Right: ask.' if asked else 'Not so.'} No chart for {tool or 'a tool'} lies here, so nothing that will ever be used is pressed in it. Ask its maker for the chart, count and order. "
+                f"The trade's {row.count} is for a practice piece alone: {PRACTICE_ALONE}."), asked, None, _row_told(chart, row)
     right = state["pointed"] == f"{chart.id} {size}"
     words = f"{row.count} crimps, {order_words(row)}." if row.order else f"{row.count} crimps, and {ASK_THE_MAKER}."
     return f"{'Right' if right else 'Not so'}: {chart.id}, {size}: {words}", right, (chart.id, size), _row_told(chart, row)
@@ -152,18 +154,18 @@ def _row_answer(state, metal, size, tool, cavity):
 def _row_told(chart: CrimpChart, row: ChartRow) -> lesson.Block:
     rows = (("count", f"{row.count}"), ("order", order_words(row)), ("tool and cavity", f"{chart.tool or 'none named'}, {row.cavity or 'no cavity named'}"), ("edition", chart.edition),
             ("copied by", chart.copied_by or "nobody named"), ("checked by", chart.checked_by or "nobody named"), ("order stands in", row.order_source or "nowhere"))
-    return lesson.table(("In force" if chart.kind == "maker" else "For practice only", f"{row.size} {chart.sleeve_metal}"), rows, chart_line(chart))
+    return lesson.table(("In force" if chart.kind == "maker" else "For a practice piece alone", f"{row.size} {chart.sleeve_metal}"), rows, chart_line(chart))
 
 
 def other_counts(size: str) -> lesson.Block:
     """What else is printed for a size, none of it in force where a maker's chart is: common practice, and the circular's aircraft copper sleeves."""
-    rows = [("hand swager, aluminium", f"{row.count}", "not given: ask the maker", "common practice: for practice only") for row in built_in_chart().rows if row.size == size]
+    rows = [("hand swager, aluminium", f"{row.count}", "not given: ask the maker", "common practice: a practice piece alone, cut up the same day") for row in built_in_chart().rows if row.size == size]
     order = other_sleeves_order()
     for one in copper_counts_from_memory():
         if one.size == size:
             said = ", ".join(map(str, order.order)) if one.presses == len(order.order) else "not read for this count"
             rows.append(("aircraft copper sleeve", f"{one.presses}", f"{said} (places; {order.source}, read)" if one.presses == len(order.order) else said, one.label))
-    return lesson.table(("Sleeve", "Crimps", "Order", "What it is worth here"), rows or [("none", "-", "-", "nothing is printed for it")], f"What else is printed for {size}: another sleeve's, never pressed by")
+    return lesson.table(("Sleeve", "Crimps", "Order", "What it is worth here"), rows or [("none", "-", "-", "nothing is printed for it")], f"What else is printed for {size}. No piece that will be used is pressed by any of it")
 
 
 def _joined(*blocks) -> lesson.Block | None:
@@ -197,6 +199,14 @@ def _tools():
 def tools_still() -> Figure:
     """The shop's tools on their board."""
     return tool_board(_tools())
+
+
+def missing_sizes() -> lesson.Block:
+    """The sizes of the cable table that no tool on the board has a hole for: an answer, which waits."""
+    held = {size for one in _shop().tools for size, _ in one.cavities}
+    gone = [size for size in _sizes() if size not in held]
+    words = f"No tool on this board has a hole for these sizes, in inches: {', '.join(gone)}." if gone else "This board has a hole for every size of the cable table."
+    return lesson.answer(lesson.Block(f"<p>{lesson.escape(words)}</p>", words))
 
 
 def may_be_pressed_in(metal: str, size: str) -> tuple[tuple[str, str], ...]:

@@ -9,7 +9,7 @@ from rigcalc.figures import Figure
 from rigcalc.figures.crimped_sleeve import crimped_sleeve, lettered_pieces, planned_sleeve
 from rigcalc.figures.drawing import millimetres
 from rigcalc.figures.sections import ON_FLASH, TOUCHED
-from rigcalc.figures.tilted_sleeve import in_the_jaws, three_stages
+from rigcalc.figures.tilted_sleeve import in_the_jaws, what_then
 from rigcalc.notebook import lesson
 from rigcalc.notebook.board import Board, Said, View, button, choice, pick, slider
 from rigcalc.notebook.course.crimping import JAW_STEP, Piece, Row, bend_of, finished_plan, jobs, judge, lesson_job, marks_mm, pressed, start
@@ -17,7 +17,7 @@ from rigcalc.notebook.teaching import of_the_scene
 from rigcalc.sleeve import chart_line, crimp_plan, order_words, oval_in_the_jaws
 
 __all__ = ["PIECES", "even_places", "more_step", "more_view", "one_more", "order_still", "pieces_still", "pieces_step", "pieces_view", "place_step", "place_the_crimps",
-           "place_view", "six_sleeves", "tilt_step", "tilt_still", "tilt_view", "tilting"]
+           "place_view", "six_sleeves", "tilt_step", "tilt_still", "tilt_told", "tilt_view", "tilting"]
 
 MOST_STROKES = 7
 
@@ -221,7 +221,7 @@ def pieces_view(state: dict) -> View:
 
 WHY = {"too few": "Add it, at its place, if nothing has pulled on it and the gap allows.", "bare end": "The far end holds nothing. Reject.",
        "over the end": "The end splits. Reject.", "overlap": "The metal there is thinned. Reject.",
-       "order": "Pressed from one end to the other. Marked like this it is a reject.", "": "Count, gaps and ends are right. Only now the gauge."}
+       "order": "Pressed from one end to the other. Curved so far that the eye sees it at once: reject.", "": "Count, gaps and ends are right. Only now the gauge."}
 
 
 def pieces_step(state: dict, name: str, value=None) -> dict:
@@ -258,8 +258,13 @@ FOR_GOOD = "It is a reject for good, however it is turned now: cut it off, and m
 
 
 def tilt_still() -> Figure:
-    """Upright, leaning as the jaws touch, and what a stroke on a leaning sleeve leaves."""
-    return three_stages()
+    """Upright, and leaning as the jaws touch it: nothing told yet."""
+    return what_then(False)
+
+
+def tilt_told() -> lesson.Block:
+    """The leaning sleeve with what is done now, and what a stroke on it leaves: an answer, which waits."""
+    return lesson.answer(what_then(True))
 
 
 def _tilt_start(tips_at: int = 2, fresh: str = "") -> dict:

@@ -56,7 +56,7 @@ def recap() -> lesson.Block:
         "Read the chart's head first: metal, tool, edition, who copied it, who checked it.",
         f"A count belongs to one tool. {one.row.size} {one.chart.sleeve_metal}: {one.row.count} in {one.chart.tool}, {other.row.count} in {other.chart.tool}. Both stand, each at its own bench.",
         "Count and order are taken together, from one chart. Never one from each.",
-        "No row between two rows. No size from its neighbour. No tool, no count: ask.",
+        "No row between two rows. No size from its neighbour. No chart of that tool: press nothing that will be used. Ask.",
         "More crimps are no stronger. Crimps that lie on each other thin the sleeve: reject.",
         f"Gaps even, within {millimetres(job.shop.bench.gap_tolerance_mm, 1)} of their mean" + (f", none under {millimetres(row.minimum_gap_mm, 1)}." if row.minimum_gap_mm else ".") + " None over the end.",
         (f"On this sleeve: gaps and ends of about {millimetres(plan.end_mm, 1)} on the finished sleeve." if plan.gaps_mm and abs(plan.gaps_mm[0] - plan.end_mm) < 0.05 else f"On this sleeve: ends of {millimetres(plan.end_mm, 1)} on the finished sleeve."),

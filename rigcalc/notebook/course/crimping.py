@@ -204,12 +204,16 @@ def _spacing(piece: Piece, job: Row, gaps, near, far) -> list[tuple[str, str]]:
         found.append(("too close", f"A gap of {min(gap for gap in gaps if gap > -1e-6):.2f} mm: the chart asks for {least:g} mm at least."))
     mean = sum(gaps) / len(gaps) if gaps else 0.0
     if len(piece.crimps) == row.count and any(abs(gap - mean) > within + 1e-6 for gap in gaps):
-        found.append(("uneven", "The gaps are uneven: " + ", ".join(f"{gap:.1f}" for gap in gaps) + f" mm. The shop wants each within {within:g} mm of their mean."))
+        found.append(("uneven", f"The gaps are uneven: {', '.join(map(_gap_words, gaps))}. The shop wants each within {within:g} mm of their mean."))
     plan, end = finished_plan(job), max(near, far)
     if plan.fits and len(piece.crimps) >= row.count and end > plan.end_mm + within + 1e-6:
         which = "tail" if far >= near else "thimble"
         found.append(("bare end", f"The {which} end is bare for {end:.1f} mm: evenly shared it would be {plan.end_mm:.1f} mm. That end is not held."))
     return found
+
+
+def _gap_words(gap_mm: float) -> str:
+    return f"{gap_mm:.1f} mm" if gap_mm > -0.05 else f"a crimp that overlaps by {-gap_mm:.1f} mm"
 
 
 def _order(piece: Piece, job: Row) -> list[tuple[str, str]]:
