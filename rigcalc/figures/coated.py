@@ -110,10 +110,10 @@ def stripped_eye(one: Stripped, core: str, pressed: bool, toward_loop: float = 1
 
 
 def lap(diameter_mm: float, sleeve_mm: float, growth_mm: float, gap_mm: float, tails_mm: tuple[float, float], count: int, size: str, pressed: bool,
-        sleeves: int = 2, inwards: bool = False) -> Figure:
+        sleeves: int = 2, inwards: bool = False, asked: bool = False) -> Figure:
     """A lap splice to scale along the cable: two cable ends side by side, sleeves, gap and outer tails; pressed, all growth outwards or inwards.
 
-    `tails_mm` are set before pressing, left and right.
+    `tails_mm` are set before pressing, left and right; `asked`: no word on them is written, as they are what is to be looked at.
     """
     scale = 560 / max(sum(tails_mm) + 2 * sleeve_mm + gap_mm, 1) * 0.86
     d, y, thick = Drawing(700, 240), 104, max(12.0, min(24.0, diameter_mm * 5))
@@ -138,7 +138,8 @@ def lap(diameter_mm: float, sleeve_mm: float, growth_mm: float, gap_mm: float, t
             d.text(350, y + 90, "no gap: the sleeves meet", anchor="middle", weight=600, colour=RUST)
     shown = [tail - growth_mm if pressed and not inwards else tail for tail in tails_mm]
     for x, anchor, tail, high in ((left, "start", shown[0], bottom + 34), (right, "end", shown[1], top - 20)):
-        d.text(x, high, f"tail {millimetres(tail, 1)}" if tail > 0 else "no tail shows", anchor=anchor, weight=600, colour=DEEP if tail > 0 else RUST, halo=True)
+        if not asked:
+            d.text(x, high, f"tail {millimetres(tail, 1)}" if tail > 0 else "no tail shows", anchor=anchor, weight=600, colour=DEEP if tail > 0 else RUST, halo=True)
     d.text(14, 30, f"after pressing, all growth {'inwards' if inwards else 'outwards'}" if pressed else "before pressing", size=17, weight=700, colour=DEEP)
     ends = " and ".join(f"{millimetres(tail, 1)} of tail shows" if tail > 0 else "no tail shows" for tail in shown)
     return d.figure(f"A lap of two {size} in cable ends through {sleeves} sleeve{'s' if sleeves > 1 else ''}, {'after' if pressed else 'before'} pressing"

@@ -105,7 +105,7 @@ def lap(**parts):
 
 
 @pytest.mark.parametrize("parts, words, tone", [
-    ({}, "It can be made: 2 crimps on each sleeve", "ok"), ({"sleeves": 1}, "Nothing is known", "no"), ({"gap": 3.0}, "a gap of 3.0 mm", "no"), ({"right": 2.0}, "two diameters", "no"),
+    ({}, "It can be made: 2 crimps on each sleeve", "ok"), ({"sleeves": 1}, "Nothing is known", "no"), ({"gap": 3.0}, "The gap is 3 mm. Set it from 5.9 mm to 8.2 mm", "no"), ({"gap": 0.0, "right": 0.0}, "The right tail is 0 mm. Before pressing it is at least two diameters, 4.8 mm here", "no"),
     ({"line": "stay"}, "a lap splice in work that is named 'stay'", "no"), ({"line": "hoisting"}, "no way round", "no"), ({"near": "people"}, "where nobody can be", "no"), ({"line": "suspension"}, "WAC 296-874-30018(1)", "no")])
 def test_a_lap_is_laid_out_or_refused_with_its_reason(parts, words, tone):
     board = lap(**parts)
@@ -154,7 +154,17 @@ def test_each_job_is_decided_by_the_laps_own_refusals():
 def test_wrong_ends_are_drawn_and_told_apart():
     assert len({laps.wrong_ends(which).alt for which in range(4)}) == 4
     assert "19.5 mm of coat under the sleeve" in laps.wrong_ends(0).alt and "1 sleeve" in laps.wrong_ends(2).alt and "no tail shows" in laps.wrong_ends(3).alt
-    assert str(laps.wrong_ends_words()).count("\n") == 4
+    assert str(laps.wrong_ends_words()).count("\n") == 4 and "fresh cable" in str(laps.wrong_ends_words())
+    for which in (2, 3):
+        assert ">no tail shows<" not in laps.wrong_ends(which).svg and ">tail " not in laps.wrong_ends(which).svg
+
+
+def test_how_many_times_too_much_the_coat_would_hang_is_told_with_the_limits():
+    rows = [line.split(" | ") for line in str(laps.by_core_or_coat()).splitlines()[2:]]
+    assert len(rows) == len(laps.LABELS)
+    for _, right, wrong, times in rows:
+        right, wrong = (float(one.split()[0]) for one in (right, wrong))
+        assert times == f"{wrong / right:.1f} times"
 
 
 def test_every_option_of_every_control_gives_a_view():
@@ -164,7 +174,9 @@ def test_every_option_of_every_control_gives_a_view():
 
 def test_sheets_hold_what_they_must():
     text = str(sheets.practice_sheet())
-    assert text.split("Other sizes")[0].count("STOP") == 3 and "Bare on each leg: 57/64 in [22.5 mm]" in text and "gap 15/64 in [5.9 mm] to 5/16 in [8.2 mm]" in text
+    assert text.split("Other sizes")[0].count("STOP") == 6 and "Bare on each leg: 57/64 in [22.5 mm]" in text and "gap 15/64 in [5.9 mm] to 5/16 in [8.2 mm]" in text
+    for words in ("outer tails at least 3/16 in [4.8 mm]", "tail at least 1/4 in [6 mm] (growth and bare band)", "press place 1, then 2", "STOP: first stroke", "STOP: first crimp gauged", "gap looked at before the second sleeve"):
+        assert words in text.split("Other sizes")[0], words
     assert 10 <= len(str(sheets.recap()).splitlines()) <= 16 and "7-148d" in str(sheets.sources())
 
 

@@ -14,10 +14,10 @@ from rigcalc.figures.sleeve_fit import legs_tried
 from rigcalc.layout import lap_splice, least_tail_mm, ring_cut_mm, soft_eye, strip_mm, tail_to_set_mm
 from rigcalc.notebook import lesson
 from rigcalc.notebook.board import Board, Said, View, button, choice, slider
+from rigcalc.notebook.course.strip_and_set import band_words, judge, set_wrong
 from rigcalc.notebook.kits import CABLE_METAL, Kit, kits
 from rigcalc.notebook.teaching import of_the_scene, page_chart, sample_shop, shop_for_teaching
-from rigcalc.rating import limit
-from rigcalc.reference import constant
+from rigcalc.rating import Limit, limit
 from rigcalc.sleeve import chart_line
 from rigcalc.units import read_size
 
@@ -66,13 +66,16 @@ def _mm(size: str) -> float:
 
 # --- core and coat ------------------------------------------------------------------------------------
 
-def _limit_words(size: str) -> str:
+def _limit(size: str) -> Limit:
     one = kit()[0]
     force = breaking_force(size, OF_THE_SIZE[size], CABLE_METAL)
     if not one.shop.factors:
         raise Refusal("no design factor", "a factor with the name of who set it", "ask whoever answers for the shop")
-    found = limit(force, one.shop.factors[0], "nobody", system=one.shop.system)
-    return found.shown_us if one.shop.system == "US" else found.shown_si
+    return limit(force, one.shop.factors[0], "nobody", system=one.shop.system)
+
+
+def _limit_words(found: Limit) -> str:
+    return found.shown_us if kit()[0].shop.system == "US" else found.shown_si
 
 
 def by_core_or_coat() -> lesson.Block:
@@ -80,10 +83,11 @@ def by_core_or_coat() -> lesson.Block:
     rows = []
     for core, coat in LABELS:
         try:
-            rows.append((f"{core}–{coat}", _limit_words(core), _limit_words(coat)))
+            right, wrong = _limit(core), _limit(coat)
+            rows.append((f"{core}–{coat}", _limit_words(right), _limit_words(wrong), f"{wrong.stated_n / right.stated_n:.1f} times"))
         except Refusal as refusal:
-            rows.append((f"{core}–{coat}", str(refusal), ""))
-    return lesson.when_said(lesson.table(("Label", "sized by the core", "sized by the coat: wrong"), rows, of_the_scene("Working limit, galvanised, two eyes, by the shop's own factor and the table's forces", kit()[0].shop)))
+            rows.append((f"{core}–{coat}", str(refusal), "", ""))
+    return lesson.when_said(lesson.table(("Label", "sized by the core", "sized by the coat: wrong", "wrong is so many times the right one"), rows, of_the_scene("Working limit, galvanised, two eyes, by the shop's own factor and the table's forces", kit()[0].shop)))
 
 
 def coat_still() -> Figure:
@@ -158,34 +162,6 @@ def eye_still(pressed: bool, toward_loop: float = 1.0) -> lesson.Block:
     return lesson.answer(stripped_eye(_right(), LIKED, pressed, toward_loop, kit()[0].row.count))
 
 
-def judge(one: Stripped) -> list[Said]:
-    """What the strip comes to, when the growth goes all to the loop or all to the tail: coat in the sleeve, a tail that vanishes, too much bare."""
-    thin, most = (float(constant(f"bare band, {end}").value) for end in ("least", "most"))
-    inward, outward = one.bands(1.0), one.bands(0.0)
-    faults = []
-    for name in ("dead leg, loop side", "live leg, loop side"):
-        if outward[name] < 0:
-            faults.append(f"{name.capitalize()}: the sleeve sits on the coat before it is pressed.")
-        elif inward[name] < 0:
-            faults.append(f"{name.capitalize()}: the sleeve grew over the coat, {millimetres(-inward[name], 1)} of it.")
-        elif inward[name] < thin:
-            faults.append(f"{name.capitalize()}: only {millimetres(inward[name], 1)} stay bare. Too little to see.")
-        elif inward[name] > most:
-            faults.append(f"{name.capitalize()}: {millimetres(inward[name], 1)} stay bare, more than {millimetres(most, 0)}. Water gets in for nothing.")
-    outer = outward["live leg, outer side"]
-    if outer < 0:
-        faults.append(f"Live leg, outer side: the sleeve grew over the coat, {millimetres(-outer, 1)} of it.")
-    elif outer < thin:
-        faults.append(f"Live leg, outer side: only {millimetres(outer, 1)} stay bare. Too little to see.")
-    elif inward["live leg, outer side"] > one.tail + one.growth + most:
-        faults.append("Live leg, outer side: bare far beyond the tail. Water gets in for nothing.")
-    if one.tail < float(least_tail_mm(kit()[0].diameter_mm)) - 1e-9:
-        faults.append(f"The tail was set at {millimetres(one.tail, 1)}: less than two diameters.")
-    if outward["tail"] <= 0:
-        faults.append("The sleeve grew over the tail: no end shows.")
-    return [Said(words, "no") for words in faults] or [Said("Bare at every mouth, no coat in the sleeve, and the tail shows, whichever way the metal went.", "ok")]
-
-
 def mark_and_press() -> Board:
     """Mark the three edges and the tail on a coated cable, strip, press, and cut again from what is left."""
     before, growth, tail, loop = _eye()
@@ -201,7 +177,7 @@ def mark_and_press() -> Board:
             controls = (slider("tail", "Tail", 1.0, 15.0, 0.5, state["tail"], millimetres(state["tail"], 1)), slider("first", "Mark 1, dead leg bare up to", 1.0, 40.0, 0.5, state["first"], millimetres(state["first"], 1)),
                         slider("second", "Mark 2, loop coated up to", 41.0, float(round(loop + 25)), 0.5, min(state["second"], float(round(loop + 25))), millimetres(state["second"], 1)),
                         slider("third", "Mark 3, live leg bare up to", 41.0, float(round(loop + 60)), 0.5, state["third"], millimetres(state["third"], 1)), button("strip", "Strip it"))
-            words = (f"Sleeve {millimetres(before, 1)}, grows {millimetres(growth, 1)}; loop {millimetres(loop, 1)}. All marks from the cut end. {left} Marks at {millimetres(state['first'], 1)}, "
+            words = (f"Sleeve {millimetres(before, 1)}, grows {millimetres(growth, 1)}; loop {millimetres(loop, 1)}. Of the bare band {band_words()} stay at each mouth. All marks from the cut end. {left} Marks at {millimetres(state['first'], 1)}, "
                      f"{millimetres(state['second'], 1)} and {millimetres(state['third'], 1)}, tail {millimetres(state['tail'], 1)}.")
             return View((stripped_straight(one, loop + 80, LIKED, coated(), stripped=False),), controls, (Said(words),))
         if state["stage"] == "stripped":
@@ -209,7 +185,7 @@ def mark_and_press() -> Board:
                         (Said("Stripped. Look at both legs in the sleeve before you press: what is cut off now is lost, what is pressed now is scrap."),))
         controls = (choice("way", "The metal went", (("all to the loop", 1.0), ("half and half", 0.5), ("all to the tail", 0.0)), state["way"]),
                     button("again", "Cut again" if not state["good"] else "Another one", enabled=state["left"] > 0))
-        return View((stripped_eye(one, LIKED, True, state["way"], count),), controls, (*judge(one), Said(left if state["left"] > 0 else "No cable is left. That was one and a half metres for no eye.")))
+        return View((stripped_eye(one, LIKED, True, state["way"], count),), controls, (*judge(one, kit()[0].diameter_mm), Said(left if state["left"] > 0 else "No cable is left. That was one and a half metres for no eye.")))
 
     def step(state: dict, name: str, value) -> dict:
         if name == "strip":
@@ -217,7 +193,7 @@ def mark_and_press() -> Board:
                 raise Refusal(f"marks at {state['first']:g}, {state['second']:g} and {state['third']:g} mm", "marks that follow one another from the cut end", "slide them apart")
             return state | {"stage": "stripped"}
         if name == "press":
-            return state | {"stage": "pressed", "left": max(0.0, state["left"] - state["third"] - 60), "good": judge(piece(state))[0].tone == "ok"}
+            return state | {"stage": "pressed", "left": max(0.0, state["left"] - state["third"] - 60), "good": judge(piece(state), kit()[0].diameter_mm)[0].tone == "ok"}
         if name == "again":
             used = state["third"] + 20 if state["stage"] == "stripped" else 0.0
             return state | {"stage": "mark", "left": max(0.0, state["left"] - used)}
@@ -308,9 +284,12 @@ def lay_out_a_lap() -> Board:
         if state["sleeves"] == 1:
             return View((figure,), controls, (Said("One sleeve: not made here. Nothing is known of what such a lap holds; take two.", "no") if state["moved"] else Said("May it be pressed so? Change what is wrong."), Said(facts)))
         try:
-            found = lap_splice(one.diameter_mm, one.row.sleeve_before_mm, growth, min(state["left"], state["right"]) or 0.1, (one.row.count,) * 2, state["line"], state["near"], state["gap"] or 0.1)
+            found = lap_splice(one.diameter_mm, one.row.sleeve_before_mm, growth, tail_to_set_mm(one.diameter_mm, growth), (one.row.count,) * 2, state["line"], state["near"])
         except Refusal as refusal:
             return View((figure,), controls, (Said(str(refusal), "no"), Said(facts)))
+        wrong = set_wrong(one.diameter_mm, state["gap"], {side: state[side] for side in ("left", "right")}, found.gap_band_mm)
+        if wrong:
+            return View((figure,), controls, (*wrong, Said(facts)))
         if min(state["left"], state["right"]) - growth <= 0:
             return View((figure,), controls, (Said("Two diameters are kept, and still an outer end vanishes when all the growth goes over it. Set the tail longer.", "no"), Said(facts)))
         notes = (Said("If both sleeves grow all the way inwards, they meet. Set the gap at its widest, and look at it before the second one is pressed."),) if state["gap"] <= 2 * growth else ()
@@ -383,12 +362,12 @@ def wrong_ends(which: int) -> Figure:
         edge = tail + before
         return stripped_eye(Stripped(edge, edge + loop, edge + loop + before, tail, before, growth, loop), LIKED, True, 0.5, one.row.count)
     if which == 2:
-        return lap(one.diameter_mm, before, growth, growth + 2 * one.diameter_mm, (tail, tail), one.row.count, one.size, True, 1)
-    return lap(one.diameter_mm, before, growth, growth + 1.5 * one.diameter_mm, (tail, min(1.0, growth / 2)), one.row.count, one.size, True)
+        return lap(one.diameter_mm, before, growth, growth + 2 * one.diameter_mm, (tail, tail), one.row.count, one.size, True, 1, asked=True)
+    return lap(one.diameter_mm, before, growth, growth + 1.5 * one.diameter_mm, (tail, min(1.0, growth / 2)), one.row.count, one.size, True, asked=True)
 
 
 WRONG = ("Only the dead leg was stripped: the live leg has its coat in the sleeve. Reject: it slides out of its coat.", "Stripped for the sleeve as it was. It grew over the coat on both sides. Reject.",
-         "A lap with one sleeve. Nothing is known of what it holds. Cut it out, and make it with two.", "One outer tail was forgotten: no end shows there. There are two tails to look at, at both outer ends.")
+         "A lap with one sleeve. Nothing is known of what it holds. Reject: cut it out, and make one with two sleeves on fresh cable.", "One outer tail was forgotten: no end shows there. Reject. There are two tails to look at, at both outer ends.")
 
 
 def wrong_ends_words() -> lesson.Block:

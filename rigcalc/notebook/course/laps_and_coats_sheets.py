@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 from rigcalc._job_layout import BARE_BAND_MM
-from rigcalc.layout import lap_splice, strip_mm
+from rigcalc.layout import lap_splice, strip_mm, tail_to_set_mm
 from rigcalc.notebook import lesson
 from rigcalc.notebook.bench_units import by_rule, to_write
 from rigcalc.notebook.course.laps_and_coats import LIKED, NOT_YOUR_CHART, coated, kit, sheet_lengths
+from rigcalc.notebook.course.strip_and_set import band_words
 from rigcalc.notebook.kits import Kit, kits
 from rigcalc.notebook.press_stops import press_stops
 from rigcalc.notebook.teaching import page_chart, shop_for_teaching
 from rigcalc.reference import constant, full_source
-from rigcalc.sleeve import chart_line
+from rigcalc.sleeve import chart_line, order_words
 
 __all__ = ["abilities", "practice_sheet", "recap", "sources"]
 
@@ -24,7 +25,7 @@ def recap() -> lesson.Block:
     lines = (
         f"“{LIKED}–{coated()}”: the first figure is the cable, the second is the coat.",
         "Everything goes by the core: sleeve, count, gauge, limit.",
-        "Strip both legs: tail, sleeve, what the sleeve grows, and a bare band that stays in sight. Tail: growth and band at least.",
+        f"Strip both legs: tail, sleeve, what the sleeve grows, and a bare band that stays in sight, {band_words()}. Tail: growth and band at least.",
         "Score, bend, pull the way the strands run. Cloth, then lens. One nicked wire: cut back.",
         "No coat in the sleeve, before pressing and after.",
         "The thimble goes by what lies in its groove: coat or core.",
@@ -54,15 +55,17 @@ def _sheet_of(one: Kit) -> lesson.Block:
     """A coated eye and a lap of one size, limits from the chart in force."""
     (shop, note), (before, growth, tail) = shop_for_teaching(), sheet_lengths(one)
     strip = strip_mm(before, growth, tail, one.loop_mm, BARE_BAND_MM)
-    made = lap_splice(one.diameter_mm, before, growth, tail, (one.row.count,) * 2, "closed ring", "nobody")
+    outer = tail_to_set_mm(one.diameter_mm, growth)
+    made = lap_splice(one.diameter_mm, before, growth, outer, (one.row.count,) * 2, "closed ring", "nobody")
     least, unit = by_rule(tail, shop, "up"), to_write(shop)
     knife = (
         (f"Label read: core and coat; sleeve for {one.size} in from a labelled bag",), ("Bare core over crowns, three places", unit), (f"Bare on each leg: {by_rule(strip.each_leg_mm, shop)}", unit),
         ("STOP: both legs shown, cloth and lens, no nick",))
-    lap = ((f"Lap: both outer tails at least {least}, marked", unit), (f"Lap: gap {by_rule(made.gap_band_mm[0], shop, 'up')} to {by_rule(made.gap_band_mm[1], shop, 'down')}", unit))
+    lap = ((f"Lap: both outer tails at least {by_rule(outer, shop, 'up')}, marked", unit), (f"Lap: gap {by_rule(made.gap_band_mm[0], shop, 'up')} to {by_rule(made.gap_band_mm[1], shop, 'down')}", unit))
     tool = (
-        *press_stops(shop, one.chart, one.row), (f"Eye: tail at least {least}, marked", unit), ("Eye: thimble or pin by what lies in it",), ("STOP: sleeve's place shown, no coat in it, gap and tails",),
-        (f"Tool {one.chart.tool}, cavity {one.row.cavity}: {one.row.count} crimps on each sleeve", "count"), ("Every crimp gauged, on and turned",), ("Bare band still seen; lap: gap still open", unit),
+        *press_stops(shop, one.chart, one.row), (f"Eye: tail at least {least} (growth and bare band), marked", unit), ("Eye: thimble or pin by what lies in it",), ("STOP: sleeve's place shown, no coat in it, gap and tails",),
+        (f"Tool {one.chart.tool}, cavity {one.row.cavity}: {one.row.count} crimps on each sleeve; {order_words(one.row)}; at a lap the chart says from which end, or ask", "count"),
+        ("STOP: first stroke, jaws meet",), ("STOP: first crimp gauged",), ("STOP at the lap: gap looked at before the second sleeve is pressed",), ("Every crimp gauged, on and turned",), ("Bare band still seen; lap: gap still open", unit),
         ("STOP: tails after pressing; lap: both outer ends",), ("Said aloud: where this may not be used",))
     steps = lesson.by_place({"At the knife": knife, "At the lap": lap, "At the tool": tool})
     foot = "First press: only with somebody beside you. Name: ______________________ PRACTICE tape from the first cut; cut through the sleeve the same day."
@@ -76,7 +79,7 @@ def sources() -> lesson.Block:
     rows = (
         ("two sleeves in a lap", f"AC 43.13-1B, 7-148d: {full_source('AC 43.13-1B')}", "read"), ("gap: growth and one to two diameters", gap.locator, gap.how_known),
         ("no lap on suspension ropes: eye splices with thimbles and shackles only", "WAC 296-874-30018(1)", "read"), ("no limit for a lap without the shop's own pulled lot", "rule of this workbook: none was ever read", "common practice"),
-        ("strip both legs, a bare band stays", band.locator, band.how_known), ("broken wires are felt with a cloth", "AC 43.13-1B, 7-149d", "read"),
+        (f"strip both legs; a bare band of {band_words()} stays", band.locator, band.how_known), ("broken wires are felt with a cloth", "AC 43.13-1B, 7-149d", "read"),
         ("pin of a soft eye at least two diameters", constant("pin of a soft eye").locator, constant("pin of a soft eye").how_known), ("soft eye of three pin diameters", constant("length of a soft eye").locator, constant("length of a soft eye").how_known),
         ("breaking forces by size", "AC 43.13-1B, Tables 7-3 and 7-4", "read"), ("strip, loop, lap, ring: the lengths", "worked out by this workbook from the chart's lengths", "computed"),
         ("how a knife is led; thimble by what lies in its groove; where the growth goes", "the trade", "common practice"), ("usual pairs of core and coat on labels", "the trade", "common practice"),
