@@ -204,7 +204,7 @@ def wrong_pair_stages(designation: str = "7x19", growth: float = 4 / 3) -> Figur
 
 @dataclass(frozen=True)
 class Bar:
-    """One pair under the voltage rule: its name, its gap in V, and what the craft says of it ("" until it is told), and whether that allows it."""
+    """One pair under the voltage rule: its name, its gap in V, and what the craft says of it ("" until it is told), and whether that allows it; None where nobody has read that it does."""
 
     name: str
     gap_v: float
@@ -232,7 +232,7 @@ def volts(bars: Sequence[Bar], most_v: float, at: int = -1) -> Figure:
         sheet.text(12, y + 22, bar.name, size=15, weight=600)
         sheet.rect(left, y + 8, max(3, bar.gap_v * scale), 16, fill="crimp" if passes else "jaw", width=2)
         if bar.says:
-            words = ("✓ made" if bar.allowed else "✗ refused") + (" · misled" if passes != bar.allowed else "")
+            words = bar.says if bar.allowed is None else ("✓ made" if bar.allowed else "✗ refused") + (" · misled" if passes != bar.allowed else "")
             sheet.text(max(left + bar.gap_v * scale, limit) + 10, y + 22, words, size=15, weight=700, colour=GREEN if bar.allowed else RUST)
         drawn, sheet.parts[began:] = "".join(sheet.parts[began:]), []
         words = f"{bar.name}: {bar.gap_v:g} V"

@@ -6,7 +6,7 @@ import re
 from itertools import product
 
 import pytest
-from boards import said
+from boards import after, said, tones
 from stored import stored
 
 from rigcalc.cable import METALS
@@ -19,7 +19,7 @@ from rigcalc.notebook.course import metal_pairs as pairs
 from rigcalc.notebook.course import silver
 from rigcalc.notebook.course import sleeve_sheets as sheets
 from rigcalc.notebook.teaching import shop_for_teaching
-from rigcalc.pairing import SERVICES, pairing
+from rigcalc.pairing import SERVICES, pairing, refuse_from_memory
 from rigcalc.sleeve import SLEEVE_METALS, fill, sleeve_sizes
 
 LESSON = stored(installed_folder() / "lessons" / "03_which_sleeve_on_which_cable.ipynb")
@@ -117,7 +117,7 @@ def test_every_pair_waits_for_the_call_and_then_gives_verdict_reasons_and_year(c
         seen = pairs.pair_view(state | {"called": called})
         assert (seen.said[0].tone == "ok") == (called == pairs.call_of(verdict)) and verdict.verdict in seen.said[0].text
         assert seen.under and verdict.reasons[0] in seen.under.text and verdict.how_known in seen.under.text
-        assert ("struck out" in seen.figures[0].alt) == (not verdict.allowed)
+        assert ("struck out" in seen.figures[0].alt) == (pairs.call_of(verdict) == "stop")
 
 
 def test_calls_follow_the_trades_table():
@@ -127,11 +127,20 @@ def test_calls_follow_the_trades_table():
     assert calls["galvanised", "plain copper"] == "lsss"
 
 
-def test_a_pair_from_memory_says_so():
-    board = pairs.your_pair()
-    board.act_of("sleeve", "tin-plated copper")
-    board.act_of("use")
-    assert "From memory" in said(board)
+def test_a_pair_from_memory_is_used_by_no_board_as_no_job_sheet_uses_it():
+    memory = [where for where in product(METALS, SLEEVE_METALS, SERVICES) if pairs.from_memory(pairing(*where))]
+    assert memory and str(pairs.pairing_table()).count("from memory: ask the maker") == len(memory)
+    for cable, sleeve, service in memory:
+        with pytest.raises(Refusal, match="is from memory"):
+            refuse_from_memory(pairing(cable, sleeve, service), real=True)
+        for call, tone in (("use", "no"), ("look", "no"), ("stop", "ok")):
+            board = after(pairs.your_pair(), ("cable", cable), ("sleeve", sleeve), ("service", service), call)
+            assert tones(board) == [tone] and "from memory" in said(board) and "until the sleeve maker's chart lists the pair" in said(board)
+        for call, tone in (("may", "no"), ("not", "ok")):
+            rule = after(pairs.the_rule_or_the_craft(), ("service", service))
+            place = next(at for at, one in enumerate(pairs._pairs(service)) if one[:2] == (cable, sleeve))
+            after(rule, ("at", str(place)), call)
+            assert rule.seen.said[0].tone == tone and "is from memory" in said(rule) and "from memory: ask the maker" in rule.seen.figures[0].alt
 
 
 def test_a_coated_cable_keeps_its_pair_and_adds_a_reason():

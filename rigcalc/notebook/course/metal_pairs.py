@@ -14,7 +14,7 @@ from rigcalc.notebook.course.silver import kit
 from rigcalc.pairing import SERVICES, Verdict, pairing
 from rigcalc.sleeve import SLEEVE_METALS
 
-__all__ = ["IN_WORDS", "call_of", "hang_it_and_look", "interval_table", "look_step", "look_still", "look_view", "misled_table", "months_of", "pair_still", "pair_step", "pair_view", "pairing_table",
+__all__ = ["IN_WORDS", "call_of", "from_memory", "hang_it_and_look", "interval_table", "look_step", "look_still", "look_view", "misled_table", "months_of", "pair_still", "pair_step", "pair_view", "pairing_table",
            "reasons_table", "rule_step", "rule_still", "rule_view", "sea_table", "stages_still", "the_rule_or_the_craft", "your_pair"]
 
 IN_WORDS = {"dry": "dry, indoors", "outdoor": "outdoors", "marine": "salt spray", "immersed": "under water, pool-hall air"}
@@ -23,18 +23,27 @@ IN_WORDS = {"dry": "dry, indoors", "outdoor": "outdoors", "marine": "salt spray"
 # --- the pairing table ----------------------------------------------------------------------------
 
 def pairing_table() -> lesson.Block:
-    """Every verdict: cable and sleeve down, service across."""
-    rows = [(f"{cable} cable, {sleeve} sleeve", *(pairing(cable, sleeve, service).verdict for service in SERVICES)) for cable in METALS for sleeve in SLEEVE_METALS]
+    """Every verdict: cable and sleeve down, service across; what is from memory says so in its cell."""
+    rows = [(f"{cable} cable, {sleeve} sleeve", *(_cell(pairing(cable, sleeve, service)) for service in SERVICES)) for cable in METALS for sleeve in SLEEVE_METALS]
     return lesson.answer(lesson.table(("Pair", *IN_WORDS.values()), rows, "May they go together? (common practice and judgement; the maker's chart governs)"))
 
 
+def _cell(verdict: Verdict) -> str:
+    return f"{verdict.verdict}, from memory: ask the maker, for the interval too" if from_memory(verdict) else verdict.verdict
+
+
+def from_memory(verdict: Verdict) -> bool:
+    """Whether a pair is allowed by a verdict that nobody has read: a job sheet refuses it, so nothing is made by it."""
+    return verdict.allowed and verdict.how_known == "from memory"
+
+
 def call_of(verdict: Verdict) -> str:
-    """What a verdict comes to at the bench: "use", "look" (use, and look at set times) or "stop".
+    """What a verdict comes to at the bench: "use", "look" (use, and look at set times) or "stop"; what is from memory comes to "stop".
 
     >>> [call_of(pairing("stainless", sleeve, "outdoor")) for sleeve in ("aluminium", "zinc-plated copper", "tin-plated copper")]
-    ['stop', 'look', 'use']
+    ['stop', 'look', 'stop']
     """
-    return "stop" if not verdict.allowed else "use" if verdict.verdict == "use" else "look"
+    return "stop" if not verdict.allowed or from_memory(verdict) else "use" if verdict.verdict == "use" else "look"
 
 
 def months_of(verdict: Verdict) -> tuple[int, ...]:
@@ -52,9 +61,12 @@ def _year_words(cable: str, sleeve: str, service: str) -> str:
     from rigcalc.questions.registry_sleeves import interval_said
 
     verdict = pairing(cable, sleeve, service)
+    if from_memory(verdict):
+        return "not used until the sleeve maker's chart lists it"
     return interval_said(cable, sleeve, service) if verdict.allowed else verdict.verdict
 
 
+ASK = "Nothing is made by it until the sleeve maker's chart lists the pair: ask the maker, and ask how often it is looked at."
 CALLS = (("use", "Use it"), ("look", "Use it, and look at set times"), ("stop", "Do not make it"))
 
 
@@ -75,11 +87,11 @@ def pair_view(state: dict) -> View:
                 tick("coated", "the cable is coated", state["coated"]), *(button(name, words, second=True) for name, words in CALLS))
     if not state["called"]:
         return View((pair_in_service(*_parts(state)),), controls, (Said(f"What do you do with this pair{' on coated cable' if state['coated'] else ''}? Say it; then the verdict comes."),))
-    refused = not verdict.allowed
+    refused = call_of(verdict) == "stop"
     figure = pair_in_service(*_parts(state), months_of(verdict), _year_words(*_parts(state)), refused)
     right = state["called"] == call_of(verdict)
-    memory = " From memory: it teaches, and for real work the maker is asked." if verdict.how_known == "from memory" else ""
-    said = Said(f"{'Right' if right else 'Not so'}. {state['cable'].capitalize()} cable, {state['sleeve']} sleeve, {IN_WORDS[state['service']]}: {verdict.verdict}.{memory}",
+    memory = f", but only from memory. {ASK}" if from_memory(verdict) else "."
+    said = Said(f"{'Right' if right else 'Not so'}. {state['cable'].capitalize()} cable, {state['sleeve']} sleeve, {IN_WORDS[state['service']]}: {verdict.verdict}{memory}",
                 "ok" if right else "no")
     return View((figure,), controls, (said,), _why(state, verdict))
 
@@ -185,7 +197,8 @@ def _bars(service: str, told: dict, at: int) -> Figure:
     rows = []
     for place, (cable, sleeve, gap) in enumerate(_pairs(service)):
         verdict = pairing(cable, sleeve, service)
-        rows.append(Bar(f"{cable} + {sleeve}", gap, *((verdict.verdict, verdict.allowed) if place in told else ())))
+        says = ("from memory: ask the maker", None) if from_memory(verdict) else (verdict.verdict, verdict.allowed)
+        rows.append(Bar(f"{cable} + {sleeve}", gap, *(says if place in told else ())))
     return volts(rows, voltage_rule("galvanised", "aluminium", service).most_v, at)
 
 
@@ -210,14 +223,16 @@ def rule_view(state: dict) -> View:
 def _rule_words(cable: str, sleeve: str, service: str, called: str) -> tuple[str, str]:
     """What is said of one pair after the reader's word on it ("" for one that was only shown)."""
     found = pair_reasons(cable, sleeve, service)
-    if found.rule_agrees:
-        why = f"The rule agrees, {'and rightly' if found.verdict.allowed else 'but the craft has a better reason'}: {found.verdict.reasons[0]}"
+    if from_memory(found.verdict):
+        words = f"“{found.verdict.verdict.capitalize()}” is from memory. {ASK} The rule cannot stand in for that."
+    elif found.rule_agrees:
+        words = f"{found.verdict.verdict.capitalize()}. The rule agrees, {'and rightly' if found.verdict.allowed else 'but the craft has a better reason'}: {found.verdict.reasons[0]}"
     else:
-        why = "The rule misleads. " + next(one.why for one in where_the_rule_misleads() if (one.cable, one.sleeve, one.service) == (cable, sleeve, service))
-    words = f"{found.verdict.verdict.capitalize()}. {why}"
+        why = next(one.why for one in where_the_rule_misleads() if (one.cable, one.sleeve, one.service) == (cable, sleeve, service))
+        words = f"{found.verdict.verdict.capitalize()}. The rule misleads. {why}"
     if not called:
         return words, ""
-    right = (called == "may") == found.verdict.allowed
+    right = (called == "may") == (call_of(found.verdict) != "stop")
     return f"{'Right' if right else 'Not so'}. {words}", "ok" if right else "no"
 
 
