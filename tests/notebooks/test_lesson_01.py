@@ -239,26 +239,34 @@ def test_every_fault_comes_and_three_lengths_are_sound():
 
 def decided(*acts) -> Board:
     board = sound.before_you_cut()
-    for one, (wipe, because, act) in zip(sound.LENGTHS, acts):
-        for name, value in ((("wipe", None),) if wipe else ()) + (("because", one.cause if because else ""), (act or ("accept" if one.sound else "reject"), None)):
-            board.act_of(name, value)
+    for one, (wipe, because, act) in zip(sound.LENGTHS, acts):  # `because` of True: what it is
+        after(board, *["wipe"] * wipe, ("because", one.cause if because is True else because), act or ("accept" if one.sound else "reject"))
     return board
 
 
 def test_false_accepts_and_false_rejects_are_counted_apart():
     right = decided(*[(True, True, "")] * 8)
     assert "let through: 0 of 5" in said(right) and "laid aside: 0 of 3" in said(right) and "cause you named: 5 of 5. Decided with grease still on: 0" in said(right)
-    accepted = decided(*[(True, True, "accept")] * 8)
+    accepted = decided(*[(True, "sound", "accept")] * 8)
     assert "let through: 5 of 5" in said(accepted) and "laid aside: 0 of 3" in said(accepted)
-    rejected = decided(*[(False, False, "reject")] * 8)
-    assert "let through: 0 of 5" in said(rejected) and "laid aside: 3 of 3" in said(rejected) and "named: 0 of 5. Decided with grease still on: 3" in said(rejected)
+    rejected = decided(*[(False, "kink", "reject")] * 8)
+    assert "let through: 0 of 5" in said(rejected) and "laid aside: 3 of 3" in said(rejected) and "named: 1 of 5. Decided with grease still on: 3" in said(rejected)
 
 
 def test_a_right_decision_over_grease_is_called_luck_and_a_wrong_reason_is_said():
     board = decided((True, True, ""), (True, True, ""), (False, True, ""))
     assert "That was luck" in said(board)
-    board = decided((True, False, "reject"))
+    board = decided((True, "kink", "reject"))
     assert "a reject, but for another reason: birdcage" in said(board)
+
+
+def test_nothing_is_decided_before_a_finding_is_said_or_against_it():
+    board = after(sound.before_you_cut(), "accept")
+    assert board.state["at"] == 0 and "You have not said what you find" in said(board)
+    after(board, ("because", "broken wire"), "accept")
+    assert board.state["at"] == 0 and "You find: broken wire. And you want to cut here?" in said(board)
+    after(board, ("because", "sound"), "reject")
+    assert board.state["at"] == 0 and "You find it sound, and you lay it aside" in said(board)
 
 
 def test_grease_hides_in_words_what_it_hides_in_the_drawing_and_no_length_is_named():

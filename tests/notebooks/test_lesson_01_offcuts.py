@@ -73,6 +73,15 @@ def test_each_offcut_is_solved_over_its_crowns_and_no_other_tag_is_right(letter,
             assert "a caliper's reading is not a size" in said(board) and "Not at the most" not in said(board)
 
 
+def test_the_hint_goes_by_what_was_measured():
+    def hint(*mm):
+        return five._why_not([(place, 60 * way, one) for (place, way), one in zip([(place, way) for place in five.PLACES for way in (0, 1)], mm)])
+
+    assert "Hold the two ways at each place" in hint(3.31, 3.31, 3.31, 3.31, 2.84, 3.31)
+    assert "At each place your two ways agree. Now hold the places" in hint(3.31, 3.31, 3.31, 3.31, 2.84, 2.84)
+    assert "bands" in hint(3.31, 3.31, 3.31, 3.31, 3.31, 3.31)
+
+
 @pytest.mark.parametrize("tag", ["5/32", "3/16", ""])
 def test_readings_beside_the_crowns_carry_no_word_at_all(tag):
     board = five.three_places()

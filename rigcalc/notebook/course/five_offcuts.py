@@ -251,8 +251,10 @@ def _near_best(piece: Piece, place: int, turn: int) -> float:
 def _why_not(notes: list[tuple[int, int, float]]) -> str:
     """Where to look again among one's own readings, without the answer."""
     largest = _largest(notes)
-    if max(abs(one - other) for one, other in (_at(notes, place) for place in PLACES)) > _allowed() or largest - min(max(_at(notes, place)) for place in PLACES) > _allowed():
-        return "Hold the two ways at each place against each other. Do all three places tell one story?"
+    if max(abs(one - other) for one, other in (_at(notes, place) for place in PLACES)) > _allowed():
+        return "Hold the two ways at each place against each other. Do they agree at all three?"
+    if largest - min(max(_at(notes, place)) for place in PLACES) > _allowed():
+        return "At each place your two ways agree. Now hold the places against one another. Do all three tell one story?"
     if not sizes_agreeing(largest):
         return "Hold your largest reading against the bands in the table above. Does it lie in one of them?"
     return "Take the largest readings, and hold them against the bands. From a size to a little over it: which?"

@@ -13,6 +13,7 @@ from rigcalc.notebook.bench_units import to_write
 from rigcalc.notebook.board import Board, Said, View, button, choice
 from rigcalc.notebook.course.five_offcuts import PLACES, reading
 from rigcalc.notebook.course.hangings import kit
+from rigcalc.notebook.course.plainly import NotYet
 from rigcalc.notebook.teaching import shop_for_teaching
 from rigcalc.reference import full_source, table
 from rigcalc.sleeve import chart_line
@@ -72,7 +73,7 @@ def look_over_view(state: dict) -> View:
     one, number = all_of_them[state["at"]], state["at"] + 1
     figure = length_off_the_reel(one.kind, one.at, one.greasy and not state["wiped"], f"Length {number} of {len(all_of_them)}")
     controls = (button("wipe", "Wipe it with a cloth", not state["wiped"], second=True),
-                choice("because", "I find", [("not said yet", ""), (SOUND_WORD, SOUND_WORD), *((name, name) for name in FAULTS)], state["because"], as_list=True),
+                choice("because", "I find", [("not said yet", ""), ("nothing: it is sound", SOUND_WORD), *((name, name) for name in FAULTS)], state["because"], as_list=True),
                 button("accept", "Accept: cut here"), button("reject", "Reject: lay it aside", second=True))
     return View((figure,), controls, _look_words(state, one))
 
@@ -87,7 +88,7 @@ def _look_words(state: dict, one: Length) -> tuple[Said, ...]:
         cloth = "The cloth catches on something." if one.kind == "broken wire" else "The cloth comes away red-brown." if one.kind == "rust" else "The cloth slides."
         said.append(Said(f"Wiped. {cloth}"))
     else:
-        said.append(Said("Look it over. Wipe it if you cannot see all of it. Then say what you find, and decide."))
+        said.append(Said("Look it over. Wipe it if you cannot see all of it. Then say what you find, or that you find nothing. Then decide."))
     if state["because"]:
         said.append(Said(f"You find: {state['because']}. Now accept or reject."))
     return tuple(said)
@@ -102,6 +103,11 @@ def look_over_step(state: dict, name: str, value) -> dict:
     if name == "because":
         return state | {"because": value, "told": ""}
     accepted, one = name == "accept", lengths(state["fresh"])[state["at"]]
+    if not state["because"]:
+        raise NotYet("You have not said what you find. Say it first: a fault, or nothing. Then accept or reject.")
+    if accepted != (state["because"] == SOUND_WORD):
+        raise NotYet("You find it sound, and you lay it aside. Why? Name what you find, or accept it." if not accepted else
+                     f"You find: {state['because']}. And you want to cut here? That is a reject, or you found something else: say it anew.")
     done = [*state["done"], {"accepted": accepted, "because": state["because"], "wiped": state["wiped"]}]
     return state | {"at": state["at"] + 1, "wiped": False, "because": "", "done": done, "told": _verdict(one, state["at"] + 1, accepted, state["because"], state["wiped"])}
 
@@ -116,8 +122,6 @@ def _verdict(one: Length, number: int, accepted: bool, because: str, wiped: bool
         return f"Length {number}: the decision holds, but nobody saw what lay under the grease. That was luck: wipe first."
     if not accepted and because != one.cause:
         return f"Length {number} is a reject, but for another reason: {one.kind}. The reason says what to look for in the rest of the reel."
-    if accepted and because not in ("", SOUND_WORD):
-        return f"Length {number} may be used, but you wrote: {because}. What is written must fit what is done."
     return f"Right: length {number}, {one.cause}."
 
 
@@ -134,7 +138,7 @@ def _tally(state: dict) -> tuple[Said, ...]:
 
 
 def _list(state: dict) -> lesson.Block:
-    rows = [(number, one.cause + (", under grease" if one.greasy else ""), "accepted" if done["accepted"] else "rejected", done["because"] or "nothing said",
+    rows = [(number, one.cause + (", under grease" if one.greasy else ""), "accepted" if done["accepted"] else "rejected", done["because"],
              "yes" if done["wiped"] else "no") for number, (one, done) in enumerate(zip(lengths(state["fresh"]), state["done"]), 1)]
     return lesson.table(("Length", "It was", "You", "You found", "Wiped"), rows)
 
