@@ -103,4 +103,4 @@ STYLE = ("<style>.tick{display:flex;gap:.5rem;align-items:flex-start;margin:.3re
          "ol.steps .no{font-weight:700;font-size:1.15rem;color:var(--deep)}ol.steps a{font-weight:700}"
          "ol.steps p{margin:.1rem 0}.address{font-family:ui-monospace,'DejaVu Sans Mono',monospace;font-size:.84rem;overflow-wrap:anywhere}"
          "textarea{width:100%;max-width:46rem}td form.inline{margin:0}.hold{border-left:6px solid var(--rust)}"
-         ".day{white-space:nowrap}.names{columns:14rem}</style>")
+         ".day{white-space:nowrap}.names{columns:14rem}.names .tick{margin:0 0 .3rem;break-inside:avoid}</style>")

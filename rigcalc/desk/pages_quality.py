@@ -66,7 +66,7 @@ def quality_body(found: Quality, damaged: list[str]) -> str:
             + _part("Between the papers", words.between_papers(found))
             + _part("What cannot be concluded", words.cannot_be_concluded(found))
             + "<h2>Question families</h2>" + (_drawing(drawn) if drawn else "") + _families(found)
-            + _part("Places of the paper", [f"{place.place}. {work.skill_sentences().get(place.skill, place.skill)}: {words.place_words(place)}"
+            + _part("Places of the paper", [f"{place.place}. {work.skill_sentences().get(place.skill, place.skill).rstrip('.')}: {words.place_words(place)}"
                                             for place in found.places]))
 
 

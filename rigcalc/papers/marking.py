@@ -257,17 +257,15 @@ def _sheet(one: Ready, typed: list[str]) -> tuple[str, dict | None] | None:
         [(box.id, box.label, *_box(box, text, fits)) for box, text, fits in zip(one.boxes, typed, found)])
 
 
-def _box(box: Box, text: str, fits: list[dict] | None) -> tuple[dict, str]:
-    """What one box is told, and what stands in it; as `rigcalc.questions.marking` has it."""
-    outcome = told(fits is None, fits or [])
-    if box.kind != "number":
-        return outcome, f"answer {text}"
-    if fits is not None:
+def _box(box: Box, text: str, fits: list[dict] | None) -> tuple[dict, tuple[dict, dict] | None]:
+    """What one box is told, and a wrong figure in it; as `rigcalc.questions.marking` has it."""
+    outcome, filled = told(fits is None, fits or []), None
+    if box.kind == "number" and fits is not None:
         value = read_figure(text, box.accept, box.refusal, *box.signs)["value"]
-        unit = value["unit"]
-        if unit in LIMITS and float(PLAIN.fullmatch(value["plain"])[1]) > box.windows[unit][1] and rounded_up(box.key(), value):
+        unit, filled = value["unit"], (box.key(), value)
+        if unit in LIMITS and float(PLAIN.fullmatch(value["plain"])[1]) > box.windows[unit][1] and rounded_up(filled[0], value):
             outcome["rounded_up"] = True
-    return outcome, text.strip()
+    return outcome, filled
 
 
 def _figure(one: Ready | Box, typed: str) -> tuple[str, list[dict] | None] | None:
@@ -289,7 +287,7 @@ def _figure(one: Ready | Box, typed: str) -> tuple[str, list[dict] | None] | Non
     if low <= figure <= high:  # it may be right by a figure as the page prints it
         return None
     found = judge(one.key(), value["plain"], unit, itemgetter("missteps"))
-    if one.refusal and found and not found[1]:  # it is told that refusing is possible
+    if found and (one.refusal and not found[1] or len(found[1]) > 1):  # it is told that refusing is possible; or which misstep is nearest
         return None
     return (reading["shown"], found[1]) if found and not found[0] and not found[2] else None
 

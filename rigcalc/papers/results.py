@@ -215,7 +215,7 @@ def result_html(result: dict, sentences: dict[str, str] | None = None, nav: str 
             f"{'passed' if result['passed'] else 'not passed'}.</strong> {escape(cut_in_words(result['cut']))}</p>"
             + (f"<p>Must be right and was not:</p><ul>{missed}</ul>" if missed else "")
             + "".join(f"<p><strong>Marked again</strong> at {escape(when(one['at']))} by {escape(one['by'])} ({escape(one['way'])}, "
-                      f"{escape(one['family'])}){escape(agreed_in_words(one))}: {escape(one['why'])}{escape(_marks_before(before.get(one['number'])))}</p>" for one in result.get("corrections") or [])
+                      f"{escape(one['family'])}){escape(agreed_in_words(one))}: {escape(one['why'].rstrip('.'))}{escape(_marks_before(before.get(one['number'])))}</p>" for one in result.get("corrections") or [])
             + (f"<p>{escape(PRACTICE)}</p>" if result["practice"] else "")
             + (f"<p class='quiet'>Who did what: {escape(hands)}.</p>" if hands else "")
             + f"<p class='quiet'>Paper {escape(result['paper_id'])}, receipt {escape(result['receipt'])}. "
@@ -234,9 +234,9 @@ def agreed_in_words(correction: dict) -> str:
 def _marks_before(move: dict | None) -> str:
     """The mark that a correction found and the one it left."""
     if not move:
-        return ""
+        return "."
     was, now = (f"{move[f'score_{when_}']} marks, {'passed' if move[f'passed_{when_}'] else 'not passed'}" for when_ in ("before", "after"))
-    return f" Before this: {was}; after it: {now}."
+    return f". Before this: {was}; after it: {now}."
 
 
 def _slot_before(slot: dict, before: dict[int, dict]) -> str:
