@@ -18,11 +18,18 @@ from rigcalc.questions.numbering import REFUSE
 from rigcalc.questions.scale import right_in, rounded, tolerances
 from rigcalc.units import exact
 
-__all__ = ["Carried"]
+__all__ = ["Carried", "drawn_value"]
 
 WHOLE_MM = 0.5  # mm of tolerance with which a length may be written to a whole millimetre
 
 Values = Mapping[str, Any]
+
+
+def drawn_value(family: Family, box: Any) -> str | None:
+    """The drawn value that is a box's answer by name, of a box of figures as an instance; None where there is none."""
+    value = box.family.answer.value
+    name = value[1:] if isinstance(value, str) and value[:1] == "$" else ""
+    return name if box.family.kind == "number" and name in family.draw else None
 
 
 class Carried:
@@ -37,9 +44,8 @@ class Carried:
 
     def written(self, box: Any) -> None:
         """Take in a box that was filled in rightly, as an instance."""
-        value = box.family.answer.value
-        name = value[1:] if isinstance(value, str) and value[:1] == "$" else ""
-        if name not in self._family.draw or box.right == REFUSE:
+        name = drawn_value(self._family, box)
+        if name is None or box.right == REFUSE:
             return
         for values in [*self._read, *self._carried.values()]:
             for figure in _as_written(box.family.answer, exact(values[name])):

@@ -65,6 +65,8 @@ def _number(instance: Instance, stream: Stream, question: dict[str, Any], key: d
         "round": {"direction": turn.direction, "step": {u: f"{s:.12g}" for u, s in turn.step.items()}} if turn else None}
     if instance.also:
         key["right"]["also"] = [str(one) for one in instance.also]
+    if instance.worked_from:
+        key["right"]["from"] = {box: [list(line) for line in found] for box, found in instance.worked_from.items()}
     for slip in instance.slips:
         turn = {"direction": slip.direction, "step": slip.step} if slip.direction else None
         key["missteps"].append({"id": slip.id, "feedback": slip.feedback, "exact": str(slip.exact), "round": turn})

@@ -18,13 +18,14 @@ from typing import Any, NamedTuple
 from rigcalc._quantities import PER_BASE
 from rigcalc.errors import Refusal
 from rigcalc.questions import registry
-from rigcalc.questions.carried import Carried
+from rigcalc.questions.carried import Carried, drawn_value
 from rigcalc.questions.family import Family
 from rigcalc.questions.instance import Slip
 from rigcalc.questions.numbering import REFUSE, asked_unit, slip_in
 from rigcalc.questions.scale import bounds, dimension, right_in
 from rigcalc.questions.template import resolve
 from rigcalc.questions.undrawn import Undrawn
+from rigcalc.questions.worked_from import lines
 from rigcalc.units import exact, show_force
 
 __all__ = ["with_either", "worked_again"]
@@ -160,6 +161,18 @@ def _with(family: Family, system: str, right: Any, slips: tuple[Slip, ...], pair
     return {"also": also, "slips": _still_wrong(family, system, slips, also)} if also else {}
 
 
+def _worked_from(family: Family, values: Mapping[str, Any], above: list[tuple[str, str, Any]], one: Any, work: Work) -> dict[str, tuple[tuple[float, float], ...]]:
+    """How a box moves with the boxes above it, by their id; those it is not worked from are left out."""
+    found = {}
+    for name, _, earlier in above:
+        drawn = drawn_value(family, earlier)
+        if drawn is not None and REFUSE not in (earlier.right, one.right):
+            moved = lines(earlier.right, lambda figure: worked_again(family, values, "", lambda value, of: figure if of == drawn else value),
+                          lambda again: work(one.family.answer, again))
+            found |= {name: moved} if moved else {}
+    return found
+
+
 def with_either(family: Family, values: Mapping[str, Any], system: str, page: str, parts: dict[str, Any], work: Work) -> dict[str, Any]:
     """The parts of a number or sheet question, with what else is right by the figures on its page.
 
@@ -177,5 +190,6 @@ def with_either(family: Family, values: Mapping[str, Any], system: str, page: st
         if one.family.kind == "number":
             one = replace(one, **_with(one.family, system, one.right, one.slips, pairs, read, work, above.figures(one.family.answer, work)))
             above.written(one)
+            one = replace(one, worked_from=_worked_from(family, values, boxes, one, work))
         boxes.append((name, label, one))
     return parts | {"boxes": tuple(boxes)}

@@ -37,7 +37,8 @@ class Instance:
     """Drawn values with everything the question and its key are composed from.
 
     `right` is the index of the right option (one choice), the indexes of the right ones (several choices), the exact
-    figure in the base unit or 'refuse' (number; `also` is what else is right by a figure as printed), the row of letters
+    figure in the base unit or 'refuse' (number; `also` is what else is right by a figure as printed, `worked_from` how a box
+    moves with boxes above: their id, and (times, plus) of each straight stretch), the row of letters
     or of texts (order, match: of `items`), or the letter (place). `boxes` are a sheet's boxes: id,
     label and the box as an instance of its own.
     Swapping what is right changes the key, never the question.
@@ -60,6 +61,7 @@ class Instance:
     left: tuple[str, ...] = ()
     boxes: tuple[tuple[str, str, Instance], ...] = ()
     also: tuple[Fraction, ...] = ()
+    worked_from: dict[str, tuple[tuple[float, float], ...]] = field(default_factory=dict)
     language: str = "en"
 
     @property

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from fractions import Fraction
 from functools import lru_cache
 from math import ceil, floor
@@ -13,14 +12,14 @@ import msgspec
 from rigcalc.questions.family import Answer, Round
 from rigcalc.questions.quick_judging import judge
 from rigcalc.questions.reading import read_answer
-from rigcalc.questions.scale import bounds, in_fraction, right_in, rounded
+from rigcalc.questions.scale import bounds, fineness, in_fraction, right_in, rounded
+from rigcalc.questions.worked_from import NO_SLIP, Filled, from_above
 from rigcalc.units import exact
 
 __all__ = ["also_windows", "each_letter", "lines_right", "mark", "mark_letters", "rounded_up", "told", "told_of_sheet", "windows"]
 
 REFUSE = "refuse"
-NO_SLIP = "No usual slip leads to this answer: go through it step by step."
-FROM_ABOVE = "If this was worked from {} above, put that right first."
+SEVERAL = "More than two usual slips lead to this answer: go through it step by step."
 LIMITS = ("lbf", "N", "kN", "kg", "lb")  # units in which a figure rounded down is a limit
 CAN_REFUSE = "First ask whether a figure can be stated at all. Where none can, the answer is the word refuse."
 NEAR = Fraction(15, 1000)  # a person who rounds stays within this much of the figure
@@ -104,15 +103,6 @@ def _slip(exact_text: str, turn: tuple | None, rule: _Rule, unit: str) -> _Slip:
     return _Slip(value, turned, own, near, spread, low, high, float(about), 1.000001 * float(reach) + 1e-12)
 
 
-def _fineness(typed: str) -> Fraction:
-    """How finely it was typed: the step of its fraction (1/8 for '3 1/8 in'), or its last place."""
-    over = re.search(r"\d\s*/\s*(\d{1,4})\b", typed)
-    if over and int(over[1]):
-        return Fraction(1, int(over[1]))
-    numbers = re.findall(r"\d+(?:\.(\d*))?|\.(\d+)", typed)
-    return Fraction(1, 10**min(len("".join(numbers[-1])), 9)) if numbers else Fraction(0)
-
-
 def _half_up(steps: Fraction) -> int:
     return floor(steps + Fraction(1, 2))
 
@@ -126,7 +116,7 @@ def _gives(slip: _Slip, figure: Fraction, near_to: float, typed: str, right: Fra
         return abs(figure - slip.rounded) <= abs(value) / 10**9
     if abs(figure - value) <= slip.spread or slip.low <= figure <= slip.high:
         return True
-    steps = [step for step in (_fineness(typed), *slip.own) if step]
+    steps = [step for step in (fineness(typed), *slip.own) if step]
     ways = {way(value / step) * step for step in steps for way in (floor, _half_up, ceil)}
     nearer = right is None or abs(figure - value) < abs(figure - right)  # what was typed coarsely may have meant the right one
     return figure in ways and abs(figure - value) <= slip.near and nearer
@@ -142,15 +132,31 @@ def _judged(base: str, typed: str, right: str, rule: _Rule, unit: str) -> tuple[
     """Whether a figure is right, whether it is only too coarse, and the right figure in its unit."""
     figure, (meant, low, high) = _figure(base, unit), _window(right, rule, unit)
     good = low <= figure <= high
-    return good, not good and abs(figure - meant) <= _fineness(typed) / 2, meant
+    return good, not good and abs(figure - meant) <= fineness(typed) / 2, meant
 
 
 def _number(key: dict[str, Any], value: dict[str, Any]) -> tuple[bool, list[dict[str, Any]], bool]:
     """Whether it is right, the missteps that give it, and whether it is only too coarse."""
     if value.get("refuse"):
         return key["right"]["exact"] == REFUSE, [slip for slip in _slips(key) if slip["exact"] == REFUSE], False
-    found = judge(key, value.get("plain", value["typed"]), value["unit"], _slips) or _number_exactly(key, value)
-    return found if found[0] or not _as_printed(key, value) else (True, [], False)
+    right, fits, coarse = judge(key, value.get("plain", value["typed"]), value["unit"], _slips) or _number_exactly(key, value)
+    return (right, _nearest(key, value, fits), coarse) if right or not _as_printed(key, value) else (True, [], False)
+
+
+def _nearest(key: dict[str, Any], value: dict[str, Any], fits: list[dict[str, Any]]) -> list[dict[str, Any]]:
+    """Of missteps that all give a figure, the nearest, and any that what was typed does not tell from it."""
+    if len(fits) < 2:
+        return fits
+    rule, unit = _rule(key), value["unit"]
+    figure, away = _figure(value["base"], unit), []
+    for slip in fits:
+        kept = _slip(slip["exact"], _turn(slip["round"]), rule, unit)
+        given = [kept.rounded] if kept.rounded is not None else [kept.value, right_in(_answer(rule), Fraction(slip["exact"]), unit)]
+        away.append(min(abs(one - figure) for one in given))
+    low, high = bounds(Answer(tolerance=_answer(rule).tolerance), Fraction(value["base"]), unit)
+    step = exact(_answer(rule).round.step[unit]) if _answer(rule).round and unit in _answer(rule).round.step else Fraction(0)
+    apart = min(fineness(value.get("plain", value["typed"])), max((high - low) / 2, step))
+    return [slip for slip, one in zip(fits, away, strict=True) if one == min(away) or one - min(away) < apart]
 
 
 def _as_printed(key: dict[str, Any], value: dict[str, Any]) -> bool:
@@ -211,7 +217,9 @@ def rounded_up(key: dict[str, Any], value: dict[str, Any]) -> bool:
 def _mark_number(key: dict[str, Any], question: dict[str, Any], value: Any) -> dict[str, Any]:
     right, fits, coarse = _number(key, value)
     said = f"Not right. Your sum may be right, but that is too coarse: give it {question['tolerance']}." if coarse else None
-    if not right and not fits and key["right"]["exact"] == REFUSE:
+    if len(fits) > 2:
+        said, fits = f"Not right. {SEVERAL}", []
+    elif not right and not fits and key["right"]["exact"] == REFUSE:
         said = f"{_feedback(False, [])} {CAN_REFUSE}"
     return told(right, fits, said=said)
 
@@ -315,29 +323,30 @@ def _mark_sheet(key: dict[str, Any], question: dict[str, Any], value: list[Any])
                           for box, own, given in zip(question["boxes"], key["boxes"], value, strict=True)])
 
 
-def _mark_box(own: dict[str, Any], box: dict[str, Any], given: Any) -> tuple[dict[str, Any], str]:
-    """What one box is told, and what stands in it, as a later box could be worked from it."""
+def _mark_box(own: dict[str, Any], box: dict[str, Any], given: Any) -> tuple[dict[str, Any], Filled | None]:
+    """What one box is told, and the figure in it where it is wrong: a later box could be worked from it."""
     if given is None:
-        return told(False, [], said="Nothing was filled in."), ""
+        return told(False, [], said="Nothing was filled in."), None
     if "unread" in given:
-        return told(False, [], said=given["unread"]), ""
+        return told(False, [], said=given["unread"]), None
     found = MARKERS[own["kind"]](own, box, given)
-    if own["kind"] != "number":
-        return found, f"answer {given}"
-    return found | ({"rounded_up": True} if not found["right"] and rounded_up(own, given) else {}), given.get("typed", REFUSE)
+    if own["kind"] != "number" or found["right"]:
+        return found, None
+    return found | ({"rounded_up": True} if rounded_up(own, given) else {}), (own, given)
 
 
-def told_of_sheet(found: list[tuple[str, str, dict[str, Any], str]]) -> dict[str, Any]:
-    """What a sheet is told, from each box's id and label, what that box alone is told, and what stands in it.
+def told_of_sheet(found: list[tuple[str, str, dict[str, Any], Filled | None]]) -> dict[str, Any]:
+    """What a sheet is told, from each box's id and label, what that box alone is told, and the wrong figure in it.
 
-    A later box that no slip explains may have been worked from an earlier wrong one. A limit rounded up leaves no share.
+    A later box that no slip explains, and that follows from an earlier wrong one, says so. A limit rounded up leaves no share.
     """
-    above, boxes, lines = "", [], []
-    for name, label, one, typed in found:
+    above: list[tuple[str, dict[str, Any]]] = []
+    boxes, lines = [], []
+    for name, label, one, filled in found:
         if not one["right"]:
-            if above and NO_SLIP in one["feedback"]:
-                one = one | {"feedback": one["feedback"].replace(NO_SLIP, FROM_ABOVE.format(above))}
-            above = above or typed
+            if filled:
+                one = from_above(one, filled, above)
+                above.insert(0, (name, filled[1]))
             lines.append(f"{label}: {one['feedback'].removeprefix('Not right. ')}")
         boxes.append({"id": name} | one)
     up = any(one.get("rounded_up") for one in boxes)

@@ -15,7 +15,7 @@ from rigcalc.questions.scale import bounds, in_fraction, right_in, rounded
 from rigcalc.questions.undrawn import Undrawn
 from rigcalc.units import exact
 
-__all__ = ["number_parts", "slip_in", "asked_unit"]
+__all__ = ["asked_unit", "misstep_figure", "number_parts", "slip_in"]
 
 REFUSE = "refuse"
 
@@ -37,7 +37,8 @@ def slip_in(slip: Slip, family: Family, right: Fraction | str, unit: str) -> Fra
     return value
 
 
-def _slip(misstep: Any, values: Mapping[str, Any], system: str, work: Callable[..., Any]) -> Slip:
+def misstep_figure(misstep: Any, values: Mapping[str, Any], system: str, work: Callable[..., Any]) -> Slip:
+    """What somebody gets who commits a misstep on the drawn values; a Refusal where it gives nothing."""
     worked = work(misstep, values)
     figure = REFUSE if worked in (None, REFUSE) else exact(worked)
     turn = misstep.round
@@ -55,7 +56,11 @@ def _clash(family: Family, one: Fraction | str, other: Fraction | str, base: Any
 
 
 def number_parts(family: Family, values: Mapping[str, Any], system: str, work: Callable[..., Any]) -> dict[str, Any]:
-    """The right figure and the missteps; Undrawn when a misstep falls on the right answer or on another."""
+    """The right figure and the missteps; Undrawn when a misstep falls on the right answer or on another.
+
+    One that is told `where_it_shows` is left out where it falls on the right answer. On another misstep it may fall: both are
+    kept, and marking names the one that is nearer to what was typed.
+    """
     worked = work(family.answer, values)
     right = REFUSE if worked in (None, REFUSE) else exact(worked)
     unit = asked_unit(family, system)
@@ -64,16 +69,16 @@ def number_parts(family: Family, values: Mapping[str, Any], system: str, work: C
     figures: list[tuple[Fraction | str, Any]] = [(figure, right)]
     for misstep in family.misstep:
         try:
-            slip = _slip(misstep, values, system, work)
+            slip = misstep_figure(misstep, values, system, work)
         except Refusal:
             if misstep.where_it_shows:
                 continue
             raise
         value = slip_in(slip, family, right, unit)
         clash = next((at for at, (other, base) in enumerate(figures) if _clash(family, value, other, base, unit)), None)
-        if clash is not None:
-            if misstep.where_it_shows:
-                continue
+        if clash == 0 and misstep.where_it_shows:
+            continue
+        if clash is not None and not misstep.where_it_shows:
             raise Undrawn(f"misstep '{misstep.id}' gives {'the right answer itself' if clash == 0 else 'the figure of another misstep'}, within the tolerance",
                           "a misstep that gives a figure of its own in some draws at least", "work it another way, or write where_it_shows = true", misstep)
         kept.append(slip)

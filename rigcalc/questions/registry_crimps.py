@@ -111,7 +111,9 @@ def strokes_more(pieces: int, eyes: int, count: int, more: int) -> int:
 
 @_calculation
 def strokes_in_chart_beside(eyes: int, rows: list[Record], size: str, steps: int) -> int:
-    """All strokes of somebody who reads a chart's line beside the right one."""
+    """All strokes of somebody who reads a chart's line beside the right one; refuses where the chart has no line of the size."""
+    if size not in [row["size"] for row in rows]:
+        raise Refusal(f"the size {size}", "a size of this chart", "take another size")
     return eyes * row_beside(rows, size, steps)["count"]
 
 

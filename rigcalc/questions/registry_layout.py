@@ -201,6 +201,15 @@ def limit_by_share_unless_n(word: str, unless: str, share: float, breaking_force
 
 
 @_calculation
+def first_apart(items: list[float], other: float, by: float) -> float:
+    """The first of some figures that lies at least so far from another; refuses where none does."""
+    found = [one for one in items if abs(one - other) >= by]
+    if not found:
+        raise Refusal(f"figures within {by:g} of {other:g}", "one that lies apart", "take others")
+    return found[0]
+
+
+@_calculation
 def still_lines(items: list[dict[str, Any]]) -> list[str]:
     """The drawn lines that do not move (`still`), taken by somebody who allows a lap in all of them.
 

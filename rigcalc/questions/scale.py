@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import re
 from fractions import Fraction
 from functools import lru_cache
 
 from rigcalc.questions.family import Answer
 from rigcalc.units import exact, in_unit, round_to
 
-__all__ = ["UNITS", "bounds", "dimension", "in_fraction", "right_in", "rounded", "tolerance_words", "tolerances"]
+__all__ = ["UNITS", "bounds", "dimension", "fineness", "in_fraction", "right_in", "rounded", "tolerance_words", "tolerances"]
 
 UNITS = {"force": ("lbf", "N", "kN"), "length": ("mm", "m", "in", "ft"), "mass": ("kg", "lb"), "angle": ("deg",),
          "temperature": ("°C",),
@@ -32,6 +33,15 @@ def in_fraction(base: object, unit: str) -> Fraction:
 def rounded(value: Fraction, step: object, direction: str) -> Fraction:
     """To a step of the unit shown; what lies within 1e-9 of a step counts as that step."""
     return Fraction(round_to(value, str(step), direction))
+
+
+def fineness(typed: str) -> Fraction:
+    """How finely a figure was typed: the step of its fraction (1/8 for '3 1/8 in'), or its last place."""
+    over = re.search(r"\d\s*/\s*(\d{1,4})\b", typed)
+    if over and int(over[1]):
+        return Fraction(1, int(over[1]))
+    numbers = re.findall(r"\d+(?:\.(\d*))?|\.(\d+)", typed)
+    return Fraction(1, 10**min(len("".join(numbers[-1])), 9)) if numbers else Fraction(0)
 
 
 def right_in(answer: Answer, base: Fraction, unit: str) -> Fraction:

@@ -14,6 +14,7 @@ from rigcalc.questions.report import drawn_pairs, shown
 from rigcalc.questions.simulated import guesses_told, missteps_told
 from rigcalc.questions.typed import right_typed
 from rigcalc.shop import load_shop, sample_shop_path
+from told_apart import told_as_another
 
 DRAWS = 3000
 SECRET = bytes(range(100, 132))
@@ -35,6 +36,7 @@ def faults(family, shop, draws: int) -> list[str]:
         found.append(f"missteps told in {told.share:.3f}")
     if guessed.tried and guessed.share > 0.10:
         found.append(f"{guessed.share:.3f} of guesses told a misstep")
+    found += [f"'{misstep}' told as '{other}' {often} times" for (misstep, other), often in told_as_another(family, shop, draws // 10, SECRET).most_common(3)]
     return found
 
 

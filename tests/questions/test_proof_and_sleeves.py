@@ -44,7 +44,7 @@ def test_above_the_cap_nothing_is_pulled():
     question, key = _drawn("proof-load-by-procedure", lambda values: (
         values["cable"]["size"], values["cable"]["metal"], values["job"]["value"]) == ("1/8", "galvanised", 3))
     assert mark(key, question, "refuse")["right"]
-    assert mark(key, question, "1200 lbf")["missteps"] == ["pulled-above-the-cap"]
+    assert mark(key, question, "1200 lbf")["missteps"] == ["pulled-above-the-cap", "sixty-percent-of-breaking"]  # 60 % of 2000 lbf is 1200 lbf too: both are told
     assert mark(key, question, "1000 lbf")["missteps"] == ["cap-taken-as-the-load"]
 
 
