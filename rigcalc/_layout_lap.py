@@ -101,7 +101,8 @@ def _check_line(line: str, use: str) -> None:
                       "say what line it is; never in hoisting, slings, suspension or stays")
     kind = class_of_use(use)
     if kind.name != "nobody":
-        raise Refusal("a lap splice where people can be" if kind.name == "people" else f"a lap splice, with the use {said(use)}", "static lines where nobody can be", f"cut it in one piece, or {kind.ask}")
+        raise Refusal("a lap splice where people can be" if kind.name == "people" else f"a lap splice, with the use {said(use)}", "static lines where nobody can be",
+                      f"close no ring with a lap there; {kind.ask}" if plain == "closed ring" else f"cut it in one piece, or {kind.ask}")
 
 
 def _same_count(counts: Sequence[int]) -> int:

@@ -178,6 +178,8 @@ def _instruction(family: Family) -> str:
         return "Put the lines in order, the first at the top."
     if family.kind == "number" and family.answer.accept == [""]:
         return "Type the figure; it has no unit."
+    if family.kind == "number" and family.answer.accept == ["deg"]:
+        return "Type the figure in degrees; here the unit may be left out."
     return INSTRUCTIONS[family.kind]
 
 

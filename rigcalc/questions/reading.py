@@ -26,6 +26,7 @@ _MASS = re.compile(r"[0-9] ?(kg|kgs|kilograms?|kilos?|lbs?|pounds?|g|grams?|t)\.
 _POUNDS = re.compile(r"(.*[0-9]) ?(?:lbs?|pounds?)\.?", re.ASCII | re.IGNORECASE)
 _END = re.compile(r"""(?<=[A-Za-z\u00b0\u00ba"'\u2032\u2033]) ?[.,]+$""")  # a stop or comma behind a unit
 _COUNTED = re.compile(r"([0-9][0-9./ ]*?)[ -]*([a-z]+)\.?", re.ASCII | re.IGNORECASE)
+_SHORT_NOUNS = {"pc": "piece"}
 _FEET = re.compile(r"[0-9 ./]+(?:ft\.?|foot|feet|')", re.IGNORECASE)
 _CELSIUS = re.compile(r"([+-]|\u2212|\u2013)? ?([0-9]+(?:\.[0-9]+)?) ?(?:(?:°|º|deg\.?|degrees?)? ?(c|celsius|centigrade)?)?", re.ASCII | re.IGNORECASE)
 
@@ -138,7 +139,8 @@ def _without_what_is_counted(question: dict[str, Any], typed: str) -> str:
     """The figure alone of `4 crimps`, where the question asks how many crimps; else an empty text."""
     found = _COUNTED.fullmatch(typed.strip())
     asked = [*re.findall(r"how many ([a-z]+)", question.get("text", "").casefold()), *question.get("label", "").casefold().split()[:1]]
-    return found[1] if found and found[2].casefold().removesuffix("s") in [noun.removesuffix("s") for noun in asked] else ""
+    noun = found[2].casefold().removesuffix("s") if found else ""
+    return found[1] if _SHORT_NOUNS.get(noun, noun) in [one.removesuffix("s") for one in asked] and found else ""
 
 
 def _leading_on(accept: tuple[str, ...], refusal: bool, decimal: str, thousands: str) -> Callable[[str], bool]:

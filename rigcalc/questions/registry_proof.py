@@ -208,6 +208,15 @@ def lots_by(lots: list[list[float]], what: str, times: float, system: str) -> li
 
 
 @_calculation
+def bounds_said(lots: list[list[float]], times: float, system: str) -> str:
+    """The bound of each of some lots with its sum, mean less so many standard deviations, the highest first."""
+    def said(lot: list[float]) -> str:
+        mean, spread, bound = (_shown(one, system) for one in (lot_mean_n(lot), lot_spread_n(lot), mean_less_n(lot, times)))
+        return f"{mean} − {times:g} × {spread} is about {bound}"
+    return "; ".join(said(lot) for lot in sorted(lots, key=lambda lot: mean_less_n(lot, times), reverse=True))
+
+
+@_calculation
 def pieces_without_failure(reliability: float, confidence: float) -> int:
     """How many pieces must be pulled and all hold, to show a reliability with a confidence."""
     from rigcalc.pulltest import zero_failure_size

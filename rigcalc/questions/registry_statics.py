@@ -160,6 +160,12 @@ def refused_letter(shapes: list[dict[str, Any]], letters: list[str]) -> str:
 
 
 @_calculation
+def diagonal_mm(across_mm: float, down_mm: float) -> int:
+    """The straight way from a point to another so far across and so far down, in mm, to a whole one."""
+    return round(math.hypot(across_mm, down_mm))
+
+
+@_calculation
 def slack_leg_of_two(apart_mm: float, left_mm: float, right_mm: float) -> str:
     """Which of two legs of given lengths carries nothing, once the load hangs at rest: 'left', 'right' or 'neither'.
 
