@@ -174,8 +174,8 @@ def test_every_option_of_every_control_gives_a_view():
 
 def test_sheets_hold_what_they_must():
     text = str(sheets.practice_sheet())
-    assert text.split("Other sizes")[0].count("STOP") == 6 and "Bare on each leg: 57/64 in [22.5 mm]" in text and "gap 15/64 in [5.9 mm] to 5/16 in [8.2 mm]" in text
-    for words in ("outer tails at least 3/16 in [4.8 mm]", "tail at least 1/4 in [6 mm] (growth and bare band)", "press place 1, then 2", "STOP: first stroke", "STOP: first crimp gauged", "gap looked at before the second sleeve"):
+    assert text.split("Other sizes")[0].count("STOP:") == 6 and "Bare on each leg: 57/64 in [22.5 mm]" in text and "gap 15/64 in [5.9 mm] to 5/16 in [8.2 mm]" in text
+    for words in ("outer tails at least 3/16 in [4.8 mm]", "tail at least 1/4 in [6 mm] (growth and bare band)", "press place 1, then 2", "STOP: first stroke", "STOP: first crimp gauged", "STOP: the lap's gap looked at before its second sleeve"):
         assert words in text.split("Other sizes")[0], words
     assert 10 <= len(str(sheets.recap()).splitlines()) <= 16 and "7-148d" in str(sheets.sources())
 

@@ -177,7 +177,7 @@ def mark_and_press() -> Board:
             controls = (slider("tail", "Tail", 1.0, 15.0, 0.5, state["tail"], millimetres(state["tail"], 1)), slider("first", "Mark 1, dead leg bare up to", 1.0, 40.0, 0.5, state["first"], millimetres(state["first"], 1)),
                         slider("second", "Mark 2, loop coated up to", 41.0, float(round(loop + 25)), 0.5, min(state["second"], float(round(loop + 25))), millimetres(state["second"], 1)),
                         slider("third", "Mark 3, live leg bare up to", 41.0, float(round(loop + 60)), 0.5, state["third"], millimetres(state["third"], 1)), button("strip", "Strip it"))
-            words = (f"Sleeve {millimetres(before, 1)}, grows {millimetres(growth, 1)}; loop {millimetres(loop, 1)}. Of the bare band {band_words()} stay at each mouth. All marks from the cut end. {left} Marks at {millimetres(state['first'], 1)}, "
+            words = (f"Sleeve {millimetres(before, 1)}, grows {millimetres(growth, 1)}; loop {millimetres(loop, 1)}. A bare band of {band_words()} stays at each mouth. All marks from the cut end. {left} Marks at {millimetres(state['first'], 1)}, "
                      f"{millimetres(state['second'], 1)} and {millimetres(state['third'], 1)}, tail {millimetres(state['tail'], 1)}.")
             return View((stripped_straight(one, loop + 80, LIKED, coated(), stripped=False),), controls, (Said(words),))
         if state["stage"] == "stripped":

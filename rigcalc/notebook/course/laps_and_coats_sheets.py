@@ -65,7 +65,7 @@ def _sheet_of(one: Kit) -> lesson.Block:
     tool = (
         *press_stops(shop, one.chart, one.row), (f"Eye: tail at least {least} (growth and bare band), marked", unit), ("Eye: thimble or pin by what lies in it",), ("STOP: sleeve's place shown, no coat in it, gap and tails",),
         (f"Tool {one.chart.tool}, cavity {one.row.cavity}: {one.row.count} crimps on each sleeve; {order_words(one.row)}; at a lap the chart says from which end, or ask", "count"),
-        ("STOP: first stroke, jaws meet",), ("STOP: first crimp gauged",), ("STOP at the lap: gap looked at before the second sleeve is pressed",), ("Every crimp gauged, on and turned",), ("Bare band still seen; lap: gap still open", unit),
+        ("STOP: first stroke, jaws meet",), ("STOP: first crimp gauged",), ("STOP: the lap's gap looked at before its second sleeve is pressed",), ("Every crimp gauged, on and turned",), ("Bare band still seen; lap: gap still open", unit),
         ("STOP: tails after pressing; lap: both outer ends",), ("Said aloud: where this may not be used",))
     steps = lesson.by_place({"At the knife": knife, "At the lap": lap, "At the tool": tool})
     foot = "First press: only with somebody beside you. Name: ______________________ PRACTICE tape from the first cut; cut through the sleeve the same day."
