@@ -180,9 +180,10 @@ def _look(plan: Plan) -> tuple[str, ...]:
     if plan.layout.thimble:
         parts.append("the thimbles in the eyes: loose or worn?")
     if plan.facts.greatest_tension:
-        parts.append("the turnbuckle or tightener: is it locked, and pins secured? After the first week the cable may have stretched: tighten again, and check as above")
+        parts.append("the turnbuckle or tightener: is it locked, and pins secured? Has it gone slack, look at the paint lines first. Has one moved, tighten nothing: take it out of service and ask us. "
+                     f"Has none moved, the cable has stretched: tighten it there, to no more than {plan.facts.greatest_tension.shown}, and check as above")
     coat = ("The coat hides the wires: a bulge, a crack or a stain means that it is thrown away.",) if plan.reel.coating_to else ()
-    return (f"Look at it when it is fitted, again after the first full load or the first week, {then}.", *(f"Look at {part}" for part in (*parts, "the tag: can it be read?")), *coat)
+    return (f"Look at it when it is fitted, again after the first full load or the first week, whichever is sooner, {then}.", *(f"Look at {part}" for part in (*parts, "the tag: can it be read?")), *coat)
 
 
 def _throw(plan: Plan) -> tuple[str, ...]:
