@@ -37,4 +37,4 @@ def _first_match(wanted: list[str], row: list[str] | None) -> str:
     good = sum(one == other for one, other in zip(row or [], wanted, strict=False))
     if not 0 < good < len(wanted):
         return ""
-    return f"Not right. {lines_right(good, len(wanted))}. Try once more; after that each line is told."
+    return f"Not right. {lines_right(good, len(wanted))}. Try once more; after that you are told which lines are not right."

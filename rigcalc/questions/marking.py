@@ -21,7 +21,6 @@ __all__ = ["also_windows", "each_letter", "lines_right", "mark", "mark_letters",
 REFUSE = "refuse"
 SEVERAL = "More than two usual slips lead to this answer: go through it step by step."
 LIMITS = ("lbf", "N", "kN", "kg", "lb")  # units in which a figure rounded down is a limit
-CAN_REFUSE = "First ask whether a figure can be stated at all. Where none can, the answer is the word refuse."
 NEAR = Fraction(15, 1000)  # a person who rounds stays within this much of the figure
 
 
@@ -219,8 +218,6 @@ def _mark_number(key: dict[str, Any], question: dict[str, Any], value: Any) -> d
     said = f"Not right. Your sum may be right, but that is too coarse: give it {question['tolerance']}." if coarse else None
     if len(fits) > 2:
         said, fits = f"Not right. {SEVERAL}", []
-    elif not right and not fits and key["right"]["exact"] == REFUSE:
-        said = f"{_feedback(False, [])} {CAN_REFUSE}"
     return told(right, fits, said=said)
 
 

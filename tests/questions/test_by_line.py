@@ -45,7 +45,7 @@ def test_two_wrong_lines_get_their_own_reasons(family):
             assert said["row"][at - 1] == slip["row"][at - 1] and f"Line {at}: {said['feedback']}" in told["feedback"]
         assert told["share"] == pytest.approx(1 - 2 / len(row))
         first = first_try(key, question, row, told["missteps"])
-        assert "Try once more; after that each line is told." in first and "Line" not in first
+        assert "Try once more; after that you are told which lines are not right." in first and "Line" not in first
     assert tried
 
 

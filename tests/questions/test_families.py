@@ -178,14 +178,13 @@ def test_neither_table_nor_certificate_means_refuse():
         question, key = composed("lower-of-table-and-certificate", number)
         if key["right"]["exact"] == "refuse":
             seen.add("refuse")
-            assert "can be stated at all" in mark(key, question, "3 lbf")["feedback"]
+            assert "refuse" not in mark(key, question, "3 lbf")["feedback"]  # the page says it before the answer; after one it would give it away
             assert mark(key, question, "Refuse")["right"]
             force = key["values"]["cable"]["breaking_force_n"]
             assert mark(key, question, f"{force:.0f} N")["missteps"] == ["metric-taken-as-inch"]
         else:
             seen.add("figure")
             assert mark(key, question, "refuse")["missteps"] == ["refused-what-can-be-stated"]
-            assert "can be stated at all" not in mark(key, question, "3 lbf")["feedback"]
         assert question["refusal"]
     assert seen == {"refuse", "figure"}
 
