@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import random
+from fractions import Fraction
 
 import pytest
 
@@ -13,6 +14,7 @@ from rigcalc.papers.issue import make_paper
 from rigcalc.papers.marking import _quickly, _slot
 from rigcalc.papers.key_records import keep_key_record, key_record, whole_record
 from rigcalc.questions import load_families
+from rigcalc.questions.scale import in_fraction
 from rigcalc.questions.typed import misstep_typed, right_typed, slips_of
 from rigcalc.shop import load_shop, sample_shop_path
 
@@ -42,7 +44,25 @@ def typed_for(question: dict, key: dict, draw: random.Random) -> list:
         else:
             found += [draw.sample(one, len(one)), one[:-1], one + one[:1], [text.lower() for text in one], [""] * len(one), [],
                       [one[0]] + [""] * (len(one) - 1), [draw.choice(one) for _ in one]]
-    return found + (in_boxes(question, found[0]) if question["kind"] == "sheet" else [])
+    return found + (in_boxes(question, found[0]) + carried_on(key, found[0]) if question["kind"] == "sheet" else [])
+
+
+def carried_on(key: dict, right: list[str]) -> list[list[str]]:
+    """Sheets with one wrong figure and a later one worked from it."""
+    found, boxes = [], {own["id"]: (at, own) for at, own in enumerate(key["boxes"])}
+    for late, own in enumerate(key["boxes"]):
+        for above, lines in own["right"].get("from", {}).items():
+            early, other = boxes[above]
+            wrong = Fraction(other["right"]["exact"]) * Fraction(83, 100)
+            for times, plus in lines:
+                typed = {early: _figure(other, wrong), late: _figure(own, Fraction(times) * wrong + Fraction(plus))}
+                found.append([typed.get(at, one) for at, one in enumerate(right)])
+    return found
+
+
+def _figure(own: dict, base: Fraction) -> str:
+    unit = own["right"]["unit"]
+    return f"{float(in_fraction(base, unit)):.4f} {unit}".strip()
 
 
 def in_boxes(question: dict, right: list[str]) -> list[list[str]]:
@@ -76,9 +96,9 @@ def test_every_row_is_that_of_the_whole_marking(papers, partly):
                 assert check_typed(question, typed) is None, typed
                 assert json.dumps(row, sort_keys=True) == json.dumps(_slot(question, key, typed, "", partly), sort_keys=True)
                 quick[one.kind] = quick.get(one.kind, 0) + 1
-                told |= {words for words in ("If this was worked from", "A limit was rounded up", "does not belong", "You left out", "of the") if words in row["feedback"]}
+                told |= {words for words in ("This follows from", "A limit was rounded up", "does not belong", "You left out", "of the") if words in row["feedback"]}
     assert set(quick) == {"one choice", "place", "number", "order", "match", "several choices", "sheet"} and min(quick.values()) > 10
-    assert told == {"If this was worked from", "does not belong", "You left out", "of the"} | ({"A limit was rounded up"} if partly else set())
+    assert told == {"This follows from", "does not belong", "You left out", "of the"} | ({"A limit was rounded up"} if partly else set())
 
 
 def test_right_answers_and_missteps_seldom_need_the_whole_marking(papers):
