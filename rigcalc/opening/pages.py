@@ -187,12 +187,15 @@ def _found(word: str) -> Sheet | None:
         return None
 
 
+def _copy_mark(sheet: Sheet) -> str:
+    return ' <span class="quiet">(the trainer\'s working copy)</span>' if edited_copy(sheet) else ""
+
+
 def _shelf_item(sheet: Sheet) -> str:
     number = f'<span class="number">{escape(sheet.number)}</span> ' if sheet.number else ""
-    copy = ' <span class="quiet">(the trainer\'s working copy)</span>' if edited_copy(sheet) else ""
     time = ", ".join(f"{what} {minutes} min" for what, minutes in sheet.minutes)
     takes = f' <span class="takes">{escape(time)}</span>' if time else ""
-    return f'<li>{number}<a href="{sheet.address}">{escape(sheet.title)}</a>{copy}{takes}</li>'
+    return f'<li>{number}<a href="{sheet.address}">{escape(sheet.title)}</a>{_copy_mark(sheet)}{takes}</li>'
 
 
 def _shop_section() -> str:
@@ -280,7 +283,7 @@ def _lesson_row(sheet: Sheet) -> str:
              way(_alone(sheet, "recap", "recap"), "print", "the recap of"),
              f'{way(_notes(sheet, "1"), "in place", "the notes open in place in lesson")} · '
              f'{way(_notes(sheet, "alone"), "alone", "the notes alone of lesson")}')
-    return (f'<tr><th scope="row"><a href="{sheet.address}">{escape(sheet.full_title)}</a></th>'
+    return (f'<tr><th scope="row"><a href="{sheet.address}">{escape(sheet.full_title)}</a>{_copy_mark(sheet)}</th>'
             + "".join(f"<td>{cell}</td>" for cell in cells) + "</tr>")
 
 

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import json
 import subprocess
 
 import pytest
 from playwright.sync_api import expect
 
 from rigcalc.opening.shelf import find_sheet, lessons
+from rigcalc.opening.working import make_copy
 
 LESSON = find_sheet("05")
 ALIVE = "html[data-live=alive]"
@@ -165,6 +167,23 @@ def test_a_bench_sheet_prints_alone(workbook, inside, picture):
     assert inside.pdf(format="A4").count(b"/Type /Page\n") == 1
     inside.evaluate("window.dispatchEvent(new Event('afterprint'))")
     assert inside.get_by_role("heading", level=1).is_visible()
+
+
+def test_a_sheet_printed_alone_says_that_it_is_the_trainers_own_copy(workbook, workbook_home, inside):
+    inside.add_init_script("window.print = () => {};")
+    copy = make_copy(LESSON, workbook_home / "working")
+    try:
+        notebook = json.loads(copy.read_text(encoding="utf-8"))
+        notebook["cells"][0]["source"] += "\n\nA line of our own."
+        copy.write_text(json.dumps(notebook), encoding="utf-8")
+        inside.goto(workbook.base + LESSON.address + "?print=practice-sheet")
+        inside.wait_for_selector(ALIVE, timeout=40_000)
+        inside.emulate_media(media="print")
+        shown = inside.inner_text("body")
+        assert shown.strip().startswith("Bench practice sheet") and shown.count("This is the trainer's working copy. ") == 1
+        assert inside.pdf(format="A4").count(b"/Type /Page\n") == 1
+    finally:
+        copy.unlink()
 
 
 def test_a_sheets_own_button_prints_it_alone(awake):

@@ -167,9 +167,11 @@ def test_the_working_copy_is_shown_and_said(house, visitor):
     notebook = json.loads(copy.read_text(encoding="utf-8"))
     notebook["cells"][0]["source"] = "# Our own eye\n\nThe scene of our own bench."
     copy.write_text(json.dumps(notebook), encoding="utf-8")
-    text = visitor.get(house.base + lesson.address)[2]
+    text, teach, before = visitor.get(house.base + lesson.address)[2], visitor.get(house.base + "/teach")[2], lesson.full_title
     copy.unlink()
     assert "The scene of our own bench." in text and "trainer's working copy" in text
+    row = teach.split(f'<a href="{lesson.address}">', 1)[1].split("</th>")[0]
+    assert before in row and "(the trainer's working copy)" in row.replace("&#x27;", "'") and "(the trainer's working copy)" not in visitor.get(house.base + "/teach")[2]
 
 
 # --- Starting and stopping ------------------------------------------------------------------------

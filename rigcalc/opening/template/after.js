@@ -91,6 +91,13 @@
   function withTheRest() {
     for (const part of document.querySelectorAll(".not-printed")) { part.classList.remove("not-printed"); }
   }
+  // What the page says of a trainer's own copy goes along with a sheet that is printed by itself.
+  const copied = document.querySelector(".working-copy");
+  for (const sheet of copied ? document.querySelectorAll(".one-page") : []) {
+    const said = document.createElement("strong");
+    said.textContent = copied.textContent.split(",")[0] + ". ";
+    (sheet.querySelector(".foot") || sheet).prepend(said);
+  }
   for (const sheet of document.querySelectorAll(".one-page")) {
     const button = document.createElement("button");
     button.type = "button"; button.className = "second no-print print-sheet"; button.textContent = "Print this sheet";
