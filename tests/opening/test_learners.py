@@ -73,6 +73,7 @@ def test_what_to_do_next_stands_over_the_map_with_a_link(home):
     first = min((one for one in SKILLS.values() if one.written), key=lambda one: (one.lesson, one.number))
     learner = kept("Tomo")
     head = unescape(learners.shown_for(learner, "x").skill_map).partition("<details>")[0]
+    assert learners.UNDER_ITS_OWN in head
     assert f"Next: read this, and answer: <strong>{first.sentence}</strong> <a href=" in head and f"practice_paper?skill={first.id}#" in head
     for line in (*sure(COUNT, 1), wrong(COUNT)):
         append(learner.path, line)
