@@ -35,6 +35,16 @@ def test_every_letter_can_be_answered_and_wrong_ones_are_listed():
     assert board.seen.under.text.splitlines()[1:] == wrong and "answered 10 of 10" in said(board)
 
 
+def test_order_9_worked_says_what_its_letter_says():
+    letter, table = first.LETTERS[0][2], str(first.worked())
+    for words, row in (("Nobody will be near", "nobody, says the boatyard"), ("nobody holds it", "no, says the boatyard"), ("it will not swing", "no, says the boatyard"), ("hoist", "yes: it hoists")):
+        assert words in letter and row in table
+
+
+def test_nobody_is_under_it_has_an_answer_that_waits():
+    assert first.what_is_wrong_with_it().html.startswith("<details") and "in the whip" in str(first.what_is_wrong_with_it())
+
+
 def test_an_answer_is_given_once_before_it_is_told():
     board = first.read_the_letters(only=True)
     assert "sling" not in said(board)
@@ -122,6 +132,7 @@ def test_every_option_of_every_control_gives_a_view():
 
 
 def test_sheets_hold_what_they_must():
-    assert "count" in str(sheets.practice_sheet()) and str(sheets.practice_sheet()).count("STOP") == 3
+    sheet = str(sheets.practice_sheet())
+    assert sheet.count("STOP") == 3 and "edition read aloud (edition)" in sheet and "1/8 in aluminium (count)" in sheet  # what is read off the wall does not stand on it
     assert 10 <= len(str(sheets.recap()).splitlines()) <= 16
     assert "7-148c" in str(sheets.sources()) and "6 mm" in str(first.what_the_shop_lacks())

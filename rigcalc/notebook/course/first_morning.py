@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from datetime import date
 from functools import cache
+from html import escape
 
 from rigcalc._order import Order, refuse_class
 from rigcalc.assembly import MissingFacts, job_sheet
@@ -20,7 +21,7 @@ from rigcalc.sleeve import chart_line
 from rigcalc.units import GRAVITY_M_S2, LBF_N, show_force, show_mass
 
 __all__ = ["answer_to", "bench_still", "find_the_dangers", "five_questions", "force_still", "letters", "not_for", "one_force", "opening", "papers_still", "read_the_letters",
-           "shop_table", "uses_table", "what_the_shop_lacks", "which_paper", "who_can_be_there", "whose_factor", "worked"]
+           "shop_table", "uses_table", "what_is_wrong_with_it", "what_the_shop_lacks", "which_paper", "who_can_be_there", "whose_factor", "worked"]
 
 SHEET_DAY = date(2026, 4, 1)  # a day on which the invented shop's gauges are in date
 CALLS = (("Make it", "make"), ("Ask first", "ask"), ("Refuse it", "refuse"))
@@ -28,7 +29,7 @@ CALL_WORDS = {"make": "make it", "ask": "ask first", "refuse": "refuse it"}
 
 # The letters as a customer writes them; each has its order file, which is what decides.
 LETTERS = (
-    ("09_engine_hoist", "Boatyard", "We must hoist an engine out of a boat, once only. Make us a bridle, two legs. Your cable is strong enough, we have done the sum."),
+    ("09_engine_hoist", "Boatyard", "We must hoist an engine out of a boat, once only. Nobody will be near it, nobody holds it, and it will not swing. Make us a two-leg bridle. Your cable is strong enough."),
     ("01_gate_brace", "Hill farm", "Our field gate sags. We want a brace with a turnbuckle. The pull is stated and will be checked with your gauge. Nobody swings on it, we asked. It is chained shut, and nobody can come near it."),
     ("03a_lantern_no_designer", "Town council", "A lantern is to hang over the lane by the harbour. It is light. People walk below."),
     ("10_zip_line", "Scout camp", "A zip line over the brook, please, and it is for children, so use your best cable."),
@@ -115,8 +116,8 @@ def read_the_letters(first: int = 0, only: bool = False) -> Board:
 def worked() -> lesson.Block:
     """Order 9, decided by the five questions, as it came."""
     order = of_order("09_engine_hoist")
-    rows = (("What is it for?", order.what), ("If it lets go, who can be there?", f"{order.near}, says the boatyard"), ("Does it move, or swing?", "no" if order.movement == "none" else order.movement),
-            ("Does a person hold it, hang on it, or is kept by it?", order.held), ("Does it lift, pull along, or is it part of a vehicle, lift or boat?", order.lifts), ("So", f"refuse it, before any sum. {answer_to('09_engine_hoist')[1]}"))
+    rows = (("What is it for?", order.what), ("If it lets go, who can be there?", f"{order.near}, says the boatyard"), ("Does it move, or swing?", f"{'no' if order.movement == 'none' else order.movement}, says the boatyard"),
+            ("Does a person hold it, hang on it, or is kept by it?", f"{order.held}, says the boatyard"), ("Does it lift, pull along, or is it part of a vehicle, lift or boat?", f"{order.lifts}: it hoists"), ("So", f"refuse it, before any sum. {answer_to('09_engine_hoist')[1]}"))
     return lesson.answer(lesson.table(("Asked in this order", "Order 9 says"), rows, "Worked: order 9 (INVENTED)"))
 
 
@@ -168,6 +169,12 @@ def whose_factor(spot: str, moves: str) -> tuple[str, str]:
         where = {"under": "in the fall", "beside": "beside it, and in the whip", "whip": "in the whip: the far end comes this way when the other lets go"}[spot]
         return "designer", f"Somebody is {where}. People can be there: only with a named designer's factor and load."
     return "shop", "Nobody can be under it, beside it, in its fall or in its whip, and it hangs still: the shop's own factor, with its owner."
+
+
+def what_is_wrong_with_it() -> lesson.Block:
+    """What is wrong with "nobody is under it", of somebody beside the wire, in its whip."""
+    words = whose_factor("whip", "none")[1]
+    return lesson.when_said(lesson.Block(f"<p>{escape(words)}</p>", words))
 
 
 def who_can_be_there() -> Board:

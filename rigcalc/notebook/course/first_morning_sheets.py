@@ -41,9 +41,9 @@ def abilities() -> lesson.Block:
 def practice_sheet() -> lesson.Block:
     """A walk round the shop with nothing pressed: find, read, point."""
     one, note = eye_for_teaching()
-    row, gauge = one.row, one.row.gauge or "of the tool"
-    wall = ((f"Chart of tool {one.chart.tool} found; edition read aloud: {one.chart.edition}",),
-            (f"Count read from it for {one.size} in {one.chart.sleeve_metal}: {row.count}", "count"), (f"Gauge {gauge} found, its date read aloud", "date"),
+    gauge = one.row.gauge or "of the tool"
+    wall = ((f"Chart of tool {one.chart.tool} found; its edition read aloud", "edition"),
+            (f"Count read from it for {one.size} in {one.chart.sleeve_metal}", "count"), (f"Gauge {gauge} found, its date read aloud", "date"),
             ("STOP: sleeve bag held up. Without a label: what now?",), ("The shop's factor, its owner and scope said aloud",), ("Two orders read: which is refused, and who is told whom to ask",))
     walk = (("Reel label read: size, construction, metal, certificate",), ("STOP: a cut with a cable cutter: end held, aimed down, then taped",), ("STOP: tool closed empty, fingers shown clear of the jaws",),
             ("Floor looked over, cut wires swept up",), ("One thing here that I would stop the work for",))
