@@ -169,7 +169,7 @@ DECISION = "pass / reject (ring one), because"
 SEEN = "seen by:"
 
 
-def bench_sheet(title: str, steps, columns: tuple[str, ...], chart: str, invented: bool, note: str = "", foot: str = "") -> Block:
+def bench_sheet(title: str, steps, columns: tuple[str, ...], chart: str, invented: bool, note: str = "", foot: str = "", numbers: tuple[str, ...] = ("Tool no.", "Gauge no.")) -> Block:
     """A sheet to print for the bench: steps down, pieces across, a decision for each piece, one page.
 
     Parameters
@@ -188,6 +188,8 @@ def bench_sheet(title: str, steps, columns: tuple[str, ...], chart: str, invente
         What has to be said of the shop that stands in.
     foot : str
         What must be known before the work begins.
+    numbers : tuple of str
+        What is used and has a number of its own.
 
     Example
     -------
@@ -206,7 +208,7 @@ def bench_sheet(title: str, steps, columns: tuple[str, ...], chart: str, invente
     decided = "".join(f'<tr class="decision"><td colspan="{len(columns) + 1}"><strong>{escape(one)}</strong>: {DECISION}</td></tr>' for one in columns)
     html = (f'<section class="one-page practice" aria-label="Bench practice sheet"><h3>{escape(title)}</h3>'
             + "".join(f'<p class="invented">{escape(words)}</p>' for words in marks)
-            + '<p class="who">Name ______________________ Date ______________ Tool no. ________ Gauge no. ________</p>'
+            + f'<p class="who">Name ______________________ Date ______________{"".join(f" {escape(one)} ________" for one in numbers)}</p>'
             f"<table><thead><tr>{head}</tr></thead><tbody>{body}{decided}</tbody></table>"
             f'<p><strong>{escape(foot)}</strong></p><p class="foot">{escape(chart)}. {escape(" ".join(CAUTIONS))}</p></section>')
     return Block(html, "\n".join([title, *marks, *(f"{at}:\n{line}" if at else line for at, line in zip(heads, map(_bench_line, kept), strict=True)), *(f"{one}: {DECISION} ____" for one in columns), foot]))

@@ -6,10 +6,12 @@ from dataclasses import replace
 
 import pytest
 from boards import said
+from stored import stored
 from test_other_shops import own_text
 
 from rigcalc.assembly import job_sheet, missing_facts
 from rigcalc.errors import Refusal
+from rigcalc.home import installed_folder
 from rigcalc.notebook.course import order_checks as checks
 from rigcalc.notebook.course.plainly import in_plain_words
 from rigcalc.notebook.course import order_desk as desk
@@ -270,7 +272,18 @@ def test_the_cut_list_is_that_of_the_sheet():
 
 
 def test_the_customer_is_told_of_the_first_look_and_the_months():
-    assert "after the first full load or the first week, then at least every 3 months" in str(checks.hand_over())
+    assert "after the first full load or the first week, whichever is sooner, then at least every 3 months" in str(checks.hand_over())
+
+
+def test_a_slack_cable_is_looked_at_before_it_is_tightened_on_the_page_and_for_the_customer():
+    page = stored(installed_folder() / "lessons" / "12_from_order_to_job_sheet.ipynb").markdown
+    for order, words in (("the page", page), ("the gate's", " ".join(job_sheet(of_order("01_gate_brace"), sample_shop(), desk.SHEET_DAY).customer))):
+        looked, _, tightened = words.partition("as moved" if order == "the page" else "Has one moved, tighten nothing")
+        assert "the paint line" in looked and "turnbuckle" in words and ("tighten it there, to no more than 300 lbf" in tightened or "Tighten only at a turnbuckle" in tightened), order
+
+
+def test_one_pull_of_the_lantern_stands_on_sheet_and_board():
+    assert "70.9 lbf" in desk._must_cover() and "67.6" not in str(desk._tests()["load"]) and "70.9 lbf [316 N]" in str(desk._tests()["load"])
 
 
 @pytest.mark.parametrize("make", BOARDS)

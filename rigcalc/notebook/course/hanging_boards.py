@@ -44,7 +44,7 @@ def first_view(state: dict) -> View:
 
 def _first_words(all_jobs, hardest, said: str) -> Said:
     if not said:
-        return Said("Point at a cable, or choose. No sums: look and say.")
+        return Said("Point at a cable, or choose. With keys: Tab comes to one cable, the arrow keys go on to the others. No sums: look and say.")
     mine = next(job for job in all_jobs if job.kind == said)
     pulls = " and ".join(f"{name} pulls {pull(force)}" for name, force in mine.pulls_n)
     told = f"{mine.title[:1].upper()}{mine.title[1:]}: it weighs {pull(mine.weight_n)}, and {pulls}. That is {mine.times:.1f} times the weight."

@@ -1,4 +1,4 @@
-"""The values and tables of lesson 10: legs, braces and spans, worked from three invented orders and from printed examples."""
+"""The values and tables of lesson 10: legs, braces and spans, from three invented orders."""
 
 from __future__ import annotations
 
@@ -11,13 +11,13 @@ from functools import cache
 
 from rigcalc._order_shapes import read_coordinates, read_weight
 from rigcalc.assembly import Order, job_sheet
-from rigcalc.braces import Brace, brace, gate_brace
+from rigcalc.braces import Brace, gate_brace
 from rigcalc.cable import metallic_area_mm2
 from rigcalc.errors import Refusal
 from rigcalc.figures import Figure
 from rigcalc.figures.bridles import Meaning, three_meanings
 from rigcalc.figures.three_jobs import WrongHanging, three_jobs, wrong_hangings
-from rigcalc.legs import LOWEST_ANGLE_RAD, Legs, hanging_point, legs, symmetrical_legs
+from rigcalc.legs import LOWEST_ANGLE_RAD, Legs, legs, symmetrical_legs
 from rigcalc.notebook import lesson
 from rigcalc.notebook.kits import Kit
 from rigcalc.notebook.teaching import eye_for_teaching, of_order, sample_shop, shop_for_teaching
@@ -28,16 +28,16 @@ from rigcalc.stretch import modulus_n_mm2
 from rigcalc.stretched_span import sag_with_stretch
 from rigcalc.units import INCH_MM, LBF_N, read_length_mm, read_size, show_force, show_length
 
-__all__ = ["INCH", "INVENTED_ORDERS", "degrees", "gate", "in_mm", "inches", "jobs", "jobs_still", "kayak", "kayak_points", "kit", "lantern", "length", "meaning_of", "meanings",
-           "opening", "parabola_table", "printed_legs", "printed_boom", "printed_wire", "pull", "pulls_are_no_limits", "refused_orders", "sag_table",
-           "short", "stretch_table", "system", "three_readings", "three_rules", "two_cables", "who_is_under", "worked_curtain", "worked_gate", "worked_kayak", "worked_lantern",
-           "worked_uneven", "wrong_answers"]
+__all__ = ["GATE_CLASS", "INCH", "INVENTED_ORDERS", "degrees", "gate", "in_mm", "inches", "jobs", "jobs_still", "kayak", "kayak_points", "kit", "lantern", "length", "meaning_of", "meanings",
+           "opening", "parabola_table", "pull", "pulls_are_no_limits", "refused_orders", "sag_table", "short", "stretch_table", "system", "three_readings", "three_rules",
+           "weight_n", "who_is_under", "wrong_answers"]
 
 INVENTED_ORDERS = "The orders, their customers and designers are INVENTED; their sheets are made with the invented sample shop."
 SHEET_DAY = date(2026, 4, 1)  # a day on which the invented shop's gauges are in date
 INCH = float(INCH_MM)
 LIKED = "1/8"
-UNEVEN = ((-36.0, 0.0, 36.0), (60.0, 0.0, 72.0))  # inches: beam points over the kayak that do not lie level
+# A gate swings, and whoever opens it stands beside its brace: order 1 is static with nobody there on these terms only (judgement).
+GATE_CLASS = "nobody can be there, as long as it stays shut and locked: why, stands below"
 READ_AS = 40  # degrees: a written figure for which three meanings give three hangings, none refused
 
 
@@ -80,7 +80,8 @@ def degrees(angle_rad: float) -> str:
 
 # --- the three orders -----------------------------------------------------------------------------
 
-def _weight_n(order: Order) -> float:
+def weight_n(order: Order) -> float:
+    """What an order's load weighs, N."""
     return float(read_weight(order.weight, order.gravity)[0])
 
 
@@ -107,7 +108,7 @@ class Job:
 def kayak() -> Legs:
     """Order 5: the bridle, from its points (order: short leg, long leg), the ring at nought."""
     order = of_order("05_kayak_bridle")
-    return legs(read_coordinates(order.leg_points), (0.0, 0.0, 0.0), _weight_n(order), names=("A", "B"))
+    return legs(read_coordinates(order.leg_points), (0.0, 0.0, 0.0), weight_n(order), names=("A", "B"))
 
 
 def kayak_points() -> tuple[tuple[float, float, float], ...]:
@@ -119,13 +120,13 @@ def gate() -> tuple[float, float, float, Brace]:
     """Order 1: the gate's width and height in mm, its weight in N, its brace."""
     order = of_order("01_gate_brace")
     wide, high = (float(read_length_mm(text).value) for text in (order.brace_across, order.brace_up))
-    return wide, high, _weight_n(order), gate_brace(wide, high, _weight_n(order))
+    return wide, high, weight_n(order), gate_brace(wide, high, weight_n(order))
 
 
 def lantern() -> Span:
     """Order 3: the lantern on its span."""
     order = of_order("03_lantern")
-    return point_load_span(float(read_length_mm(order.span).value), float(read_length_mm(order.sag).value), _weight_n(order))
+    return point_load_span(float(read_length_mm(order.span).value), float(read_length_mm(order.sag).value), weight_n(order))
 
 
 def jobs() -> tuple[Job, ...]:
@@ -160,7 +161,7 @@ def who_is_under() -> lesson.Block:
         who = (f"{order.designer}, factor {order.designer_factor} and design load {order.designer_load}, for this order only" if order.use == "people"
                else "the shop's own factor, with its owner")
         asked.append((title, order.near))
-        rows.append((title, "people can be there" if order.use == "people" else "nobody can be there", who))
+        rows.append((title, "people can be there" if order.use == "people" else GATE_CLASS, who))
     letters = lesson.table(("Job", "If it lets go"), asked, "Asked before any sum (INVENTED orders 5, 1 and 3)")
     return lesson.asked_then_told(letters, lesson.table(("Job", "Class of use", "Whose factor"), rows))
 
@@ -194,120 +195,13 @@ def three_readings() -> Figure:
     return three_meanings(f"{READ_AS}°", meanings(READ_AS, load), load, f"One figure, {READ_AS} degrees, and a kayak of {short(load)}. Computed.")
 
 
-# --- worked examples ------------------------------------------------------------------------------
-
-def _steps(title: str, rows) -> lesson.Block:
-    return lesson.answer(lesson.table(("Step", "gives"), rows, title))
-
-
-def printed_legs() -> lesson.Block:
-    """The printed example: NAVEDTRA 14080, p 3-23: 1000 lb on two legs, plumb and at 30 degrees from the horizontal."""
-    load = 1000 * LBF_N
-    rows = [("load, as printed", "1000 lb, two legs"), ("half of it on each leg", short_us(load / 2))]
-    for angle in (90, 30):
-        found = symmetrical_legs(load, 2, math.radians(angle), angle_from="horizontal")
-        sine = math.sin(found.from_horizontal_rad)
-        rows.append((f"at {angle} degrees from the horizontal, over the sine, {sine:.2f}", short_us(found.tension_n)))
-    return _steps("Printed: US Navy, NAVEDTRA 14080, p 3-23; it prints 500 lb and 1000 lb", rows)
-
-
-def short_us(force_n: float) -> str:
-    """A force in whole lbf, for examples that are printed so."""
-    return show_force(force_n, "US").partition(" [")[0]
-
-
-def worked_kayak() -> lesson.Block:
-    """Order 5's bridle, step by step: upright shares by the other leg's distance, then along the slant."""
-    found, points = kayak(), kayak_points()
-    (near, far), up = (abs(point[0]) for point in points), points[0][2]
-    rows = [("weight", pull(found.load_n)), ("leg A: across, up", f"{length(near)}, {length(up)}"), ("leg B: across, up", f"{length(far)}, {length(up)}")]
-    for leg, other in zip(found.legs, (far, near)):
-        upright = leg.tension_n * math.sin(leg.from_horizontal_rad)
-        rows += [(f"leg {leg.name}, upright: the weight × the other leg's distance ÷ both, {other / (near + far):.3f}", pull(upright)),
-                 (f"leg {leg.name} stands at {degrees(leg.from_horizontal_rad)} from the horizontal: along the leg, over the sine", pull(leg.tension_n))]
-    rows.append(("governs", f"leg {' and '.join(found.governs)}: the steeper one"))
-    return _steps("The kayak's bridle (INVENTED order 5)", rows)
-
-
-def worked_uneven() -> lesson.Block:
-    """The kayak again, its far point higher: the long leg is the steeper one and governs; by slopes and the level pull, which is one for both legs."""
-    points = in_mm(UNEVEN)
-    found = legs(points, (0.0, 0.0, 0.0), kayak().load_n, names=("A", "B"))
-    slopes = [up / abs(across) for across, _, up in points]
-    level = found.legs[0].tension_n * math.cos(found.legs[0].from_horizontal_rad)
-    rows = [("weight", pull(found.load_n))]
-    rows += [(f"leg {leg.name}: across, up, along the leg", f"{length(abs(across))}, {length(up)}, {length(leg.length_mm)}") for leg, (across, _, up) in zip(found.legs, points)]
-    rows += [(f"slope of leg {leg.name}: up ÷ across", f"{slope:.2f}, so {degrees(leg.from_horizontal_rad)} from the horizontal") for leg, slope in zip(found.legs, slopes)]
-    rows.append((f"level pull: the weight ÷ both slopes together, {sum(slopes):.2f}", pull(level)))
-    rows += [(f"leg {leg.name}: level pull × along the leg ÷ across", pull(leg.tension_n)) for leg in found.legs]
-    rows.append(("governs", f"leg {' and '.join(found.governs)}: the steeper one, and here that is the long one"))
-    return _steps("The same kayak, the far beam point higher (INVENTED)", rows)
-
-
-def two_cables() -> lesson.Block:
-    """Two cables of unlike length that meet at a load: does the longer one hang loose? Two longer cables against one shorter."""
-    apart, shorter = 900.0, 1200.0
-    reach = math.hypot(apart, shorter)
-    rows = [("anchors level, apart", f"{apart:.0f} mm"), ("the shorter cable", f"{shorter:.0f} mm"),
-            ("the load hangs plumb from the shorter one: from there to the other anchor", f"{apart:.0f} × {apart:.0f} + {shorter:.0f} × {shorter:.0f} = {reach * reach:.0f}; its root: {reach:.0f} mm")]
-    for longer in (1600.0, 1400.0):
-        across, _, _ = hanging_point([(0.0, 0.0, 0.0), (apart, 0.0, 0.0)], [shorter, longer])
-        rows.append((f"the other cable is {longer:.0f} mm", "longer than that: it hangs loose, the shorter one has all" if across < 1e-6 else "shorter than that: it brings the load aside, and both pull"))
-    return _steps("Two cables that meet at one load (INVENTED measures)", rows)
-
-
-def worked_gate() -> lesson.Block:
-    """Order 1's brace, step by step, by moments about the lower hinge."""
-    wide, high, weight, found = gate()
-    rows = [("weight, in the middle of the gate", pull(weight)), ("its moment: weight × half the width; so half of it must be held up at the free end", pull(weight / 2)),
-            ("the brace: across, up", f"{length(wide)}, {length(high)}"), ("its angle from the horizontal", degrees(found.angle_rad)),
-            ("along the brace: half the weight over the sine", pull(found.tension_n)), ("and so the lower hinge is pressed sideways with", pull(abs(found.hinge_right_n)))]
-    return _steps("The gate's brace (INVENTED order 1)", rows)
-
-
-def printed_boom() -> lesson.Block:
-    """The printed example: Engineering Statics (open text), ch. 3, Cargo Boom: 24 kN, boom 40 degrees off the post, lift at 1 up in 4 across."""
-    tip = (math.sin(math.radians(40)), math.cos(math.radians(40)))
-    found = brace((0, 0), tip, (tip[0] - 4, tip[1] + 1), 24_000, tip)
-    rows = [("load at the boom's tip, as printed", "24 kN"), ("the boom leans from its post by", "40°"), ("the cable to the post rises", "1 in 4 across"),
-            ("its angle from the horizontal", degrees(found.angle_rad)), ("moments about the foot (force × its distance) give the cable", f"{found.tension_n / 1000:.2f} kN"),
-            ("and the boom is pressed with", f"{math.hypot(found.hinge_right_n, found.hinge_up_n) / 1000:.1f} kN")]
-    return _steps("Printed: Engineering Statics (open text), chapter 3, Cargo Boom; it prints 17.16 kN and 25.9 kN", rows)
-
-
-def printed_wire() -> lesson.Block:
-    """The printed example: University Physics 1 (open text), Common Forces, tightrope: 70.0 kg, 5.0 degrees on each side, g 9.80."""
-    weight, span = 70.0 * 9.80, 15_000.0
-    found = point_load_span(span, span / 2 * math.tan(math.radians(5)), weight)
-    rows = [("weight, as printed", f"70.0 kg × 9.80 m/s2 = {weight:.0f} N"), ("half of it on each side", f"{weight / 2:.0f} N"),
-            (f"the wire stands at {degrees(found.left_angle_rad)}: over the sine", f"{found.left_n:.0f} N")]
-    return _steps("Printed: University Physics 1 (open text), Common Forces, tightrope; it prints 3930 N, and 3.94 thousand where it is used again", rows)
-
-
-def worked_lantern() -> lesson.Block:
-    """Order 3's wire, step by step."""
-    found = lantern()
-    rows = [("weight at mid-span", pull(found.load_n)), ("span, sag", f"{length(found.span_mm)}, {length(found.sag_mm)}"), ("half of the weight on each side", pull(found.load_n / 2)),
-            ("each side falls by the sag over half of the span", degrees(found.left_angle_rad)), ("along the wire: over the sine", pull(found.left_n)),
-            ("that is the weight times", f"{found.left_n / found.load_n:.1f}")]
-    return _steps("The lantern's wire (INVENTED order 3)", rows)
-
-
-def worked_curtain() -> lesson.Block:
-    """Order 4's curtain wire, step by step: level pull, the upright half of the weight, and both together."""
-    order = of_order("04_glasshouse_curtain")
-    found = uniform_load_span(float(read_length_mm(order.span).value), float(read_length_mm(order.sag).value), _weight_n(order))
-    rows = [("mass times 9.80665 m/s2 (g) is the weight", f"{order.weight}: {pull(found.load_n)}"), ("span, sag", f"{length(found.span_mm)}, {length(found.sag_mm)}"),
-            ("level pull: the weight × the span ÷ eight times the sag", pull(found.horizontal_n)), ("upright at each end: half of the weight", pull(found.left_vertical_n)),
-            ("along the wire at the end: square both, add, take the root", pull(found.greatest_n))]
-    return _steps("The curtain's wire (INVENTED order 4)", rows)
-
+# --- three shapes ---------------------------------------------------------------------------------
 
 def three_rules() -> lesson.Block:
     """The three shapes, side by side: what each is, its rule, its least angle, and what is asked for."""
     least = f"{math.degrees(LOWEST_ANGLE_RAD):g} degrees from the horizontal: flatter is refused"
     rows = [("legs", "something hangs from them", "upright share over the sine of the leg's own angle", least, "which angle; where the weight lies; how many legs can be counted on"),
-            ("brace", "it keeps something from turning on its hinge", "moments about the hinge", "none", "does anyone swing on it; how tight, and how that is checked"),
+            ("brace", "it keeps something from turning on its hinge", "moments about the hinge", "none", "does anyone swing on it; who stands beside it; how tight, and how that is checked"),
             ("span", "it is drawn across a gap and loaded", "load and sag", "none", "the sag; one place or all along; who walks below")]
     return lesson.answer(lesson.table(("Shape", "What it is", "Rule", "Least angle", "Ask"), rows, "Three shapes, three rules"))
 
@@ -325,7 +219,7 @@ def sag_table() -> lesson.Block:
 def parabola_table() -> lesson.Block:
     """The curtain of order 4 as parabola and as catenary, at three sags, with the difference; one deeper is refused."""
     order = of_order("04_glasshouse_curtain")
-    span, load = float(read_length_mm(order.span).value), _weight_n(order)
+    span, load = float(read_length_mm(order.span).value), weight_n(order)
     rows = []
     for share in (0.025, 0.05, 0.1):
         both = parabola_against_catenary(span, span * share, load)

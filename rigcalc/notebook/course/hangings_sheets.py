@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from html import escape
 
 from rigcalc.cable import breaking_force
 from rigcalc.errors import Refusal
@@ -17,7 +18,7 @@ from rigcalc.reference import constant, full_source
 from rigcalc.sleeve import chart_line
 from rigcalc.spans import GREATEST_SAG
 
-__all__ = ["abilities", "practice_sheet", "recap", "sources"]
+__all__ = ["abilities", "last_stop", "practice_sheet", "recap", "sources"]
 
 LESSON = "10"
 LEAST = f"{math.degrees(LOWEST_ANGLE_RAD):g}"
@@ -49,7 +50,7 @@ def recap() -> lesson.Block:
         f"Legs under a load: {LEAST} degrees from the horizontal or more. Flatter is refused.",
         "A cable only pulls. Where it would have to push, it is slack, and another one has its load.",
         "Four legs never share alike. Weight in the middle: count on two. Out of it: work out each two and three, size for the worst. Never count on four.",
-        "A brace: moments about the hinge, each force times its distance. It may stand flat; nothing hangs from it. Nobody swings on it.",
+        "A brace: moments about the hinge, each force times its distance. It may stand flat; nothing hangs from it. Nobody swings on it. Whoever opens its gate stands beside it: locked and fenced, or a named designer.",
         "A span: no sag, no answer. One load: half of it over the sine. Spread: weight times span over eight times the sag.",
         "Half the sag, twice the pull. Name the pull at both ends: the walls have to hold it.",
         "A pull is no limit. The limit is force, times efficiency, over a named person's factor.",
@@ -72,13 +73,20 @@ def practice_sheet() -> lesson.Block:
         ("STOP: low over the bench, nobody's hand or foot below, a bag of sand on a cord, nothing else",),
         ("The bag on the scale, written as a force", unit), ("Hand laid on the line from which the angle is measured",),
         ("Across (span: half of what lies between its ends)", to_write(shop)), ("Up (span: the sag)", to_write(shop)), ("Angle from the horizontal, worked from these two", "°"),
-        (f"STOP: legs at {LEAST}° or more? Brace and span: no such rule",), ("Pull, worked before anybody reads the scale", unit),
+        (f"STOP: legs at {LEAST}° or more (brace and span have no such rule)", "", True), ("Pull, worked before anybody reads the scale", unit),
         ("Pull, read on a spring scale in the cord", unit), ("Governs, or slack: letter written on the cord",),
         ("The same again: legs wider, gate heavier, half the sag", unit),
-        (f"STOP: what would {one.size} in {one.construction} {CABLE_METAL} be good for? {_limit_words()}",))]
+        (f"STOP: what would {one.size} in {one.construction} {CABLE_METAL} be good for, and by whose factor?", f"{unit}, name", True))]
     foot = "Cord and sand only: no cable is loaded here, and no piece made on this sheet is ever hung. Seen by: ______________________"
     return lesson.bench_sheet("Bench practice sheet: three hangings of cord, measured, worked and read", steps, ("Legs, at the hooks", "Brace, at the bench", "Span, at the hooks"),
-                              chart_line(one.chart), shop.invented, note, foot)
+                              chart_line(one.chart), shop.invented, note, foot, ("Scale no.", "Spring scale no."))
+
+
+def last_stop() -> lesson.Block:
+    """For the trainer: what the practice cable is good for, which the sheet's last stop asks for."""
+    one = kit()
+    words = f"{one.size} in {one.construction} {CABLE_METAL}: {_limit_words()}. The cord of this sheet has no limit: it is no cable, and nobody has rated it."
+    return lesson.Block(f'<details class="trainer"><summary>Trainer: what the sheet\'s last stop comes to</summary><p>{escape(words)}</p></details>', words)
 
 
 def sources() -> lesson.Block:

@@ -10,7 +10,7 @@ from rigcalc.assembly import job_sheet
 from rigcalc.cable import BreakingForce, breaking_force
 from rigcalc.figures.limit_steps import Cut, Glass, limit_steps
 from rigcalc.notebook import lesson
-from rigcalc.notebook.course.hangings import SHEET_DAY, gate, kayak, kit, pull, system
+from rigcalc.notebook.course.hangings import GATE_CLASS, SHEET_DAY, gate, kayak, kit, pull, system
 from rigcalc.notebook.teaching import of_order, of_the_scene, sample_shop, shop_for_teaching
 from rigcalc.published import published_factors
 from rigcalc.questions import Stream
@@ -232,7 +232,7 @@ def _worked(order: str, caption: str) -> lesson.Block:
     factor = designers_factor() if of_order(ORDERS[order]).designer else shop.factors[0]
     before = working_load_limit_n(force_of(shop.reel(of_order(ORDERS[order]).reel)).force_n, float(EFFICIENCY), factor.value)
     steps = [("breaking force, the lower of two papers", first.removeprefix("breaking force ")), (eyes.partition(": ")[0], eyes.partition(": ")[2]),
-             (divided.rpartition(": ")[0], show_force(before, shop.system, step="0.1" if shop.system == "US" or before < 1000 else "0.001")),
+             (divided.rpartition(": ")[0], show_force(before, shop.system, "down", "0.1" if shop.system == "US" or before < 1000 else "0.001")),
              ("rounded down, as on the tag", sheet.limit_shown), ("and so", sheet.limit_notes[0])]
     return lesson.answer(lesson.table(("Step", "gives"), steps, of_the_scene(caption)))
 
@@ -284,7 +284,7 @@ def whose_words() -> lesson.Block:
         whose = {"nobody": f"the shop's own: {factor_words(scene_shop().factors[0])}", "people": f"only a named designer's: {one.designer}, {one.designer_factor}, with design load {one.designer_load}",
                  "refused": f"nobody's; {kind.ask}"}[kind.name]
         asked.append((one.what, one.near))
-        rows.append((one.what, CLASS_WORDS[kind.name], whose))
+        rows.append((one.what, GATE_CLASS if order == "gate" else CLASS_WORDS[kind.name], whose))
     letters = lesson.table(("Job", "If it lets go"), asked, "Four letters (INVENTED orders 1, 4, 5, 9)")
     return lesson.asked_then_told(letters, lesson.table(("Job", "Class of use", "Whose factor"), rows, of_the_scene("Class first, then factor")))
 

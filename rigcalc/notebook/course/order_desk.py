@@ -170,9 +170,9 @@ def _item(items, label: str) -> str:
 def _filled(state: dict) -> list[tuple[str, str]]:
     """The sheet's lines, blank where nothing is decided."""
     order, done, settled = of_order(LANTERN), state["done"], state["settled"]
-    pull = _item(lantern().shape, "Pull at the left end").partition(",")[0] if "span" in settled else ""
+    pull = _item(lantern().shape, "Pull with own weight").partition(" at ")[0] if "span" in settled else ""
     values = {"What and where": f"{order.what}, {order.where}", "Who can be near": order.near if "use" in settled else "",
-              "Load and shape": f"{order.weight}, {order.load_at}; span {order.span}, sag {order.sag}: pull at an end {pull}" if pull else "",
+              "Load and shape": f"{order.weight}, {order.load_at}; span {order.span}, sag {order.sag}: pull at an end {pull}, with the wire's own weight" if pull else "",
               "Place": IN_WORDS[order.service] if "service" in settled else "",
               "Designer": f"{order.designer}, {order.designer_date}: factor {order.designer_factor}, design load {order.designer_load}" if state["stage"] in AFTER else ""}
     sheet = lantern()
@@ -232,7 +232,7 @@ def _tests() -> dict[str, tuple[str, str, tuple[tuple[str, str, str], ...]]]:
     order, sheet = of_order(LANTERN), lantern()
     pin_to_pin = sheet.pieces[0].length_shown
     weight = show_force(read_weight(order.weight, order.gravity)[0], sample_shop().system)
-    pull = _item(sheet.shape, "Pull at the left end").partition(",")[0]
+    pull = _item(lantern().shape, "Pull with own weight").partition(" at ")[0]
     load = _must_cover().rpartition("design load of ")[2]
     short = show_length(sheet.cut_mm - 2 * sheet.tail_mm)
     return {

@@ -32,6 +32,7 @@ def recap() -> lesson.Block:
         "It is no sling: no word and no form on the tag may look like one.",
         "A second person checks the piece against the sheet in force. What is not written was not done.",
         "Hand over in words: what it may carry, where to look, when first, when again, when to throw it away.",
+        "Slack at the first look: the paint line first. Moved: out of use, and ask. Not moved: tighten only at the turnbuckle, to the stated tension.",
     )
     return lesson.recap_sheet("From order to job sheet: recap", lines, page_chart(lantern().chart_line, sample_shop(), NOT_YOUR_CHART))
 
@@ -84,7 +85,7 @@ def sources() -> lesson.Block:
         ("lines of the tag and of the record", "the trade", "common practice"),
         ("a tag like a sling's is for slings only", "29 CFR 1926.251(c)(16)", "read"),
         ("rejects are destroyed, and nothing is stamped on a sleeve", "WAC 296-24-29405(9); DOE-STD-1090-96", "read"),
-        ("first look after the first load or week; then by the place", "the trade", "common practice"),
+        ("first look after the first full load or the first week, whichever is sooner; then by the place; paint line before tightening", "the trade", "common practice"),
         ("count, order and gauge", lantern().chart_line, "INVENTED"),
         ("the shop, its factor, its reels, customers, designer, letters, orders 3, 9 and 10", f"{shop.name}; sheets of {lantern().made_on}", "INVENTED"),
     )
