@@ -24,3 +24,13 @@ def test_the_table_of_the_day_is_cut_between_rows_and_its_head_comes_again(visit
     assert all("Part reading drill shown by you bench where clock" in text for text in pages[:2]), "cut where it should be, and headed again"
     cut = [one.name for one in day_of("07").parts if not any(one.name in text for text in pages[:2])]
     assert not cut and all("All 27 80" not in text for text in pages[:1])
+
+
+def test_a_long_table_leaves_no_half_page_empty_before_it_and_a_short_one_stays_whole(visit):
+    def table(rows: int) -> str:
+        return "<table><thead><tr><th>Step</th></tr></thead><tbody>" + "".join(f"<tr><td>row {at} of {rows}<br>and a line</td></tr>" for at in range(1, rows + 1)) + "</tbody></table>"
+
+    before = "<p>Before it.</p>" * 23
+    long, short = (printed(visit(), f'<div class="cell outputs"><div class="shown">{before}{table(rows)}</div></div>', "Letter") for rows in (16, 6))
+    assert "row 1 of 16" in long[0] and "row 16 of 16" in long[1] and "Step" in long[1]
+    assert "row 1 of 6" not in short[0] and "row 1 of 6" in short[1] and "row 6 of 6" in short[1]
