@@ -62,10 +62,9 @@ def letters(which: Iterable[str]) -> str:
 # --- judged ------------------------------------------------------------------------------------
 
 def judge(state: dict) -> list[Said]:
-    """What a fitted end comes to, the gravest first: bitten, crushed, then saddles, number, places, torque, and the nuts after the load."""
-    faults = [*_hurt(state), *_turned(state), *_places(state), *_nuts(state)]
-    if not state["loaded"]:
-        faults.append("It was never loaded, so nobody knows that it holds.")
+    """What a fitted end comes to: what is bitten or crushed alone, as all is made anew then; else saddles, number, places, torque, and the nuts after the load."""
+    nuts = _nuts(state) or ["It was never loaded, so nobody knows that it holds."] * (not state["loaded"])
+    faults = _hurt(state) or [*_turned(state), *_places(state), *nuts]
     return [Said(fault, "no") for fault in faults] or [Said("Nothing to mend: number, places, saddles, torque, load, torque again. Now the paint mark, and a date to look again.", "ok")]
 
 
@@ -153,7 +152,7 @@ def _show(state: dict) -> View:
                 button("fit", "Fit a clip here", enabled=not loaded and len(clips) < len(LETTERS)), button("off", "Take the last one off", enabled=bool(clips) and not loaded, second=True),
                 slider("wrench", "Wrench set to", 0.0, 40.0, 0.5, state["wrench"], f"{state['wrench']:g} N m"), button("tighten", "Tighten all nuts, again" if loaded else "Tighten all nuts", enabled=bool(clips)),
                 button("load", "Load it, and let off", enabled=bool(clips) and not loaded, second=True), button("judge", "I am done"),
-                button("anew", "Begin again: fresh cable, new clips", second=True))
+                button("anew", "Anew: fresh cable, new clips", second=True))
     return View((figure,), controls, tuple(judge(state)) if state["judged"] else (Said(_stands(state)),))
 
 
