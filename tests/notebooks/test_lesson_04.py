@@ -96,14 +96,14 @@ def test_pointing_at_a_clip_turns_it_and_two_cannot_share_a_place():
 def test_a_live_part_that_was_bitten_stays_bitten_until_the_end_is_made_anew():
     turned = fitted(saddles=("live", "dead", "live"), load=False)
     after(turned, ("clip", "B"), "tighten", "load", "tighten", "judge")
-    assert "Nothing to mend" not in said(turned) and "It was B, 78 mm from the dead end" in turned.seen.said[0].text
+    assert "Nothing to mend" not in said(turned) and "It was B at 78 mm. Turning it mends nothing" in turned.seen.said[0].text
     assert "The live part is bitten 78 mm from the dead end" in turned.seen.figures[0].alt
     hung = fitted(saddles=("live", "dead", "live"))
     after(hung, ("clip", "B"))
     assert "No clip of it is turned now" in said(hung) and hung.state["clips"][1][1] == "dead"
     taken_off = fitted(places=(40.0, 117.0, 78.0), saddles=("live", "live", "dead"), load=False)
     after(taken_off, "off", ("saddle", "live"), "fit", "tighten", "load", "tighten", "judge")
-    assert "begin again with fresh cable" in said(taken_off)
+    assert "It was C at 78 mm" in said(taken_off) and "fresh cable" in said(taken_off)
     after(taken_off, "anew")
     assert taken_off.state == fitting.FRESH
 
@@ -111,12 +111,12 @@ def test_a_live_part_that_was_bitten_stays_bitten_until_the_end_is_made_anew():
 def test_too_much_torque_once_stays_whatever_the_wrench_says_afterwards():
     board = fitted(torque=40.0, load=False)
     after(board, ("wrench", 18.0), "tighten", "load", "tighten", "judge")
-    assert tones(board) == ["no"] and "40 N m at A, B and C" in said(board) and "The clips A, B and C and the cable there are out" in said(board)
+    assert tones(board) == ["no"] and "40 N m at A, B and C" in said(board) and "Those clips and the cable there are out" in said(board)
     one = fitted(places=GOOD[:1], torque=40.0, load=False)  # the others come on after it, at the right torque
     for place in GOOD[1:]:
         after(one, ("at", place), "fit")
     after(one, ("wrench", 18.0), "tighten", "load", "tighten", "judge")
-    assert tones(one) == ["no"] and "The clip A and the cable there are out" in said(one)
+    assert tones(one) == ["no"] and "40 N m at A;" in said(one) and "That clip and the cable there are out" in said(one)
     late = fitted(after=40.0)
     after(late, ("wrench", 18.0), "tighten", "judge")
     assert "the cable there are out" in said(late)

@@ -69,13 +69,14 @@ def judge(state: dict) -> list[Said]:
 
 
 def _hurt(state: dict) -> list[str]:
-    faults = [f"{saddle('dead').says} It was {letter}, {millimetres(at, 0)} from the dead end, when its nuts were tightened. Turning it round mends nothing: begin again with fresh cable."
-              for letter, at, what, _ in state["hurt"] if what == "bitten"]
-    crushed = [(letter, torque) for letter, _, what, torque in state["hurt"] if what == "crushed"]
+    bitten, crushed = ([one for one in state["hurt"] if one[2] == what] for what in ("bitten", "crushed"))
+    faults = []
+    if bitten:
+        faults.append(f"{saddle('dead').says} It was {letters(f'{letter} at {millimetres(at, 0)}' for letter, at, *_ in bitten)}. Turning it mends nothing: fresh cable.")
     if crushed:
-        which = letters(letter for letter, _ in crushed)
-        faults.append(f"{max(torque for _, torque in crushed):g} N m at {which}: the row says {plan().torque_nm:.3g} N m. Too much: it crushes the cable and stretches the bolts. "
-                      f"The clip{'s' if len(crushed) > 1 else ''} {which} and the cable there are out, whatever the wrench says afterwards: begin again with fresh cable and new clips.")
+        clips = "That clip" if len(crushed) == 1 else "Those clips"
+        faults.append(f"{max(one[3] for one in crushed):g} N m at {letters(one[0] for one in crushed)}; the row says {plan().torque_nm:.3g}. It crushes the cable and stretches the bolts. "
+                      f"{clips} and the cable there are out, at any torque now.")
     return faults
 
 
