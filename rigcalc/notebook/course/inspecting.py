@@ -83,7 +83,7 @@ FAULTS = (
     Fault("nicks", "wires nicked", "wires nicked in stripping", "a knife was drawn across the lay",
           then="before pressing: cut back and strip again; once pressed: scrap"),
     Fault("tape", "tape in the sleeve", "tape or grease inside the sleeve", "haste: the tape was left on"),
-    Fault("used", "an old sleeve pressed again", "a used sleeve, a sleeve pressed after service, or a new sleeve on cable once pressed", "saving"),
+    Fault("used", "an old sleeve pressed again", "a used sleeve, a sleeve pressed after service, or a new sleeve where one was pressed", "saving"),
     Fault("worn", "a fat crimp and a worn slot", "an under-pressed crimp that a worn slot lets through", "the gauge was not tried on its pins", "goes on", (1,), False),
 )
 CAUSES = tuple(one for one in FAULTS if one.in_tray)
