@@ -253,6 +253,8 @@ def _part(check: _Check, steps: list[str | int], kind: str, answer: Answer, miss
         check.names([*at, "value"], one.value, known)
         check.words([*at, "feedback"], one.feedback, told)
         _section(check, [*at, "section"], one.section)
+        if one.yields and not (one.where_it_shows and kind == "number"):
+            check.no([*at, "yields"], "true without where_it_shows, or for no figure", "yields beside where_it_shows, of a question or box of the kind 'number'", "take it out")
         if one.each_line and kind != "match":
             check.no([*at, "each_line"], f"true in a question of the kind '{kind}'", "each_line in a match alone", "take it out")
         check.words([*at, "option"], one.option, known | {"value"}, needed=False)

@@ -108,6 +108,7 @@ class Misstep(_Strict, kw_only=True):
     sort: Any = None
     round: Round | None = None
     where_it_shows: bool = False
+    yields: bool = False
     always: bool = False
     each_line: bool = False
     section: str | None = None

@@ -186,7 +186,7 @@ def _feedback(right: bool, fits: list[dict[str, Any]]) -> str:
         return "Right."
     if not fits:
         return f"Not right. {NO_SLIP}"
-    if len(fits) == 1:
+    if len({slip["feedback"] for slip in fits}) == 1:
         return f"Not right. {fits[0]['feedback']}"
     return f"Not right. Two things fit. Either: {fits[0]['feedback']} Or: {fits[1]['feedback']}"
 

@@ -59,7 +59,7 @@ def number_parts(family: Family, values: Mapping[str, Any], system: str, work: C
     """The right figure and the missteps; Undrawn when a misstep falls on the right answer or on another.
 
     One that is told `where_it_shows` is left out where it falls on the right answer. On another misstep it may fall: both are
-    kept, and marking names the one that is nearer to what was typed.
+    kept, and marking names the one that is nearer to what was typed. One that `yields` is left out there too.
     """
     worked = work(family.answer, values)
     right = REFUSE if worked in (None, REFUSE) else exact(worked)
@@ -76,7 +76,7 @@ def number_parts(family: Family, values: Mapping[str, Any], system: str, work: C
             raise
         value = slip_in(slip, family, right, unit)
         clash = next((at for at, (other, base) in enumerate(figures) if _clash(family, value, other, base, unit)), None)
-        if clash == 0 and misstep.where_it_shows:
+        if misstep.where_it_shows and (clash == 0 or clash is not None and misstep.yields):
             continue
         if clash is not None and not misstep.where_it_shows:
             raise Undrawn(f"misstep '{misstep.id}' gives {'the right answer itself' if clash == 0 else 'the figure of another misstep'}, within the tolerance",

@@ -21,10 +21,10 @@ def _found(family: str, wanted, most: int = 4000):
 
 
 @pytest.mark.parametrize(("chart", "size", "right", "next_size", "circular"),
-                         [("LA-AL", "1/16", 2, None, 1), ("LB-AL", "1/8", 3, None, None), ("LB-AL", "5/32", 3, 4, None), ("LB-AL", "3/16", 4, None, None),
+                         [("LA-AL", "1/16", 2, None, None), ("LB-AL", "1/8", 3, None, None), ("LB-AL", "5/32", 3, 4, None), ("LB-AL", "3/16", 4, None, None),
                           ("LC-AL", "1/4", 4, 5, 3), ("LC-AL", "5/16", 5, None, 3)])
 def test_the_count_of_the_next_size_and_the_circulars_count(chart, size, right, next_size, circular):
-    """The sample shop's charts. The circular's copper counts are from memory and accept nothing; beside a likelier slip of the same figure both are told."""
+    """The sample shop's charts. The circular's copper counts are from memory and accept nothing; they are told where no likelier slip has the same figure."""
     question, key = _found("crimps-in-all", lambda values: (values["row"]["chart"], values["row"]["size"]) == (chart, size))
     assert f"tool {chart[:2]}, cavity" in question["text"]
     sleeves = key["values"]["pieces"] * key["values"]["eyes"]

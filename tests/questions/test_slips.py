@@ -351,3 +351,10 @@ def test_a_comma_left_out_in_braces_is_told_with_its_row(tmp_path, old, new, at)
     with pytest.raises(FamilyError, match="braces that are not closed, or lack a comma .* accepted: a comma between all that stands inside") as told:
         load_families(tmp_path)
     assert told.value.line == _line(text, at)
+
+
+def test_a_misstep_yields_only_beside_where_it_shows(tmp_path):
+    text = NUMBER.replace('id = "efficiency-left-out"\n', 'id = "efficiency-left-out"\nyields = true\n', 1)
+    assert text != NUMBER
+    with pytest.raises(FamilyError, match="field misstep.1.yields: true without where_it_shows"):
+        _load(tmp_path, text)

@@ -131,3 +131,24 @@ def test_a_misstep_that_is_told_as_another_is_found(monkeypatch):
 
     monkeypatch.setattr(told_apart, "draw", half)
     assert told_as_another(family, shop(), 40, SECRET)
+
+
+def test_a_misstep_that_yields_is_told_only_where_its_figure_is_its_own():
+    """No inch label is told that metric cable is another cable; a figure that both metals have is not the other metal's."""
+    seen = set()
+    for _, key in pairs("lower-of-table-and-certificate", many(120, 300)):
+        slips = {slip["id"]: slip["exact"] for slip in key["missteps"]}
+        if "metric-taken-as-inch" in slips:
+            assert key["values"]["case"]["table"] == 0
+        seen |= set(slips)
+        figures = [slip for name, slip in slips.items() if name in ("higher-of-the-two", "metric-taken-as-inch", "other-metal")]
+        assert len(set(figures)) == len(figures)
+    assert {"higher-of-the-two", "metric-taken-as-inch", "other-metal"} <= seen
+
+
+def test_two_missteps_that_say_the_same_are_told_once():
+    slips = [{"id": one, "exact": "12", "feedback": "You left the growth out.", "round": None} for one in ("a", "b")]
+    key = {"kind": "number", "section": "08#lap-splice", "right": {"exact": "20", "unit": "mm", "tolerance": {"mm": "0.5"}, "round": None}, "missteps": slips}
+    question = {"kind": "number", "accept": ["mm"], "refusal": False, "tolerance": "within 0.5 mm"}
+    told = mark(key, question, "12 mm")
+    assert told["missteps"] == ["a", "b"] and told["feedback"] == "Not right. You left the growth out."
