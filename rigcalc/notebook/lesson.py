@@ -61,7 +61,7 @@ def answer(block: Block | Figure) -> Block:
 
 
 def when_said(block: Block) -> Block:
-    """The block, folded on every page until the reader has said it and opens it; paper leaves it out.
+    """The block, folded on every page until the reader has said it and opens it; paper has it under Answers (on_paper.js).
 
     >>> when_said(Block("<p>No coat.</p>", "No coat.")).html
     '<details class="when-said"><summary>Said it? Then open the answer.</summary><p>No coat.</p></details>'

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import on_paper
 import pytest
 from playwright.sync_api import expect
 
@@ -10,7 +11,7 @@ from many import many
 from rigcalc.opening.shelf import find_sheet, lessons
 
 LESSON = find_sheet("07")
-ANSWERS = ("It is the next larger slot", "has one second try", "It does not count. It does not look inside", "Well inside the limit", "Nothing. The fins said",
+ANSWERS = ("the next larger slot. It goes on", "has one second try", "It does not count. It does not look inside", "Well inside the limit", "Nothing. The fins said",
            "What was pressed or has carried load", "one broken wire is one too many", "A rim along the whole sleeve", "Loop not drawn up")
 FITS = "() => [...document.querySelectorAll('.rc-board')].filter(one => one.offsetHeight - one.querySelector('.rcb-under').offsetHeight > innerHeight - document.querySelector('nav.parts').offsetHeight).map(one => one.innerText.slice(0, 40))"
 
@@ -95,7 +96,7 @@ STANDS_OPEN = "() => [...document.querySelectorAll('.answer.asked')].flatMap(one
 READ = "Said it? Read what we say."
 
 
-def test_a_reader_opens_the_answer_under_a_question_too_and_paper_shows_it(wall, picture):
+def test_a_reader_opens_the_answer_under_a_question_too_and_paper_sets_it_apart(wall, picture):
     wall.get_by_role("button", name="Smaller again").click()
     assert wall.evaluate(STANDS_OPEN) == []
     expect(wall.locator("figure.repeated:visible").first).to_be_visible()
@@ -113,11 +114,13 @@ def test_a_reader_opens_the_answer_under_a_question_too_and_paper_shows_it(wall,
     assert button.evaluate("one => one === document.activeElement")
     button.press("Space")
     expect(words).to_be_hidden()
-    wall.emulate_media(media="print")
+    before = asked.count()
+    questions, _, answers = " ".join(on_paper.words(wall.pdf(format="A4"))).rpartition(" Answers 1. ")
     for told in ANSWERS:
-        expect(wall.get_by_text(told).first).to_be_visible()
-    assert len(wall.evaluate(STANDS_OPEN)) >= asked.count() and wall.locator(".cover:visible, .whole:visible").count() == 0
-    wall.emulate_media(media="screen")
+        assert told in answers and told not in questions, told
+    folded = wall.locator("details.when-said td").last.text_content()
+    assert folded in answers and questions.count("Ours: Answers,") >= len(ANSWERS)
+    assert wall.evaluate(STANDS_OPEN) == [] and asked.count() == before and wall.locator(".printed-answers, .on-paper, details.when-said[open]").count() == 0, "all is back in its place"
 
 
 def test_a_reader_takes_a_worked_answer_step_by_step_or_at_once(wall):

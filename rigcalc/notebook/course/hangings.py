@@ -226,7 +226,7 @@ def parabola_table() -> lesson.Block:
         rows.append((f"{share * 100:g} % of the span", pull(both.parabola.greatest_n), pull(both.catenary.greatest_n), f"+ {both.greatest_share * 100:.2f} %"))
     deep = 1.5 * GREATEST_SAG
     rows.append((f"{deep * 100:g} % of the span", _parabola_words(span, span * deep, load), pull(catenary_span(span, span * deep, load).greatest_n), "not given"))
-    return lesson.table(("Sag", "parabola, greatest pull", "catenary", "parabola is"), rows, f"{pull(load)} spread along {length(span)} (the curtain of INVENTED order 4)")
+    return lesson.answer(lesson.table(("Sag", "parabola, greatest pull", "catenary", "parabola is"), rows, f"{pull(load)} spread along {length(span)} (the curtain of INVENTED order 4)"))
 
 
 def _parabola_words(span_mm: float, sag_mm: float, load_n: float) -> str:

@@ -382,4 +382,4 @@ def own_stream() -> Stream:
 
 def hand_over() -> lesson.Block:
     """What the customer is told, as the sheet's own page has it."""
-    return lesson.table(("Told at the hand-over",), [(line,) for line in lantern().customer], "For the town council, order 3 (INVENTED)")
+    return lesson.answer(lesson.table(("Told at the hand-over",), [(line,) for line in lantern().customer], "For the town council, order 3 (INVENTED)"))

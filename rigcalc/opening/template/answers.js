@@ -1,6 +1,6 @@
 // What stands under a question waits until somebody asks for it: folded under a button for a reader, on the wall of a class until it has said it.
 // Read at the top of the lesson, before its cells have come: each is looked at as soon as it is whole, so that no answer stands open meanwhile.
-// On paper, and where no script runs, all stands open.
+// On paper it stands apart (on_paper.js); where no script runs, all stands open.
 (function () {
   // A question closes its paragraph, with or without a bidding to say it. Its answer ends at the next heading, question or task.
   const ASKS = /\?["”)]*(?:\s[^?]*\b(?:[Ss]ay|[Dd]ecide|[Gg]uess|[Nn]ame|before you)\b[^.?]*\.)?$/;
