@@ -284,10 +284,14 @@ def fraction_words(inches: Fraction) -> str:
 def show_measured(length_mm: float, system: str, places: int = 2) -> str:
     """A size that a sum is worked with, in mm to so many places; in a US shop in inches first, to 0.0001 in or finer, so that either can be worked with.
 
-    Errors: `UnitError` for what is no number. Source: the definition of the inch.
+    `places` is a whole number from 0 to 6. Errors: `UnitError` for what is no number, another system, and other places.
+    Source: the definition of the inch.
 
     >>> show_measured(8.4, "SI"), show_measured(8.4, "US"), show_measured(0.0304, "US", 4)
     ('8.40 mm', '0.3307 in [8.40 mm]', '0.00120 in [0.0304 mm]')
     """
+    _check_system(system)
+    if not isinstance(places, Integral) or isinstance(places, bool) or not 0 <= places <= 6:
+        raise UnitError(f"{said(places)} places after the point", "a whole number from 0 to 6", "say how many")
     metric = f"{in_unit(length_mm, 'mm'):.{places}f} mm"
     return f"{in_unit(length_mm, 'in'):.{max(4, places + 1)}f} in [{metric}]" if system == "US" else metric

@@ -202,6 +202,7 @@ GOOD = {
     "units.show_force": dict(force_n=1600.0, system="US", direction="down", step=1),
     "units.show_length": dict(length_mm=100.0, system="US", direction="nearest"),
     "units.show_mass": dict(mass_kg=3.0, system="US", direction="nearest"),
+    "units.show_measured": dict(length_mm=8.4, system="US", places=2),
     "units.show_set_in_inches": dict(length_mm=53.975),
     "units.size_inches": dict(name="1/8"),
 }

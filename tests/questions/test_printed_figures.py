@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import re
 from dataclasses import replace
 from fractions import Fraction
@@ -83,7 +84,8 @@ def typed_in(answer, value: Fraction, unit: str) -> str:
     figure = right_in(answer, value, unit)
     if answer.round:
         return f"{float(figure):.{USUAL[unit]}f} {unit}"
-    return as_typed(figure, unit)[0]
+    within = float((answer.tolerance or {}).get("mm", 1)) / (25.4 if unit == "in" else 1)  # the page says within how much it is asked for
+    return as_typed(figure, unit, asked=max(0, math.ceil(-math.log10(2 * within))) if unit in ("in", "mm") else 0)[0]
 
 
 def of_system(system: str):
