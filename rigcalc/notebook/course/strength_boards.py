@@ -166,7 +166,7 @@ def stretch_view(state: dict) -> View:
     if state["bedded"] == "loaded":
         return View((figure,), controls, (Said(said), Said("For bedding in it need not be tightened again. If it grows longer still, later on, that is a reason to look.")))
     bigger = "more than the load does" if s1 > e2 else "less than the load does" if s2 < e1 else "about as much as the load does"
-    return View((figure,), controls, (Said(said), Said(f"Bedding in alone gives {bigger}. So a new wire goes slack, and is tightened again after the first load or the first week.")))
+    return View((figure,), controls, (Said(said), Said(f"Bedding in alone gives {bigger}. So a new wire goes slack. After the first full load or the first week, whichever is sooner, look at its paint lines first: only where none has moved is it tightened again.")))
 
 
 def load_and_stretch() -> Board:
