@@ -69,7 +69,7 @@ def _to_open(desk, typed, class_id: str) -> str:
         + check("without", "open without finished pieces: it cannot lead to a certificate", "yes", typed.has("without"))
         + check("again", "open another form all the same, though one is open and not closed", "yes", typed.has("again"))
         + field("assessor", "Assessor", typed("assessor", desk.shop.person("assessor") or ""))
-        + hint(f"Tasks: {tasks}. Gauges: {gauges}. Charts: {desk.shop.chart_line()}")), "Open the form")
+        + hint(f"Tasks: {tasks}. Gauges: {gauges}. {desk.shop.chart_line()}")), "Open the form")
 
 
 def _to_set_aside(desk, typed, class_id: str) -> str:

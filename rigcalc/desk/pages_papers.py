@@ -34,13 +34,19 @@ class Papers(FormHandler):
     def body(self, desk, typed, class_id) -> tuple[str, str]:
         rows = work.links(desk, class_id)
         name = work.class_of(desk, class_id)["name"]
-        wanted = typed("blueprint") or self.get_query_argument("blueprint", "narrow")
+        wanted = typed("blueprint") or self.get_query_argument("blueprint", "") or _first(desk)
         return f"Papers of {name}", (_set(desk, rows, self.settings["room"], class_id) if rows
                                      else _to_set(desk, typed, class_id, wanted)) + back(class_id)
 
     def act(self, desk, typed, class_id) -> tuple[str, str]:
         made = work.set_papers(desk, class_id, typed("set_by"), blueprint=typed("blueprint", "narrow"))
         return link("class", class_id, "papers"), f"{counted(len(made), 'paper')} {'is' if len(made) == 1 else 'are'} set. The keys stay in the desk's own folder."
+
+
+def _first(desk) -> str:
+    """The plan that a paper is set by unless another is chosen: in a real shop one of its own, in an invented one the sample."""
+    real = [] if desk.invented else [name for name in work.blueprints(desk) if not work.blueprint_in_force(desk, name).invented]
+    return next(iter(real), "narrow")
 
 
 def _to_set(desk, typed, class_id: str, wanted: str) -> str:
@@ -71,7 +77,7 @@ def _beyond_the_bench(plan) -> str:
     tasks = ", ".join(f"{task.id} ({task.title})" for task in load_tasks().values())
     return (f'<p class="card hold"><strong>The certificate can be "{work.SCHEME}" only.</strong> The bench tasks here are '
             f"{escape(tasks)}: one size of one tool. A paper of {plan.minutes} minutes does not widen that. "
-            f"Set it to see what people know; for the certificate alone the {work.SCHEME} paper is enough.</p>")
+            f"Set it to see what people know; for the certificate alone a paper as short as the {work.SCHEME} one is enough.</p>")
 
 
 def _own(desk) -> str:

@@ -6,6 +6,7 @@ from rigcalc.desk import work
 from rigcalc.desk.forms import STYLE, check, counted, field, form, hint
 from rigcalc.desk.pages_papers import back
 from rigcalc.desk.server import FormHandler, link
+from rigcalc.errors import Refusal
 from rigcalc.pages import escape
 from rigcalc.papers.records import when
 from rigcalc.papers.results import typed_in_words
@@ -100,7 +101,7 @@ def _difference(row: dict, question: dict, typed, kept: dict) -> str:
         for value, words in (("first", f"{typed_in_words(row['first'])} ({kept['first']['by']})"),
                              ("second", f"{typed_in_words(row['second'])} ({kept['second']['by']}, second typing)"),
                              *((f"meant-{at}", f"meant is {typed_in_words(one)}") for at, one in enumerate(row.get("meant", ()))),
-             ("other", "what I type here:")))
+             ("nothing", "nothing that counts stands there"), ("other", "what I type here:")))
     return (f'<fieldset class="card keep"><legend>Question {row["slot"]}</legend>{options}'
             + _answer_field(question, typed, "other-", "What stands on the sheet") + "</fieldset>")
 
@@ -116,6 +117,11 @@ def _chosen(desk, paper: dict, typed) -> dict[int, object]:
             chosen[row["slot"]] = row["meant"][int(pick[6:])]
         elif pick == "other":
             chosen[row["slot"]] = written(questions[row["slot"]], typed(f"other-q{row['slot']}")) or None
+            if chosen[row["slot"]] is None:
+                raise Refusal(f"question {row['slot']}: 'what I type here', with nothing typed", "what stands on the sheet, or 'nothing that counts stands there'",
+                              "type it, or choose that")
+        elif pick == "nothing":
+            chosen[row["slot"]] = None
     return chosen
 
 

@@ -22,7 +22,7 @@ def _words(name: str) -> list[str]:
     """
     plain = "".join(sign for sign in unicodedata.normalize("NFKD", name.casefold()) if not unicodedata.combining(sign))
     family, comma, given = plain.partition(",")
-    words = (f"{given} {family}" if comma else plain).replace(".", " ").split()
+    words = (f"{given} {family}" if comma else plain).replace(".", " ").replace("-", " ").split()
     turned = len(words) > 1 and len(words[-1]) == 1 and len(words[0]) > 1
     return [*words[1:], words[0]] if turned else words
 
@@ -30,17 +30,19 @@ def _words(name: str) -> list[str]:
 def maybe_same(one: str, other: str) -> bool:
     """Whether two names may be one person's: the same family name, and given names that do not differ.
 
-    An initial may stand for any name that begins with it, and a name left out for any.
+    The beginning of a given name may stand for the whole, a name left out for any, and one half of a double name for both.
 
     >>> maybe_same("O. Tamberlin", "Osk Tamberlin"), maybe_same("tamberlin", "Osk Tamberlin")
     (True, True)
     >>> maybe_same("Omar Tamberlin", "Osk Tamberlin"), maybe_same("O. Varrow", "Osk Tamberlin")
     (False, False)
+    >>> maybe_same("Marsden Ivo", "Ivo Marsden-Hythe"), maybe_same("I. Hythe", "Ivo Marsden-Hythe"), maybe_same("Ana Marsden", "Ivo Marsden-Hythe")
+    (True, True, False)
     """
     first, second = _words(one), _words(other)
     if not first or not second:
         return False
-    if sorted(first) == sorted(second):
+    if set(first) <= set(second) or set(second) <= set(first):
         return True
     if first[-1] != second[-1]:
         return len(first) == 1 and first[0] in second or len(second) == 1 and second[0] in first
@@ -48,7 +50,7 @@ def maybe_same(one: str, other: str) -> bool:
 
 
 def _given(one: str, other: str) -> bool:
-    return one[0] == other[0] if 1 in (len(one), len(other)) else one == other
+    return one.startswith(other) or other.startswith(one)
 
 
 def who_it_is(person: str, other: str) -> str:

@@ -127,6 +127,8 @@ def test_the_page_shows_the_first_typing_to_nobody_before_the_second(desk, sheet
         assert "1 question differs" in me.page and "71 lbf" in me.page and evil not in me.page and "&lt;script&gt;77" in me.page
         me.send(at, by="Bettan Roole")
         assert me.status == 422 and "typed in two ways" in me.told()
+        me.send(at, by="Parvel Minch", **{f"q{number}": "other", f"other-q{number}": " "})
+        assert me.status == 422 and "'what I type here', with nothing typed" in me.told() and "nothing that counts stands there" in me.page
         me.send(at, by="Parvel Minch", **{f"q{number}": "other", f"other-q{number}": "17"})
         assert me.status == 422 and "without a unit" in me.told()
         me.send(at, by="Bettan Roole", **{f"q{number}": "other", f"other-q{number}": "17 lbf"})

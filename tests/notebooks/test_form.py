@@ -85,13 +85,6 @@ def test_a_figure_not_rounded_as_asked_and_a_wrong_unit_are_said():
     assert "No usual slip leads to this answer" in _answer(one, "17 mm")["feedback"]
 
 
-def test_a_figure_that_no_slip_explains_is_told_that_refusing_is_possible_where_it_is():
-    one = exercise("limit-with-clips")
-    told = _answer(one, "7 lbf")
-    assert not told["right"] and "No usual slip" in told["feedback"] and "the answer is the word refuse" in told["feedback"]
-    assert "refuse" not in _answer(exercise(), "17 mm")["feedback"]
-
-
 def test_what_is_told_after_a_right_answer_does_not_count_as_asked_for(monkeypatch):
     kept = []
     monkeypatch.setattr("rigcalc.notebook.form.keep_answer", lambda *given, **more: kept.append(more) or "")

@@ -130,13 +130,13 @@ def test_an_apprentice_tells_the_trainer_who_writes_it_in_the_file():
     assert "tell your trainer" in told and "Gauge every piece on the list again" in told and not re.search("found_bad|block", told)
 
 
-@pytest.mark.parametrize("system, words, other", [("US", "0.3291 in [8.36 mm]", ""), ("SI", "8.36 mm", " in [")])
-def test_a_reading_stands_in_the_units_of_the_shop(system, words, other, monkeypatch):
+@pytest.mark.parametrize("system, words, band, other", [("US", "0.3291 in [8.36 mm]", "0.0032 in [0.082 mm]", ""), ("SI", "8.36 mm", "0.082 mm", " in [")])
+def test_a_reading_stands_in_the_units_of_the_shop(system, words, band, other, monkeypatch):
     monkeypatch.setattr(gauges, "shop_for_teaching", lambda: (SimpleNamespace(system=system, invented=True), ""))
     board = gauges.the_reading()
     shown = said(board) + board.seen.figures[0].alt + str(board.seen.controls)
     assert f"The caliper reads {words}" in shown and f"The reading is {words}" in shown and f"'shown', '{words}'" in shown and not (other and other in shown)
-    assert "maker asks for at most" in said(after(board, ("say", "pass")))
+    assert f"Guard band {band}: " in said(after(board, ("say", "pass")))
 
 
 def test_in_service_the_house_rule_decides():

@@ -244,7 +244,7 @@ def reading_view(state: dict) -> View:
     (most, where), u, read = limit(), state["u"], state["reading"]
     controls = [choice("published", "The maker publishes a size", (("yes", "yes"), ("no", "no")), state["published"]),
                 slider("reading", "Reading", round(most - SPAN + 0.05, 2), round(most + SPAN - 0.05, 2), 0.01, read, size(read)),
-                slider("u", "u, the standard uncertainty", 0.01, 0.12, 0.01, u, size(u)),
+                slider("u", "Uncertainty u", 0.01, 0.12, 0.01, u, size(u)),
                 choice("risk", "At the band's edge, bad are", RISKS, state["risk"]), choice("say", "You say", (*ANSWERS, ("not said yet", "")), state["say"]),
                 button("fresh", "Another reading", second=True), button("ahead", "A thousand of them", bool(state["say"]) and state["published"] == "yes", second=True)]
     if state["published"] == "no":
@@ -253,7 +253,7 @@ def reading_view(state: dict) -> View:
     if not state["say"]:
         return View((_band(read, most, u),), tuple(controls), (Said(f"The caliper reads {size(read)}. At the edge of its guard band {dict((b, a) for a, b in RISKS)[state['risk']]} may be bad. What is your answer? (A thousand of them are counted once you have said.)"),))
     right = state["say"] == found.outcome
-    told = [Said(f"{'Right' if right else 'Not so'}: {found.outcome}. It reads {size(read, 3)}; the maker asks for at most {size(most, 3)}; guard band {size(most - found.pass_to_mm, 3)}: {found.why.rpartition(': ')[2]}", "ok" if right else "no"),
+    told = [Said(f"{'Right' if right else 'Not so'}: {found.outcome}. Guard band {size(most - found.pass_to_mm, 3)}: {found.why.rpartition(': ')[2]}", "ok" if right else "no"),
             Said(f"The chance that this crimp is beyond the limit: {_chance(specific_risk(read, most, u).bad)}. {found.do[0].upper()}{found.do[1:]}.")]
     return View((_band(read, most, u, (found.pass_to_mm, found.fail_from_mm)),), tuple(controls), tuple(told), risks(state["risk"], u) if state["ahead"] else None)
 
