@@ -286,6 +286,9 @@ def _fits_measured(form: dict, live: list[dict], tap: Measured, item: dict) -> N
         raise Refusal(f"{tap.value} {tap.unit} on line {item['number']}", " or ".join(limit["units"]), "tap one of these units")
     if tap.instrument not in item["instruments"]:
         raise Refusal(f"the instrument '{tap.instrument}'", " or ".join(item["instruments"]), "tap one of these")
+    if "/" in tap.value and limit["rule"] == "near the assessor's":
+        raise Refusal(f"{tap.value} {tap.unit} on line {item['number']}", "what the caliper shows, as 0.095 in or 2.41 mm",
+                      "read the caliper: a fraction is a size's name, and no reading")
     (read_force_n if tap.unit in FORCE_UNITS else read_length_mm)(f"{tap.value} {tap.unit}")
 
 

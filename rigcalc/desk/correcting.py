@@ -173,7 +173,8 @@ def decide_appeal(desk: Desk, class_id: str, candidate_id: str, slot: int, outco
     Raises
     ------
     Refusal
-        Nothing is marked, an answer that is right already, or a decider who marked or typed the paper or sits one of the class.
+        Nothing is marked, an answer that is right already, a decider who marked or typed the paper or sits one of the class,
+        or a question that was decided on already with nothing new brought forward.
     """
     found, decider, reasons = marked(desk, class_id, candidate_id), no_candidate(class_of(desk, class_id)["candidates"], decider, "decider"), checked_why(reasons)
     if outcome not in OUTCOMES:
@@ -182,6 +183,7 @@ def decide_appeal(desk: Desk, class_id: str, candidate_id: str, slot: int, outco
     if row is None or row["right"]:
         raise Refusal(f"an appeal on question {slot}", "a marked answer that was not right", "choose one of those")
     _refuse_own(desk, found, decider)
+    _refuse_nothing_new(desk, class_id, candidate_id, slot, said)
     record = paper_record(desk, found["result"]["paper_id"])
     entry = desk.note("appeal decided", {
         "class": class_id, "candidate": {name: record["candidate"][name] for name in ("id", "name")},
@@ -195,6 +197,15 @@ def decide_appeal(desk: Desk, class_id: str, candidate_id: str, slot: int, outco
         moved = moves(_marked_now(desk, class_id), _would_be(desk, correction))
         _enter_correction(desk, class_id, correction, moved, now)
     return entry.body | {"number": entry.number, "at": entry.at, "moves": moved}
+
+
+def _refuse_nothing_new(desk: Desk, class_id: str, candidate_id: str, slot: int, said: str) -> None:
+    """A question decided on once is opened again only for something that was not brought forward before."""
+    before = [one for one in appeals(desk, class_id, candidate_id) if one["question"] == slot]
+    words = " ".join(said.split())
+    if before and words in ("", *(one["said"] for one in before)):
+        raise Refusal(f"a second appeal on question {slot}, decided by {before[0]['decider']} ({before[0]['outcome']}), with nothing new",
+                      "what the candidate brings forward now and did not then", "write it at what the candidate says; else the decision stands")
 
 
 def _refuse_own(desk: Desk, found: dict, decider: str) -> None:

@@ -34,7 +34,7 @@ def test_measured_values_say_unit_and_instrument(book):
     good = {"item": "T1#diameter", "piece": 1, "part": 0, "value": "3.18", "unit": "mm", "instrument": "caliper 0.01 mm"}
     assert book.tap("measured", **good)["value"] == "3.18"
     for change in ({"unit": "lbf"}, {"instrument": "by eye"}, {"part": 2}, {"value": "3,18"}, {"value": "-3"}, {"value": "1/0", "unit": "in"},
-                   {"value": "3.1.8"}, {"value": ""}):
+                   {"value": "1/8", "unit": "in"}, {"value": "3.1.8"}, {"value": ""}):
         with pytest.raises(Refusal):
             book.tap("measured", **good | change)
 

@@ -292,6 +292,10 @@ def test_a_mark_that_stands_changes_no_result(desk):
     work.decide_appeal(desk, class_id, "c01", row_of(desk, class_id, WRONG)[0]["slot"], "the mark stands", "Bettan Roole", "Blank.")
     assert work.marked(desk, class_id, "c01")["result"] == before and not desk.entries("answers re-marked")
     assert work.appeals(desk, class_id, "c01")[0]["decider"] == "Bettan Roole" and work.appeals(desk, class_id, "c02") == []
+    slot = row_of(desk, class_id, WRONG)[0]["slot"]
+    with pytest.raises(Refusal, match="decided by Bettan Roole .the mark stands., with nothing new"):
+        work.decide_appeal(desk, class_id, "c01", slot, "counted as right", "Ines Varrow", "So.")
+    assert work.decide_appeal(desk, class_id, "c01", slot, "counted as right", "Ines Varrow", "So.", "The sheet was lost.")["moves"]
 
 
 @pytest.mark.parametrize("decider, told", [("osk tamberlin", "who marked the paper"), ("", "decider")])
