@@ -9,6 +9,7 @@ from rigcalc.desk.classes import class_of
 from rigcalc.desk.correcting import marked_again_in_words
 from rigcalc.desk.decide import LINE_LIMIT, blockers, decision_of, declared_in, put_forward
 from rigcalc.desk.folder import Desk, today
+from rigcalc.desk.hands import closings_in_words
 from rigcalc.desk.persons import roles_in_words
 from rigcalc.desk.shown import by_hand, in_writing, marks_given, skill_names, skills_not_shown
 from rigcalc.errors import Refusal
@@ -106,7 +107,7 @@ def _statement(desk: Desk, class_id: str, candidate_id: str, decision: dict, now
         "number": f"{class_id}-{candidate_id}-{decision['number']}", "invented": desk.invented,
         "person": {"name": found["person"]["name"], "candidate": candidate_id, "identified": decision["identified"]},
         "scope": _scope(hands), "not_shown": [*(str(line) for line in hands["outcome"]["not_shown"]), *skills_not_shown(found)],
-        "written": _written(found["written"], marked_again_in_words(desk, class_id, found["written"]["result"]["paper_id"])), "bench": _bench(hands),
+        "written": _written(found["written"], marked_again_in_words(desk, class_id, found["written"]["result"]["paper_id"])), "bench": _bench(hands) | {"again": closings_in_words(desk, class_id, candidate_id)},
         "chart": {"line": hands["form"]["chart"]["line"], "kind": hands["form"]["chart"]["kind"]},
         "assessor": assessor,
         "declarations": {"training": declared.training(assessor), "conflict": declared.conflict(assessor),
@@ -168,7 +169,8 @@ def _piece_words(test: dict) -> str:
     if test["method"] == "section":
         return "sectioned at a middle crimp: legs bare and parallel, metal in the valleys, no cut wire, no void"
     load = next((line["why"] for line in test["lines"] if line["item"].endswith("#pull-load")), "")
-    return f"pulled: {load}; {test['mode']}; force gauge {test['instrument']}"
+    named = test["instrument"] or ""
+    return f"pulled: {load}; {test['mode']}; {'' if 'gauge' in named.casefold() else 'force gauge '}{named}"
 
 
 def _set_words(pieces: dict) -> str:

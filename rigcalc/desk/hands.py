@@ -24,7 +24,7 @@ from rigcalc.room import access
 from rigcalc.register.store import Entry
 from rigcalc.room.journal import Journal
 
-__all__ = ["assess", "assessed", "bench_events", "bench_form", "closed_as_it_stands", "forms", "keep_set", "look_at_form", "open_bench",
+__all__ = ["assess", "assessed", "bench_events", "bench_form", "closed_as_it_stands", "closings_in_words", "forms", "keep_set", "look_at_form", "open_bench",
            "pieces_to_make", "read_set", "sealed_sets", "set_aside"]
 
 
@@ -239,6 +239,16 @@ def _kept_outcome(desk: Desk, body: dict) -> dict | None:
     """The outcome that an entry names, or None where it was changed since."""
     found = desk.kept("outcomes", f"{body['form_id']}-{body['candidate']['id']}-{body['events_sha256'][:12]}")
     return found if found is not None and sha256_of(found) == body["outcome_sha256"] else None
+
+
+def closings_in_words(desk: Desk, class_id: str, candidate_id: str) -> str:
+    """How often a candidate's bench work was entered, and as what each time; empty where it was entered once or not at all.
+
+    Example: `Entered 3 times: not passed, not passed, passed.`
+    """
+    entries = desk.entries("bench assessed", **{"class": class_id, "candidate": candidate_id})
+    told = ", ".join("passed" if entry.body["passed"] else "not passed" for entry in entries)
+    return f"Entered {len(entries)} times: {told}." if len(entries) > 1 else ""
 
 
 def assessed(desk: Desk, class_id: str, candidate_id: str) -> dict | None:

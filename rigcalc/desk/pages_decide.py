@@ -7,6 +7,7 @@ from datetime import date
 from rigcalc.desk import work
 from rigcalc.desk.correcting import marked_again_in_words
 from rigcalc.desk.forms import STYLE, area, back_to, check, field, form, held, hint, radios, table
+from rigcalc.desk.hands import closings_in_words
 from rigcalc.desk.pages_papers import back
 from rigcalc.desk.persons import roles_in_words
 from rigcalc.desk.server import FormHandler, link
@@ -91,7 +92,7 @@ def _evidence(desk, class_id: str, candidate_id: str, found: dict) -> str:
         hands = found["hands"]
         where = link("class", class_id, "bench", hands["entry"].body["form_id"], candidate_id)
         lines.append(f'Bench: {"passed" if hands["outcome"]["passed"] else "not passed"}, assessed by '
-                     f'{escape(hands["entry"].body["assessor"])}. <a href="{escape(where)}">Look</a>')
+                     f'{escape(hands["entry"].body["assessor"])}. {escape(closings_in_words(desk, class_id, candidate_id))} <a href="{escape(where)}">Look</a>')
         lines += [f"To weigh: {escape(one)}" for one in hands["outcome"]["to_weigh"]]
     roles = roles_in_words(desk, found)
     if roles:

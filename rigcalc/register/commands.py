@@ -135,6 +135,7 @@ def what_was_found(found: Checked, compared: bool = False) -> list[str]:
               f"tool {scope.tool}, cavity {scope.cavity}. {scope.limits}",
               f"Not shown: {'; '.join(says.not_shown)}.",
               f"In writing: {says.written.score} of {says.written.out_of} marks, cut score {says.written.cut}, set by {says.written.cut_by}. {says.written.given}".strip(),
+              *([f"By hand: {says.bench.again}"] if says.bench.again else []),
               *([f"Who did what: {says.declarations.roles}."] if says.declarations.roles else []),
               f"Decided by {says.decision.decider} on {says.decision.on}; register entry {says.register.entry}, "
               f"hash {says.register.hash}."]
@@ -143,6 +144,6 @@ def what_was_found(found: Checked, compared: bool = False) -> list[str]:
     elif found.not_yet:
         lines.append(f"NOT YET VALID: it starts on {says.validity.starts}, and {found.on} was asked for.")
     else:
-        lines.append(f"Valid from {says.validity.starts} to {says.validity.ends} ({found.on} was asked for)"
+        lines.append(f"Valid from {says.validity.starts} to {says.validity.ends} ({found.on} was asked for; {says.validity.why.rstrip('.')})"
                      + ("." if compared else ", unless the issuer has withdrawn it: ask them."))
     return lines + list(says.cautions)

@@ -117,7 +117,7 @@ def _how(says: dict, skills: Skills) -> str:
                      ("Score", f"{paper['score']} of {paper['out_of']}; cut score {paper['cut']}{'. ' + paper['given'] if paper.get('given') else ''}"),
                      ("Cut score set by", paper["cut_by"]),
                      ("Must be right", f"{', '.join(line.split(' ')[0] for line in paper['must_be_right'])}: all right"))
-    hands = _facts(("Bench form", bench["form"]), ("Tasks", "; ".join(bench["tasks"])),
+    hands = _facts(("Bench form", f"{bench['form']}. {bench.get('again', '')}".rstrip(". ")), ("Tasks", "; ".join(bench["tasks"])),
                    ("Piece tested", bench["piece"]), ("Finished pieces", bench["piece_set"]),
                    ("Gauge", f"{bench['gauge']}, checked {bench['gauge_checked_on']}, due {bench['gauge_due_on']}"
                     + (" (INVENTED dates, of the invented shop)" if says["invented"] else "")))

@@ -69,6 +69,7 @@ class Bench(_Part):
     gauge_due_on: Day
     events_sha256: Hash
     skills: Lines
+    again: Annotated[str, Meta(max_length=1000)] = ""
 
 
 class Chart(_Part):

@@ -244,6 +244,8 @@ def test_what_was_assessed_again_after_the_decision_is_not_signed(desk):
     work_at_bench(desk, class_id, set_id="set-1", c01="right")
     with pytest.raises(Refusal, match="no longer stands"):
         work.certify(desk, class_id, "c01")
+    decide(desk, class_id)
+    assert work.certify(desk, class_id, "c01")["statement"]["bench"]["again"] == "Entered 2 times: passed, passed."
 
 
 @pytest.mark.parametrize("decider, did", [("Osk Tamberlin", "marked it, assessed the bench work"), ("O. Tamberlin", "marked it"),
