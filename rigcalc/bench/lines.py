@@ -131,6 +131,8 @@ def _due(words: str, today: date) -> dict:
     found = [day[0] for day in _DAYS.finditer(words)]
     if len(found) > 1:
         return _state("none", "more than one date in it: write one alone, the date it is due")
+    if found and not any(sign.isalnum() for sign in words.replace(found[0], "")):
+        return _state("none", "a date alone: write the number of what was used too")
     try:
         due = date.fromisoformat(found[0] if found else "")
     except ValueError:

@@ -168,15 +168,26 @@ def _help(form: dict, live: list[dict], candidate: str) -> list[dict]:
 
 
 def _changed(form: dict, live: list[dict], candidate: str, piece: int) -> list[str]:
-    """Critical lines tapped again with another result: nothing is hidden from whoever decides."""
+    """Critical and required lines, and counts, entered again as something else: nothing is hidden from whoever decides."""
     said = []
     for stage in form["stages"]:
         for item in stage["items"]:
             number = 0 if stage["per"] == "day" else piece
-            results = [e["result"] for e in live if e["kind"] == "seen" and (e["candidate"], e["item"], e["piece"]) == (candidate, item["key"], number)]
-            if item["critical"] and len(set(results)) > 1:
-                said.append(f"{item['number']} was tapped {', then '.join(results)}")
+            if not (item["critical"] or item["required"] or item["kind"] == "count"):
+                continue
+            entered: dict[str, list[str]] = {}
+            for e in live:
+                if e["kind"] in _ENTERED and (e["candidate"], e["item"], e["piece"]) == (candidate, item["key"], number):
+                    which, what = _ENTERED[e["kind"]](e)
+                    entered.setdefault(which, []).append(what)
+            said += [f"{item['number']} was {'tapped' if item['kind'] == 'see' else f'entered{which} as'} {', then '.join(found)}"
+                     for which, found in entered.items() if len(set(found)) > 1]
     return said
+
+
+_ENTERED = {"seen": lambda e: ("", e["result"]), "chose": lambda e: ("", e["choice"]), "wrote": lambda e: ("", f"'{e['words'].strip()[:80]}'"),
+            "measured": lambda e: (f" (value {e['part'] + 1})", f"{e['value'].strip()} {e['unit']}"),
+            "counted": lambda e: (f" ({e['material']}, {e['which']})", str(e["number"]))}
 
 
 def _tool_stopped_by(form: dict, live: list[dict]) -> str | None:

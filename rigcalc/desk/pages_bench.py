@@ -150,7 +150,7 @@ def _closing(found: dict, class_id: str, form_id: str, candidate_id: str) -> str
     here = link("class", class_id, "bench", form_id, candidate_id)
     entered = "PASSED" if found["passed"] else "NOT PASSED"
     return (f"<p><strong>{points}.</strong></p><p>Closing enters <strong>{entered}</strong> for {escape(found['candidate']['name'])} "
-            "in the register and cannot be undone.</p>"
+            "in the register. The entry stays, also where more is tapped and the form is closed again.</p>"
             + button(here, "Close it", act="close it", shown=found["events_sha256"])
             + f'<p><a href="{escape(here)}">Back without closing</a></p>')
 

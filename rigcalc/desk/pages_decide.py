@@ -5,12 +5,14 @@ from __future__ import annotations
 from datetime import date
 
 from rigcalc.desk import work
+from rigcalc.desk.charts import other_charts
 from rigcalc.desk.correcting import marked_again_in_words
 from rigcalc.desk.forms import STYLE, area, back_to, check, field, form, held, hint, radios, table
 from rigcalc.desk.hands import closings_in_words
 from rigcalc.desk.pages_papers import back
 from rigcalc.desk.persons import roles_in_words
 from rigcalc.desk.server import FormHandler, link
+from rigcalc.desk.standing import earlier_certificates
 from rigcalc.errors import Refusal
 from rigcalc.pages import escape
 
@@ -94,6 +96,9 @@ def _evidence(desk, class_id: str, candidate_id: str, found: dict) -> str:
         lines.append(f'Bench: {"passed" if hands["outcome"]["passed"] else "not passed"}, assessed by '
                      f'{escape(hands["entry"].body["assessor"])}. {escape(closings_in_words(desk, class_id, candidate_id))} <a href="{escape(where)}">Look</a>')
         lines += [f"To weigh: {escape(one)}" for one in hands["outcome"]["to_weigh"]]
+    if found["written"] and found["hands"]:
+        lines += [f"To weigh: {escape(one)}" for one in [other_charts(desk, result["paper_id"], hands["entry"].body["form_id"])] if one]
+    lines += [f"To weigh: {escape(one)}" for one in earlier_certificates(desk, class_id, candidate_id)]
     roles = roles_in_words(desk, found)
     if roles:
         lines.append(f"Who did what: {escape(roles)}. Whoever decides is somebody else, or the exception is stated below.")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import unicodedata
 
 from rigcalc.desk.folder import Desk, one_person
@@ -14,43 +15,46 @@ __all__ = ["also_did", "hands_on", "markers", "marking_in_words", "maybe_same", 
            "roles_in_words", "roles_of", "who_it_is"]
 
 
-def _words(name: str) -> list[str]:
-    """A name's words, the family name last: small letters, no accents, no dots.
+# Letters of other alphabets that look like ours, and signs that stand inside a name.
+_ALIKE = str.maketrans("\u0430\u0435\u043e\u0440\u0441\u0443\u0445\u0456\u0458\u0455\u03b1\u03bf\u03c1\u03bd\u03b9", "aeopcyxijsaopvi", "'\u2019\u02bc`\u00b4")
+_TITLES = {"mr", "mrs", "ms", "miss", "dr", "prof", "sir", "jr", "sr", "ii", "iii"}
+_BEGINS = 3  # letters of a name that may stand for the whole
 
-    >>> _words("Tamberlin, O."), _words("Tamberlin O.")
-    (['o', 'tamberlin'], ['o', 'tamberlin'])
+
+def _words(name: str) -> list[str]:
+    """A name's words: small letters, no accents, apostrophes, dots or hyphens, no titles; `ue` and `ü` are one.
+
+    >>> _words("Tamberlin, O."), _words("Mr Siân Müller-O’Neill Jr")
+    (['tamberlin', 'o'], ['sian', 'muller', 'oneill'])
     """
-    plain = "".join(sign for sign in unicodedata.normalize("NFKD", name.casefold()) if not unicodedata.combining(sign))
-    family, comma, given = plain.partition(",")
-    words = (f"{given} {family}" if comma else plain).replace(".", " ").replace("-", " ").split()
-    turned = len(words) > 1 and len(words[-1]) == 1 and len(words[0]) > 1
-    return [*words[1:], words[0]] if turned else words
+    plain = "".join(sign for sign in unicodedata.normalize("NFKD", name.casefold()) if not unicodedata.combining(sign)).translate(_ALIKE)
+    words = "".join(sign if sign.isalnum() else " " for sign in plain).split()
+    return [re.sub("(?<=[aou])e", "", word) for word in words if word not in _TITLES]
 
 
 def maybe_same(one: str, other: str) -> bool:
-    """Whether two names may be one person's: the same family name, and given names that do not differ.
+    """Whether two names may be one person's: each word of the shorter is, or may stand for, a word of the longer of its own.
 
-    The beginning of a given name may stand for the whole, a name left out for any, and one half of a double name for both.
+    An initial may stand for a word that begins with it, and so may the word's first letters; in any order, for the family name may stand first,
+    and words left out are no difference.
 
-    >>> maybe_same("O. Tamberlin", "Osk Tamberlin"), maybe_same("tamberlin", "Osk Tamberlin")
-    (True, True)
-    >>> maybe_same("Omar Tamberlin", "Osk Tamberlin"), maybe_same("O. Varrow", "Osk Tamberlin")
-    (False, False)
-    >>> maybe_same("Marsden Ivo", "Ivo Marsden-Hythe"), maybe_same("I. Hythe", "Ivo Marsden-Hythe"), maybe_same("Ana Marsden", "Ivo Marsden-Hythe")
-    (True, True, False)
+    >>> maybe_same("O. Tamberlin", "Osk Tamberlin"), maybe_same("tamberlin", "Osk Tamberlin"), maybe_same("I. Hythe", "Ivo Marsden-Hythe")
+    (True, True, True)
+    >>> maybe_same("Omar Tamberlin", "Osk Tamberlin"), maybe_same("O. Varrow", "Osk Tamberlin"), maybe_same("Ana Marsden", "Ivo Marsden-Hythe")
+    (False, False, False)
     """
-    first, second = _words(one), _words(other)
-    if not first or not second:
-        return False
-    if set(first) <= set(second) or set(second) <= set(first):
-        return True
-    if first[-1] != second[-1]:
-        return len(first) == 1 and first[0] in second or len(second) == 1 and second[0] in first
-    return first[:-1] == [] or second[:-1] == [] or _given(first[0], second[0])
+    shorter, longer = sorted((_words(one), _words(other)), key=len)
+    return bool(shorter) and _matched(shorter, longer)
 
 
-def _given(one: str, other: str) -> bool:
-    return one.startswith(other) or other.startswith(one)
+def _matched(words: list[str], among: list[str]) -> bool:
+    """Whether each word finds one of its own."""
+    return not words or any(_stands_for(words[0], one) and _matched(words[1:], [*among[:at], *among[at + 1:]]) for at, one in enumerate(among))
+
+
+def _stands_for(one: str, other: str) -> bool:
+    short, whole = sorted((one, other), key=len)
+    return short == whole or whole.startswith(short) and (len(short) == 1 or len(short) >= _BEGINS)
 
 
 def who_it_is(person: str, other: str) -> str:

@@ -11,12 +11,19 @@ from rigcalc.desk.persons import no_candidate
 from rigcalc.errors import Refusal
 from rigcalc.register.status import ACTS, STANDING, Status, status_of
 
-__all__ = ["change_standing", "standing_of"]
+__all__ = ["change_standing", "earlier_certificates", "standing_of"]
 
 
 def standing_of(desk: Desk, number: str) -> Status:
     """What this desk's register says of a certificate now."""
     return status_of(desk.register.entries(), number)
+
+
+def earlier_certificates(desk: Desk, class_id: str, candidate_id: str) -> list[str]:
+    """A sentence for each earlier certificate of a candidate that was withdrawn or is suspended, with the reason: a new decision weighs it."""
+    signed = [entry.body["certificate"] for entry in desk.entries("certificate signed", **{"class": class_id, "candidate": candidate_id})]
+    found = [entry.body for number in signed for entry in desk.entries(STANDING, certificate=number)[-1:] if entry.body["act"] in ("withdrawn", "suspended")]
+    return [f"Certificate {one['certificate']} was {one['act']} by {one['by']}: {one['reason']}" for one in found]
 
 
 def change_standing(desk: Desk, number: str, act: str, by: str, reason: str, now: datetime | None = None) -> Status:

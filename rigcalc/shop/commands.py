@@ -216,6 +216,17 @@ def _proof_notes(shop: Shop) -> list[str]:
     return notes
 
 
+def _no_sleeve_notes(shop: Shop) -> list[str]:
+    """The cable metals on the racks that no charted sleeve may go on."""
+    from rigcalc.pairing import SERVICES, pairing
+
+    charted = sorted({chart.sleeve_metal for chart in shop.charts if chart.kind == "maker"})
+    lone = [metal for metal in sorted({reel.metal for reel in shop.reels} - {"unknown"})
+            if charted and not any(pairing(metal, sleeve, service).allowed for sleeve in charted for service in SERVICES)]
+    return [f"no sleeve of the charts ({', '.join(charted)}) may go on {metal} cable: nothing is made of its reels until a chart for another sleeve is entered."
+            for metal in lone]
+
+
 def _bench_notes(shop: Shop) -> list[str]:
     """Which bench tasks the shop cannot have done, or only with another size; whatever is wrong with the tasks is no fault of the shop file."""
     from rigcalc.bench.choices import bench_notes
@@ -241,6 +252,7 @@ def shop_notes(shop: Shop) -> list[str]:
     notes += [f"offcut {o.id} has no certificate: it is scrap for this work." for o in shop.offcuts if not o.certified]
     notes += _failed_lots(shop)
     notes += _proof_notes(shop)
+    notes += _no_sleeve_notes(shop)
     notes += _bench_notes(shop)
     if not shop.has_maker_chart:
         notes.append("no maker's chart has been entered: every sheet is a PRACTICE sheet, "

@@ -260,6 +260,7 @@ def test_one_piece_pulled_or_sectioned(method, wrong, typed, good):
     ("FG-7, due 2026-11-19", "wrong", "due 2026-11-19, before the day of the test"), ("FG-7, due 2026-06-30", "wrong", "due 2026-06-30, before the day of the test"),
     *((words, "none", "no date such as 2031-05-04 in it") for words in
       ("FG-7", "FG-7, due soon", "FG-7, due 2031-02-30", "FG-7, due 30.06.2031", "FG-7, due 06/30/2031", "FG-2031-05-04", "FG-7, due 2031-05", "12031-05-04")),
+    ("2031-05-04", "none", "a date alone: write the number of what was used too"),
     *((words, "none", "more than one date in it: write one alone, the date it is due") for words in
       ("FG-7, checked 2026-01-05, due 2031-05-04", "FG-7, due 2026-06-30, checked 2031-05-04", "FG-7, checked 2031-05-04, due 30.06.2026")),
     (" ", "none", "nothing written"),
@@ -329,3 +330,15 @@ def test_a_changed_critical_tap_is_said():
     book.tap("seen", item="T1#full-strokes@1", piece=1, result="right", how="live")
     result = book.outcome()
     assert result["passed"] and any("right, then wrong, then right" in said for said in result["to_weigh"])
+
+
+def test_what_was_entered_again_as_something_else_is_told_to_whoever_decides():
+    """A gauge's day, a reading, a count or a choice put right after closing is never silent; a line that does not count is."""
+    book = full(method="pull", typed={"T1#force-gauge": "FG-7, due 2026-06-30"})
+    for item, kind, again in (("T1#force-gauge", "wrote", {"words": "FG-7, due 2031-05-04"}), ("T1#diameter", "measured", {"part": 0, "value": "3.20", "piece": 1}),
+                              ("T1#returned", "counted", {"number": 0})):
+        last = next(e for e in reversed(book.events) if e.get("item") == item and e["kind"] == kind)
+        book.tap(kind, **{name: value for name, value in last.items() if name not in ("kind", "id", "revision", "candidate", "at", "saved_at")} | again)
+    told = " ".join(book.outcome()["to_weigh"])
+    assert "was entered as 'FG-7, due 2026-06-30', then 'FG-7, due 2031-05-04'." in told and "was entered (value 1) as" in told and "then 3.20 mm." in told
+    assert f"was entered ({last['material']}, {last['which']}) as {last['number']}, then 0." in told

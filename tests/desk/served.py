@@ -133,7 +133,7 @@ def through_the_pages(home, desk) -> str:
         for who, outcome in (("c01", "competent"), ("c02", "not yet")):
             me.open(f"{at}/bench/{form_id}/{who}")
             me.send(me.at, act="close")
-            assert "cannot be undone" in me.page and not desk.entries("bench assessed", form_id=form_id, candidate=who)
+            assert "The entry stays" in me.page and not desk.entries("bench assessed", form_id=form_id, candidate=who)
             me.send(me.at.split("?")[0], act="close it", shown=re.search(r'name="shown" value="([^"]+)"', me.page)[1])
             me.open(f"{at}/decide/{who}")
             me.send(me.at, identified="photo card seen", independent="yes", no_conflict="yes", exception="", outcome=outcome,

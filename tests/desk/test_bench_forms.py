@@ -5,6 +5,7 @@ from dataclasses import replace
 import pytest
 
 from rigcalc.desk import work
+from rigcalc.desk.charts import other_charts
 from rigcalc.errors import Refusal
 
 from .bench_of_two import set_up, work_at_bench
@@ -64,5 +65,9 @@ def test_a_chart_changed_without_a_new_edition_is_told(desk, sample_shop):
     for changes, told in (({}, 0), ({"checked_by": "Bettan Roole"}, 0), ({"rows": fewer, "edition": "6"}, 0), ({"rows": fewer}, 1)):
         said = work.quietly_changed(replace(desk, shop=with_chart(**changes)), class_id)
         assert len(said) == told
+    newer, paper = replace(desk, shop=with_chart(edition="6")), work.paper_of(desk, class_id, "c01")
+    same, other = (work.open_bench(one, class_id, ["c01"], "Osk Tamberlin", "LB", again=True)["form"]["form_id"] for one in (desk, newer))
+    assert other_charts(desk, paper, same) == "" and "LB-AL edition 5" in other_charts(desk, paper, other).partition(") than the bench form")[0]
+    assert "LB-AL edition 6" in other_charts(desk, paper, other).partition(") than the bench form")[2]
     assert said == [f"Chart LB-AL has changed since {desk.entries('paper issued')[0].at[:10]} without a new edition: it is still called edition {chart.edition}. "
                     "Have its owner check it, and give it an edition."]

@@ -3,6 +3,7 @@
 import pytest
 
 from rigcalc.desk import work
+from rigcalc.desk.persons import maybe_same
 from rigcalc.errors import Refusal
 
 from .bench_of_two import DECLARED, ROSTER, all_shown
@@ -45,3 +46,15 @@ def test_no_candidate_settles_a_sheet_that_was_typed_in(desk):
         work.type_sheet(desk, other, {choice: typed}, by)
     with pytest.raises(Refusal, match="Tomo Kessig, a candidate of this class"):
         work.hand_in_typed(desk, other, {choice: "A"}, "Tomo Kessig", alone="nobody else was in")
+
+
+@pytest.mark.parametrize("candidate, typed", [
+    ("Ivo Marsden-Hythe", ("Hythe Ivo Marsden", "Ivo Marsden Hythe", "Ivo Marsden", "Marsden Ivo", "I. Hythe", "Marsden-Hythe, I.")),
+    ("Rowan Ashdell", ("Mr Rowan Ashdell", "Rowan Ashdell Jr", "Rowan A.", "R\u043ewan Ashdell", "Row Ashdell", "ASHDELL ROWAN")),
+    ("Maria del Carmen Ortiz Vega", ("Maria Ortiz", "M. Ortiz", "Ortiz Vega Maria")),
+    ("John O'Neill", ("John O\u2019Neill", "John ONeill", "J. O'Neill")), ("Siân Müller", ("Sian Mueller", "Sian Muller"))])
+def test_a_candidate_is_known_by_any_spelling_of_the_name(candidate, typed):
+    for name in typed:
+        assert maybe_same(candidate, name) and maybe_same(name, candidate), name
+    for other in ("Osk Tamberlin", "Petra Ashford", "Ana Marsden", "Jo Neal", "Carmen Muir", "Ivo Roole"):
+        assert not maybe_same(candidate, other), other

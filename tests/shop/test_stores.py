@@ -112,6 +112,8 @@ def test_an_offcut_has_its_reel_s_certificate_or_none():
     assert known.certified and known.certificate == SHOP.reel("R4").certificate
     assert not unknown.certified and unknown.size == "unknown"
     assert any("O2" in note and "scrap" in note for note in shop_notes(SHOP))
+    lone = replace(SHOP, charts=tuple(one for one in SHOP.charts if one.sleeve_metal == "aluminium"))
+    assert any("may go on stainless cable" in note for note in shop_notes(lone)) and not any("may go on" in note for note in shop_notes(SHOP))
 
 
 def test_the_stock_to_cut_from_leaves_out_what_nobody_knows():
