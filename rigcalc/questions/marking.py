@@ -299,6 +299,8 @@ def _order_words(row: list[str], wanted: list[str]) -> str:
     """What is amiss with an order that no misstep gives: no place of any step is told."""
     if row == wanted[::-1]:
         return "This is the right order read backwards."
+    if row == sorted(row):
+        return "They stand as the page gave them: nothing was put in order."
     apart = [at for at, (one, other) in enumerate(zip(row, wanted)) if one != other]
     if len(apart) == 2 and apart[1] - apart[0] == 1:
         return "Two steps that stand next to each other are changed round; all else is in its place."

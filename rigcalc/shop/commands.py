@@ -243,6 +243,8 @@ def shop_notes(shop: Shop) -> list[str]:
     from rigcalc.shop.check import odd_certificates, other_slots
 
     notes = [] if shop.factors else ["no design factor has been entered, so no limit can be given."]
+    notes += [f"chart {chart.id}, edition {chart.edition}, gives no order of pressing for {', '.join(row.size for row in lone)}: ask the maker before the first press."
+              for chart in shop.charts if (lone := [row for row in chart.rows if row.count > 1 and not row.order])]
     notes += odd_certificates(shop.reels, shop.system) + other_slots(shop.charts)
     notes += [f"gauge {g.id} {g.out_of_date(date.today())}: it judges nothing until it is checked."
               for g in shop.gauges if not g.in_date(date.today()) and not g.found_bad]

@@ -106,6 +106,10 @@ def syntax_problem(text: str, error: tomllib.TOMLDecodeError) -> tuple[int, str,
     early = _row_before_chart(lines)
     if early:
         return early, f"[[chart.row]] in line {early} stands before any [[chart]]", f"put the [[chart]] line above line {early}"
+    if re.search(r"=\s*[0-9]{4}-[0-9]{2}-[0-9]{2}\s*(#.*)?$", stands):
+        return line, f"a date that is no day ({stands[:60]!r})", "write a day that the calendar has, year first, as 2026-03-02"
+    if re.fullmatch(r"[a-z_.]+", stands):
+        return line, f"a word alone on its line ({stands[:60]!r})", f"a block's heading stands in brackets, as the sample has it: [{stands}] or [[{stands}]]; a field is written   name = value"
     if DAY_OTHERWISE.search(stands):
         return line, f"a date that is not written year, month, day ({stands[:60]!r})", "write the day as 2026-03-02, with two figures each for month and day"
     if re.search(r"=\s*[-+]?[0-9]+,[0-9]", stands):

@@ -7,7 +7,7 @@ from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from rigcalc.errors import Refusal
+from rigcalc.errors import BenchMatter, Refusal
 from rigcalc.shop.pressing import Gauge, Tool
 
 if TYPE_CHECKING:
@@ -349,5 +349,5 @@ def _one(what: str, wanted: str, among: tuple):
         if thing.id.casefold() == str(wanted).strip().casefold():
             return thing
     known = ", ".join(thing.id for thing in among) or "none so far"
-    raise Refusal(f"the {what} '{wanted}'", f"a {what} of the shop file ({known})",
+    raise BenchMatter(f"the {what} '{wanted}'", f"a {what} of the shop file ({known})",
                   f"take one of these, or add a [[{what}]] block to the shop file")

@@ -91,4 +91,5 @@ def test_an_order_that_no_misstep_gives_is_told_what_is_amiss_and_no_place(row, 
 
 def test_a_row_that_begins_right_is_told_how_far():
     assert "The first 3 stand right" in mark_letters("order", list("ABCDEF"), [], list("ABCFDE"))["feedback"]
+    assert "nothing was put in order" in mark_letters("order", list("DACB"), [], list("ABCD"))["feedback"]
     assert mark_letters("order", list("ABC"), [{"row": list("ACB"), "id": "other", "feedback": "Other."}], list("ACB"))["feedback"] == "Not right. Other."

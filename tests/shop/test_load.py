@@ -260,6 +260,7 @@ def test_a_shop_of_one_s_own_is_accepted_as_not_invented(written):
     ("form = 1\nform = 1\n", 2, "keep one"),
     ("form = 1\n[shop]\nx = [1, 2\n", 3, "]"),
     ("form = 1\n[[reel]]\nset = 2026-02-30\n", 3, "a day that the calendar has"),
+    ("form = 1\n[[reel]]\nset = 2026-13-15  # soon\n", 3, "a date that is no day"), ("form = 1\nbench\n", 2, "stands in brackets, as the sample has it: [bench] or [[bench]]"),
     *((f"form = 1\n[[reel]]\nset = {day}\n", 3, "year first, without quotes; write the day as 2026-03-02, with two figures") for day in ("01-09-2026", "1.9.2026", "2026/09/01", "2026-9-1")),
 ])
 def test_broken_syntax_gives_one_plain_sentence_with_the_line(written, text, line, said):
