@@ -25,6 +25,10 @@ class Clip:
 Mark = Callable[[str, str, str, str], str]
 
 
+def _in_mm(length_mm: float) -> str:
+    return millimetres(length_mm, 1)
+
+
 def _scale(length_mm: float) -> float:
     return (690 - LOOP_PX - 106) / max(length_mm, 1)  # room for the words at the right, beside a clip close to the dead end
 
@@ -57,7 +61,7 @@ def _clip(x: float, y: float, thick: float, base: float, clip: Clip) -> str:
 
 def clipped_end(size: str, diameter_mm: float, turnback_mm: float, base_mm: float, clips: Sequence[Clip], mark: Mark | None = None,
                 letters: bool = True, spacing: bool = False, ghost_mm: float | None = None, base: bool = False, source: str = "",
-                hurt: Sequence[tuple[float, str]] = ()) -> Figure:
+                hurt: Sequence[tuple[float, str]] = (), shown: Callable[[float], str] = _in_mm) -> Figure:
     """An end with its thimble and clips, to scale along the cable.
 
     Parameters
@@ -82,6 +86,8 @@ def clipped_end(size: str, diameter_mm: float, turnback_mm: float, base_mm: floa
         Whose figures these are, for the caption.
     hurt : sequence of (float, str)
         Where the live part is hurt, in mm from the dead end, and how: "bitten" or "crushed".
+    shown : callable
+        Puts a length in mm into words.
     """
     scale, thick, y = _scale(turnback_mm), max(14.0, min(26.0, diameter_mm * 3.2)), 132
     d = Drawing(700, 316 if base else 270)
@@ -96,7 +102,7 @@ def clipped_end(size: str, diameter_mm: float, turnback_mm: float, base_mm: floa
     for at, clip in enumerate(clips):
         x, letter = dead - clip.at_mm * scale, "ABCDEFGH"[at]
         shape = _clip(x, y, thick, max(base_mm * scale, 22), clip)
-        d.add(mark(shape, "clip", letter, f"clip {letter}, {millimetres(clip.at_mm, 0)} from the dead end") if mark else shape)
+        d.add(mark(shape, "clip", letter, f"clip {letter}, {shown(clip.at_mm)} from the dead end") if mark else shape)
         if letters:
             d.text(x, 40, letter, size=18, anchor="middle", weight=700)
     done: dict[float, list[str]] = {}
@@ -108,27 +114,27 @@ def clipped_end(size: str, diameter_mm: float, turnback_mm: float, base_mm: floa
         d.text(x, 17, ", ".join(ways), size=15, anchor="middle", weight=700, colour=RUST)
     if spacing and len(placed) > 1:
         for (_, one), (_, other) in zip(placed, placed[1:]):
-            d.measure(dead - one.at_mm * scale, dead - other.at_mm * scale, 278 if base else 232, millimetres(other.at_mm - one.at_mm, 1), above=False)
+            d.measure(dead - one.at_mm * scale, dead - other.at_mm * scale, 278 if base else 232, shown(other.at_mm - one.at_mm), above=False)
     free = ""
     if base and placed:
         near, far = (placed[0][1].at_mm + way * base_mm / 2 for way in (-1, 1))
         d.measure(dead - far * scale, dead - near * scale, 206, "base", above=False, drop=-34)
         d.measure(dead - near * scale, dead, 206, "left free", above=False, drop=-34)
-        free = f" The base of a clip, its length along the cable, is {millimetres(base_mm, 1)}; from the dead end to the clip {'ABCDEFGH'[placed[0][0]]} {millimetres(near, 1)} are free."
-    said = "; ".join(f"{'ABCDEFGH'[at]}: {millimetres(clip.at_mm, 0)} from the dead end, nuts and saddle on the {'upper' if clip.saddle == 'live' else 'lower'} part"
+        free = f" The base of a clip, its length along the cable, is {shown(base_mm)}; from the dead end to the clip {'ABCDEFGH'[placed[0][0]]} {shown(near)} are free."
+    said = "; ".join(f"{'ABCDEFGH'[at]}: {shown(clip.at_mm)} from the dead end, nuts and saddle on the {'upper' if clip.saddle == 'live' else 'lower'} part"
                      + (f", nuts standing {'a little' if clip.slack < 0.6 else 'well'} off the saddle" if clip.slack else "") for at, clip in enumerate(clips))
     words = f"{len(clips)} clip{'s' if len(clips) != 1 else ''}: {said}." if clips else "No clip is on it yet."
-    harm = "".join(f" The live part is {' and '.join(ways)} {millimetres(at, 0)} from the dead end." for at, ways in sorted(done.items()))
-    held = f" The next one is held {millimetres(ghost_mm, 0)} from the dead end." if ghost_mm is not None else ""
-    return d.figure(f"Side view of an end in {size} in cable with a thimble. The live part runs on above; the dead end lies below, {millimetres(turnback_mm, 0)} from the thimble. {words}{harm}{held}{free}",
+    harm = "".join(f" The live part is {' and '.join(ways)} {shown(at)} from the dead end." for at, ways in sorted(done.items()))
+    held = f" The next one is held {shown(ghost_mm)} from the dead end." if ghost_mm is not None else ""
+    return d.figure(f"Side view of an end in {size} in cable with a thimble. The live part runs on above; the dead end lies below, {shown(turnback_mm)} from the thimble. {words}{harm}{held}{free}",
                     f"To scale along the cable. {source}".strip())
 
 
 def two_ends(size: str, diameter_mm: float, sleeve_mm: float | None, tail_mm: float, turnback_mm: float, base_mm: float | None, places_mm: Sequence[float], crimps: int = 0,
-             source: str = "") -> Figure:
+             source: str = "", shown: Callable[[float], str] = _in_mm) -> Figure:
     """A pressed sleeve and a set of clips on the same cable, under one another, at one scale.
 
-    `sleeve_mm` after pressing (None: the shop has not measured it); `places_mm` from the dead end.
+    `sleeve_mm` after pressing (None: the shop has not measured it); `places_mm` from the dead end; `shown` puts a length in mm into words.
     """
     scale, thick = _scale(max(turnback_mm, (sleeve_mm or 0) + tail_mm)), max(14.0, min(26.0, diameter_mm * 3.2))
     d = Drawing(700, 252)
@@ -147,6 +153,6 @@ def two_ends(size: str, diameter_mm: float, sleeve_mm: float | None, tail_mm: fl
     _legs(d, y, thick, 690, dead)
     for at in places_mm:
         d.add(_clip(dead - at * scale, y, thick, max((base_mm or 0) * scale, 22), Clip(at)))
-    taken = f"a sleeve of {millimetres(sleeve_mm, 1)} with a tail of {millimetres(tail_mm, 1)}" if sleeve_mm is not None else "a sleeve whose length is not known here"
-    return d.figure(f"Two ends in {size} in cable at one scale: {taken}; and {len(places_mm)} clips on a turnback of {millimetres(turnback_mm, 0)}, nuts standing out.",
+    taken = f"a sleeve of {shown(sleeve_mm)} with a tail of {shown(tail_mm)}" if sleeve_mm is not None else "a sleeve whose length is not known here"
+    return d.figure(f"Two ends in {size} in cable at one scale: {taken}; and {len(places_mm)} clips on a turnback of {shown(turnback_mm)}, nuts standing out.",
                     f"To scale along the cable; the loop is the same for both. {source}".strip())

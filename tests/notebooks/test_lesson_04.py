@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 from boards import after, each_option_of, said, tones
 from test_other_shops import shop_text, stranger  # noqa: F401 (shop_text is a fixture)
@@ -9,7 +11,7 @@ from test_other_shops import shop_text, stranger  # noqa: F401 (shop_text is a f
 from rigcalc.notebook.course import clip_fitting as fitting
 from rigcalc.notebook.course import clipping as clips
 from rigcalc.notebook.course import clipping_sheets as sheets
-from rigcalc.notebook.trainer_day import day_of
+from rigcalc.notebook.trainer_day import NUMBERS, day, day_of
 
 BOARDS = (clips.fit_the_clips, clips.a_month_later, clips.side_by_side, clips.clips_or_sleeve)
 GOOD = (40.0, 78.0, 117.0)  # the invented maker's row for 1/4: turnback 130, base 26.9 mm: first at 40.35, last at 116.55, 38.1 apart
@@ -47,13 +49,13 @@ def test_six_diameters_is_one_figure_in_table_row_and_drawing():
         assert f"{found.actual_spacing_mm:.1f} mm" == f"{found.spacing_mm:.1f} mm" == six
         assert not any("ask the clip maker" in note for note in found.notes)
     svg = clips.done_still().svg
-    assert svg.count(">38.1 mm<") == 2 and ">base<" in svg and ">left free<" in svg and "26.9 mm are free" in clips.done_still().alt
+    assert svg.count(">1 1/2 in [38.1 mm]<") == 2 and ">base<" in svg and ">left free<" in svg and "1 1/16 in [26.9 mm] are free" in clips.done_still().alt
 
 
 def test_a_turnback_grows_in_proportion_to_the_number():
     # by hand: 130 for three, so 130 / 3 x 4 = 173.3 for four; 139.7 (5 1/2 in) for two, so 209.55 for three
     text = str(clips.turnback_table())
-    assert "130 mm ÷ 3 × 4 | 173 mm" in text and "139.7 mm ÷ 2 × 3 | 210 mm" in text
+    assert "5 1/8 in [130 mm] ÷ 3 × 4 | 6 7/8 in [174 mm]" in text and "5 1/2 in [140 mm] ÷ 2 × 3 | 8 1/4 in [210 mm]" in text
 
 
 def test_the_answers_of_what_came_back_are_folded():
@@ -61,7 +63,7 @@ def test_the_answers_of_what_came_back_are_folded():
 
 
 def test_numbers_and_the_rule_of_thumb():
-    assert "1/4 in | 3 | 4 | 38.1 mm" in str(clips.number_table())
+    assert "1/4 in | 3 | 4 | 1 1/2 in [38.1 mm]" in str(clips.number_table())
     assert str(clips.number_table()).count("refused | refused") == 3  # 1/16, 3/32 and 5/32 have no row
     assert "1/8 in | 2 | 3 | too few" in str(clips.thumb_table()) and "1/2 in | 3 | 3 | enough" in str(clips.thumb_table())
 
@@ -73,7 +75,7 @@ def test_a_good_end_has_nothing_to_mend():
 
 @pytest.mark.parametrize("how, words", [
     ({"saddles": ("live", "dead", "live")}, "bites into the part that carries the load"), ({"places": (40.0, 117.0)}, "3 are the least"),
-    ({"places": (40.0, 70.0, 117.0)}, "less than six diameters"), ({"places": (40.0, 70.0, 117.0)}, "47 mm apart, far over six diameters, 38.1 mm"), ({"places": (60.0, 99.0)}, "one base of the clip from the dead end"),
+    ({"places": (40.0, 70.0, 117.0)}, "less than six diameters"), ({"places": (40.0, 70.0, 117.0)}, "1 7/8 in [47 mm] apart, far over six diameters, 1 1/2 in [38.1 mm]"), ({"places": (60.0, 99.0)}, "one base of the clip from the dead end"),
     ({"places": (40.0, 78.0)}, "close to the thimble"), ({"torque": 0.0}, "were not tightened"), ({"torque": 25.0}, "crushes the cable"),
     ({"after": 0.0}, "were not tightened after the load"), ({"after": 12.0}, "Loose: it slips"), ({"load": False}, "never loaded")])
 def test_each_fault_of_a_fitted_end_is_named(how, words):
@@ -96,14 +98,14 @@ def test_pointing_at_a_clip_turns_it_and_two_cannot_share_a_place():
 def test_a_live_part_that_was_bitten_stays_bitten_until_the_end_is_made_anew():
     turned = fitted(saddles=("live", "dead", "live"), load=False)
     after(turned, ("clip", "B"), "tighten", "load", "tighten", "judge")
-    assert "Nothing to mend" not in said(turned) and "It was B at 78 mm. Turning it mends nothing" in turned.seen.said[0].text
-    assert "The live part is bitten 78 mm from the dead end" in turned.seen.figures[0].alt
+    assert "Nothing to mend" not in said(turned) and "It was B at 3 1/16 in [78 mm]. Turning it mends nothing" in turned.seen.said[0].text
+    assert "The live part is bitten 3 1/16 in [78 mm] from the dead end" in turned.seen.figures[0].alt
     hung = fitted(saddles=("live", "dead", "live"))
     after(hung, ("clip", "B"))
     assert "No clip of it is turned now" in said(hung) and hung.state["clips"][1][1] == "dead"
     taken_off = fitted(places=(40.0, 117.0, 78.0), saddles=("live", "live", "dead"), load=False)
     after(taken_off, "off", ("saddle", "live"), "fit", "tighten", "load", "tighten", "judge")
-    assert "It was C at 78 mm" in said(taken_off) and "fresh cable" in said(taken_off)
+    assert "It was C at 3 1/16 in [78 mm]" in said(taken_off) and "fresh cable" in said(taken_off)
     after(taken_off, "anew")
     assert taken_off.state == fitting.FRESH
 
@@ -111,12 +113,12 @@ def test_a_live_part_that_was_bitten_stays_bitten_until_the_end_is_made_anew():
 def test_too_much_torque_once_stays_whatever_the_wrench_says_afterwards():
     board = fitted(torque=40.0, load=False)
     after(board, ("wrench", 18.0), "tighten", "load", "tighten", "judge")
-    assert tones(board) == ["no"] and "40 N m at A, B and C" in said(board) and "Those clips and the cable there are out" in said(board)
+    assert tones(board) == ["no"] and "29.5 lbf ft [40 N m] at A, B and C" in said(board) and "Those clips and the cable there are out" in said(board)
     one = fitted(places=GOOD[:1], torque=40.0, load=False)  # the others come on after it, at the right torque
     for place in GOOD[1:]:
         after(one, ("at", place), "fit")
     after(one, ("wrench", 18.0), "tighten", "load", "tighten", "judge")
-    assert tones(one) == ["no"] and "40 N m at A;" in said(one) and "That clip and the cable there are out" in said(one)
+    assert tones(one) == ["no"] and "29.5 lbf ft [40 N m] at A;" in said(one) and "That clip and the cable there are out" in said(one)
     late = fitted(after=40.0)
     after(late, ("wrench", 18.0), "tighten", "judge")
     assert "the cable there are out" in said(late)
@@ -175,9 +177,9 @@ def test_a_clipped_ends_limit_is_worked_step_by_step():
     assert all(words in text for words in ("7000 lbf", "times 0.8", "5600 lbf", "divided by 5", "1120 lbf", "AC 43.13-1B, Table 7-3", "TM 5-3810-305-10, Table 4", "INVENTED"))
 
 
-def test_where_a_clip_is_held_counts_to_its_middle_in_mm_with_inches_beside():
+def test_where_a_clip_is_held_counts_to_its_middle_in_the_shops_own_unit_first():
     board = clips.fit_the_clips()
-    assert "Dead end to clip's middle: 60 mm [2.36 in]" in str(board) and "base of a clip 26.9 mm [1.06 in]" in said(board)
+    assert "Dead end to clip's middle: 2 3/8 in [60 mm]" in str(board) and "base of a clip 1 1/16 in [26.9 mm]" in said(board)
 
 
 def test_each_drawing_of_the_invented_row_carries_its_mark(shop_text):
@@ -185,7 +187,7 @@ def test_each_drawing_of_the_invented_row_carries_its_mark(shop_text):
     assert all("INVENTED" in make().caption for make in made)
     shop_text(stranger())
     assert all("INVENTED shop, not yours" in make().caption for make in made if make != clips.two_still)
-    assert "mm [" not in said(clips.fit_the_clips())  # the stranger's shop is an SI one
+    assert " in [" not in str(clips.fit_the_clips()) and "lbf ft" not in str(clips.fit_the_clips())  # the stranger's shop is an SI one
 
 
 def test_fresh_ends_hold_every_finding_and_a_turned_saddle_goes_out_of_use():
@@ -269,9 +271,48 @@ def test_a_shop_without_the_size_or_a_clip_row_opens_on_no_refusal(shop_text, th
     assert board.state["size"] == beside and board.seen.figures and "Refused" not in said(board) and clips.two_still().alt.startswith(f"Two ends in {beside} in")
     assert clips.fit_the_clips().title == "Fit the clips (INVENTED shop, not yours)" and f"invented sample's row for {size} in" in str(clips.opening())
     assert f"{size} in" in said(clips.fit_the_clips()) and ("not on your rack" in str(clips.opening())) == (size == "1/4")
-    assert "This row teaches" in str(sheets.practice_sheet()) and f"clipped end, {beside} in" in str(sheets.practice_sheet())
+    assert f"clipped end, {beside} in" in str(sheets.practice_sheet())
     board.act_of("size", "5/16")
     assert "Refused: 5/16 in cable, of which the shop has no bare galvanised reel. Accepted here" in said(board)
+
+
+def test_without_a_clip_makers_row_the_sheet_leaves_turnback_and_torque_blank_and_stops(shop_text):
+    shop_text(stranger())
+    text = str(sheets.practice_sheet())
+    assert "STOP: torque by the clip maker's table, read by ____________. No table, no torque: tighten nothing (seen by: ____)" in text and "All nuts in turn to that torque (N m)" in text
+    assert "Turnback by the clip maker's table, thimble to dead end (mm)" in text and "never under 3 (count)" in text and text.count("STOP") == 4
+    line = next(row for row in sheets.practice_sheet().html.split("<tr>") if "STOP: torque" in row)
+    assert line.count('class="write"') == 2, "a blank for the figure on each end, beside who has seen it"
+    # neither the invented row (75 mm, 5 N m) nor the row from memory (4.5 lbf ft, 3.25 in for two) stands there: the only length is six diameters
+    assert re.findall(r"[\d.]+ (?:mm|N m|lbf ft)", text) == ["19.1 mm"]
+    assert "left blank: your shop file has no clip maker's row" in str(sheets.sources()) and "leaves turnback and torque blank" in str(clips.opening())
+
+
+def test_the_sheet_goes_by_the_row_of_the_page_and_names_it(shop_text):
+    text, row = str(sheets.practice_sheet()), clips.plan().source
+    assert row in text and row in str(clips.worked()) and str(sheets.sources()).count(row) == 2 and "from memory" not in text
+    assert "All nuts in turn to 13.3 lbf ft [18 N m], INVENTED" in text and "torque on each nut | 13.3 lbf ft [18 N m]" in str(clips.worked())  # 18 / 1.3558
+    assert "5 1/8 in [130 mm]" in text and "5 1/8 in [130 mm]" in str(clips.worked()) and sheets.INVENTED_ROW in text
+    own = '[[clip]]\nsize = "1/8"\nnumber = 3\nturnback = "90 mm"\ntorque = "6.5 N m"\nmaker = "Own Clips"\nedition = "7"\ncopied_by = "A. One"\nchecked_by = "B. Two"\n\n'
+    shop_text(stranger() + "\n" + own)
+    text = str(sheets.practice_sheet())
+    assert "Row of this sheet: table of Own Clips, edition 7; copied by A. One, checked by B. Two" in text and "All nuts in turn to 6.5 N m (N m)" in text and "90 mm at least" in text and "INVENTED" not in text
+
+
+def test_the_table_of_number_and_spacing_waits_on_the_wall_as_its_questions_do():
+    assert clips.number_table().html.startswith('<div class="answer">')
+
+
+@pytest.mark.parametrize("group, clips_laid", [(4, "Sixteen"), (8, "Twenty-two")])
+def test_for_four_and_for_eight_there_is_one_pair_at_the_wrench_and_clips_for_every_end(group, clips_laid):
+    told = day_of("04")
+    other = next(one for one in told.others if one["group"] == group)
+    pairs = list(zip(*other["rota"], strict=True))
+    assert len(pairs) * 2 == group and all(sorted(place for place in pair if place < 2) == [0, 1] for pair in pairs)
+    assert all(row.count(0) == row.count(1) == 1 for row in other["rota"])
+    made = sum(name != "bolt that was drawn out long" and "pressed" not in name for name, _, _ in told.made)
+    assert made == 3 and {"Sixteen": 16, "Twenty-two": 22}[clips_laid] == 3 * (len(pairs) + made) + 1 and other["words"].startswith(clips_laid)
+    assert f"With {NUMBERS[group]} people: {NUMBERS[len(pairs)]} pairs, {NUMBERS[len(other['rota'])]} rounds" in str(day("04"))
 
 
 def test_an_end_of_the_invented_row_fitted_on_the_strangers_cable_has_nothing_to_mend(shop_text):
@@ -282,5 +323,5 @@ def test_an_end_of_the_invented_row_fitted_on_the_strangers_cable_has_nothing_to
 
 def test_as_many_clips_are_laid_out_as_the_ends_take():
     laid = [one for one in day_of("04").lay_out if "clips" in one]
-    # three on an end: for the scale, clipped by hand, a week old, and one for each of two threes; and one for the bite
+    # three on an end: for the scale, clipped by hand, a week old, and an own end for each of two threes; and one for the bite, made in class
     assert any("sixteen clips" in one for one in laid) and clips.plan().number == 3

@@ -7,12 +7,11 @@ from collections.abc import Iterable
 from rigcalc.clips import ClipPlan, published_rules, saddle
 from rigcalc.figures import Figure
 from rigcalc.figures.clipped import Clip, clipped_end
-from rigcalc.figures.drawing import millimetres
 from rigcalc.notebook.board import Board, Said, View, button, choice, pick, slider
-from rigcalc.notebook.course.clip_rows import base_mm, end, end_size, kit, plan, row_mark
+from rigcalc.notebook.course.clip_rows import base_mm, end, end_size, plan, row_mark, shown_mm, shown_nm
 from rigcalc.notebook.course.plainly import NotYet
 from rigcalc.notebook.teaching import of_the_scene
-from rigcalc.units import INCH_MM, read_size
+from rigcalc.units import read_size
 
 __all__ = ["FRESH", "done_still", "drawn_end", "end_still", "even", "fit_the_clips", "judge", "letters", "widest_diameters"]
 
@@ -24,7 +23,7 @@ FRESH = {"clips": (), "at": 60.0, "saddle": "live", "wrench": 0.0, "loaded": Fal
 
 def drawn_end(clips, mark=None, **more) -> Figure:
     """The lesson's end with these clips on it, marked where its row is the invented shop's."""
-    return clipped_end(end_size(), float(read_size(end_size()).diameter_mm), plan().turnback_mm, base_mm(), clips, mark, source=row_mark(), **more)
+    return clipped_end(end_size(), float(read_size(end_size()).diameter_mm), plan().turnback_mm, base_mm(), clips, mark, source=row_mark(), shown=shown_mm, **more)
 
 
 def end_still() -> Figure:
@@ -72,10 +71,10 @@ def _hurt(state: dict) -> list[str]:
     bitten, crushed = ([one for one in state["hurt"] if one[2] == what] for what in ("bitten", "crushed"))
     faults = []
     if bitten:
-        faults.append(f"{saddle('dead').says} It was {letters(f'{letter} at {millimetres(at, 0)}' for letter, at, *_ in bitten)}. Turning it mends nothing: fresh cable.")
+        faults.append(f"{saddle('dead').says} It was {letters(f'{letter} at {shown_mm(at)}' for letter, at, *_ in bitten)}. Turning it mends nothing: fresh cable.")
     if crushed:
         clips = "That clip" if len(crushed) == 1 else "Those clips"
-        faults.append(f"{max(one[3] for one in crushed):g} N m at {letters(one[0] for one in crushed)}; the row says {plan().torque_nm:.3g}. It crushes the cable and stretches the bolts. "
+        faults.append(f"{shown_nm(max(one[3] for one in crushed))} at {letters(one[0] for one in crushed)}; the row says {shown_nm(plan().torque_nm)}. It crushes the cable and stretches the bolts. "
                       f"{clips} and the cable there are out, at any torque now.")
     return faults
 
@@ -92,9 +91,9 @@ def _places(state: dict) -> list[str]:
         faults.append(f"{len(places)} clip{'' if len(places) == 1 else 's'}: {found.number} are the least for this cable and these clips.")
     gaps = [other - one for one, other in zip(places, places[1:])]
     if any(gap < found.spacing_mm - 1 for gap in gaps):
-        faults.append(f"Two stand {millimetres(min(gaps), 0)} apart, less than six diameters, {millimetres(found.spacing_mm, 1)}.")
+        faults.append(f"Two stand {shown_mm(min(gaps))} apart, less than six diameters, {shown_mm(found.spacing_mm)}.")
     if any(gap > widest_diameters() * float(read_size(end_size()).diameter_mm) for gap in gaps) and len(places) >= found.number:
-        faults.append(f"Two stand {millimetres(max(gaps), 0)} apart, far over six diameters, {millimetres(found.spacing_mm, 1)}: even them out.")
+        faults.append(f"Two stand {shown_mm(max(gaps))} apart, far over six diameters, {shown_mm(found.spacing_mm)}: even them out.")
     if places and abs(places[0] - base * 1.5) > base * 0.4:
         faults.append("The first belongs one base of the clip from the dead end.")
     if places and found.turnback_mm - places[-1] > base * 0.9:
@@ -112,27 +111,22 @@ def _nuts(state: dict) -> list[str]:
             if not torque:
                 faults.append(f"The nuts{'' if every else f' of {letters(those)}'} were not tightened{name}.")
             elif torque < (1 - NEAR) * needed:
-                faults.append(f"{torque:g} N m{'' if every else f' at {letters(those)}'}{name}: the row says {needed:.3g} N m. Loose: it slips.")
+                faults.append(f"{shown_nm(torque)}{'' if every else f' at {letters(those)}'}{name}: the row says {shown_nm(needed)}. Loose: it slips.")
     return faults
 
 
 # --- the board ---------------------------------------------------------------------------------
 
-def _in_both(length_mm: float, places: int) -> str:
-    """A length in mm, as the drawings have it; in a US shop with inches behind it."""
-    return millimetres(length_mm, places) + (f" [{length_mm / float(INCH_MM):.2f} in]" if kit()[0].shop.system == "US" else "")
-
-
 def _stands(state: dict) -> str:
     """What is on, how tight, and what is in the hand."""
     clips, found = state["clips"], plan()
-    wrench = f"The wrench is set to {state['wrench']:g} N m."
+    wrench = f"The wrench is set to {shown_nm(state['wrench'])}."
     if not clips:
-        return (f"{end_size()} in, drop-forged clips, turnback {_in_both(found.turnback_mm, 0)}, base of a clip {_in_both(base_mm(), 1)}. "
-                f"The row says {found.torque_nm:.3g} N m. Fit them. {_hand(state)} {wrench}")
+        return (f"{end_size()} in, drop-forged clips, turnback {shown_mm(found.turnback_mm)}, base of a clip {shown_mm(base_mm())}. "
+                f"The row says {shown_nm(found.torque_nm)}. Fit them. {_hand(state)} {wrench}")
     tight = {one[3 if state["loaded"] else 2] for one in clips}
-    nuts = "No nut is tight" if tight == {0.0} else f"All nuts at {max(tight):g} N m" if len(tight) == 1 else \
-        "Nuts: " + ", ".join(f"{LETTERS[at]} {one[2]:g} N m" if one[2] else f"{LETTERS[at]} not tight" for at, one in enumerate(clips))
+    nuts = "No nut is tight" if tight == {0.0} else f"All nuts at {shown_nm(max(tight))}" if len(tight) == 1 else \
+        "Nuts: " + ", ".join(f"{LETTERS[at]} {shown_nm(one[2])}" if one[2] else f"{LETTERS[at]} not tight" for at, one in enumerate(clips))
     if not state["loaded"]:
         return f"{len(clips)} on. Point at one to turn it round. {nuts}{'' if len(tight) > 1 or tight != {0.0} else ' yet'}. {_hand(state)} {wrench}"
     if tight == {0.0}:
@@ -148,10 +142,10 @@ def _show(state: dict) -> View:
     clips, loaded = state["clips"], state["loaded"]
     hurt = tuple((at, what) for _, at, what, _ in state["hurt"]) if state["judged"] else ()
     figure = drawn_end([Clip(at, side) for at, side, *_ in clips], pick, spacing=state["judged"], ghost_mm=None if loaded else state["at"], hurt=hurt)
-    controls = (slider("at", "Dead end to clip's middle", 5.0, float(round(plan().turnback_mm)), 1.0, state["at"], _in_both(state["at"], 0)),
+    controls = (slider("at", "Dead end to clip's middle", 5.0, float(round(plan().turnback_mm)), 1.0, state["at"], shown_mm(state["at"])),
                 choice("saddle", "Saddle and nuts on the", (("live part", "live"), ("dead end", "dead")), state["saddle"]),
                 button("fit", "Fit a clip here", enabled=not loaded and len(clips) < len(LETTERS)), button("off", "Take the last one off", enabled=bool(clips) and not loaded, second=True),
-                slider("wrench", "Wrench set to", 0.0, 40.0, 0.5, state["wrench"], f"{state['wrench']:g} N m"), button("tighten", "Tighten all nuts, again" if loaded else "Tighten all nuts", enabled=bool(clips)),
+                slider("wrench", "Wrench set to", 0.0, 40.0, 0.5, state["wrench"], shown_nm(state["wrench"])), button("tighten", "Tighten all nuts, again" if loaded else "Tighten all nuts", enabled=bool(clips)),
                 button("load", "Load it, and let off", enabled=bool(clips) and not loaded, second=True), button("judge", "I am done"),
                 button("anew", "Anew: fresh cable, new clips", second=True))
     return View((figure,), controls, tuple(judge(state)) if state["judged"] else (Said(_stands(state)),))

@@ -8,14 +8,16 @@ from typing import TYPE_CHECKING
 from rigcalc.clips import ClipPlan, ClipRow, clip_plan, clip_row
 from rigcalc.errors import Refusal
 from rigcalc.notebook import lesson
+from rigcalc.notebook.bench_units import by_rule
 from rigcalc.notebook.kits import CABLE_METAL, Kit
 from rigcalc.notebook.teaching import eye_for_teaching, sample_shop, scene_mark, shop_for_teaching
 from rigcalc.sleeve import chart_line
+from rigcalc.units import FOOT_MM, LBF_N
 
 if TYPE_CHECKING:
     from rigcalc.shop import Shop
 
-__all__ = ["SIZES", "bare_sizes", "base_mm", "beside_shop", "beside_size", "end", "end_size", "kit", "opening", "plan", "row_mark", "row_of", "stands_in"]
+__all__ = ["SIZES", "bare_sizes", "base_mm", "beside_shop", "beside_size", "end", "end_size", "kit", "opening", "plan", "row_mark", "row_of", "shown_mm", "shown_nm", "stands_in", "torque_unit"]
 
 LIKED = "1/4"  # the size of the bench practice where the shop has it
 BASE_OF_ROW_MM = 20.0  # drawn where the row in force names no base
@@ -69,12 +71,44 @@ def stands_in() -> str:
     if shop.name == shop_for_teaching()[0].name:
         return ""
     cable = "" if on_the_rack else f", and the {row.size} in cable that it is fitted on is not on your rack"
-    return f"Your shop file has no clip maker's row for a bare galvanised reel, so the invented sample's row for {row.size} in stands here{cable}. Clip nothing real by it."
+    return f"Your shop file has no clip maker's row for a bare galvanised reel, so the invented sample's row for {row.size} in stands here{cable}. Clip nothing real by it: the practice sheet leaves turnback and torque blank, to be read from the clip maker's own table."
 
 
 def row_mark() -> str:
     """What stands under a drawing of the lesson's end where its row is the invented shop's; nothing where it is the shop's own."""
     return f"The clips' row: {scene_mark()}." if end()[1].invented else ""
+
+
+def shown_mm(length_mm: float, direction: str = "nearest") -> str:
+    """A length in the units of the shop in force, inches first in a US shop; `direction` "up" for what is at least.
+
+    Errors: `UnitError` for what is no number. Source: `bench_units.by_rule`.
+
+    >>> shown_mm(38.1)
+    '1 1/2 in [38.1 mm]'
+    """
+    return by_rule(length_mm, kit()[0].shop, direction)
+
+
+def shown_nm(torque_nm: float) -> str:
+    """A torque given in N m, in the units of the shop in force: lbf ft first in a US shop, each rounded by itself.
+
+    Errors: none. Source: a pound-force and a foot as `rigcalc.units` has them.
+
+    >>> shown_nm(18.0)
+    '13.3 lbf ft [18 N m]'
+    """
+    metric = f"{torque_nm:.3g} N m"
+    return f"{torque_nm * 1000 / float(LBF_N * FOOT_MM):.1f} lbf ft [{metric}]" if kit()[0].shop.system == "US" else metric
+
+
+def torque_unit() -> str:
+    """The unit beside a blank for a torque: in a US shop either of two, and the writer says which.
+
+    >>> torque_unit()
+    'lbf ft or N m'
+    """
+    return "lbf ft or N m" if kit()[0].shop.system == "US" else "N m"
 
 
 def row_of(size: str) -> ClipRow:

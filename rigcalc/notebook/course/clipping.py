@@ -10,12 +10,11 @@ from rigcalc.comparing import Comparison, sleeve_against_clips
 from rigcalc.errors import Refusal
 from rigcalc.figures import Figure
 from rigcalc.figures.clipped import Clip, two_ends
-from rigcalc.figures.drawing import millimetres
 from rigcalc.layout import least_tail_mm
 from rigcalc.notebook import lesson
 from rigcalc.notebook.board import Board, Said, View, button, choice, pick
 from rigcalc.notebook.course.clip_fitting import done_still, drawn_end, end_still, even, fit_the_clips, letters, widest_diameters
-from rigcalc.notebook.course.clip_rows import SIZES, bare_sizes, base_mm, beside_shop, beside_size, end, end_size, kit, opening, plan, row_mark, row_of
+from rigcalc.notebook.course.clip_rows import SIZES, bare_sizes, base_mm, beside_shop, beside_size, end, end_size, kit, opening, plan, row_mark, row_of, shown_mm, shown_nm
 from rigcalc.notebook.course.limits import shop_factor, stands_in as factor_stands_in
 from rigcalc.notebook.course.plainly import NotYet, in_plain_words
 from rigcalc.notebook.kits import CABLE_METAL, SLEEVE_METAL, kits
@@ -39,8 +38,8 @@ def worked() -> lesson.Block:
     """One end, step by step: number, spacing, turnback, torque, from the row in force."""
     found = plan()
     rule = published_rules("number")[0]
-    rows = [("least number, drop-forged clips", found.number, rule.source), ("spacing: six diameters of this cable", millimetres(found.spacing_mm, 1), published_rules("spacing")[0].source),
-            ("turnback, thimble to dead end", millimetres(found.turnback_mm, 0), found.source), ("torque on each nut", f"{found.torque_nm:.3g} N m", found.source),
+    rows = [("least number, drop-forged clips", found.number, rule.source), ("spacing: six diameters of this cable", shown_mm(found.spacing_mm), published_rules("spacing")[0].source),
+            ("turnback, thimble to dead end", shown_mm(found.turnback_mm, "up"), found.source), ("torque on each nut", shown_nm(found.torque_nm), found.source),
             ("the end keeps, of the breaking force", f"{found.efficiency:.0%}", "TM 5-3810-305-10, Table 4, p 4-36"), *(("note", note, "") for note in found.notes)]
     return lesson.answer(lesson.table(("Step", "is", "from"), rows, of_the_scene(f"Worked: one clipped end, {end_size()} in", end()[1])))
 
@@ -57,15 +56,15 @@ def limit_worked() -> lesson.Block:
 
 
 def number_table() -> lesson.Block:
-    """The number of clips for the shop's sizes, forged or not, and where no row is."""
+    """The number of clips for the shop's sizes, forged or not, and where no row is; on the wall it waits for the answers to how many and how far."""
     rows = []
     for size in SIZES:
         try:
             found = plan(size)
-            rows.append((f"{size} in", clips_needed(size, True), clips_needed(size, False), millimetres(found.spacing_mm, 1)))
+            rows.append((f"{size} in", clips_needed(size, True), clips_needed(size, False), shown_mm(found.spacing_mm)))
         except Refusal:
             rows.append((f"{size} in", "refused", "refused", "no row: ask the clip maker, or take a sleeve"))
-    return lesson.table(("Cable", "drop-forged", "not forged, or not known", "spacing"), rows, "How many clips on one end, at least (29 CFR 1918 App. II; WAC 296-874-30020)")
+    return lesson.answer(lesson.table(("Cable", "drop-forged", "not forged, or not known", "spacing"), rows, "How many clips on one end, at least (29 CFR 1918 App. II; WAC 296-874-30020)"))
 
 
 def turnback_table() -> lesson.Block:
@@ -73,8 +72,8 @@ def turnback_table() -> lesson.Block:
     rows = []
     for size, row, forged in ((end_size(), end()[0], True), (end_size(), end()[0], False), ("5/16", built_in_rows("5/16")[0], True)):
         found = clip_plan(size, forged, row)
-        rows.append((f"{size} in: {row.number} clips, {millimetres(row.turnback_mm, 1)}", f"{found.number}, {'drop-forged' if forged else 'not forged'}",
-                     "as it stands" if found.number == row.number else f"{millimetres(row.turnback_mm, 1)} ÷ {row.number} × {found.number}", millimetres(found.turnback_mm, 0)))
+        rows.append((f"{size} in: {row.number} clips, {shown_mm(row.turnback_mm)}", f"{found.number}, {'drop-forged' if forged else 'not forged'}",
+                     "as it stands" if found.number == row.number else f"{shown_mm(row.turnback_mm)} ÷ {row.number} × {found.number}", shown_mm(found.turnback_mm, "up")))
     return lesson.answer(lesson.table(("The row says", "you need", "so", "turnback"), rows, f"More clips, longer turnback, in proportion ({published_rules('turnback')[0].source})"))
 
 
@@ -196,7 +195,9 @@ def compared(size: str, drop_forged: bool = True) -> Comparison:
 def _shown(value: float, unit: str) -> str:
     if unit == "N":
         return show_force(value, kit()[0].shop.system, "down")
-    return f"{value:.0f} {unit}" if unit in ("mm", "min", "pieces") else f"{value:.3g} {unit}"
+    if unit == "mm":
+        return shown_mm(value)
+    return f"{value:.0f} {unit}" if unit in ("min", "pieces") else f"{value:.3g} {unit}"
 
 
 def _cell(value: float | None, unit: str, words: str) -> str:
@@ -224,7 +225,7 @@ def _drawn(size: str, drop_forged: bool) -> Figure:
     places = found.places_mm or [first + (last - first) * at / (found.number - 1) for at in range(found.number)]
     row = row_mark() if size == end_size() else "The clips' row only teaches." if found.teaching_only else ""
     whose = f"The sleeve: {scene_mark()}. " if beside_shop().invented else ""
-    return two_ends(size, _diameter(size), one.row.sleeve_after_mm if one else None, float(least_tail_mm(_diameter(size))), found.turnback_mm, base, places, one.row.count if one else 0, whose + row)
+    return two_ends(size, _diameter(size), one.row.sleeve_after_mm if one else None, float(least_tail_mm(_diameter(size))), found.turnback_mm, base, places, one.row.count if one else 0, whose + row, shown_mm)
 
 
 def two_still() -> Figure:
