@@ -262,7 +262,7 @@ def test_a_right_decision_over_grease_is_called_luck_and_a_wrong_reason_is_said(
 
 def test_nothing_is_decided_before_a_finding_is_said_or_against_it():
     board = after(sound.before_you_cut(), "accept")
-    assert board.state["at"] == 0 and "You have not said what you find" in said(board)
+    assert board.state["at"] == 0 and "and have not said what you find" in said(board)
     after(board, ("because", "broken wire"), "accept")
     assert board.state["at"] == 0 and "You find: broken wire. And you want to cut here?" in said(board)
     after(board, ("because", "sound"), "reject")

@@ -104,7 +104,7 @@ def look_over_step(state: dict, name: str, value) -> dict:
         return state | {"because": value, "told": ""}
     accepted, one = name == "accept", lengths(state["fresh"])[state["at"]]
     if not state["because"]:
-        raise NotYet("You have not said what you find. Say it first: a fault, or nothing. Then accept or reject.")
+        raise NotYet(f"You {'accept it' if accepted else 'lay it aside'}, and have not said what you find. Say it first: a fault, or nothing.")
     if accepted != (state["because"] == SOUND_WORD):
         raise NotYet("You find it sound, and you lay it aside. Why? Name what you find, or accept it." if not accepted else
                      f"You find: {state['because']}. And you want to cut here? That is a reject, or you found something else: say it anew.")
