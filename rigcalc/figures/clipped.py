@@ -90,7 +90,7 @@ def clipped_end(size: str, diameter_mm: float, turnback_mm: float, base_mm: floa
         Puts a length in mm into words.
     """
     scale, thick, y = _scale(turnback_mm), max(14.0, min(26.0, diameter_mm * 3.2)), 132
-    d = Drawing(700, 316 if base else 270)
+    d = Drawing(700, (316 if base else 270) + 18 * (spacing and "[" in shown(turnback_mm)))
     dead = LOOP_PX + turnback_mm * scale
     _legs(d, y, thick, 690, dead)
     d.text(697, y - thick - 10, "live part", anchor="end", colour=DEEP, weight=600)
@@ -114,7 +114,10 @@ def clipped_end(size: str, diameter_mm: float, turnback_mm: float, base_mm: floa
         d.text(x, 17, ", ".join(ways), size=15, anchor="middle", weight=700, colour=RUST)
     if spacing and len(placed) > 1:
         for (_, one), (_, other) in zip(placed, placed[1:]):
-            d.measure(dead - one.at_mm * scale, dead - other.at_mm * scale, 278 if base else 232, shown(other.at_mm - one.at_mm), above=False)
+            low, (first, beside, second) = 278 if base else 232, shown(other.at_mm - one.at_mm).partition("[")
+            d.measure(dead - one.at_mm * scale, dead - other.at_mm * scale, low, first.strip(), above=False)
+            if beside:  # the other system's figure has a line of its own: the gaps are narrow
+                d.text(dead - (one.at_mm + other.at_mm) / 2 * scale, low + 40, beside + second, size=15, anchor="middle", weight=600)
     free = ""
     if base and placed:
         near, far = (placed[0][1].at_mm + way * base_mm / 2 for way in (-1, 1))

@@ -155,7 +155,7 @@ def _tightened(state: dict) -> dict:
     """Every nut to the wrench's torque. A nut that is tighter stays so, and what is bitten or crushed is kept for good."""
     wrench, which = state["wrench"], 3 if state["loaded"] else 2
     if not wrench:
-        raise NotYet("The wrench stands at 0 N m. Set it to the torque first, then tighten.")
+        raise NotYet(f"The wrench stands at {shown_nm(0)}. Set it to the torque first, then tighten.")
     clips = [(*one[:which], max(one[which], wrench), *one[which + 1:]) for one in state["clips"]]
     hurt = {(at, what): (letter, at, what, torque) for letter, at, what, torque in state["hurt"]}
     for letter, (at, side, *_) in zip(LETTERS, clips, strict=False):

@@ -99,7 +99,8 @@ def shown_nm(torque_nm: float) -> str:
     '13.3 lbf ft [18 N m]'
     """
     metric = f"{torque_nm:.3g} N m"
-    return f"{torque_nm * 1000 / float(LBF_N * FOOT_MM):.1f} lbf ft [{metric}]" if kit()[0].shop.system == "US" else metric
+    pounds = f"{torque_nm * 1000 / float(LBF_N * FOOT_MM):.1f}".removesuffix(".0")
+    return f"{pounds} lbf ft [{metric}]" if kit()[0].shop.system == "US" else metric
 
 
 def torque_unit() -> str:
