@@ -178,3 +178,11 @@ def test_a_counted_tray_takes_no_word_and_every_card_tells():
 def test_every_fault_comes_from_a_step():
     assert all(steps_of(one.key) and set(steps_of(one.key)) <= {step for step, _ in STEPS} for one in CAUSES)
     assert re.search("not as it lies", said(inspect_tray.twenty_pieces()))
+
+
+def test_a_card_tells_why_a_good_piece_bears_its_mark_and_no_bad_one_hides_a_fault_under_grease_that_hid_none():
+    told = {mark: inspect_tray._told(inspecting.TrayPiece("", mark))[0] for mark in HARMLESS}
+    assert "has not moved" in told["paint"] and "before pressing" in told["pen"] and len(set(told.values())) == len(HARMLESS)
+    assert inspect_tray._told(inspecting.TrayPiece())[0] == "It is good."
+    loose = inspect_tray._told(inspecting.TrayPiece("loose", "smear"))[0]
+    assert loose == "It is bad: thimble loose. The grease hid nothing more." and inspect_tray._told(inspecting.TrayPiece("crack", "smear"))[0].endswith("It lay under the grease.")

@@ -65,3 +65,12 @@ def test_the_invented_shop_is_stopped_by_no_day(number, tmp_path, monkeypatch):
     monkeypatch.setenv("RIGCALC_HOME", str(tmp_path))
     assert "Press nothing" not in str(PRESSING[number].practice_sheet()) and ASK not in str(PRESSING[number].practice_sheet())
     assert not [one for chart in sample_shop().charts for row in chart.rows for one in stops.press_stops(sample_shop(), chart, row)]
+
+
+def test_lesson_07_begins_with_a_size_that_may_be_pressed(in_force):
+    first = crimping.lesson_job().row.size
+    in_force((r'(?s)(size = "1/8".*?)order = \[[^\]]*\]\norder_source[^\n]*', r'\1order = "maker gives none"'))
+    job = inspect_sheets._rows()[0]
+    shown = inspect_sheets.practice_sheet().text
+    assert first == crimping.lesson_job().row.size == "1/8" and job.key != crimping.lesson_job().key and ASK not in shown
+    assert f"slot {job.row.gauge_slot or job.row.size}" in str(inspect_sheets.recap()) and job.row.order

@@ -225,7 +225,9 @@ def test_making_up_and_laying_the_papers_side_by_side_have_their_minutes():
     assert told.making_min >= 3 * pieces and f"To make them up: {told.making_min} minutes (judgement)." in text
     clock = int(re.search(r"(?m)^All \|.* (\d+)$", text)[1])
     assert f"{clock} with the page, then {told.totals[2]} at the bench, then {told.after_min} together: {clock + told.totals[2] + told.after_min} in all" in text
-    assert NUMBERS[told.after_min] in "".join(parts_of(lesson_of("07"))["what-goes-wrong"]["notes"]) and f"After the rounds, {told.after_min} minutes (judgement): all papers" in text
+    assert NUMBERS[told.after_min] in "".join(parts_of(lesson_of("07"))["what-goes-wrong"]["notes"]) and f"After the rounds, {told.after_min} minutes (judgement): with six people; " in text
+    for other in told.others:
+        assert f"{NUMBERS[other['after_min']]}{' minutes' if other['group'] == 4 else ''} with {NUMBERS[other['group']]}" in told.after
 
 
 @pytest.mark.parametrize("group", [4, 8])
@@ -237,7 +239,7 @@ def test_for_four_and_for_eight_every_pair_comes_to_every_place_once_the_tool_be
     assert len(turns[0]) * 2 == group
     for pair in zip(*turns, strict=True):
         assert sorted(one for one in pair if one != "the page") == sorted(places_of(told)) and pair.index("the tool") < pair.index("the caliper")
-    assert all(row.count(place) <= 1 for row in turns for place in ("the tool", "the gauge", "the caliper"))
+    assert all(row.count(place) <= 1 for row in turns for place in ("the tool", "the gauge", "the caliper", "the page"))  # one laptop
     lengths, fat = NUMBERS[group + 2], NUMBERS[1 + group // 2]
     assert other["words"].startswith(f"{lengths.capitalize()} lengths, {lengths} sleeves, {lengths} thimbles; {fat} fat crimps")
     clock = int(re.search(r"(?m)^All \|.* (\d+)$", str(day("07")))[1])

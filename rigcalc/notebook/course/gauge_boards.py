@@ -141,8 +141,13 @@ def _in_inches() -> bool:
 
 
 def _in_a_row(sizes: Sequence[float]) -> str:
-    metric, inches = ", ".join(f"{one:.2f}" for one in sizes) + " mm", ", ".join(f"{in_unit(one, 'in'):.4f}" for one in sizes)
+    metric, inches = ", ".join(f"{one:z.2f}" for one in sizes) + " mm", ", ".join(f"{in_unit(one, 'in'):z.4f}" for one in sizes)
     return f"{inches} in [{metric}]" if _in_inches() else metric
+
+
+def _root_of(parts_mm: Sequence[float]) -> str:
+    metric, inches = (" + ".join(f"{in_unit(one, unit):.{places}f}²" for one in parts_mm) for unit, places in (("mm", 4), ("in", 5)))
+    return f"root of ({inches}) in [root of ({metric}) mm]" if _in_inches() else f"root of ({metric}) mm"
 
 
 def edges(most: float) -> tuple[float, float, float]:
@@ -173,11 +178,11 @@ def worked() -> lesson.Block:
     spread = stdev(READINGS)
     rows = (("1. The limit, and who says so", where, f"at most {size(most)} ({scene_mark()})"), ("2. Four readings, lifted off each time", "", _in_a_row(READINGS)),
             ("3. Their mean", "all added, over four", size(found.mean_mm, 3)),
-            ("4. How far they scatter", f"how far each is from the mean (in mm {', '.join(f'{one:.2f}'.replace('-0.00', '0.00') for one in away)}), squared, added, over {len(READINGS) - 1}, root of it", size(spread, 4)),
+            ("4. How far they scatter", f"how far each is from the mean ({_in_a_row(away)}), squared, added, over {len(READINGS) - 1}, root of it", size(spread, 4)),
             ("The same for their mean", f"line 4 over the root of {len(READINGS)}", size(found.type_a_mm, 4)),
             ("5. The caliper's step", f"it shows steps of {size(STEP_MM)}: that over the root of 12", size(found.resolution_mm, 4)),
             ("6. The caliper's certificate", f"it says {size(CERTIFICATE_MM)}, with a factor of {CERTIFICATE_K}: the first over the second", size(found.calibration_mm, 4)),
-            ("7. All together: u, the standard uncertainty", f"in mm: root of ({found.type_a_mm:.4f}² + {found.resolution_mm:.4f}² + {found.calibration_mm:.4f}²)", size(found.combined_mm, 4)),
+            ("7. All together: u, the standard uncertainty", _root_of((found.type_a_mm, found.resolution_mm, found.calibration_mm)), size(found.combined_mm, 4)),
             ("8. Guard band", f"{guard:.3f} × u: at its edge 1 in 20 is bad", size(band, 3)), ("9. Pass up to", "limit less guard band", size(pass_to, 3)),
             ("10. Fail beyond", "limit and guard band", size(fail_from, 3)), ("11. So the reading is", f"{size(found.mean_mm, 3)} against 9 and 10", f"{verdict.outcome}: {verdict.do}"))
     return lesson.answer(lesson.table(("Step", "worked", "gives"), rows, "A caliper on one crimp (INVENTED readings, caliper and certificate; the way: JCGM 100 and 106)"))

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from rigcalc.figures import Figure, faults
 from rigcalc.figures.faults import FAULTS as DRAWN
 from rigcalc.notebook import lesson
@@ -82,9 +84,16 @@ def _slot(job: Row) -> str:
     return f"{row.gauge or 'the gauge of the tool'}, slot {row.gauge_slot or row.size}"
 
 
+def _rows() -> list[Row]:
+    """The rows of the page's shop, the one to begin with first: one that may be pressed today, of more than one crimp, the lesson's own where it is such a one."""
+    own = lesson_job()
+    found = [Row(own.shop, chart, row) for chart in own.shop.charts for row in chart.rows if chart.kind == "maker"]
+    return sorted(found, key=lambda one: (bool(press_stops(one.shop, one.chart, one.row)), one.row.count < 2, one.key != own.key, one.chart.sleeve_metal != own.chart.sleeve_metal))
+
+
 def recap() -> lesson.Block:
     """The lesson on one page."""
-    job = lesson_job()
+    job = _rows()[0]
     rows = table("gauge_sees")
     unseen = sum(one.seen == "no" for one in rows)
     lines = (
@@ -127,10 +136,8 @@ def _mean_lines(most_mm: float | None, shop: Shop) -> tuple[tuple, ...]:
 
 
 def practice_sheet() -> lesson.Block:
-    """The sheet for the bench in the lesson's size, and folded under it one for each other row of the shop's charts."""
-    job = lesson_job()
-    others = [Row(job.shop, chart, row) for chart in job.shop.charts for row in chart.rows if chart.kind == "maker" and (chart.id, row.size) != (job.chart.id, job.row.size)]
-    return lesson.bench_sheets({one.words: _sheet_of(one) for one in (job, *others)})
+    """The sheet for the bench in the size to begin with, and folded under it one for each other row of the shop's charts."""
+    return lesson.bench_sheets({one.words: _sheet_of(one) for one in _rows()})
 
 
 def _sheet_of(job: Row) -> lesson.Block:
@@ -140,22 +147,30 @@ def _sheet_of(job: Row) -> lesson.Block:
     most = row.gauge_max_mm
     stops = press_stops(job.shop, chart, row)
     order = "" if row.order is None else f"; {order_words(row)}"
-    tool = (*stops, (f"{chart.tool}: jaws clean; paper held near and far; faces meet",), ("First-off of the day: another piece; stays till evening",),
-            ("STOP: gauge number and date read aloud: in date",), (f"STOP: OWN EYE pressed, somebody beside you{order}",),
+    tool = (*stops, (f"{chart.tool}: jaws clean; paper held near and far; faces meet",), ("STOP: gauge number and date read aloud: in date",),
+            ("First-off of the day: another piece; stays till evening",), (f"STOP: OWN EYE pressed, somebody beside you{order}",),
             (f"OWN EYE: wiped, looked over; crimps, of {row.count}", "count"), (f"STOP: first gauge, {_slot(job)}: all the way on, turned",),
             (f"OWN EYE: every crimp gauged, {row.count}", "on / not, each"), ("The fat crimp: pressed again once, gauged", "place"))
-    gauge = (("Gauge: number, date, slot read aloud",),
-             (f"SET, no. 1 to {SET}, each: wiped, looked over, every crimp gauged; then pass, or fault and step", "words", False, SET),
-             ("SET back whole in its box; papers side by side: bad ones passed, good ones rejected", "two counts"))
+    gauge = ((f"SET, no. 1 to {SET}, each: wiped, looked over, every crimp gauged; then pass, or fault and step. Gauge's number, date, slot aloud first", "words", True, SET),
+             ("SET back whole; papers compared: bad ones passed, good ones rejected", "counts"))
     caliper = ((f"OWN EYE: across one crimp, {len(READINGS)} times", to_write(job.shop), True, len(READINGS)), *_mean_lines(most, job.shop),
                ("STOP: OWN EYE cut through the sleeve, good or not",))
     table = (("Cards: how many go back", "count"), ("Old wire: out or stay, why", "words"))
     steps = lesson.by_place({"At the tool": tool, "At the gauge": gauge, "At the caliper": caliper, "At the table": table})
     sheet = lesson.bench_sheet(f"Bench practice sheet: gauge and inspect, {row.size} {chart.sleeve_metal}", steps, ("Own eye",), f"{line}: {chart_line(chart)}", chart.invented, note,
-                               "The sealed set is never pressed, never cut. Mis-set tools and worn gauges are tagged NOT FOR WORK and counted back. "
-                               "Never press a piece that has carried load. Tool before caliper; else as your rounds say.")
-    # one column alone, in which two faults and their steps stand side by side
-    return lesson.Block(sheet.html.replace('<td class="blank">', '<td class="blank" style="min-width:6.8cm">'), sheet.text)
+                               "The sealed set is never pressed, never cut. NOT FOR WORK: counted back. "
+                               "Never press a piece that has carried load. Tool before caliper.")
+    return lesson.Block(_whole_lines(sheet.html), sheet.text)
+
+
+def _whole_lines(html: str) -> str:
+    """The sheet with room for a hand: a numbered line for each piece of the set, the readings and the word on the old wire across the whole width."""
+    write, drawn = '<span class="write"></span>', "display:{};border-bottom:1px dotted #56606a"
+    lines = "".join(f'<span style="{drawn.format("block")};line-height:1.45">{at}</span>' for at in range(1, SET + 1))
+    short = f' <span style="{drawn.format("inline-block")};width:1.8cm;height:1.25em;margin-left:.2cm"></span>'
+    for words, count, room in ((rf"SET, no\. 1 to {SET}[^<]*", SET, lines), ("OWN EYE: across one crimp[^<]*", len(READINGS), short * len(READINGS)), ("Old wire:[^<]*", 1, "")):
+        html = re.sub(rf'<td>({words})</td><td class="blank">(?:{write}){{{count}}}</td>', rf'<td colspan="2">\1{room}</td>', html)
+    return html
 
 
 def cautions() -> lesson.Block:

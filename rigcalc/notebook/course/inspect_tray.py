@@ -14,6 +14,12 @@ from rigcalc.notebook.course.inspecting import CAUSES, START, STEPS, fault_of, g
 __all__ = ["Score", "score", "tray_step", "tray_view", "twenty_pieces"]
 
 UNSAID = "not said"
+# Why a good piece may bear it (common practice).
+HARMLESS_BECAUSE = {
+    "scratch": "The scratch is shallow: it means nothing.", "smear": "The grease is wiped: nothing lay under it.", "rubbed": "The two bright lines: there the gauge was turned.",
+    "pen": "The blue line is the pen mark of before pressing: still at the sleeve's edge, so no leg has slipped.",
+    "paint": "The paint line is the witness mark: it has not moved.", "short tail": "The cut end shows: that is all it must do.",
+}
 
 
 @dataclass(frozen=True)
@@ -116,11 +122,11 @@ def _named(state: dict, found: Score) -> lesson.Block:
 
 
 def _told(piece) -> list[str]:
-    under = " The grease is wiped: nothing lies under it." if piece.mark == "smear" and piece.fault != "crack" else " It lay under the grease." if piece.mark == "smear" else ""
     if not piece.fault:
-        return ["It is good." + (under or (" The cut end shows: that is all it must do." if piece.mark == "short tail" else " The mark on it means nothing." if piece.mark else ""))]
+        return [" ".join(("It is good.", *filter(None, (HARMLESS_BECAUSE.get(piece.mark),))))]
     fault = fault_of(piece.fault)
-    return [f"It is bad: {fault.name}.{under}", f"Cause: {fault.cause}.", f"What is done: {fault.do}."]
+    grease = "" if piece.mark != "smear" else " It lay under the grease." if piece.fault == "crack" else " The grease hid nothing more."
+    return [f"It is bad: {fault.name}.{grease}", f"Cause: {fault.cause}.", f"What is done: {fault.do}."]
 
 
 def tray_step(state: dict, name: str, value=None) -> dict:

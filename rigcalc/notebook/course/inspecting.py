@@ -157,7 +157,7 @@ def looks_of(key: str = "", mark: str = "", band: int = 1, mark_band: int = 1, a
     band, mark_band = band % len(crimps), mark_band % len(crimps)
     if "smear" in marks and mark_band == band:
         marks -= {"crack"}
-    tail = 0.0 if key == "buried" else 4.2 * d if key == "long tail" else 0.45 * d * amount if mark == "short tail" else 0.9 * d
+    tail = 0.0 if key == "buried" else min(4.2 * d, 0.45 * length) if key == "long tail" else 0.45 * d * amount if mark == "short tail" else 0.9 * d
     fat = () if not key or fault_of(key).fat is None else (band,) if key == "fat" else fault_of(key).fat
     bend = 16.0 * amount * (-1 if turned else 1) if key == "bent" else 0.0
     return Looks(length, crimps, tail, 0.75 * d if key == "small cable" else d, d, bend, tuple(i for i in fat if i < len(crimps)), key == "smaller", frozenset(marks),
