@@ -210,7 +210,7 @@ def _load(order: Order, shape: ShapeFacts | None) -> Reading | None:
         return None
     load = _force(order.load)
     if shape and load.value < shape.greatest_n * Fraction(995, 1000):
-        raise Refusal(f"the load of {load.shown} in one cable", f"at least {shape.greatest_shown}, {shape.called}",
+        raise Refusal(f"the load of {load.shown} in one cable", f"at least {shape.greatest_shown}, {shape.called_as}",
                       "state that one, or leave the load out: the shape works it out")
     return load
 
