@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from rigcalc.figures.drawing import COAT, DEEP, INK, PAPER, QUIET, RUST, Drawing, Figure, number
@@ -28,8 +28,8 @@ class HungLeg:
     shown: str
 
 
-def bridle_views(legs: Sequence[HungLeg], ring_mm: Point, load: str, full_n: float, full: str, chosen: str = "",
-                 pointed: Pointed | None = None, caption: str = "") -> Figure:
+def bridle_views(legs: Sequence[HungLeg], ring_mm: Point, load: str, full_n: float, full: str, length: Callable[[float], str],
+                 chosen: str = "", pointed: Pointed | None = None, caption: str = "") -> Figure:
     """A kayak under its beam points, from the side and from above, each leg as thick as it pulls.
 
     Parameters
@@ -41,7 +41,9 @@ def bridle_views(legs: Sequence[HungLeg], ring_mm: Point, load: str, full_n: flo
     load : str
         The weight in words.
     full_n, full : float, str
-        The pull that is drawn 13 px thick, in N and in words.
+        The pull that is drawn 13 px thick, in N and in words; without words no key is drawn.
+    length : callable
+        Says a length in mm in words.
     chosen : str
         The name of the leg whose point is being moved.
     pointed : callable, optional
@@ -53,14 +55,15 @@ def bridle_views(legs: Sequence[HungLeg], ring_mm: Point, load: str, full_n: flo
     sheet.line(14, 372, 686, 372, stroke=QUIET, width=1.2, dash="3 5")
     _side(sheet, legs, ring_mm, load, full_n, chosen, pointed)
     _plan(sheet, legs, ring_mm, full_n, chosen)
-    key(sheet, 420, 652, full_n, full)
+    if full:
+        key(sheet, 420, 652, full_n, full)
     return sheet.figure(f"A kayak of {load} under {len(legs)} beam points, from the side and from above. "
-                        + " ".join(_said(leg, ring_mm) for leg in legs), caption)
+                        + " ".join(_said(leg, ring_mm, length) for leg in legs), caption)
 
 
-def _said(leg: HungLeg, ring: Point) -> str:
+def _said(leg: HungLeg, ring: Point, length: Callable[[float], str]) -> str:
     along, across, up = (a - b for a, b in zip(leg.anchor_mm, ring))
-    way = f"{abs(along):.0f} mm {'right' if along > 0 else 'left'}, {abs(across):.0f} mm {'back' if across > 0 else 'front'}, {up:.0f} mm up"
+    way = f"{length(abs(along))} {'right' if along > 0 else 'left'}, {length(abs(across))} {'back' if across > 0 else 'front'}, {length(up)} up"
     return f"Leg {leg.name}: its point is {way} of the ring; {leg.shown.replace(chr(10), ', ')}."
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 from rigcalc.figures.drawing import COAT, DEEP, INK, PAPER, QUIET, RUST, STEEL, Drawing, Figure, number
 from rigcalc.figures.pulls import anchored, cable, key, refused_cable
@@ -14,7 +14,7 @@ GATE_SCALE, LANE_SCALE = 0.118, 0.0445
 
 
 def gate_square_on(width_mm: float, height_mm: float, hold_mm: Flat, anchor_mm: Flat, weight_at_mm: Flat, weight: str,
-                   pull_n: float | None, shown: str, full_n: float, full: str, caption: str = "") -> Figure:
+                   pull_n: float | None, shown: str, full_n: float, full: str, length: Callable[[float], str], caption: str = "") -> Figure:
     """A gate on its post, its brace as thick as it pulls.
 
     Parameters
@@ -29,6 +29,8 @@ def gate_square_on(width_mm: float, height_mm: float, hold_mm: Flat, anchor_mm: 
         The brace's pull in N, None where it is refused, and in words.
     full_n, full : float, str
         The pull that is drawn 13 px thick, in N and in words.
+    length : callable
+        Says a length in mm in words.
     """
     sheet, left, ground = Drawing(700, 430), 120.0, 356.0
 
@@ -59,15 +61,15 @@ def gate_square_on(width_mm: float, height_mm: float, hold_mm: Flat, anchor_mm: 
     sheet.arrow(wx, wy + 7, wx, wy + 66, colour=RUST, width=4, head=13)
     sheet.text(wx + 12, wy + 58, weight, size=16, weight=600, colour=RUST, halo=True)
     sheet.text(686, 30, shown, size=17, anchor="end", weight=700, colour=RUST if pull_n is None else INK, halo=True)
-    sheet.measure(x1, x2, ground + 24, f"{width_mm:.0f} mm", colour=QUIET, size=15, above=False)
+    sheet.measure(x1, x2, ground + 24, length(width_mm), colour=QUIET, size=15, above=False)
     key(sheet, 414, 418, full_n, full)
-    return sheet.figure(f"A gate {width_mm:.0f} mm wide and {height_mm:.0f} mm high, seen square on, its weight {weight} at {weight_at_mm[0]:.0f} mm "
-                        f"from the hinge. A brace runs from {hold_mm[0]:.0f} mm along and {hold_mm[1]:.0f} mm up on the gate to "
-                        f"{anchor_mm[1]:.0f} mm up on the post. {shown}.", caption)
+    return sheet.figure(f"A gate {length(width_mm)} wide and {length(height_mm)} high, seen square on, its weight {weight} at {length(weight_at_mm[0])} "
+                        f"from the hinge. A brace runs from {length(hold_mm[0])} along and {length(hold_mm[1])} up on the gate to "
+                        f"{length(anchor_mm[1])} up on the post. {shown}.", caption)
 
 
 def lane_across(span_mm: float, sag_mm: float | None, rise_mm: float, load: str, at_mm: float | None, pulls_n: Flat | None,
-                shown: Sequence[str], full_n: float, full: str, people: bool = True, caption: str = "") -> Figure:
+                shown: Sequence[str], full_n: float, full: str, length: Callable[[float], str], people: bool = True, caption: str = "") -> Figure:
     """A wire between two houses over a lane, each part as thick as it pulls.
 
     Parameters
@@ -86,6 +88,8 @@ def lane_across(span_mm: float, sag_mm: float | None, rise_mm: float, load: str,
         What stands at the left and the right end.
     full_n, full : float, str
         The pull that is drawn 13 px thick, in N and in words.
+    length : callable
+        Says a length in mm in words.
     people : bool
         Whether people walk below.
     """
@@ -99,19 +103,19 @@ def lane_across(span_mm: float, sag_mm: float | None, rise_mm: float, load: str,
         for px in (x1 + (x2 - x1) * 0.28, x1 + (x2 - x1) * 0.7):
             _walker(sheet, px, ground)
     sheet.line(x1, y1, x2, y2, stroke=QUIET, width=1.3, dash="3 5")
-    _wire(sheet, (x1, y1), (x2, y2), span_mm, sag_mm, at_mm, pulls_n, full_n, load)
+    _wire(sheet, (x1, y1), (x2, y2), span_mm, sag_mm, at_mm, pulls_n, full_n, load, length)
     for (x, y), words, anchor in (((x1, y1), shown[0], "start"), ((x2, y2), shown[1], "end")):
         anchored(sheet, x, y, size=14)
         sheet.text(x + (6 if anchor == "start" else -6), y - 18, words, size=16, anchor=anchor, weight=700, halo=True)
-    sheet.measure(x1, x2, 34, f"span {span_mm:.0f} mm", colour=QUIET, size=15, above=False)
+    sheet.measure(x1, x2, 34, f"span {length(span_mm)}", colour=QUIET, size=15, above=False)
     key(sheet, 414, 396, full_n, full)
-    sagging = "the sag is not stated" if sag_mm is None else f"it sags {sag_mm:.0f} mm"
-    where = "spread all along it" if at_mm is None else f"hung {at_mm:.0f} mm from the left wall"
-    return sheet.figure(f"A wire across a lane from wall to wall, {span_mm:.0f} mm; the right end is {rise_mm:.0f} mm higher; {load} is {where}; "
+    sagging = "the sag is not stated" if sag_mm is None else f"it sags {length(sag_mm)}"
+    where = "spread all along it" if at_mm is None else f"hung {length(at_mm)} from the left wall"
+    return sheet.figure(f"A wire across a lane from wall to wall, {length(span_mm)}; the right end is {length(rise_mm)} higher; {load} is {where}; "
                         f"{sagging}. Left: {shown[0]}. Right: {shown[1]}.", caption)
 
 
-def _wire(sheet: Drawing, left: Flat, right: Flat, span: float, sag: float | None, at: float | None, pulls, full_n: float, load: str) -> None:
+def _wire(sheet: Drawing, left: Flat, right: Flat, span: float, sag: float | None, at: float | None, pulls, full_n: float, load: str, length: Callable[[float], str]) -> None:
     (x1, y1), (x2, y2), s = left, right, LANE_SCALE
     drop = (0.05 * span if sag is None else sag) * s
     share = 0.5 if at is None else at / span
@@ -131,7 +135,7 @@ def _wire(sheet: Drawing, left: Flat, right: Flat, span: float, sag: float | Non
         sheet.line(x, y, x, y + 14, width=3)
         sheet.shape(((x - 11, y + 14), (x + 11, y + 14), (x + 15, y + 40), (x - 15, y + 40)), fill=COAT, width=2.5)
     sheet.text(x, y + 64, load, size=16, anchor="middle", weight=600, halo=True)
-    sheet.text(*((x, y + 86) if at is None else (x + 22, y + 34)), "sag ?" if sag is None else f"sag {sag:.0f} mm", size=15, colour=RUST, weight=700, halo=True,
+    sheet.text(*((x, y + 86) if at is None else (x + 22, y + 34)), "sag ?" if sag is None else f"sag {length(sag)}", size=15, colour=RUST, weight=700, halo=True,
                anchor="middle" if at is None else "start")
 
 

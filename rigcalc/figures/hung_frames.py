@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 from rigcalc.figures.drawing import COAT, DEEP, INK, PAPER, QUIET, RUST, Drawing, Figure
 from rigcalc.figures.pulls import Pointed, anchored, as_part, cable, key, lettered, slack_cable
@@ -14,12 +14,12 @@ X, Y = (0.145, -0.012), (0.105, -0.062)  # px for a mm along and a mm across
 
 
 def hung_frame(feet_mm: Sequence[tuple[float, float]], names: Sequence[str], pulls_n: Sequence[float | None], most_n: Sequence[float],
-               shown: Sequence[str], centre_mm: tuple[float, float], load: str, full_n: float, full: str,
+               shown: Sequence[str], centre_mm: tuple[float, float], load: str, full_n: float, full: str, length: Callable[[float], str],
                pointed: Pointed | None = None, chosen: str = "", caption: str = "") -> Figure:
     """A stiff frame on plumb legs at its corners, each as thick as it pulls, pale the most that it may get.
 
     `feet_mm` and `centre_mm`: corners, in their order round, and centre of mass, (x, y) in mm. `pulls_n`: None draws a plain thin leg
-    (no figure yet); 0 with a most of 0 is slack. `shown`: a leg's figure in words. `pointed` makes legs pointable.
+    (no figure yet); 0 with a most of 0 is slack. `shown`: a leg's figure in words. `length` says a length in mm in words. `pointed` makes legs pointable.
     """
     sheet = Drawing(700, 400)
 
@@ -52,7 +52,7 @@ def hung_frame(feet_mm: Sequence[tuple[float, float]], names: Sequence[str], pul
     key(sheet, 400, 386, full_n, full)
     told = " ".join(f"Leg {name}: {words.replace(chr(10), ', ')}." for name, words in zip(names, shown) if words)
     return sheet.figure(f"A stiff frame, {load}, on {len(names)} plumb legs at its corners, seen at a slant; its centre of mass is "
-                        f"{centre_mm[0]:.0f} mm along and {centre_mm[1]:.0f} mm across from corner {names[0]}. {told}", caption)
+                        f"{length(centre_mm[0])} along and {length(centre_mm[1])} across from corner {names[0]}. {told}", caption)
 
 
 def stays_in_the_wind(names: Sequence[str], towards_rad: Sequence[float], pulls_n: Sequence[float | None], shown: Sequence[str], wind_from_rad: float,

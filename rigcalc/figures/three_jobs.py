@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
-from rigcalc.figures.drawing import COAT, DEEP, GREEN, INK, JAW, PAPER, QUIET, RUST, Drawing, Figure
+from rigcalc.figures.drawing import COAT, DEEP, INK, JAW, PAPER, QUIET, RUST, Drawing, Figure
 from rigcalc.figures.pulls import Pointed, anchored, as_part, cable
 
-__all__ = ["WrongHanging", "three_jobs", "wrong_hangings"]
+__all__ = ["three_jobs", "wrong_hangings"]
 
 JOBS = (("kayak", "kayak bridle"), ("gate", "gate brace"), ("lantern", "lantern span"))
 WIDE = 233.0
@@ -91,31 +90,24 @@ def _frame(sheet: Drawing, x: float, y: float, pull: float | None = None, full_n
 DRAWN = {"kayak": _kayak, "gate": _gate, "lantern": _lantern, "frame": _frame}
 
 
-@dataclass(frozen=True)
-class WrongHanging:
-    """One wrong way: `kind` "kayak", "gate", "gate wrong way", "lantern", "flat wire" or "frame"; what was said, and what is right."""
+def wrong_hangings(cases: Sequence[tuple[str, str]], caption: str = "") -> Figure:
+    """Wrong answers, two in a row, each with its drawing and what somebody said (marked ✗): (kind, said).
 
-    kind: str
-    said: str
-    right: str
-
-
-def wrong_hangings(cases: Sequence[WrongHanging], caption: str = "") -> Figure:
-    """Wrong answers, two in a row, each with its drawing, what somebody said (marked ✗) and what is right (marked ✓)."""
-    wide, high = 350.0, 254.0
+    Kinds are "kayak", "gate", "gate wrong way", "lantern", "flat wire" and "frame".
+    """
+    wide, high = 350.0, 224.0
     sheet = Drawing(2 * wide, high * ((len(cases) + 1) // 2))
-    for place, case in enumerate(cases):
+    for place, (kind, said) in enumerate(cases):
         left, top = wide * (place % 2), high * (place // 2)
         sheet.rect(left + 4, top + 4, wide - 8, high - 8, corner=8, stroke=QUIET, width=1.2)
         sheet.text(left + 20, top + 32, str(place + 1), size=20, weight=700, colour=DEEP)
         x, y = left + wide / 2, top + 24
-        if case.kind == "gate wrong way":
+        if kind == "gate wrong way":
             _gate(sheet, x, y, wrong_way=True)
-        elif case.kind == "flat wire":
+        elif kind == "flat wire":
             _lantern(sheet, x, y, sag=5)
         else:
-            DRAWN[case.kind](sheet, x, y)
-        sheet.text(x, top + 184, f"✗ {case.said}", size=16, anchor="middle", weight=600, colour=RUST)
-        sheet.text(x, top + 210, f"✓ {case.right}", size=16, anchor="middle", weight=600, colour=GREEN)
-    told = " ".join(f"{place}: somebody says, {case.said}; right is: {case.right.replace(chr(10), ' ')}." for place, case in enumerate(cases, 1))
+            DRAWN[kind](sheet, x, y)
+        sheet.text(x, top + 184, f"✗ {said}", size=16, anchor="middle", weight=600, colour=RUST)
+    told = " ".join(f"{place}: somebody says, {said}." for place, (_, said) in enumerate(cases, 1))
     return sheet.figure(f"{len(cases)} wrong answers with their drawings. {told}", caption)

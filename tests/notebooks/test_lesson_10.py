@@ -17,6 +17,7 @@ from rigcalc.notebook.course import hangings as hang
 from rigcalc.notebook.course import hangings_sheets as sheets
 from rigcalc.notebook.course import hangings_worked as work
 from rigcalc.notebook.course import held_boards as held
+from rigcalc.notebook.trainer_day import NUMBERS, day, day_of
 from rigcalc.shop import sample_shop_path
 
 LESSON = stored(installed_folder() / "lessons" / "10_legs_braces_spans.ipynb")
@@ -38,8 +39,8 @@ BOARDS = (hung.which_pulls_hardest, hung.one_written_angle, hung.move_the_points
     # the far point higher: slopes 1.0 and 1.2; 84 / 2.2 = 38.18; x sqrt(2) and x sqrt(1 + 1.44)
     (work.worked_uneven, ("= 1.00, so 45.0°", "= 1.20, so 50.2°", "84 ÷ (1.00 + 1.20) = 38.2 lbf", "38.18 × 50.91 ÷ 36 = 54.0 lbf", "38.18 × 93.72 ÷ 60 = 59.6 lbf",
                           "governs | leg B: the steeper one, and here that is the long one")),
-    # 3-4-5: 900 and 1200 give 1500
-    (work.two_cables, ("its root: 1500 mm", "1600 mm | longer than that: it hangs loose", "1400 mm | shorter than that: it brings")),
+    # 3-4-5: 36 and 48 give 60
+    (work.two_cables, ("root of 36 × 36 + 48 × 48 = 60 in", "64 in [1626 mm] | longer than that: it hangs loose", "56 in [1422 mm] | shorter than that: it brings")),
     # order 4: 6 x 9.80665 = 58.84 N; x 6000 / (8 x 150) = 294.2; with 29.42 at right angles: 295.7
     (work.worked_curtain, ("58.84 × 6000 ÷ (8 × 150) = 294.2 N", "[29 N]", "= 295.7 N: 66.5 lbf [296 N]")),
     # order 1: 90 x sqrt(160) / 4; the hinge: 90 x 3
@@ -304,10 +305,23 @@ def test_no_field_name_of_a_file_stands_among_the_words():
 
 # --- What the page must say -----------------------------------------------------------------------
 
-def test_six_wrong_answers_are_drawn_with_what_is_right():
-    words = hang.wrong_answers().alt
+def test_six_wrong_answers_are_drawn_and_what_is_right_waits_one_by_one():
+    words = hang.wrong_answers().alt + str(hang.right_answers())
+    assert hang.right_answers().html.count("<details class=\"when-said\">") == 6 and hang.refused_orders().html.count("<details class=\"when-said\">") == 2
     for figure in ("42.0 lbf", "65.6 lbf", "18.4°", "284.6 lbf", "4.5 lbf", "67.6 lbf", "135.1 lbf", "100.0 lbf", "200.0 lbf", "cannot push"):
         assert figure in words, figure
+
+
+def test_the_letter_says_the_least_load_once():
+    assert str(hang.refused_orders()).count("65.6 lbf") == 1 and "at least 65.6 lbf [292 N], the pull in short leg;" in str(hang.refused_orders())
+
+
+def test_lengths_stand_in_the_shops_own_unit_first():
+    stills = (hung.bridle_still(), hung.four_still(), held.gate_still(), held.lane_still())
+    live = [after(hung.move_the_points(), ("trim", 5)), after(hung.four_legs(), ("long", "A"))]
+    shown = [still.svg + still.alt for still in stills] + [" ".join(map(str, one.seen.controls)) + said(one) for one in live] + [str(hang.stretch_table()), str(work.two_cables())]
+    for words in shown:
+        assert " in [" in words and not re.findall(r"(?<!\[)\b\d+ mm\b", words), words
 
 
 def test_the_three_rules_stand_side_by_side_with_one_least_angle():
@@ -365,3 +379,13 @@ def test_a_shop_without_a_factor_gets_a_refusal_on_the_sheet(tmp_path, monkeypat
     (tmp_path / "shop.toml").write_text(text, encoding="utf-8")
     monkeypatch.setenv("RIGCALC_HOME", str(tmp_path))
     assert "no design factor" in str(sheets.last_stop())
+
+
+@pytest.mark.parametrize("group", [4, 8])
+def test_four_and_eight_have_rounds_of_their_own_and_no_place_has_two_pairs(group):
+    told = day_of("10")
+    other = next(one for one in told.others if one["group"] == group)
+    assert len(other["rota"][0]) * 2 == group and all(row.count(place) <= 1 for row in other["rota"] for place in range(len(told.stations)))
+    for pair in zip(*other["rota"], strict=True):
+        assert sorted(one for one in pair if one < len(told.stations)) == list(range(len(told.stations)))
+    assert f"{len(other['rota']) * told.round_min} min at the bench" in next(line for line in str(day("10")).splitlines() if line.startswith(f"With {NUMBERS[group]} people: "))

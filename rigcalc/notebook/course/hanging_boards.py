@@ -138,7 +138,7 @@ def one_written_angle() -> Board:
 # --- a bridle's points ----------------------------------------------------------------------------
 
 ALONG, ACROSS, LOW, HIGH = 84, 36, 18, 72  # inches, as the sliders and the state have them
-TRIM = 60  # mm either way
+TRIM, TOO_LONG = 60, 5  # mm: either way in a bridle; one leg of the frame
 LETTERS = "ABCD"
 
 
@@ -206,7 +206,7 @@ def bridle_view(state: dict) -> View:
         slider("along", f"{state['chosen']}, along the hall", -ALONG, ALONG, 1, point[0], length(point[0] * INCH)),
         slider("across", f"{state['chosen']}, across the hall", -ACROSS, ACROSS, 1, point[1], length(point[1] * INCH)),
         slider("up", f"{state['chosen']}, over the ring", LOW, HIGH, 1, point[2], length(point[2] * INCH)),
-        slider("trim", f"Leg {state['chosen']} came out", -TRIM, TRIM, 5, trim, f"{abs(trim)} mm too {'long' if trim > 0 else 'short'}" if trim else "to length"),
+        slider("trim", f"Leg {state['chosen']} came out", -TRIM, TRIM, 5, trim, f"{length(abs(trim))} too {'long' if trim > 0 else 'short'}" if trim else "to length"),
         slider("load", "Weight", 20, 160, 4, state["load"], pull(load)),
         button("back", "Put all back", second=True))
     try:
@@ -218,9 +218,9 @@ def bridle_view(state: dict) -> View:
                 _bridle_table(hung, _lengths(state)))
 
 
-def _bridle(hung: Hung, load: float, chosen: str = "", live: bool = True) -> Figure:
-    full = 50 * LBF_N
-    return bridle_views(hung.legs, hung.at_mm, short(load), full, short(full), chosen, _pointed(chosen) if live else None)
+def _bridle(hung: Hung, load: float, chosen: str = "", live: bool = True, said: bool = True) -> Figure:
+    full, drawn = 50 * LBF_N, hung.legs if said else [HungLeg(leg.name, leg.anchor_mm, load / 6, load / 6, "?") for leg in hung.legs]
+    return bridle_views(drawn, hung.at_mm, short(load), full, short(full) if said else "", length, chosen, _pointed(chosen) if live else None)
 
 
 def _bridle_words(hung: Hung) -> tuple[Said, ...]:
@@ -309,10 +309,10 @@ def move_the_points() -> Board:
     return Board(of_the_scene("Move the beam points"), {"count": 2, "chosen": "A", "cut": "anew", "points": _start(2), "trim": [0, 0], "load": load, "told": ""}, bridle_view, bridle_step)
 
 
-def bridle_still(count: int = 2, trim: tuple[int, ...] = ()) -> Figure:
-    """The kayak on two, three or four legs as measured, each leg out by so many mm, without controls."""
+def bridle_still(count: int = 2, trim: tuple[int, ...] = (), said: bool = True) -> Figure:
+    """The kayak on two, three or four legs as measured, each leg out by so many mm, without controls; not `said`: no pull is told or drawn."""
     points, load = in_mm(_start(count)), kayak().load_n
-    return _bridle(hang(points, [math.hypot(*point) + out for point, out in zip(points, trim or (0,) * count)], load), load, live=False)
+    return _bridle(hang(points, [math.hypot(*point) + out for point, out in zip(points, trim or (0,) * count)], load), load, live=False, said=said)
 
 
 # --- four plumb legs ------------------------------------------------------------------------------
@@ -354,17 +354,17 @@ def four_view(state: dict) -> View:
     controls = (choice("sized", "Each leg is sized for", options, state["sized"]),
                 slider("along", "Centre of mass, along", 10, 90, 5, state["along"], f"{state['along']} % of the length"),
                 slider("across", "Centre of mass, across", 10, 90, 5, state["across"], f"{state['across']} % of the width"),
-                choice("long", "Came out 5 mm too long", [("none, they say", ""), *LETTERS], state["long"]))
+                choice("long", f"Came out {length(TOO_LONG)} too long", [("none, they say", ""), *LETTERS], state["long"]))
     centre, full = _centre(state), 100 * LBF_N
     if not state["sized"]:
-        figure = hung_frame(FEET, LETTERS, [None] * 4, [0.0] * 4, [""] * 4, centre, short(FRAME_N), full, short(full))
+        figure = hung_frame(FEET, LETTERS, [None] * 4, [0.0] * 4, [""] * 4, centre, short(FRAME_N), full, short(full), length)
         return View((figure,), controls, (Said(f"A stiff frame of {pull(FRAME_N)} on four plumb legs. "
-                                             + (f"Leg {state['long']} came out 5 mm too long. " if state["long"] else "") + "For how much is each leg sized? Say it, then look."),))
+                                             + (f"Leg {state['long']} came out {length(TOO_LONG)} too long. " if state["long"] else "") + "For how much is each leg sized? Say it, then look."),))
     found, hangs = _frame(state)
     worst = _hanging_on((0, 1, 2, 3), state)
     now = {leg.name: leg for leg in found.legs}
     forces, most = ([getattr(now[name], part) if name in now else 0.0 for name in LETTERS] for part in ("tension_n", "most_n"))
-    figure = hung_frame(FEET, LETTERS, forces, most, [_sized_words(*both) for both in zip(forces, most)], centre, short(FRAME_N), full, short(full))
+    figure = hung_frame(FEET, LETTERS, forces, most, [_sized_words(*both) for both in zip(forces, most)], centre, short(FRAME_N), full, short(full), length)
     said = [_four_words(worst, state["sized"], counted), *([Said(hangs)] if hangs else [])]
     if worst.combinations and (state["along"], state["across"]) != (50, 50):
         said.append(Said("The weight is out of the middle: no count of legs is a rule here. Work out each two and each three that can carry, and size every leg for the worst."))

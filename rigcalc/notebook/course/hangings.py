@@ -5,9 +5,10 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from functools import cache
+from html import escape
 
 from rigcalc._order_shapes import read_coordinates, read_weight
 from rigcalc.assembly import Order, job_sheet
@@ -16,7 +17,7 @@ from rigcalc.cable import metallic_area_mm2
 from rigcalc.errors import Refusal
 from rigcalc.figures import Figure
 from rigcalc.figures.bridles import Meaning, three_meanings
-from rigcalc.figures.three_jobs import WrongHanging, three_jobs, wrong_hangings
+from rigcalc.figures.three_jobs import three_jobs, wrong_hangings
 from rigcalc.legs import LOWEST_ANGLE_RAD, Legs, legs, symmetrical_legs
 from rigcalc.notebook import lesson
 from rigcalc.notebook.kits import Kit
@@ -29,7 +30,7 @@ from rigcalc.stretched_span import sag_with_stretch
 from rigcalc.units import INCH_MM, LBF_N, read_length_mm, read_size, show_force, show_length
 
 __all__ = ["GATE_CLASS", "INCH", "INVENTED_ORDERS", "degrees", "gate", "in_mm", "inches", "jobs", "jobs_still", "kayak", "kayak_points", "kit", "lantern", "length", "meaning_of", "meanings",
-           "opening", "parabola_table", "pull", "pulls_are_no_limits", "refused_orders", "sag_table", "short", "stretch_table", "system", "three_readings", "three_rules",
+           "opening", "parabola_table", "pull", "pulls_are_no_limits", "refused_orders", "right_answers", "sag_table", "short", "stretch_table", "system", "three_readings", "three_rules",
            "weight_n", "who_is_under", "wrong_answers"]
 
 INVENTED_ORDERS = "The orders, their customers and designers are INVENTED; their sheets are made with the invented sample shop."
@@ -189,10 +190,11 @@ def meanings(degrees_written: float, load_n: float, show: Sequence[str] = ("hori
     return tuple(found)
 
 
-def three_readings() -> Figure:
-    """One written figure, drawn as each of its three meanings."""
+def three_readings(said: bool = True) -> Figure:
+    """One written figure, drawn as each of its three meanings; not `said`: the pulls are asked for."""
     load = kayak().load_n
-    return three_meanings(f"{READ_AS}°", meanings(READ_AS, load), load, f"One figure, {READ_AS} degrees, and a kayak of {short(load)}. Computed.")
+    found = meanings(READ_AS, load) if said else [replace(one, shown="how hard?") for one in meanings(READ_AS, load, ())]
+    return three_meanings(f"{READ_AS}°", found, load, f"One figure, {READ_AS} degrees, and a kayak of {short(load)}. {'Computed.' if said else 'No pull is drawn yet.'}")
 
 
 # --- three shapes ---------------------------------------------------------------------------------
@@ -244,7 +246,7 @@ def stretch_table() -> lesson.Block:
     rows = []
     for words, cable in (("for the sag on the order", wire.length_mm), ("as long as the span", wire.span_mm), ("shorter than the span by a two-thousandth", wire.span_mm * 0.9995)):
         both = sag_with_stretch(wire.span_mm, cable, wire.load_n, area * found.low, area * found.high)
-        rows.append((words, f"{both.stiffest.sag_mm:.0f} to {both.softest.sag_mm:.0f} mm", f"{short(both.softest.greatest_n)} to {short(both.stiffest.greatest_n)}"))
+        rows.append((words, f"{length(both.stiffest.sag_mm)} to {length(both.softest.sag_mm)}", f"{short(both.softest.greatest_n)} to {short(both.stiffest.greatest_n)}"))
     return lesson.table(("The cable is cut", "it sags under the lantern", "and pulls"), rows,
                         f"{size} in 7x19 stainless, only the stretch that goes back (how stiff cable is, its modulus, is a range, {'partly from memory' if found.from_memory else 'read'}: it rates nothing)")
 
@@ -274,20 +276,39 @@ def refused_orders() -> lesson.Block:
         except Refusal as refusal:
             asked = getattr(refusal, "questions", ())
             rows.append((words, by_field(re.sub(r" \(--[a-z-]+\)", "", " ".join([str(refusal), *asked])))))
-    return lesson.table(("The letter", "The answer"), rows, "As they first came (INVENTED)")
+    return _said_one_by_one("As they first came (INVENTED)", rows)
+
+
+def _said_one_by_one(title: str, asked_and_told: Sequence[tuple[str, str]]) -> lesson.Block:
+    """A title, and each thing that is asked about with its answer under a cover of its own."""
+    def line(words: str, strong: bool = False) -> lesson.Block:
+        return lesson.Block(f"<p><strong>{escape(words)}</strong></p>" if strong else f"<p>{escape(words)}</p>", words)
+
+    blocks = [line(title, True), *(lesson.asked_then_told(line(f"{place}. {asked}"), line(told)) for place, (asked, told) in enumerate(asked_and_told, 1))]
+    return lesson.Block("".join(one.html for one in blocks), "\n".join(one.text for one in blocks))
 
 
 def wrong_answers() -> Figure:
-    """Six wrong answers, drawn, each beside what is right."""
+    """Six wrong answers, drawn as somebody gave them."""
+    return wrong_hangings([(kind, said) for kind, said, _ in _wrong_and_right()], f"The frame weighs {short(400 * LBF_N)}.")
+
+
+def right_answers() -> lesson.Block:
+    """What is right in the place of each of the six, under a cover of its own."""
+    return _said_one_by_one("What is right (computed)", [(said, right) for _, said, right in _wrong_and_right()])
+
+
+def _wrong_and_right() -> tuple[tuple[str, str, str], ...]:
+    """What is drawn, what somebody said, and what is right."""
     bridle, (_, _, _, held), wire = kayak(), gate(), lantern()
     four = symmetrical_legs(400 * LBF_N, 4, math.pi / 2, angle_from="horizontal")
     tight = point_load_span(wire.span_mm, wire.sag_mm / 2, wire.load_n)
     share = {on: force for on, force, _ in four.counted}
-    return wrong_hangings((
-        WrongHanging("kayak", f"“{short(bridle.load_n / 2)} each: half”", f"leg {bridle.governs[0]} {short(bridle.legs[0].tension_n)}, leg B {short(bridle.legs[1].tension_n)}"),
-        WrongHanging("gate", f"“{degrees(held.angle_rad)}: refused, too flat”", f"a brace: {short(held.tension_n)}, no least angle"),
-        WrongHanging("gate wrong way", "“Down to the post's foot will do”", "as the gate sags it goes slack:\na cable cannot push"),
-        WrongHanging("lantern", f"“{short(wire.load_n / 2)} each side”", f"{short(wire.left_n)} each side"),
-        WrongHanging("flat wire", "“Tighter looks neater”", f"half the sag: {short(tight.left_n)}"),
-        WrongHanging("frame", f"“{short(share[4])} each: a quarter”", f"count on two: {short(four.tension_n)} each"),
-    ), f"The frame weighs {short(400 * LBF_N)}. Computed.")
+    return (
+        ("kayak", f"“{short(bridle.load_n / 2)} each: half”", f"leg {bridle.governs[0]} {short(bridle.legs[0].tension_n)}, leg B {short(bridle.legs[1].tension_n)}"),
+        ("gate", f"“{degrees(held.angle_rad)}: refused, too flat”", f"a brace: {short(held.tension_n)}, no least angle"),
+        ("gate wrong way", "“Down to the post's foot will do”", "as the gate sags it goes slack: a cable cannot push"),
+        ("lantern", f"“{short(wire.load_n / 2)} each side”", f"{short(wire.left_n)} each side"),
+        ("flat wire", "“Tighter looks neater”", f"half the sag: {short(tight.left_n)}"),
+        ("frame", f"“{short(share[4])} each: a quarter”", f"count on two: {short(four.tension_n)} each"),
+    )

@@ -127,13 +127,12 @@ def worked_uneven() -> lesson.Block:
 
 def two_cables() -> lesson.Block:
     """Two cables of unlike length that meet at a load: does the longer one hang loose? Two longer cables against one shorter."""
-    apart, shorter = 900.0, 1200.0
-    reach = math.hypot(apart, shorter)
-    rows = [("anchors level, apart", f"{apart:.0f} mm"), ("the shorter cable", f"{shorter:.0f} mm"),
-            ("the load hangs plumb from the shorter one: from there to the other anchor", f"{apart:.0f} × {apart:.0f} + {shorter:.0f} × {shorter:.0f} = {reach * reach:.0f}; its root: {reach:.0f} mm")]
-    for longer in (1600.0, 1400.0):
+    apart, shorter, *longer_ones = (part * (INCH if system() == "US" else 25.0) for part in (36, 48, 64, 56))
+    rows = [("anchors level, apart", length(apart)), ("the shorter cable", length(shorter)),
+            ("the load hangs plumb from the shorter one: from there to the other anchor", _along(apart, shorter)[1])]
+    for longer in longer_ones:
         across, _, _ = hanging_point([(0.0, 0.0, 0.0), (apart, 0.0, 0.0)], [shorter, longer])
-        rows.append((f"the other cable is {longer:.0f} mm", "longer than that: it hangs loose, the shorter one has all" if across < 1e-6 else "shorter than that: it brings the load aside, and both pull"))
+        rows.append((f"the other cable is {length(longer)}", "longer than that: it hangs loose, the shorter one has all" if across < 1e-6 else "shorter than that: it brings the load aside, and both pull"))
     return _steps("Two cables that meet at one load (INVENTED measures)", rows)
 
 

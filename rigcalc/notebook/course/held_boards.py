@@ -96,7 +96,7 @@ def _gate_figure(state: dict, found: Brace | None) -> Figure:
     wide, high, _, _ = gate()
     shown = "no figure" if found is None else f"brace: {short(found.tension_n)}, {degrees(found.angle_rad)} from the horizontal"
     return gate_square_on(wide, high, *_ends(state), (wide * state["at"] / 100, high / 2),
-                          short(state["weight"] * LBF_N), found and found.tension_n, shown, 300 * LBF_N, short(300 * LBF_N))
+                          short(state["weight"] * LBF_N), found and found.tension_n, shown, 300 * LBF_N, short(300 * LBF_N), length)
 
 
 def gate_view(state: dict) -> View:
@@ -166,7 +166,7 @@ def _lane_figure(state: dict, found: Span | None) -> Figure:
     thing = "lantern" if state["kind"] == "point" else "all along"
     shown = ("?", "?") if found is None else (short(found.left_n), short(found.right_n))
     return lane_across(span, state["sag"] * INCH if state["stated"] else None, state["rise"] * INCH, f"{thing}, {short(state['load'] * LBF_N)}", at,
-                       found and (found.left_n, found.right_n), shown, 100 * LBF_N, short(100 * LBF_N))
+                       found and (found.left_n, found.right_n), shown, 100 * LBF_N, short(100 * LBF_N), length)
 
 
 def lane_view(state: dict) -> View:
