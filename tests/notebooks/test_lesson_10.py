@@ -159,6 +159,12 @@ def test_one_figure_has_one_right_and_three_wrong_answers_once_asked():
     assert table.count("✗") == 3 and table.count("✓") == 1 and tones(board) == ["ok"]
 
 
+def test_a_pull_that_is_asked_for_is_not_told_by_the_width_of_a_line():
+    for drawing in (hang.three_readings(said=False), hung.one_written_angle().seen.figures[0], hung.bridle_still(said=False)):
+        assert len(set(re.findall(r'stroke="#47525b" stroke-width="([\d.]+)"', drawing.svg))) == 1
+    assert len(set(re.findall(r'stroke="#47525b" stroke-width="([\d.]+)"', hang.three_readings().svg))) == 3
+
+
 def test_who_takes_it_before_asking_was_wrong_even_when_right():
     for read in ("horizontal", "vertical", "included"):
         board = after(hung.one_written_angle(), ("read", read))

@@ -181,12 +181,12 @@ def meaning_of(degrees_written: float, measured: str, load_n: float) -> tuple[fl
 
 
 def meanings(degrees_written: float, load_n: float, show: Sequence[str] = ("horizontal", "vertical", "included"), meant: str = "") -> tuple[Meaning, ...]:
-    """The three ways of taking a written angle, the pulls of those in `show` said."""
+    """The three ways of taking a written angle, the pulls of those in `show` said and drawn, all others drawn alike."""
     found = []
     for measured in ("horizontal", "vertical", "included"):
         steep, force, _ = meaning_of(degrees_written, measured, load_n)
         words = "?" if measured not in show else "refused: too flat" if force is None else f"each leg\n{short(force)}"
-        found.append(Meaning(measured, steep, force if force is not None else None if measured in show else load_n / 6, words, measured == meant))
+        found.append(Meaning(measured, steep, force if measured in show else load_n / 6, words, measured == meant))
     return tuple(found)
 
 
