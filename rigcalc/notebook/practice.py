@@ -87,13 +87,16 @@ class _Sitting:
         if not self._last:
             return '<p role="status">Nothing answered yet.</p>'
         at_once = sum(self._first.values())
-        later, missed = len(self._right) - at_once, at_once < len(self._first)
+        later = len(self._right) - at_once
         said = [f"{len(self._last)} of {len(self.exercises)} answered: {at_once} right at the first answer"
-                f"{f', {later} after another try' if later else ''}.{FIRST_COUNTS if missed else ''}"]
+                f"{f', {later} after another try' if later else ''}.{FIRST_COUNTS if at_once < len(self._first) else ''}"]
         again = sorted(slot for slot, right in self._last.items() if not right)
         if again:
             said.append(f"To look at again: {_named(again)}.")
-        must = [slot for slot in again if slot in self._must]
+        missed = sorted(slot for slot, right in self._first.items() if not right)
+        if missed and missed != again:
+            said.append(f"Not right at the first answer: {_named(missed)}.")
+        must = [slot for slot in sorted({*again, *missed}) if slot in self._must]
         if must:
             said.append(f"In an assessment, {_named(must)} must be right, whatever the rest. "
                         "The assessment paper does not say which.")

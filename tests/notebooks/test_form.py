@@ -138,6 +138,7 @@ def test_the_practice_paper_keeps_a_tally_and_names_what_must_be_right():
     assert "The assessment paper does not say which." in paper.so_far().value
     _answer(must, must._key["right"]["letter"])
     assert "1 of 12 answered: 0 right at the first answer, 1 after another try. A paper counts the first" in paper.so_far().value
+    assert "Not right at the first answer: question" in paper.so_far().value and "must be right, whatever the rest" in paper.so_far().value
     other = next(one for one in paper.exercises if one is not must and one.question["kind"] == "one choice")
     _answer(other, other._key["right"]["letter"])
     assert "2 of 12 answered: 1 right at the first answer, 1 after another try." in paper.so_far().value

@@ -93,9 +93,9 @@ def _places(state: dict) -> list[str]:
     if any(gap < found.spacing_mm - 1 for gap in gaps):
         faults.append(f"Two stand {shown_mm(min(gaps))} apart, less than six diameters, {shown_mm(found.spacing_mm)}.")
     if any(gap > widest_diameters() * float(read_size(end_size()).diameter_mm) for gap in gaps) and len(places) >= found.number:
-        faults.append(f"Two stand {shown_mm(max(gaps))} apart, far over six diameters, {shown_mm(found.spacing_mm)}: even them out.")
+        faults.append(f"Two stand {shown_mm(max(gaps))} apart, far over six diameters, {shown_mm(found.spacing_mm)}{': even them out' if min(gaps) <= found.spacing_mm else ': bring them closer together'}.")
     if places and abs(places[0] - base * 1.5) > base * 0.4:
-        faults.append("The first belongs one base of the clip from the dead end.")
+        faults.append(f"The edge of the first belongs one base of the clip from the dead end: its middle at {shown_mm(1.5 * base)}.")
     if places and found.turnback_mm - places[-1] > base * 0.9:
         faults.append("No clip sits close to the thimble: the loop can work.")
     return faults
