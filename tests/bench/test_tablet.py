@@ -305,8 +305,7 @@ def test_calls_and_words(device):
     assert tablet.on_disk()[-1]["words"] == "Calm hands, always."
 
 
-@pytest.mark.parametrize("viewport", [TABLET, WIDE], ids=["tablet", "wide"])
-@pytest.mark.parametrize("people", [(TOMO,), (TOMO, DELA)], ids=["one", "two"])
+@pytest.mark.parametrize("viewport, people", [(TABLET, (TOMO, DELA)), (WIDE, (TOMO,))], ids=["tablet-two", "wide-one"])
 def test_every_key_is_at_least_fifteen_millimetres(device, viewport, people):
     tablet = device(*people, viewport=viewport)
     measure = """() => [...document.querySelectorAll('#bench button')].filter(b => b.offsetParent).map(b => {

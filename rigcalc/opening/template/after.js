@@ -5,7 +5,7 @@
   const kernel = JSON.parse(document.getElementById("jupyter-config-data").textContent).kernelId;
   const parts = Array.from(document.querySelectorAll(".live-part"));
   const startedAt = Date.now();
-  const PATIENCE_MS = 40000, LOOK_MS = 8000, SETTLE_MS = 2000;
+  const PATIENCE_MS = 40000, LOOK_MS = 5000, SETTLE_MS = 2000;
   let unanswered = 0;
 
   function say(state, sentence, reload) {
