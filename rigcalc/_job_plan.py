@@ -120,7 +120,7 @@ def make_plan(order: Order, facts: Facts, shop: Shop, on: date) -> Plan:
     chart, row = chart_in_force(shop.charts, sleeve_metal, reel.size, tool.id if tool else None)
     practice = chart.kind != "maker"
     real = not practice and not chart.invented
-    refuse_from_memory(verdict, real, _makers_word(chart, row))
+    refuse_from_memory(verdict, real, chart.makers_word(row))
     force = breaking_force(reel.size, reel.construction, reel.metal, reel.certificate_n, certificate_name(reel))
     factor, share, rated = (None, None, None) if order.is_ring else _rate(order, facts, shop, reel, sleeve_metal, row, chart.tool, force,
                                                                           real, on)
@@ -233,11 +233,6 @@ def _share(reel: Reel, sleeve_metal: str, row: ChartRow, real: bool) -> Efficien
                       "the sleeve maker's figure or the shop's own pulled lot, as efficiency in the chart's row",
                       "ask the sleeve maker and enter it in the shop file")
     return share
-
-
-def _makers_word(chart: CrimpChart, row: ChartRow) -> str:
-    """The chart by name where its maker gives an efficiency: that is the maker's word on this sleeve and this cable."""
-    return f"chart {chart.id}, edition {chart.edition}" if row.efficiency is not None else ""
 
 
 def _designers(factor: DesignFactor, shop: Shop) -> DesignFactor:

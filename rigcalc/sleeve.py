@@ -88,6 +88,10 @@ class CrimpChart:
             of_kind(self.tool, str, "the tool of a chart")
         yes_or_no(self.invented, "whether a chart is invented")
 
+    def makers_word(self, row: ChartRow) -> str:
+        """The chart by name where its maker gives an efficiency in a row: that is the maker's word on this sleeve and this cable."""
+        return f"chart {self.id}, edition {self.edition}" if row.efficiency is not None else ""
+
 
 def built_in_chart() -> CrimpChart:
     """The common-practice counts for aluminium hourglass sleeves in a hand swager: for PRACTICE sheets only.

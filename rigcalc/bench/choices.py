@@ -11,7 +11,7 @@ import msgspec
 from rigcalc.bench.limits import Facts, facts_of
 from rigcalc.bench.tasks import Piece, Task
 from rigcalc.errors import Refusal
-from rigcalc.pairing import SERVICES, pairing, refuse_never
+from rigcalc.pairing import SERVICES, Verdict, pairing, refuse_from_memory, refuse_never
 from rigcalc.sleeve import SLEEVE_METALS, built_in_chart
 from rigcalc.units import size_inches
 
@@ -138,7 +138,7 @@ def _lacks(facts: Facts, shop, today: date) -> list[str]:
     """What keeps an assessment from being made with a tool and its gauge."""
     tool = next((one for one in shop.tools if one.id == facts.tool), None)
     said = ["PRACTICE: no maker's chart for it"] if facts.practice else []
-    if not facts.practice and not facts.chart.invented and facts.row.efficiency is None and _from_memory(facts.piece):
+    if _from_memory(facts):
         said.append(FROM_MEMORY)
     if tool is not None and tool.out_of_use:
         said.append(f"the tool {tool.out_of_use}")
@@ -147,7 +147,16 @@ def _lacks(facts: Facts, shop, today: date) -> list[str]:
     return said
 
 
-def _from_memory(piece: Piece) -> bool:
-    """Whether every service that allows the pair does so from memory: what a job sheet refuses is not assessed either."""
-    verdicts = [pairing(piece.metal, piece.sleeve_metal, service) for service in SERVICES]
-    return all(one.how_known == "from memory" for one in verdicts if one.allowed)
+def _from_memory(facts: Facts) -> bool:
+    """Whether a job sheet refuses the pair in every service that allows it: what it refuses is not assessed either."""
+    real = not facts.practice and not facts.chart.invented
+    verdicts = (pairing(facts.piece.metal, facts.piece.sleeve_metal, service) for service in SERVICES)
+    return all(_refused(one, real, facts.chart.makers_word(facts.row)) for one in verdicts if one.allowed)
+
+
+def _refused(verdict: Verdict, real: bool, makers_word: str) -> bool:
+    try:
+        refuse_from_memory(verdict, real, makers_word)
+    except Refusal:
+        return True
+    return False

@@ -11,6 +11,7 @@ from rigcalc.desk.written import corrections_of, enter_result, issued_keys, keep
 from rigcalc.errors import Refusal
 from rigcalc.papers.correcting import WAYS, appeal_correction, checked_why, family_correction, misstep_sentences, moves, takes_marks
 from rigcalc.papers.marking import mark_returned
+from rigcalc.papers.results import mark_in_words
 from rigcalc.questions import load_families
 from rigcalc.questions.own import where_to_correct
 
@@ -144,19 +145,15 @@ def re_markings(desk: Desk, class_id: str) -> list[dict]:
 def marked_again_in_words(desk: Desk, class_id: str, paper_id: str) -> str:
     """What a paper was first marked and each mark since; empty where no correction or appeal moved it.
 
-    Example: `First marked 75, not passed; after correction 1: 83, passed; after an appeal: 91, passed.`
+    Example: `First marked 75 marks, not passed; after correction 1: 83 marks, passed; after an appeal: 91 marks, passed.`
     """
     moved = [(entry, row) for entry in reversed(re_markings(desk, class_id)) for row in entry["results"]
-             if row["paper_id"] == paper_id and _mark(row, "before") != _mark(row, "after")]
+             if row["paper_id"] == paper_id and mark_in_words(row, "before") != mark_in_words(row, "after")]
     if not moved:
         return ""
-    steps = "".join(f"; after {'an appeal' if entry['way'] == 'appeal allowed' else 'correction ' + str(entry['correction'])}: {_mark(row, 'after')}"
+    steps = "".join(f"; after {'an appeal' if entry['way'] == 'appeal allowed' else 'correction ' + str(entry['correction'])}: {mark_in_words(row, 'after')}"
                     for entry, row in moved)
-    return f"First marked {_mark(moved[0][1], 'before')}{steps}."
-
-
-def _mark(row: dict, when: str) -> str:
-    return f"{row[f'score_{when}']}, {'passed' if row[f'passed_{when}'] else 'not passed'}"
+    return f"First marked {mark_in_words(moved[0][1], 'before')}{steps}."
 
 
 def decide_appeal(desk: Desk, class_id: str, candidate_id: str, slot: int, outcome: str, decider: str, reasons: str,

@@ -190,10 +190,8 @@ class OwnClass(ipywidgets.VBox):
         if not self.choice.value:
             raise Refusal("no class", "a class of the list", "choose one")
         desk, class_id = work.open_desk(), self.choice.value
-        before = len(desk.entries("answers marked"))
         run = work.mark_papers(desk, class_id, self.by.value, None, step)
-        new = len(desk.entries("answers marked")) - before
-        done = (f"Papers marked: {len(run.results)}; of them newly entered in the register: {new}, entered before: {len(run.results) - new}. "
+        done = (f"Papers marked: {len(run.results)}; of them newly entered in the register: {run.new}, entered before: {len(run.results) - run.new}. "
                 f"Files that could not be marked: {len(run.problems)}.")
         return said(done, "ok") + not_marked(run, _people(desk, class_id)).html + results_of(run).html
 

@@ -26,12 +26,13 @@ class Bench(FormHandler):
         room = self.settings["room"]
         base = room.address if room.running else ""
         told = "" if base else hint("The room is closed: open it (step 4) so that the form can be reached from a tablet.")
-        rows = [_row(desk, class_id, one, base) for one in work.forms(desk, class_id)]
+        forms = work.forms(desk, class_id)
+        rows = [_row(desk, class_id, one, base) for one in forms]
         return "Bench", (held(work.quietly_changed(desk, class_id)) + told + "<h2>Forms</h2>" + table(["Opened", "Candidates", "Made with", "Device address", "Close"], rows,
                                                          "No form has been opened yet.")
                          + "<h2>Open a form</h2>"
                          + f'<p><a href="{escape(link("class", class_id, "sealed-set"))}">Enter a sealed set of pieces</a></p>'
-                         + _to_open(desk, typed, class_id) + _to_set_aside(desk, typed, class_id)
+                         + _to_open(desk, typed, class_id) + _to_set_aside(desk, typed, class_id, forms)
                          + back(class_id))
 
     def act(self, desk, typed, class_id) -> tuple[str, str]:
@@ -72,9 +73,9 @@ def _to_open(desk, typed, class_id: str) -> str:
         + hint(f"Tasks: {tasks}. Gauges: {gauges}. {desk.shop.chart_line()}")), "Open the form")
 
 
-def _to_set_aside(desk, typed, class_id: str) -> str:
+def _to_set_aside(desk, typed, class_id: str, forms: list[dict]) -> str:
     """For a form opened by mistake, which nobody was assessed on."""
-    open_now = [(one["form_id"], f"{one['form_id']}, {', '.join(person['name'] for person in one['candidates'])}") for one in work.forms(desk, class_id)
+    open_now = [(one["form_id"], f"{one['form_id']}, {', '.join(person['name'] for person in one['candidates'])}") for one in forms
                 if not one["set_aside"] and not desk.entries("bench assessed", form_id=one["form_id"])]
     if not open_now:
         return ""

@@ -34,14 +34,12 @@ class Mark(FormHandler):
                         "or its key was wrong.</p>" + back(class_id))
 
     def act(self, desk, typed, class_id) -> tuple[str, str]:
-        before = len(desk.entries("answers marked", **{"class": class_id}))
         run = work.mark_papers(desk, class_id, typed("by"))
-        new = len(desk.entries("answers marked", **{"class": class_id})) - before
         self.session[f"problems {class_id}"] = run.problems
         more = f" {len(run.problems)} could not be marked: see below." if run.problems else ""
-        stood = len(run.results) - new
+        stood = len(run.results) - run.new
         kept = f", {stood} stood marked already and {'keeps its' if stood == 1 else 'keep their'} result" if stood else ""
-        return link("class", class_id, "mark"), (f"{counted(new, 'paper')} {_is(new)} marked now{kept}, "
+        return link("class", class_id, "mark"), (f"{counted(run.new, 'paper')} {_is(run.new)} marked now{kept}, "
                                                  f"{len(run.not_returned)} {_is(len(run.not_returned))} not handed in yet.{more}")
 
 

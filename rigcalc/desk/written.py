@@ -180,9 +180,8 @@ def mark_papers(desk: Desk, class_id: str, marked_by: str, now: datetime | None 
     mine = [result for result in run.results if result["paper_id"] in ours]
     others = {entry.body["paper_id"] for entry in desk.register.entries("paper issued")} - ours
     problems = [one for one in run.problems if one["file"].removesuffix(".json") not in others]
-    for result in mine:
-        enter_result(desk, class_id, result, marked_by, now)
-    return MarkingRun(mine, problems, [one for one in run.not_returned if one["paper_id"] in ours])
+    new = sum(enter_result(desk, class_id, result, marked_by, now) for result in mine)
+    return MarkingRun(mine, problems, [one for one in run.not_returned if one["paper_id"] in ours], new)
 
 
 def corrections_of(desk: Desk, class_id: str | None = None) -> list[dict]:
@@ -197,12 +196,12 @@ def issued_keys(desk: Desk) -> dict[str, str]:
     return {entry.body["paper_id"]: entry.body["key_sha256"] for entry in desk.register.entries("paper issued")}
 
 
-def enter_result(desk: Desk, class_id: str, result: dict, marked_by: str, now: datetime | None) -> None:
-    """Enter a result as `answers marked`, unless it stands entered as it is."""
+def enter_result(desk: Desk, class_id: str, result: dict, marked_by: str, now: datetime | None) -> bool:
+    """Enter a result as `answers marked`, unless it stands entered as it is; says whether it was new."""
     digest = sha256_of(exact_text(result))
     if any(entry.body["result_sha256"] == digest
            for entry in desk.entries("answers marked", paper_id=result["paper_id"])):
-        return
+        return False
     desk.note("answers marked", {
         "class": class_id, "paper_id": result["paper_id"], "candidate": _who(result["candidate"]),
         "marked_by": marked_by, "answers_sha256": result["answers_sha256"], "paper_sha256": result["paper_sha256"],
@@ -213,6 +212,7 @@ def enter_result(desk: Desk, class_id: str, result: dict, marked_by: str, now: d
         "must_be_right_missed": result["must_be_right_missed"], "passed": result["passed"],
         "practice": result["practice"], "handed_in_at": result["handed_in_at"], "typed_in": result["typed_in"], "settled": _settled(desk, result),
         "typings_sha256": sha256_of(exact_text(desk.kept("typed", result["paper_id"]) or {})) if result["typed_in"] else ""}, now)
+    return True
 
 
 def _settled(desk: Desk, result: dict) -> dict:

@@ -33,6 +33,7 @@ class MarkingRun(NamedTuple):
     results: list[dict]
     problems: list[dict]  # each {"file", "whose" (empty: nobody's here), "what"}
     not_returned: list[dict]
+    new: int = 0  # of the results, those a register has not had before
 
 
 _DAMAGED = "the key record of paper {} is damaged: fetch it from a copy of the desk's folder"

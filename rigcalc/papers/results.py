@@ -14,7 +14,7 @@ from rigcalc.papers.records import UNREAD, when
 from rigcalc.skills import where_words
 
 __all__ = ["HOW_TO_WRITE", "agreed_in_words", "class_summary", "summary_text", "summary_html", "results_csv", "result_html", "cut_in_words",
-           "answer_in_words", "file_in_words", "not_read", "shares_in_words", "typed_in_words"]
+           "answer_in_words", "file_in_words", "mark_in_words", "not_read", "shares_in_words", "typed_in_words"]
 
 HOW_TO_WRITE = "how to write an answer (the figure and its unit)"
 
@@ -235,8 +235,15 @@ def _marks_before(move: dict | None) -> str:
     """The mark that a correction found and the one it left."""
     if not move:
         return "."
-    was, now = (f"{move[f'score_{when_}']} marks, {'passed' if move[f'passed_{when_}'] else 'not passed'}" for when_ in ("before", "after"))
-    return f". Before this: {was}; after it: {now}."
+    return f". Before this: {mark_in_words(move, 'before')}; after it: {mark_in_words(move, 'after')}."
+
+
+def mark_in_words(move: dict, which: str) -> str:
+    """A mark and whether it passed, `before` or `after` a correction, from one row of `rigcalc.papers.correcting.moves`.
+
+    Example: `83 marks, passed`.
+    """
+    return f"{move[f'score_{which}']} marks, {'passed' if move[f'passed_{which}'] else 'not passed'}"
 
 
 def _slot_before(slot: dict, before: dict[int, dict]) -> str:

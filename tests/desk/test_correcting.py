@@ -276,7 +276,7 @@ def test_an_allowed_appeal_marks_one_answer_of_one_paper_again(desk):
     found = put_forward(desk, class_id, "c01")
     assert roles_in_words(desk, found).endswith("Bettan Roole decided on an appeal") and also_did(desk, found, "Bettan Roole") == ["decided on an appeal"]
     assert marked_again_in_words(desk, class_id, found["written"]["result"]["paper_id"]) == (
-        f"First marked {100 - slot['weight']}, passed; after an appeal: 100, passed.")
+        f"First marked {100 - slot['weight']} marks, passed; after an appeal: 100 marks, passed.")
     after = row_of(desk, class_id, WRONG)[0]
     assert after["right"] and after["feedback"] == "Counted as right after an appeal."
     assert work.marked(desk, class_id, "c02")["result"] == other

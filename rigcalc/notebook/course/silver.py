@@ -274,8 +274,8 @@ def pick_view(state: dict):
     if words:
         return (figure,), (Said(f"{words} In section you see nothing of that.", "no"),), None
     try:
-        refuse_from_memory(verdict, real=not shop_for_teaching()[0].invented)
         chart, row = chart_in_force(shop_for_teaching()[0].charts, sleeve.metal, reel.size, _tool(sleeve.metal, reel.size))
+        refuse_from_memory(verdict, not shop_for_teaching()[0].invented, chart.makers_word(row))
     except Refusal as refusal:
         return (figure,), (Said(f"These two metals may touch ({verdict.verdict}; {verdict.how_known}). And yet: {refusal}", "no"),), None
     return (figure,), (Said(f"Right: sleeve {number}, {sleeve.metal} on {reel.metal}, out in the open: {verdict.verdict}. {row.count} crimps, cavity {row.cavity or 'not named'}, by {chart_line(chart)}.", "ok"),), None
