@@ -17,34 +17,49 @@ __all__ = ["also_did", "hands_on", "markers", "marking_in_words", "maybe_same", 
 
 # Letters of other alphabets that look like ours, and signs that stand inside a name.
 _ALIKE = str.maketrans("\u0430\u0435\u043e\u0440\u0441\u0443\u0445\u0456\u0458\u0455\u03b1\u03bf\u03c1\u03bd\u03b9", "aeopcyxijsaopvi", "'\u2019\u02bc`\u00b4")
+# Letters that no accent is taken off, and what they are written as; letters and figures that one name is spelled with or that stand for each other.
+_PLAIN = str.maketrans({"\u00f8": "o", "\u0153": "o", "\u00e6": "a", "\u0142": "l", "\u0111": "d", "\u00f0": "d", "\u00fe": "th", "\u0131": "i", "\u0127": "h",
+                        "y": "i", "j": "i", "0": "o", "1": "l"})
 _TITLES = {"mr", "mrs", "ms", "miss", "dr", "prof", "sir", "jr", "sr", "ii", "iii"}
 _BEGINS = 3  # letters of a name that may stand for the whole
 
 
 def _words(name: str) -> list[str]:
-    """A name's words: small letters, no accents, apostrophes, dots or hyphens, no titles; `ue` and `ü` are one.
+    """A name's words: small letters, no accents, apostrophes, dots or hyphens, no titles; `ue` and `ü`, `aa` and `å`, `nn` and `n`, `y` and `j` are one.
 
-    >>> _words("Tamberlin, O."), _words("Mr Siân Müller-O’Neill Jr")
-    (['tamberlin', 'o'], ['sian', 'muller', 'oneill'])
+    >>> _words("Tamberlin, O."), _words("Mr Siân Müller-O’Neill Jr"), _words("Pål Røstad"), _words("Paal Roestad")
+    (['tamberlin', 'o'], ['sian', 'muler', 'oneil'], ['pal', 'rostad'], ['pal', 'rostad'])
     """
     plain = "".join(sign for sign in unicodedata.normalize("NFKD", name.casefold()) if not unicodedata.combining(sign)).translate(_ALIKE)
     words = "".join(sign if sign.isalnum() else " " for sign in plain).split()
-    return [re.sub("(?<=[aou])e", "", word) for word in words if word not in _TITLES]
+    return [_single(re.sub("(?<=[aou])e", "", word.translate(_PLAIN))) for word in words if word not in _TITLES]
 
 
 def maybe_same(one: str, other: str) -> bool:
     """Whether two names may be one person's: each word of the shorter is, or may stand for, a word of the longer of its own.
 
-    An initial may stand for a word that begins with it, and so may the word's first letters; in any order, for the family name may stand first,
-    and words left out are no difference.
+    An initial may stand for a word that begins with it, and so may the word's first letters; in any order, for the family name may stand first;
+    words left out are no difference, nor are two words written as one.
 
     >>> maybe_same("O. Tamberlin", "Osk Tamberlin"), maybe_same("tamberlin", "Osk Tamberlin"), maybe_same("I. Hythe", "Ivo Marsden-Hythe")
     (True, True, True)
     >>> maybe_same("Omar Tamberlin", "Osk Tamberlin"), maybe_same("O. Varrow", "Osk Tamberlin"), maybe_same("Ana Marsden", "Ivo Marsden-Hythe")
     (False, False, False)
     """
-    shorter, longer = sorted((_words(one), _words(other)), key=len)
+    mine, yours = _words(one), _words(other)
+    shorter, longer = sorted((_joined(mine, yours), _joined(yours, mine)), key=len)
     return bool(shorter) and _matched(shorter, longer)
+
+
+def _joined(words: list[str], other: list[str]) -> list[str]:
+    """A name's words, two neighbours as one where the other name writes them so."""
+    at = next((at for at in range(len(words) - 1) if _single(words[at] + words[at + 1]) in other), None)
+    return words if at is None else [*words[:at], _single(words[at] + words[at + 1]), *words[at + 2:]]
+
+
+def _single(word: str) -> str:
+    """Doubled letters written once."""
+    return re.sub(r"(.)\1+", r"\1", word)
 
 
 def _matched(words: list[str], among: list[str]) -> bool:

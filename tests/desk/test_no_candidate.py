@@ -52,7 +52,9 @@ def test_no_candidate_settles_a_sheet_that_was_typed_in(desk):
     ("Ivo Marsden-Hythe", ("Hythe Ivo Marsden", "Ivo Marsden Hythe", "Ivo Marsden", "Marsden Ivo", "I. Hythe", "Marsden-Hythe, I.")),
     ("Rowan Ashdell", ("Mr Rowan Ashdell", "Rowan Ashdell Jr", "Rowan A.", "R\u043ewan Ashdell", "Row Ashdell", "ASHDELL ROWAN")),
     ("Maria del Carmen Ortiz Vega", ("Maria Ortiz", "M. Ortiz", "Ortiz Vega Maria")),
-    ("John O'Neill", ("John O\u2019Neill", "John ONeill", "J. O'Neill")), ("Siân Müller", ("Sian Mueller", "Sian Muller"))])
+    ("John O'Neill", ("John O\u2019Neill", "John ONeill", "J. O'Neill")), ("Siân Müller", ("Sian Mueller", "Sian Muller")),
+    ("Pål Røstad Vik", ("Pal Rostad Vik", "Paal Roestad Vik", "Pål Rostadvik", "P. R. Vik")),
+    ("Jona Brekk", ("Yona Brekk", "Jonna Brekk", "J0na Brekk", "Jóna Brekk"))])
 def test_a_candidate_is_known_by_any_spelling_of_the_name(candidate, typed):
     for name in typed:
         assert maybe_same(candidate, name) and maybe_same(name, candidate), name
