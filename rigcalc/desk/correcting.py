@@ -157,7 +157,7 @@ def marked_again_in_words(desk: Desk, class_id: str, paper_id: str) -> str:
 
 
 def decide_appeal(desk: Desk, class_id: str, candidate_id: str, slot: int, outcome: str, decider: str, reasons: str,
-                  said: str = "", now: datetime | None = None) -> dict:
+                  said: str, now: datetime | None = None) -> dict:
     """Enter the decision on an appeal; an allowed one is marked again at once.
 
     Parameters
@@ -170,7 +170,7 @@ def decide_appeal(desk: Desk, class_id: str, candidate_id: str, slot: int, outco
     Raises
     ------
     Refusal
-        Nothing is marked, an answer that is right already, a decider who marked or typed the paper or sits one of the class,
+        Nothing is marked, an answer that is right already, nothing that the candidate brings forward, a decider who marked or typed the paper or sits one of the class,
         or a question that was decided on already with nothing new brought forward.
     """
     found, decider, reasons = marked(desk, class_id, candidate_id), no_candidate(class_of(desk, class_id)["candidates"], decider, "decider"), checked_why(reasons)
@@ -197,12 +197,19 @@ def decide_appeal(desk: Desk, class_id: str, candidate_id: str, slot: int, outco
 
 
 def _refuse_nothing_new(desk: Desk, class_id: str, candidate_id: str, slot: int, said: str) -> None:
-    """A question decided on once is opened again only for something that was not brought forward before."""
+    """An appeal brings something forward; a question decided on once is opened again only for something that was not brought forward before."""
     before = [one for one in appeals(desk, class_id, candidate_id) if one["question"] == slot]
-    words = " ".join(said.split())
-    if before and words in ("", *(one["said"] for one in before)):
+    words = _bare(said)
+    if not before and not words:
+        raise Refusal(f"an appeal on question {slot} without a word of the candidate", "what the candidate brings forward", "write it in the candidate's own words")
+    if before and words in ("", *(_bare(one["said"]) for one in before)):
         raise Refusal(f"a second appeal on question {slot}, decided by {before[0]['decider']} ({before[0]['outcome']}), with nothing new",
                       "what the candidate brings forward now and did not then", "write it at what the candidate says; else the decision stands")
+
+
+def _bare(said: str) -> str:
+    """The letters and figures alone: capitals, signs and spaces make nothing new."""
+    return "".join(sign for sign in said.casefold() if sign.isalnum())
 
 
 def _refuse_own(desk: Desk, found: dict, decider: str) -> None:

@@ -44,7 +44,7 @@ class Appeal(FormHandler):
 
 
 def _ask(typed, here: str, marked: str) -> str:
-    return ("<h2>Decide the appeal</h2>" + hint(f"{marked} Somebody else decides, who did not type the paper in either. Deciding on another of its appeals is no marking.")
+    return ("<h2>Decide the appeal</h2>" + hint(f"{marked} Somebody else decides, who neither typed the paper in nor settled it nor agreed to marking it again. Deciding on another of its appeals is no marking.")
             + form(here, area("said", "What the candidate brings forward", typed("said"), rows=3)
                    + radios("outcome", "Decision", [("the mark stands", "The mark stands"),
                                                     ("counted as right", "The answer is counted as right")], typed("outcome"))
@@ -54,7 +54,7 @@ def _ask(typed, here: str, marked: str) -> str:
 
 def _before(desk, class_id: str, candidate_id: str, slot: int) -> str:
     rows = "".join(f"<li>{escape(when(one['at']))}: {escape(one['outcome'])}, by {escape(one['decider'])}. {escape(one['reasons'])} "
-                   f"(register entry {one['number']})</li>"
+                   f"The candidate brought forward: {escape(one['said'] or 'nothing')} (register entry {one['number']})</li>"
                    for one in work.appeals(desk, class_id, candidate_id) if one["question"] == slot)
     return f"<h2>Decided before</h2><ul>{rows}</ul>" if rows else ""
 

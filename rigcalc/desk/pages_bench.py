@@ -6,6 +6,7 @@ from rigcalc.bench.choices import bench_notes
 from rigcalc.bench.printed import printed_form
 from rigcalc.bench.tasks import load_tasks
 from rigcalc.desk import work
+from rigcalc.desk.charts import newer_chart
 from rigcalc.desk.forms import STYLE, address, area, back_to, button, check, choice, field, form, held, hint, table
 from rigcalc.desk.pages_papers import back
 from rigcalc.desk.server import DeskHandler, FormHandler, link
@@ -28,7 +29,7 @@ class Bench(FormHandler):
         told = "" if base else hint("The room is closed: open it (step 4) so that the form can be reached from a tablet.")
         forms = work.forms(desk, class_id)
         rows = [_row(desk, class_id, one, base) for one in forms]
-        return "Bench", (held(work.quietly_changed(desk, class_id)) + told + "<h2>Forms</h2>" + table(["Opened", "Candidates", "Made with", "Device address", "Close"], rows,
+        return "Bench", (held(work.quietly_changed(desk, class_id) + _by_older_charts(desk, forms)) + told + "<h2>Forms</h2>" + table(["Opened", "Candidates", "Made with", "Device address", "Close"], rows,
                                                          "No form has been opened yet.")
                          + "<h2>Open a form</h2>"
                          + f'<p><a href="{escape(link("class", class_id, "sealed-set"))}">Enter a sealed set of pieces</a></p>'
@@ -48,6 +49,13 @@ class Bench(FormHandler):
                                again=typed.has("again"), choice=typed("made"))
         names = " and ".join(one["name"] for one in made["form"]["candidates"])
         return link("class", class_id, "bench"), f"The form {made['form']['form_id']} is open for {names}: open its address on the tablet."
+
+
+def _by_older_charts(desk, forms: list[dict]) -> list[str]:
+    """A sentence for each form that is open and whose chart has been replaced since."""
+    told = [newer_chart(desk, one["form_id"]) for one in forms if not one["set_aside"] and not all(
+        desk.entries("bench assessed", form_id=one["form_id"], candidate=person["id"]) for person in one["candidates"])]
+    return [one for one in told if one]
 
 
 def _to_open(desk, typed, class_id: str) -> str:
@@ -119,7 +127,8 @@ class Look(FormHandler):
         if self.get_query_argument("close", ""):
             return f"Close the assessment of {found['candidate']['name']}?", _closing(found, class_id, form_id, candidate_id)
         return f"Bench: {found['candidate']['name']}", (
-            f"<p>Form {escape(form_id)}, assessor {escape(found['assessor']['name'])}. As it stands the form <strong>{state}</strong>.</p>"
+            held([one for one in [newer_chart(desk, form_id)] if one])
+            + f"<p>Form {escape(form_id)}, assessor {escape(found['assessor']['name'])}. As it stands the form <strong>{state}</strong>.</p>"
             f"<ul>{reasons}</ul>" + (f"<h2>To weigh</h2><ul>{weigh}</ul>" if weigh else "") + _measured(found)
             + _to_close(desk, class_id, form_id, candidate_id)
             + back_to(link("class", class_id, "bench"), "Back to the bench"))

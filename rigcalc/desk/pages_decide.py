@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date
 
 from rigcalc.desk import work
-from rigcalc.desk.charts import other_charts
+from rigcalc.desk.charts import newer_chart, other_charts
 from rigcalc.desk.correcting import marked_again_in_words
 from rigcalc.desk.forms import STYLE, area, back_to, check, field, form, held, hint, radios, table
 from rigcalc.desk.hands import closings_in_words
@@ -95,7 +95,7 @@ def _evidence(desk, class_id: str, candidate_id: str, found: dict) -> str:
         where = link("class", class_id, "bench", hands["entry"].body["form_id"], candidate_id)
         lines.append(f'Bench: {"passed" if hands["outcome"]["passed"] else "not passed"}, assessed by '
                      f'{escape(hands["entry"].body["assessor"])}. {escape(closings_in_words(desk, class_id, candidate_id))} <a href="{escape(where)}">Look</a>')
-        lines += [f"To weigh: {escape(one)}" for one in hands["outcome"]["to_weigh"]]
+        lines += [f"To weigh: {escape(one)}" for one in [*hands["outcome"]["to_weigh"], newer_chart(desk, hands["entry"].body["form_id"])] if one]
     if found["written"] and found["hands"]:
         lines += [f"To weigh: {escape(one)}" for one in [other_charts(desk, result["paper_id"], hands["entry"].body["form_id"])] if one]
     lines += [f"To weigh: {escape(one)}" for one in earlier_certificates(desk, class_id, candidate_id)]

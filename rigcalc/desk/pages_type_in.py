@@ -63,7 +63,7 @@ def _sheet(typed, class_id: str, paper: dict, kept: dict) -> str:
 
 def _as_written(typed) -> str:
     """Only after something was asked about: the typist says that it stands on the sheet so."""
-    return check("as_written", "What is asked about above is written so on the sheet: file it as written", "yes", typed.has("as_written")) if typed.values else ""
+    return check("as_written", "Where an answer is asked about above: it stands so on the sheet, file it as written", "yes", typed.has("as_written")) if typed.values else ""
 
 
 def _answer_field(question: dict, typed, before: str = "", label: str = "") -> str:

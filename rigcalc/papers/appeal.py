@@ -61,7 +61,7 @@ def sources_of(key: dict, paper: dict) -> list[str]:
     found: dict[str, None] = {}
     _collect(key["values"], found)
     return [*found, f"Family {key['family']}, version {key['version']}, file hash {key['family_sha256']}",
-            f"Chart in force when the paper was set: {paper['chart_line']}"]
+            f"{paper['chart_line']} (when the paper was set)"]
 
 
 def _collect(value: object, found: dict[str, None]) -> None:

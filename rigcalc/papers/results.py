@@ -54,8 +54,8 @@ def class_summary(results: list[dict], sentences: dict[str, str] | None = None) 
 
 
 def not_read(slot: dict) -> bool:
-    """Whether an answer says nothing of the skill, as it could not be read and shows no misstep."""
-    return slot["read_as"] == UNREAD and not slot["missteps"]
+    """Whether an answer says nothing of the skill: a figure stands in it, it could not be read, and it shows no misstep."""
+    return slot["read_as"] == UNREAD and not slot["missteps"] and any(sign.isdigit() for text in slot["typed"] for sign in text)
 
 
 def _questions(results: list[dict], sentences: dict[str, str]) -> list[dict]:
@@ -291,7 +291,7 @@ def _given(slot: dict, question: dict | None) -> str:
             typed = "; ".join(one or "nothing" for one in slot["typed"])
     elif question:
         typed = answer_in_words(question, slot["typed"])
-    return f"Typed: {typed}{f' · read as {read}' if read else ''}."
+    return f"Typed: {typed}{f' · read as {read}' if read and read != UNREAD else ''}."
 
 
 def file_in_words(problem: dict) -> str:

@@ -118,7 +118,7 @@ def through_the_pages(home, desk) -> str:
         me.send(f"{at}/correct", **asked, act="enter")
         slot = next(one["slot"] for one in work.marked(desk, "pages-class", "c02")["result"]["slots"] if not one["right"])
         me.open(f"{at}/appeal/c02/{slot}")
-        me.send(me.at, outcome="the mark stands", reasons="Nothing was written.", decider="Parvel Minch", said="")
+        me.send(me.at, outcome="the mark stands", reasons="Nothing was written.", decider="Parvel Minch", said="I did not see it.")
         assert "is decided and entered" in me.told(), me.told()
         me.open(f"{at}/sealed-set")
         me.send(f"{at}/sealed-set", name="set 1", by="Ines Varrow", pieces=SEALED_SET)

@@ -283,18 +283,20 @@ def test_an_allowed_appeal_marks_one_answer_of_one_paper_again(desk):
     assert [entry.kind for entry in desk.register.entries()][-3:] == ["appeal decided", "answers re-marked", "answers marked"]
     assert done["moves"][0]["score_after"] - done["moves"][0]["score_before"] == slot["weight"]
     with pytest.raises(Refusal, match="was not right"):
-        work.decide_appeal(desk, class_id, "c01", slot["slot"], "counted as right", "Bettan Roole", "Again.")
+        work.decide_appeal(desk, class_id, "c01", slot["slot"], "counted as right", "Bettan Roole", "Again.", "I wrote it.")
 
 
 def test_a_mark_that_stands_changes_no_result(desk):
     class_id = marked_class(desk, blank=(WRONG,))
     before = work.marked(desk, class_id, "c01")["result"]
-    work.decide_appeal(desk, class_id, "c01", row_of(desk, class_id, WRONG)[0]["slot"], "the mark stands", "Bettan Roole", "Blank.")
+    with pytest.raises(Refusal, match="without a word of the candidate"):
+        work.decide_appeal(desk, class_id, "c01", row_of(desk, class_id, WRONG)[0]["slot"], "counted as right", "Ines Varrow", "So.", " . ")
+    work.decide_appeal(desk, class_id, "c01", row_of(desk, class_id, WRONG)[0]["slot"], "the mark stands", "Bettan Roole", "Blank.", "I wrote it.")
     assert work.marked(desk, class_id, "c01")["result"] == before and not desk.entries("answers re-marked")
     assert work.appeals(desk, class_id, "c01")[0]["decider"] == "Bettan Roole" and work.appeals(desk, class_id, "c02") == []
     slot = row_of(desk, class_id, WRONG)[0]["slot"]
     with pytest.raises(Refusal, match="decided by Bettan Roole .the mark stands., with nothing new"):
-        work.decide_appeal(desk, class_id, "c01", slot, "counted as right", "Ines Varrow", "So.")
+        work.decide_appeal(desk, class_id, "c01", slot, "counted as right", "Ines Varrow", "So.", " i  wrote it!")
     assert work.decide_appeal(desk, class_id, "c01", slot, "counted as right", "Ines Varrow", "So.", "The sheet was lost.")["moves"]
 
 
@@ -302,7 +304,7 @@ def test_a_mark_that_stands_changes_no_result(desk):
 def test_whoever_marked_the_paper_does_not_decide(desk, decider, told):
     class_id = marked_class(desk, blank=(WRONG,))
     with pytest.raises(Refusal, match=told):
-        work.decide_appeal(desk, class_id, "c01", row_of(desk, class_id, WRONG)[0]["slot"], "the mark stands", decider, "So.")
+        work.decide_appeal(desk, class_id, "c01", row_of(desk, class_id, WRONG)[0]["slot"], "the mark stands", decider, "So.", "I wrote it.")
     assert not desk.entries("appeal decided")
 
 
@@ -312,26 +314,26 @@ def test_whoever_marked_the_paper_does_not_decide(desk, decider, told):
 def test_a_name_that_may_be_the_markers_or_the_candidates_is_refused(desk, decider, told):
     class_id = marked_class(desk, blank=(WRONG,))
     with pytest.raises(Refusal, match=told):
-        work.decide_appeal(desk, class_id, "c01", row_of(desk, class_id, WRONG)[0]["slot"], "the mark stands", decider, "So.")
+        work.decide_appeal(desk, class_id, "c01", row_of(desk, class_id, WRONG)[0]["slot"], "the mark stands", decider, "So.", "I wrote it.")
     assert not desk.entries("appeal decided")
 
 
 def test_another_person_of_the_same_family_name_decides(desk):
     class_id = marked_class(desk, blank=(WRONG,))
     slot = row_of(desk, class_id, WRONG)[0]["slot"]
-    assert work.decide_appeal(desk, class_id, "c01", slot, "the mark stands", "Una Tamberlin", "Blank.")["decider"] == "Una Tamberlin"
+    assert work.decide_appeal(desk, class_id, "c01", slot, "the mark stands", "Una Tamberlin", "Blank.", "I wrote it.")["decider"] == "Una Tamberlin"
 
 
 def test_deciding_on_an_appeal_is_no_marking(desk):
     """Ines allows one appeal and may decide on the next of the same paper; the first marker still may not."""
     class_id = marked_class(desk, blank=(WRONG, "follows-the-order"))
     first, second = (row_of(desk, class_id, skill)[0]["slot"] for skill in (WRONG, "follows-the-order"))
-    work.decide_appeal(desk, class_id, "c01", first, "counted as right", "Ines Varrow", "It was on the sheet.")
+    work.decide_appeal(desk, class_id, "c01", first, "counted as right", "Ines Varrow", "It was on the sheet.", "I wrote it.")
     paper_id = work.paper_of(desk, class_id, "c01")
     assert markers(desk, paper_id) == [("Osk Tamberlin", False)] and marking_in_words(desk, paper_id) == "Marked by Osk Tamberlin."
     with pytest.raises(Refusal, match="who marked the paper"):
-        work.decide_appeal(desk, class_id, "c01", second, "counted as right", "Osk Tamberlin", "So.")
-    done = work.decide_appeal(desk, class_id, "c01", second, "the mark stands", "Ines Varrow", "Blank.")
+        work.decide_appeal(desk, class_id, "c01", second, "counted as right", "Osk Tamberlin", "So.", "I wrote it.")
+    done = work.decide_appeal(desk, class_id, "c01", second, "the mark stands", "Ines Varrow", "Blank.", "I wrote it.")
     assert done["marked_by"] == "Osk Tamberlin"
 
 
@@ -341,7 +343,7 @@ def test_who_puts_a_question_right_has_marked_again(desk):
     paper_id = work.paper_of(desk, class_id, "c01")
     assert marking_in_words(desk, paper_id) == "Marked by Osk Tamberlin; marked again by Ines Varrow."
     with pytest.raises(Refusal, match="Ines Varrow, who marked the paper again"):
-        work.decide_appeal(desk, class_id, "c01", row_of(desk, class_id, "follows-the-order")[0]["slot"], "the mark stands", ME[0], "So.")
+        work.decide_appeal(desk, class_id, "c01", row_of(desk, class_id, "follows-the-order")[0]["slot"], "the mark stands", ME[0], "So.", "I wrote it.")
 
 
 # -- the commands ---------------------------------------------------------------------------------------------------------

@@ -118,7 +118,7 @@ def test_who_marked_enters_nothing_that_takes_alone_and_the_second_person_stands
     assert (entry["by"], entry["second"]) == ("Osk Tamberlin", SECOND) and work.corrections_of(desk)[0]["second"] == SECOND
     assert work.marked(desk, class_id, "c02")["result"]["corrections"][0]["second"] == SECOND
     with pytest.raises(Refusal, match="who agreed that it was marked again"):
-        work.decide_appeal(desk, class_id, "c02", slot_of(desk, class_id, "c02")["slot"], "the mark stands", SECOND, "So.")
+        work.decide_appeal(desk, class_id, "c02", slot_of(desk, class_id, "c02")["slot"], "the mark stands", SECOND, "So.", "I wrote it.")
 
 
 def test_the_result_says_what_it_was_before_and_that_the_answer_was_right_by_the_issued_key(desk, asked):
@@ -139,7 +139,7 @@ def test_an_allowed_appeal_stands_and_is_named_when_the_key_is_worked_out_again(
     class_id, families = asked
     for who in ("c02", "c03"):
         if not slot_of(desk, class_id, who)["right"]:
-            work.decide_appeal(desk, class_id, who, slot_of(desk, class_id, who)["slot"], "counted as right", "Bettan Roole", "It was on the sheet.")
+            work.decide_appeal(desk, class_id, who, slot_of(desk, class_id, who)["slot"], "counted as right", "Bettan Roole", "It was on the sheet.", "I wrote it.")
     before = work.marked(desk, class_id, "c03")
     looked = work.look_at_correction(desk, class_id, "key again", FIGURE, *ME, families=families)
     assert [one["candidate"]["name"] for one in looked["correction"]["appeals_kept"]] == ["Edda Klee"]
@@ -161,7 +161,7 @@ def test_where_every_answer_counts_by_appeal_there_is_nothing_to_correct(desk, a
     class_id, families = asked
     work.correct_marking(desk, class_id, "key again", FIGURE, *ME, families=families, second=SECOND)
     for who in ("c02", "c03"):
-        work.decide_appeal(desk, class_id, who, slot_of(desk, class_id, who)["slot"], "counted as right", "Bettan Roole", "So.")
+        work.decide_appeal(desk, class_id, who, slot_of(desk, class_id, who)["slot"], "counted as right", "Bettan Roole", "So.", "I wrote it.")
     looked = work.look_at_correction(desk, class_id, "struck", FIGURE, *ME)
     assert len(looked["correction"]["appeals_kept"]) == 2 and len(looked["correction"]["papers"]) == 1
     earlier = [one | {"papers": {work.paper_of(desk, class_id, who): {str(slot_of(desk, class_id, who)["slot"]): {"right": True}}}}

@@ -25,7 +25,7 @@ def test_no_candidate_of_the_class_has_another_hand_in_it(desk):
         lambda name: work.mark_papers(desk, class_id, name),
         lambda name: work.look_at_correction(desk, class_id, "struck", key["family"], name, "Pale drawing."),
         lambda name: work.look_at_correction(desk, class_id, "struck", key["family"], "Ines Varrow", "Pale drawing.", second=name),
-        lambda name: work.decide_appeal(desk, class_id, "c01", slot["slot"], "the mark stands", name, "So."),
+        lambda name: work.decide_appeal(desk, class_id, "c01", slot["slot"], "the mark stands", name, "So.", "I wrote it."),
         lambda name: work.keep_set(desk, class_id, "box", "", name),
         lambda name: work.open_bench(desk, class_id, ["c01"], name, "LB"),
         lambda name: work.decide(desk, class_id, "c01", "not yet", name, "So.", DECLARED),
