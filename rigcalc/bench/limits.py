@@ -119,13 +119,13 @@ def _near(facts: Facts, shop) -> dict:
 
 
 def _tail_before(facts: Facts, shop) -> dict:
-    return {"rule": "tail before", "least_mm": float(least_tail_mm(facts.diameter_mm)),
+    return {"rule": "tail before", "least_mm": float(least_tail_mm(facts.diameter_mm)), "most_mm": facts.piece.pin_to_pin_mm,
             "said": f"at least 2 d = {facts.words['least_tail']}", "parts": ["tail"], "units": _lengths(shop),
             "source": f"2 d of {facts.piece.size} cable, common practice; AC 43.13-1B 7-148c says that it must protrude"}
 
 
 def _tail_after(facts: Facts, shop) -> dict:
-    return {"rule": "tail after", "above_mm": 0.0, "said": "more than nothing: visibly there", "parts": ["tail"],
+    return {"rule": "tail after", "above_mm": 0.0, "most_mm": facts.piece.pin_to_pin_mm, "said": "more than nothing: visibly there", "parts": ["tail"],
             "units": _lengths(shop), "source": "common practice: the sleeve grew towards the tail; 2 d is not asked after pressing"}
 
 

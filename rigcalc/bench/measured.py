@@ -49,14 +49,18 @@ def within_limit(limit: dict, values: list[dict | None]) -> bool | None:
 
 
 def wrong_because(limit: dict, values: list[dict]) -> list[str]:
-    """What is wrong with a diameter of which every value was typed, in words; nothing where the limit alone says it.
+    """What is wrong with a diameter or a tail of which every value was typed, in words; nothing where the limit alone says it.
 
     Example
     -------
     >>> read = [{"base": Fraction(4), "shown": "4.00 mm"}, {"base": Fraction("4.01"), "shown": "4.01 mm"}]
     >>> wrong_because({"rule": "near the assessor's", "within_mm": 0.05, "size": "1/16", "band_mm": [1.5375, 1.8915]}, read)
     ['4.01 mm is no 1/16 cable']
+    >>> wrong_because({"rule": "tail after", "above_mm": 0.0, "most_mm": 500.0}, [{"base": Fraction(900), "shown": "900 mm"}])
+    ['900 mm is no tail of a piece of 500 mm']
     """
+    if "most_mm" in limit:
+        return [f"{value['shown']} is no tail of a piece of {limit['most_mm']:g} mm" for value in values if not _below(limit, value["base"])]
     if "band_mm" not in limit:
         return []
     bases, (theirs, yours) = [value["base"] for value in values], [value["shown"] for value in values]
@@ -82,8 +86,9 @@ def _in_band(limit: dict, bases: list[Fraction]) -> bool:
     return "band_mm" not in limit or _exact(limit["band_mm"][0]) <= bases[1] <= _exact(limit["band_mm"][1])
 
 
-def _at_least(field: str):
-    return lambda limit, bases: all(base >= _exact(limit[field]) for base in bases)
+def _below(limit: dict, base: Fraction) -> bool:
+    """Whether a tail is shorter than its whole piece; forms opened before this was asked hold no such length."""
+    return "most_mm" not in limit or base < _exact(limit["most_mm"])
 
 
 def _gaps(limit: dict, bases: list[Fraction]) -> bool:
@@ -101,6 +106,6 @@ def _about(limit: dict, bases: list[Fraction]) -> bool:
     return abs(bases[0] - _exact(limit["target_mm"])) <= _exact(limit["within_mm"])
 
 
-_RULES = {"near the assessor's": _near, "tail before": _at_least("least_mm"),
-          "tail after": lambda limit, bases: all(base > _exact(limit["above_mm"]) for base in bases),
+_RULES = {"near the assessor's": _near, "tail before": lambda limit, bases: all(base >= _exact(limit["least_mm"]) and _below(limit, base) for base in bases),
+          "tail after": lambda limit, bases: all(base > _exact(limit["above_mm"]) and _below(limit, base) for base in bases),
           "gaps": _gaps, "pin to pin": _about, "pull load": _pull}

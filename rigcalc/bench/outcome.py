@@ -182,7 +182,11 @@ def _changed(form: dict, live: list[dict], candidate: str, piece: int) -> list[s
                     entered.setdefault(which, []).append(what)
             said += [f"{item['number']} was {'tapped' if item['kind'] == 'see' else f'entered{which} as'} {', then '.join(found)}"
                      for which, found in entered.items() if len(set(found)) > 1]
-    return said
+    calls: dict[str, list[str]] = {}
+    for e in live:
+        if e["kind"] == "called" and e["candidate"] == candidate:
+            calls.setdefault(e["number"], []).append(e["call"])
+    return said + [f"finished piece {number} was called {', then '.join(found)}" for number, found in calls.items() if len(set(found)) > 1]
 
 
 _ENTERED = {"seen": lambda e: ("", e["result"]), "chose": lambda e: ("", e["choice"]), "wrote": lambda e: ("", f"'{e['words'].strip()[:80]}'"),

@@ -95,6 +95,8 @@ def _to_weigh(form: dict, result: dict) -> list[str]:
     if result["tool_stopped_by"] and result["tool_stopped_by"] != result["candidate"]["name"]:
         said.append(f"Tool {form['made']['tool']} was taken out of use on this form after {result['tool_stopped_by']}'s piece: "
                     "gauge again what it pressed since the last good gauging.")
+    if result["words"] and result["words"][-1].strip():
+        said.append(f"The assessor wrote: \"{result['words'][-1].strip()}\"")
     if result["shop_changed"]:
         said.append("The shop file has changed since the form was opened; the form's own limits were used.")
     return said

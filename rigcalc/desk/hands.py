@@ -25,7 +25,7 @@ from rigcalc.register.store import Entry
 from rigcalc.room.journal import Journal
 
 __all__ = ["assess", "assessed", "bench_events", "bench_form", "closed_as_it_stands", "closings_in_words", "forms", "keep_set", "look_at_form", "open_bench",
-           "pieces_to_make", "read_set", "sealed_sets", "set_aside"]
+           "pieces_to_make", "read_set", "sealed_sets", "set_aside", "set_aside_in_words"]
 
 
 def read_set(text: str) -> dict[str, str | None]:
@@ -249,6 +249,15 @@ def closings_in_words(desk: Desk, class_id: str, candidate_id: str) -> str:
     entries = desk.entries("bench assessed", **{"class": class_id, "candidate": candidate_id})
     told = ", ".join("passed" if entry.body["passed"] else "not passed" for entry in entries)
     return f"Entered {len(entries)} times: {told}." if len(entries) > 1 else ""
+
+
+def set_aside_in_words(desk: Desk, class_id: str, candidate_id: str) -> list[str]:
+    """A sentence for each form of a candidate that was set aside, with how much stands on it.
+
+    Example: `Form b-12ab34cd56 was set aside by Ines Varrow: wrong cable on it. 31 entries stand on it.`
+    """
+    aside = [one for one in forms(desk, class_id) if one["set_aside"] and candidate_id in [person["id"] for person in one["candidates"]]]
+    return [f"Form {one['form_id']} was {one['set_aside'].rstrip('.')}. {len(bench_events(desk, one['form_id'])[0])} entries stand on it." for one in aside]
 
 
 def assessed(desk: Desk, class_id: str, candidate_id: str) -> dict | None:

@@ -8,7 +8,7 @@ from rigcalc.desk import work
 from rigcalc.desk.charts import newer_chart, other_charts
 from rigcalc.desk.correcting import marked_again_in_words
 from rigcalc.desk.forms import STYLE, area, back_to, check, field, form, held, hint, radios, table
-from rigcalc.desk.hands import closings_in_words
+from rigcalc.desk.hands import closings_in_words, set_aside_in_words
 from rigcalc.desk.pages_papers import back
 from rigcalc.desk.persons import roles_in_words
 from rigcalc.desk.server import FormHandler, link
@@ -98,7 +98,8 @@ def _evidence(desk, class_id: str, candidate_id: str, found: dict) -> str:
         lines += [f"To weigh: {escape(one)}" for one in [*hands["outcome"]["to_weigh"], newer_chart(desk, hands["entry"].body["form_id"])] if one]
     if found["written"] and found["hands"]:
         lines += [f"To weigh: {escape(one)}" for one in [other_charts(desk, result["paper_id"], hands["entry"].body["form_id"])] if one]
-    lines += [f"To weigh: {escape(one)}" for one in earlier_certificates(desk, class_id, candidate_id)]
+    told = [*set_aside_in_words(desk, class_id, candidate_id), *earlier_certificates(desk, class_id, candidate_id)]
+    lines += [f"To weigh: {escape(one)}" for one in told]
     roles = roles_in_words(desk, found)
     if roles:
         lines.append(f"Who did what: {escape(roles)}. Whoever decides is somebody else, or the exception is stated below.")

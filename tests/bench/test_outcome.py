@@ -80,6 +80,7 @@ def test_any_line_without_a_tap_is_named_and_blocks():
     ("T1#tail-before@1", ["6.4"], True), ("T1#tail-before@1", ["6.35"], True), ("T1#tail-before@1", ["6.3"], False),
     # far under 2 d = 6.35 mm and right after pressing: the sleeve has grown towards the tail
     ("T1#tail-after@2", ["0.5"], True), ("T1#tail-after@2", ["0"], False),
+    ("T1#tail-before@1", ["900"], False), ("T1#tail-after@2", ["900"], False),
     ("T1#diameter", ["3.15", "3.20"], True), ("T1#diameter", ["3.14", "3.20"], False), ("T1#diameter", ["4.00", "4.01"], False),
     ("T1#pin-to-pin", ["503"], True), ("T1#pin-to-pin", ["503.5"], False), ("T1#pin-to-pin", ["496.5"], False),
     ("T1#gaps@1", ["1", "3"], True), ("T1#gaps@1", ["1", "3.5"], False), ("T1#gaps@1", ["0.4", "0.6"], False),
@@ -339,6 +340,13 @@ def test_what_was_entered_again_as_something_else_is_told_to_whoever_decides():
                               ("T1#returned", "counted", {"number": 0})):
         last = next(e for e in reversed(book.events) if e.get("item") == item and e["kind"] == kind)
         book.tap(kind, **{name: value for name, value in last.items() if name not in ("kind", "id", "revision", "candidate", "at", "saved_at")} | again)
+    call = next(e for e in book.events if e["kind"] == "called" and e["call"] == "reject")
+    book.tap("called", item=call["item"], number=call["number"], call="pass")
+    book.tap("called", **{name: call[name] for name in ("item", "number", "call", "cause")})
+    for words in ("Slow.", "Steady, and slow at the first stroke."):
+        book.tap("wrote", about="", words=words)
     told = " ".join(book.outcome()["to_weigh"])
+    assert f"finished piece {call['number']} was called reject, then pass, then reject." in told
+    assert 'The assessor wrote: "Steady, and slow at the first stroke."' in told and "Slow." not in told
     assert "was entered as 'FG-7, due 2026-06-30', then 'FG-7, due 2031-05-04'." in told and "was entered (value 1) as" in told and "then 3.20 mm." in told
     assert f"was entered ({last['material']}, {last['which']}) as {last['number']}, then 0." in told
