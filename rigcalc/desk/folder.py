@@ -182,7 +182,7 @@ def one_person(text: str, role: str) -> str:
     family_first = re.fullmatch(r"([^,]+), ([^, ]+)", name)
     if not is_person(f"{family_first[2]} {family_first[1]}" if family_first else name) or re.search(r"[;&]|\band\b", name):
         raise Refusal(f"'{name[:60]}' as the {role}'s name", "the first and family name of one person",
-                      "type both names; in a command in quotes, as --by \"Ines Varrow\"")
+                      "type both names (in a command, between quotes)")
     return name
 
 

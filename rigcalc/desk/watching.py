@@ -37,15 +37,16 @@ def _saved(desk: Desk, paper_id: str) -> tuple[int, bool]:
         lines = (desk.room / "answers" / f"{paper_id}.jsonl").read_bytes().split(b"\n")[:-1]
     except OSError:
         return 0, False
-    slots = set()
+    slots, begun = set(), False
     for line in lines:
         try:
             entry = json.loads(line)
+            begun = begun or entry["kind"] == "start"
             if entry["kind"] == "save" and entry["confirmed"]:
                 slots.add(entry["slot"])
         except (ValueError, KeyError, TypeError):
             continue
-    return len(slots), bool(lines)
+    return len(slots), begun
 
 
 def _handed_in(path, saved: int) -> tuple[str, str, int]:

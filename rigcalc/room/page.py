@@ -63,8 +63,8 @@ def _whole(paper: dict, title: str, body: str, data: dict, heading: bool = True)
 
 def _front(paper: dict, state: dict) -> str:
     rules = "".join(f"<li>{escape(rule)}</li>" for rule in paper["rules"])
-    extra = (f"<li>You have {state['minutes']} minutes: {paper['extra_minutes']} of them are extra time.</li>"
-             if paper["extra_minutes"] else "")
+    more = state["minutes"] - paper["minutes"] + paper["extra_minutes"]
+    extra = f"<li>You have {state['minutes']} minutes: {more} of them are extra time.</li>" if more else ""
     return (f"<ul class='rules'>{rules}{extra}</ul>"
             "<p>The time begins when you press Start. Every answer is saved as you go. If the page, the browser or the power fails, open the same address "
             "again, on another device if need be, and go on.</p>"

@@ -12,6 +12,8 @@ from rigcalc.desk import work
 from rigcalc.errors import Refusal
 from rigcalc.register.certificate import check_certificate
 from rigcalc.register.page import certificate_page
+from rigcalc.room.page import sitting_page
+from rigcalc.room.sitting import Sitting
 
 from .bench_of_two import DECLARED, all_shown, fill, set_up, sit, work_at_bench
 
@@ -349,5 +351,10 @@ def test_more_time_is_written_down(desk):
     paper_id = work.paper_of(desk, class_id, "c02")
     work.give_more_time(desk, class_id, paper_id, 10, "Ines Varrow", "power cut")
     assert "power cut" in (desk.room / "answers" / f"{paper_id}.jsonl").read_text()
+    assert {row["state"] for row in work.who_has_handed_in(desk, class_id)} == {"not begun"}
+    sitting = Sitting(desk.room, paper_id)
+    state = sitting.state()
+    assert f"You have {state['minutes']} minutes: 10 of them are extra time." in sitting_page(sitting.paper, state, "w")
+    sitting.close()
     with pytest.raises(Refusal):
         work.give_more_time(desk, class_id, "p-nobody", 10, "Ines Varrow", "power cut")
