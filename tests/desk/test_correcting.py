@@ -198,7 +198,7 @@ def test_who_corrects_is_one_person_with_first_and_family_name(desk, by):
         with pytest.raises(Refusal) as refused:
             act()
         assert str(refused.value) == (f"Refused: '{by}' as the person correcting's name was given; accepted: the first and family name of one person; "
-                                      'type both names; in a command in quotes, as --by "Ines Varrow".')
+                                      'type both names (in a command, between quotes).')
     for words, told in ((["--by", "Ines", "Varrow"], 'as in --by "Ines Varrow"'), (["--by", "Ines Varrow", "--by", "Osk Tamberlin"], "--by 2 times")):
         with pytest.raises(Refusal, match=told):
             correct_class([*asked, *words])
