@@ -17,8 +17,9 @@ from rigcalc.papers.cut import spread_in_words
 from rigcalc.register.certificate import certificate_bytes, certificate_sha256, check_certificate, sign_certificate
 from rigcalc.register.keys import write_whole
 
-__all__ = ["SCHEME", "WHY_TWO_YEARS", "certificate", "certificates", "certify"]
+__all__ = ["SCHEME", "WHY_TWO_YEARS", "certificate", "certificates", "certify", "no_longer_stands"]
 
+USUAL_YEARS, MOST_YEARS = 2, 5  # workbook judgement: no published figure
 SCHEME = "narrow"  # what the bench tasks that ship can show: one size of one tool
 WHY_TWO_YEARS = ("Two years, a house rule of this scheme and no published figure: hands lose practice, and tools and "
                  "charts change.")
@@ -37,8 +38,8 @@ def certify(desk: Desk, class_id: str, candidate_id: str, until: date | None = N
 
     Errors
     ------
-    Refusal : no decision, `not yet`, something now in the way, already signed, an end before the start, another end
-        than two years without a reason of its own.
+    Refusal : no decision, `not yet`, something now in the way, already signed, an end before the start or more than five years on
+        (workbook judgement: no published figure), another end than two years without a reason of its own.
     """
     decision, now = decision_of(desk, class_id, candidate_id), today(now)
     if decision is None or decision["decision"] != "competent":
@@ -46,12 +47,16 @@ def certify(desk: Desk, class_id: str, candidate_id: str, until: date | None = N
                       "decide first")
     if any(one["decision_entry"] == decision["number"] for one in certificates(desk, class_id)):
         raise Refusal("a second certificate for one decision", "one certificate a decision", "use the one that is there")
-    _refuse_if_moved(desk, class_id, candidate_id, decision)
-    until = until or _two_years(now.date())
+    if wrong := no_longer_stands(desk, class_id, candidate_id, decision):
+        raise Refusal(f"a decision that no longer stands ({wrong})", "a decision on what lies before the desk now", "decide again")
+    until = until or _last_day(now.date(), USUAL_YEARS)
     if until < now.date():
         raise Refusal(f"the end {until.isoformat()}, before the certificate starts ({now.date().isoformat()})",
                       "an end after the start", "put the date right, or leave it empty")
-    why = _why_until(until, _two_years(now.date()), " ".join(why.split()))
+    if until > _last_day(now.date(), MOST_YEARS):
+        raise Refusal(f"the end {until.isoformat()}, more than {MOST_YEARS} years on", f"an end by {_last_day(now.date(), MOST_YEARS).isoformat()}: hands lose practice, "
+                      "and tools and charts change", "choose an earlier day, and assess again then")
+    why = _why_until(until, _last_day(now.date(), USUAL_YEARS), " ".join(why.split()))
     statement = _statement(desk, class_id, candidate_id, decision, now, until, why)
     made = sign_certificate(statement, desk.issuer(), desk.shop.name)
     write_whole(desk.path("certificates", f"{statement['number']}.json"), certificate_bytes(made))
@@ -65,17 +70,15 @@ def certify(desk: Desk, class_id: str, candidate_id: str, until: date | None = N
     return made
 
 
-def _refuse_if_moved(desk: Desk, class_id: str, candidate_id: str, decision: dict) -> None:
-    """Nothing is signed that would not be decided again: what it rests on must still stand as it was bound."""
+def no_longer_stands(desk: Desk, class_id: str, candidate_id: str, decision: dict) -> str:
+    """Why a decision would not be made again on what lies before the desk now; empty where it stands as it was bound."""
     wrong = blockers(desk, class_id, candidate_id, declared_in(decision), decision["decider"])
     found = put_forward(desk, class_id, candidate_id)
     bound = decision["rests_on"]
     if not wrong and (bound["paper"]["result_sha256"] != found["written"]["entry"].body["result_sha256"]
                       or bound["bench"]["outcome_sha256"] != found["hands"]["entry"].body["outcome_sha256"]):
         wrong = ["The paper or the bench work was marked or assessed again after the decision."]
-    if wrong:
-        raise Refusal(f"a decision that no longer stands ({wrong[0].rstrip('.')})",
-                      "a decision on what lies before the desk now", "decide again")
+    return wrong[0].rstrip(".") if wrong else ""
 
 
 def _why_until(until: date, usual: date, why: str) -> str:
@@ -91,10 +94,10 @@ def _why_until(until: date, usual: date, why: str) -> str:
     return f"Chosen in place of the two years of the house rule: {why}"
 
 
-def _two_years(day: date) -> date:
-    """The last day of two years from that day."""
-    later = day.replace(year=day.year + 2, month=3, day=1) if (day.month, day.day) == (2, 29) \
-        else day.replace(year=day.year + 2)
+def _last_day(day: date, years: int) -> date:
+    """The last day of some years from that day."""
+    later = day.replace(year=day.year + years, month=3, day=1) if (day.month, day.day) == (2, 29) \
+        else day.replace(year=day.year + years)
     return later - timedelta(days=1)
 
 

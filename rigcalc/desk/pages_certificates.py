@@ -77,7 +77,7 @@ class Sheet(DeskHandler):
         made, _ = work.certificate(desk, number)
         now = work.standing_of(desk, number)
         self.finish(certificate_page(made, '<a href="/">Desk</a> · Print this page: the certificate and, on a second sheet, its skills.',
-                                     "" if now.in_force else f"{now.state}. {' '.join(now.lines)}"))
+                                     "" if now.in_force else f"{now.state}. {'. '.join(line.rstrip('.') for line in now.lines)}."))
 
 
 class File(DeskHandler):

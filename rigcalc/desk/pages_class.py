@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from rigcalc.desk import work
-from rigcalc.desk.forms import STYLE, area, back_to, counted, field, form, hint, table
+from rigcalc.desk.forms import STYLE, area, back_to, counted, field, form, held, hint, table
+from rigcalc.desk.persons import maybe_same
 from rigcalc.desk.server import FormHandler, link
 from rigcalc.pages import escape
 
@@ -48,9 +49,11 @@ def _look(desk, asked: dict) -> str:
     people = work.look_at_class(desk, **asked)
     rows = [[str(number), escape(person["name"]), str(person["extra_minutes"] or ""), "larger print" if person["larger_print"] else ""]
             for number, person in enumerate(people, 1)]
+    alike = [f"{one['name']} and {other['name']} may be one person: if they are, take one off the list."
+             for at, one in enumerate(people) for other in people[at + 1:] if maybe_same(one["name"], other["name"])]
     hidden = "".join(f'<input type="hidden" name="{name}" value="{escape(asked[name])}">' for name in FIELDS)
     return (f'<div class="card hold"><h2>{escape(asked["name"])}: {counted(len(people), "name")}</h2>'
-            + table(["No.", "Name, as papers and certificates say it", "Extra minutes", "Print"], rows)
+            + table(["No.", "Name, as papers and certificates say it", "Extra minutes", "Print"], rows) + held(alike)
             + hint("Once the class is set up its list and its name are not changed any more. To mend something, change it below and look again.")
             + form("/new-class", hidden + '<input type="hidden" name="act" value="enter">', "Set up the class") + "</div>")
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import date
 
 from rigcalc.desk import work
+from rigcalc.desk.certify import no_longer_stands
 from rigcalc.desk.charts import newer_chart, other_charts
 from rigcalc.desk.correcting import marked_again_in_words
 from rigcalc.desk.forms import STYLE, area, back_to, check, field, form, held, hint, radios, table
@@ -137,6 +138,8 @@ def _decided(desk, typed, class_id: str, candidate_id: str, decision: dict) -> s
         return told + f'<p>Signed: <a href="{escape(link("class", class_id, "certificates"))}">Certificates</a></p>'
     if decision["decision"] != "competent":
         return told
+    if moved := no_longer_stands(desk, class_id, candidate_id, decision):
+        return told + held([f"This decision no longer stands ({moved}): decide again."])
     kind = "DEMONSTRATION certificate" if desk.invented else "certificate"
     return told + f"<h2>Sign the {kind}</h2>" + form(
         link("class", class_id, "decide", candidate_id),

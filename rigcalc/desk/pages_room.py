@@ -65,7 +65,7 @@ class Watch(FormHandler):
 
     def body(self, desk, typed, class_id) -> tuple[str, str]:
         rows = work.who_has_handed_in(desk, class_id)
-        cells = [[escape(row["candidate"]["name"]), escape(row["paper_id"]), escape(row["state"]), str(row["saved"]),
+        cells = [[escape(row["candidate"]["name"]), escape(row["paper_id"]), escape(row["state"] + (f"; {row['more']}" if row["more"] else "")), str(row["saved"]),
                   escape(row["receipt"]), "yes" if row["marked"] else ""] for row in rows]
         handed = sum(row["state"].startswith("handed in") for row in rows)
         return "Who has handed in", (

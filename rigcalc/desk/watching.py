@@ -15,7 +15,7 @@ __all__ = ["who_has_handed_in"]
 
 def who_has_handed_in(desk: Desk, class_id: str) -> list[dict]:
     """One row a candidate: paper, what it has come to (`not begun`, `answering`, `handed in`, `handed in,
-    damaged`), saved answers, marked."""
+    damaged`), saved answers, time given, marked."""
     class_of(desk, class_id)
     return [_row(desk, class_id, link) for link in links(desk, class_id)]
 
@@ -27,7 +27,8 @@ def _row(desk: Desk, class_id: str, link: dict) -> dict:
     state, receipt = ("answering" if begun else "not begun"), ""
     if returned.exists():
         state, receipt, saved = _handed_in(returned, saved)
-    return {"paper_id": paper_id, "candidate": link["candidate"], "state": state, "saved": saved, "receipt": receipt,
+    more = [f"{entry.body['minutes']} minutes more by {entry.body['by']}" for entry in desk.entries("more time given", paper_id=paper_id)]
+    return {"paper_id": paper_id, "candidate": link["candidate"], "state": state, "saved": saved, "receipt": receipt, "more": ", ".join(more),
             "marked": _marked(desk, class_id, link)}
 
 

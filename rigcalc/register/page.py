@@ -67,7 +67,7 @@ def certificate_page(certificate: dict, top: str = "", no_longer: str = "") -> s
     return (f'<!doctype html><html lang="en" data-foot="{escape(_foot(says))}"><head><meta charset="utf-8">'
             '<meta name="viewport" content="width=device-width, initial-scale=1">'
             f"<title>{escape(title)} · {escape(says['person']['name'])}</title><style>{_SHEET.replace('POINTS', f'{_points(body):g}')}</style></head>"
-            f"<body><main>{above}{body}{skill_sheet(says, skills)}</main></body></html>")
+            f"<body><main>{above}{body}{skill_sheet(says, skills, not no_longer)}</main></body></html>")
 
 
 def _foot(says: dict) -> str:

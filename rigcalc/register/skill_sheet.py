@@ -56,20 +56,20 @@ def skills_of(says: dict) -> Skills:
     return found
 
 
-def skill_sheet(says: dict, found: Skills) -> str:
-    """The second sheet as HTML; empty where the statement names no skill."""
+def skill_sheet(says: dict, found: Skills, in_force: bool = True) -> str:
+    """The second sheet as HTML; empty where the statement names no skill. One that is not in force says so in its heading."""
     rows = "".join(f"<tr><td>{number}</td><td>{escape(words)}</td><td>{escape(states.get(WRITTEN, 'not asked'))}</td>"
                    f"<td>{escape(states.get(HANDS, 'not watched'))}</td></tr>" for number, words, states in found.rows)
     if not rows:
         return ""
     both = [number for number, _, states in found.rows if number and {states.get(WRITTEN) == "right", states.get(HANDS) == "shown"} == {True, False}
             and len(states) == 2]
-    told = ("A skill can be asked in writing and watched by hand, and each is judged by itself: who makes it rightly may still have "
-            "answered a question about it wrongly, and the other way round.")
+    told = ("A skill can be asked in writing and watched by hand; each is judged by itself. By hand, shown means that the lines of the bench form under "
+            "a skill were seen right, that day and on that piece: a sentence can say more than they do.")
     if both:
-        told += f" So it is here with skill{'s' if len(both) > 1 else ''} {', '.join(both)}."
+        told += f" Right in one way and not in the other: skill{'s' if len(both) > 1 else ''} {', '.join(both)}."
     lines = sum(math.ceil(len(words) / _LINE) for _, words, _ in found.rows)
     small = " many" if lines > _MANY else ""
-    return (f'<section class="skills{small}"><h2>Skill by skill: {escape(says["person"]["name"])}, certificate {escape(says["number"])}</h2>'
+    return (f'<section class="skills{small}"><h2>Skill by skill: {escape(says["person"]["name"])}, certificate {escape(says["number"])}{"" if in_force else " · NOT IN FORCE"}</h2>'
             f"<p>{told}</p><table><thead><tr><th>No.</th><th>Skill</th><th>In writing</th><th>By hand</th></tr></thead>"
             f"<tbody>{rows}</tbody></table></section>")

@@ -9,6 +9,7 @@ from datetime import UTC, date, datetime, timedelta
 import pytest
 
 from rigcalc.desk import work
+from rigcalc.desk.certify import no_longer_stands
 from rigcalc.errors import Refusal
 from rigcalc.register.certificate import check_certificate
 from rigcalc.register.page import certificate_page
@@ -227,13 +228,16 @@ def test_a_certificate_lists_only_what_was_shown(desk):
 def test_another_end_than_two_years_needs_a_reason_of_its_own_and_prints_it(desk, why):
     class_id = all_shown(desk)
     decide(desk, class_id)
-    for until in (date(2056, 1, 1), date.today() + timedelta(days=30)):
+    longer = date.today() + timedelta(days=4 * 365)
+    for until in (longer, date.today() + timedelta(days=30)):
         with pytest.raises(Refusal, match=f"the end {until} without a reason"):
             work.certify(desk, class_id, "c01", until, why)
     assert not work.certificates(desk, class_id)
-    made = work.certify(desk, class_id, "c01", date(2056, 1, 1), "The scheme's owner set thirty years.")
+    with pytest.raises(Refusal, match="the end 2056-01-01, more than 5 years on"):
+        work.certify(desk, class_id, "c01", date(2056, 1, 1), "The scheme's owner set thirty years.")
+    made = work.certify(desk, class_id, "c01", longer, "The scheme's owner set four years.")
     told = made["statement"]["validity"]["why"]
-    assert "thirty years" in told and told.startswith("Chosen in place of the two years") and work.WHY_TWO_YEARS not in told
+    assert "four years" in told and told.startswith("Chosen in place of the two years") and work.WHY_TWO_YEARS not in told
 
 
 def test_what_was_assessed_again_after_the_decision_is_not_signed(desk):
@@ -246,7 +250,8 @@ def test_what_was_assessed_again_after_the_decision_is_not_signed(desk):
     work_at_bench(desk, class_id, set_id="set-1", c01="right")
     with pytest.raises(Refusal, match="no longer stands"):
         work.certify(desk, class_id, "c01")
-    decide(desk, class_id)
+    assert no_longer_stands(desk, class_id, "c01", work.decision_of(desk, class_id, "c01"))
+    assert no_longer_stands(desk, class_id, "c01", decide(desk, class_id)) == ""
     assert work.certify(desk, class_id, "c01")["statement"]["bench"]["again"] == "Entered 2 times: passed, passed."
 
 

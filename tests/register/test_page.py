@@ -101,7 +101,7 @@ def test_each_skill_has_its_sentence_and_says_why_it_stands_twice(page):
         assert text.count(name) == 1, name
     assert f"{skill_names([2])[0]} not every answer right shown" in text and f"{skill_names([1])[0]} not asked shown" in text
     assert f"{skill_names([44])[0]} right there was no occasion" in text and f"{skill_names([60])[0]} not every answer right not watched" in text
-    assert "each is judged by itself" in text and "So it is here with skills 2, 40, 44, 45." in text
+    assert "each is judged by itself" in text and "Right in one way and not in the other: skills 2, 40, 44, 45." in text
 
 
 def test_a_certificate_signed_with_short_names_is_still_printed_whole():
@@ -113,7 +113,7 @@ def test_a_certificate_signed_with_short_names_is_still_printed_whole():
     assert "<td>2</td><td>uses the chart in force</td><td>not every answer right</td><td>shown</td>" in sheet
     assert "<td>19</td><td>refuses</td><td>right</td><td>not watched</td>" in sheet
     assert "<td>50</td><td>never re-presses</td><td>this paper did not ask it so</td>" in sheet
-    assert "not every answer right: skills 2, 40" in sheet and "So it is here with skill 2." in sheet
+    assert "not every answer right: skills 2, 40" in sheet and "Right in one way and not in the other: skill 2." in sheet
 
 
 def test_a_second_sheet_finds_its_way_home(page):
