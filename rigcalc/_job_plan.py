@@ -114,8 +114,8 @@ def certificate_name(reel: Reel) -> str | None:
 def make_plan(order: Order, facts: Facts, shop: Shop, on: date) -> Plan:
     """Reel, pair, chart, limit and layout, each refusing in its turn."""
     reel = _usable_reel(shop, order.reel)
-    facts = facts_with_own_weight(order, facts, reel)
     sleeve_metal, verdict = _pair(reel, order.sleeve_metal, facts.service, shop)
+    facts = facts_with_own_weight(order, facts, reel)
     tool = shop.tool(order.tool) if order.tool else None
     chart, row = chart_in_force(shop.charts, sleeve_metal, reel.size, tool.id if tool else None)
     practice = chart.kind != "maker"

@@ -170,6 +170,8 @@ def test_a_span_pulls_with_its_own_weight_and_a_heavy_one_is_weighed_first():
     heavy = {"use": "nobody", "near": "nobody", "weight": "14 kg", "span": "60 m", "sag": "900 mm", "load_spread": "even", "load_at": None, "pieces": None, "quantity": "1",
              "length": "59.954 m", "designer": None, "designer_factor": None, "designer_load": None, "designer_date": None, "what": "shade curtain over plant benches", "where": "glasshouse", "take_up": "82 mm"}
     assert "adds 19% to the pull" in refusal("03_lantern", **heavy)
+    # what nobody can mend is said before what can be mended: no service lets aluminium touch stainless
+    assert "adds 19%" not in (told := refusal("03_lantern", **heavy, sleeve_metal="aluminium")) and "aluminium" in told
     weighed = refusal_of_shop("03_lantern", reel_with("R5", mass_100m_kg=4.4), **heavy)
     assert "would pull 319.8 lbf [1.42 kN], and the limit is 316 lbf" in weighed           # 14 + 2.64 kg, made 3 mm short
 
