@@ -102,11 +102,11 @@ def containment(pieces: Iterable[Piece], bad: Bad, found_on: datetime | date, ch
     """Which pieces go back to the gauge when a tool or a gauge is found bad.
 
     Parameters: the pieces; what was found bad; when; the checks it had passed. A piece is clear only if it certainly came before
-    a good check that certainly came before the finding, or certainly through another tool or gauge. A piece whose tool, gauge
-    or time is not known goes back, and so does one of the same minute or day as the check. Names are compared without case and
-    blanks; where nothing bears the name of what is bad, or that name says nothing, every piece goes back.
+    a good check that certainly came before the finding, or certainly through another tool or gauge. A tool or gauge that is not
+    known counts as the bad one, a time that is not known as after the check, and so does the same minute or day as the check.
+    Names are compared without case and blanks; where nothing bears the name of what is bad, or that name says nothing, every piece goes back.
     Errors: `Refusal` for an unknown kind, a time that is none, times with and without a time zone, or two pieces of one name.
-    Source: common practice (every piece since the last good check); the strictness about times is this workbook's judgement.
+    Source: common practice (every piece since the last good check); the strictness about what is not known is this workbook's judgement.
 
     >>> pieces = [Piece("P1", "LA", "GA", datetime(2026, 1, 5, 9, 0)), Piece("P2", "LA", "GA", datetime(2026, 1, 5, 11, 0)),
     ...           Piece("P3", "LB", "GB", datetime(2026, 1, 5, 11, 0)), Piece("P4", "LA", "GA", None)]
@@ -155,20 +155,18 @@ def _used(piece: Piece, bad: Bad) -> str | None:
 
 def _goes_back(piece: Piece, bad: Bad, last: GoodCheck | None, met: bool) -> tuple[bool, str]:
     used = _used(piece, bad)
-    if not _name(used):
-        return True, f"its {bad.kind} is not known"
     if not met:
         return True, f"no piece and no check bears the name {bad.id}: which {bad.kind} that is is not known"
-    if _name(used) != _name(bad.id):
+    if _name(used) and _name(used) != _name(bad.id):
         return False, f"made with another {bad.kind}, {used}"
-    span = _span(piece.at, f"the piece {piece.id}")
+    span, whose = _span(piece.at, f"the piece {piece.id}"), "" if _name(used) else f"its {bad.kind} is not known and counts as {bad.id}; "
     if last is None:
-        return True, f"no good check of {bad.kind} {bad.id} stands before the finding"
+        return True, f"{whose}no good check of {bad.kind} {bad.id} stands before the finding"
     if span is None:
-        return True, "when it was made is not known"
+        return True, f"{whose}when it was made is not known"
     if _before(span, _span(last.at, "a good check")):
-        return False, f"certainly before the good check of {last.at}"
-    return True, f"not certainly before the last good check, {last.at}"
+        return False, f"{whose}certainly before the good check of {last.at}"
+    return True, f"{whose}not certainly before the last good check, {last.at}"
 
 
 def _span(at: datetime | date | None, what: str) -> tuple[datetime, datetime] | None:

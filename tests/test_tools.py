@@ -57,8 +57,9 @@ def test_a_gauge_sends_back_what_was_judged_with_it_and_another_gauge_judges():
 
 
 def test_what_is_not_known_goes_back():
-    pieces = [Piece("no time", "LA", "GA", None), Piece("no tool", None, "GA", NINE), Piece("neither", None, None, None)]
+    pieces = [Piece("no time", "LA", "GA", None), Piece("no tool", None, "GA", ELEVEN), Piece("neither", None, None, None), Piece("no tool, before the check", None, "GA", NINE)]
     assert back(pieces) == ["no time", "no tool", "neither"]
+    assert back(pieces, checks=()) == [one.id for one in pieces]  # without a good check nothing is sure
     assert back([Piece("other", "LB", None, None)]) == []
 
 
@@ -137,7 +138,7 @@ def test_a_name_that_nothing_bears_clears_nothing():
 
 @pytest.mark.parametrize("unknown", [None, "", "  ", "?", "-"])
 def test_a_piece_whose_tool_says_nothing_goes_back(unknown):
-    assert back([Piece("P1", unknown, "GA", NINE), Piece("P2", "LA", "GA", ELEVEN)]) == ["P1", "P2"]
+    assert back([Piece("P1", unknown, "GA", ELEVEN), Piece("P2", "LA", "GA", ELEVEN)]) == ["P1", "P2"]
 
 
 def test_two_pieces_of_one_name_but_for_case_are_refused():

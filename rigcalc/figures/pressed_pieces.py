@@ -172,7 +172,7 @@ def _mark(sheet: Drawing, name: str, looks: Looks, scale: float, end: float) -> 
                 sheet.shape([(MOUTH + a * scale + 4, edge), (MOUTH + b * scale - 4, edge), (MOUTH + (a + b) / 2 * scale, edge + side * (9 if looks.thin else 15) * much)], fill="crimp", width=2.2)
     elif name == "copper":
         x = MOUTH + 11 if looks.turned else end - 8
-        sheet.line(x - 3, Y - 20 * much, x + 4, Y + 12 * much, stroke=COPPER, width=6)
+        sheet.line(x - 4, Y - 25 * much, x + 5, Y + 19 * much, stroke=COPPER, width=9)
     elif name == "caught":
         sheet.path(f"M{MOUTH + 2} {Y - 26 * way}q-16 {-10 * way} -26 {-26 * way}q-3 {-8 * way} 6 {-7 * way}", width=3)
     elif name == "birdcage":

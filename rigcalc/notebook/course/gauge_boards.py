@@ -326,8 +326,8 @@ def list_view(state: dict) -> View:
         return View((figure,), tuple(controls), (Said(first),))
     forgot, extra = [name for name in back if name not in marked], [name for name in marked if name not in back]
     clear = {piece.id: piece.why for piece in one.result.clear}
-    told = [Said(f"Forgotten: {', '.join(forgot)}." if forgot else "None is forgotten.", "no" if forgot else "ok"),
-            Said(f"Sent back without need: {', '.join(extra)}." if extra else "None is sent back without need.", "" if extra else "ok"), Said(_then(one))]
+    told = [Said(f"Forgotten: {_whys(forgot, back, one)}." if forgot else "None is forgotten.", "no" if forgot else "ok"),
+            Said(f"Sent back without need: {_whys(extra, clear, one)}." if extra else "None is sent back without need.", "" if extra else "ok"), Said(_then(one))]
     rows = [(piece.id, "goes back" if piece.id in back else "need not", _why(back.get(piece.id) or clear[piece.id], one)) for piece in one.pieces]
     return View((figure,), tuple(controls), tuple(told), lesson.table(("piece", "", "why"), rows, "By the good check before the finding"))
 
@@ -337,6 +337,12 @@ def _then(one) -> str:
     again = one.result.do.split(". ", 1)[1]
     mine = "" if shop_for_teaching()[0].invented else f" {one.bad.id} is of the invented shop, not of yours."
     return f"Put {one.bad.id} out of use with a tag, and tell your trainer the day, who found it and why: the trainer enters it in the shop's file. {again}{mine}"
+
+
+def _whys(names: list[str], why: dict[str, str], one) -> str:
+    """Pieces by their reason: "W8 and W9 (not certainly before ...); W5 (when it was made is not known)"."""
+    reasons = dict.fromkeys(why[name] for name in names)
+    return "; ".join(f"{', '.join(name for name in names if why[name] == reason)} ({_why(reason, one)})" for reason in reasons)
 
 
 def _why(words: str, one) -> str:

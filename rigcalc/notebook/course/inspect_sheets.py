@@ -104,7 +104,7 @@ def recap() -> lesson.Block:
         "The next larger slot lets a fat crimp through.",
         "Not on? Press again once, same place, full stroke; gauge again; write it down.",
         "Second failure: piece scrap, tool tagged out, every piece since its last good check back to the gauge. A gauge that fails on its pins: the same.",
-        "Tool, gauge or time not written down: that piece goes back too.",
+        "Tool or gauge not written down: it counts as the one that failed. No time: as after the check. A piece stays only if you are sure even so.",
         f"Of {len(rows)} kinds of fault the gauge misses {unseen}. A pass is needed and never enough.",
         "Grease is wiped off and looked under before a word is said. A tail: its whole cut end shows beyond the sleeve, however little.",
         "A caliper judges only where the maker publishes a size. Else write it down, judge nothing.",
@@ -155,7 +155,7 @@ def _sheet_of(job: Row) -> lesson.Block:
              ("SET back whole; papers compared: bad ones passed, good ones rejected", "counts"))
     caliper = ((f"OWN EYE: across one crimp, {len(READINGS)} times", to_write(job.shop), True, len(READINGS)), *_mean_lines(most, job.shop),
                ("STOP: OWN EYE cut through the sleeve, good or not",))
-    table = (("Cards: how many go back", "count"), ("Old wire: out or stay, why", "words"))
+    table = (("Cards: how many go back", "count"), ("Two silver sleeves on the scale: the plated copper one is", "no."), ("Old wire: out or stay, why", "words"))
     steps = lesson.by_place({"At the tool": tool, "At the gauge": gauge, "At the caliper": caliper, "At the table": table})
     sheet = lesson.bench_sheet(f"Bench practice sheet: gauge and inspect, {row.size} {chart.sleeve_metal}", steps, ("Own eye",), f"{line}: {chart_line(chart)}", chart.invented, note,
                                "The sealed set is never pressed, never cut. NOT FOR WORK: counted back. "
@@ -185,7 +185,7 @@ def sources() -> lesson.Block:
         ("tool, slot, size across a crimp, gauges' dates", f"{chart_line(job.chart)}; invented sample shop for the scene", "INVENTED" if job.chart.invented else "the maker's chart; the scene is INVENTED"),
         ("paper in the jaws, first piece, a gauge in date, all the way on and turned", "the trade", "common practice"),
         ("press again once, then scrap; every piece since the last good check", "the trade", "common practice"),
-        ("a piece with no tool, gauge or time goes back too", "this workbook", "judgement"),
+        ("a tool or gauge not written counts as the failed one, a time not written as after the good check", "this workbook", "judgement"),
         ("what the gauge sees, causes, what is done", "the trade; table of what a gauge sees", "common practice"),
         ("how much of a sleeve a smaller cable fills", "geometry", "computed"),
         ("uncertainty of a mean", full_source("JCGM 100").rstrip("."), "from memory; the sums are checked by hand"),

@@ -79,7 +79,7 @@ def tray_view(state: dict) -> View:
     controls = [button("wipe", "Wipe it with the cloth", at not in state["wiped"]), button("gauge", "Put the gauge on", at not in state["gauged"]),
                 choice("word", f"Your word on piece {int(at) + 1}", (("choose", "choose"), ("pass", "pass"), *((f"reject: {one.name}", one.key) for one in CAUSES)), word, as_list=True)]
     if word not in ("choose", "pass"):
-        controls.append(choice("step", "The step it came from", (UNSAID, *(step for step, _ in STEPS)), state["steps"].get(at, UNSAID), as_list=True))
+        controls.append(choice("step", f"Piece {int(at) + 1} is rejected: the step it came from", (UNSAID, *(step for step, _ in STEPS)), state["steps"].get(at, UNSAID), as_list=True))
     controls += [button("next", "Next piece"), button("done", "Done: count them", bool(words)), button("fresh", "Twenty others", second=True)]
     told = Said(*state["said"]) if state["said"] else Said(f"Twenty finished eyes. Point at one in the tray, wipe, look, put the gauge on, say your word. Reject means: not as it lies. {len(marks) - len(words)} left.")
     return View(figures, tuple(controls), (told,))
@@ -103,7 +103,10 @@ def _counted(found: Score, on_tray: int) -> list[Said]:
         said.append(Said(f"You passed {len(found.greasy)} with grease on{_numbers(found.greasy)}. That is not looked: a crack can lie under it. Wipe first.", "no"))
     if found.ungauged:
         said.append(Said(f"You passed {len(found.ungauged)} without the gauge{_numbers(found.ungauged)}. That is not looked either: every crimp is gauged.", "no"))
-    said.append(Said(f"Of the {found.bad - len(found.passed)} bad ones that you rejected, you named the fault of {len(found.named)} and the step of {len(found.step)}. The table has all bad ones with a word; point at any piece for its card."))
+    rejected = found.bad - len(found.passed)
+    named = f"Of {_ones(rejected, 'bad')} that you rejected, you named the fault of {len(found.named)} and the step of {len(found.step)}. " if rejected else ""
+    table = "The table has all bad ones with a word; point" if found.bad else "Point"
+    said.append(Said(f"{named}{table} at any piece for its card."))
     if unsaid:
         said.append(Said(f"Not counted: {unsaid} piece{'s' if unsaid > 1 else ''} without a word."))
     return said
@@ -131,15 +134,19 @@ def _told(piece) -> list[str]:
 
 def tray_step(state: dict, name: str, value=None) -> dict:
     """Take another piece, wipe it, gauge it, say a word or a step, count, or take twenty others."""
-    if name == "fresh":
-        return _tray_start(secrets.token_bytes(16).hex())
     count, at = len(tray_of(state["secret"])), str(state["at"])
-    sure, state = state["sure"], state | {"sure": False}
+    sure, state = state["sure"], state | {"sure": ""}
+    if name == "fresh":
+        said = len(state["words"])
+        if said and not state["done"] and sure != "fresh":
+            words = "1 word that you said is" if said == 1 else f"{said} words that you said are"
+            return state | {"sure": "fresh", "said": (f"This tray is not counted yet. With twenty others the {words} gone. Go on, or press Twenty others once more.", "")}
+        return _tray_start(secrets.token_bytes(16).hex())
     if name == "tile":
-        return state | {"at": int(value), "said": ""}
+        return state | {"at": int(value), "said": _stepless(state, at)}
     if name == "next":
         order = [(int(at) + i) % count for i in range(1, count + 1)]
-        return state | {"at": next((i for i in order if state["done"] or str(i) not in state["words"]), order[0]), "said": ""}
+        return state | {"at": next((i for i in order if state["done"] or str(i) not in state["words"]), order[0]), "said": _stepless(state, at)}
     if state["done"]:
         return state
     if name == "wipe":
@@ -152,18 +159,31 @@ def tray_step(state: dict, name: str, value=None) -> dict:
         words, steps = ({k: v for k, v in one.items() if k != at} for one in (state["words"], state["steps"]))
         if value == "choose":
             return state | {"words": words, "steps": steps, "said": ("Taken back.", "")}
-        more = "" if value == "pass" else " Now the step it came from."
+        more = "" if value == "pass" else " Now say the step it came from, in the list beside your word."
         return state | {"words": words | {at: value}, "steps": steps, "said": (f"Piece {int(at) + 1}: written down.{more} {count - len(words) - 1} left.", "")}
     left = [i + 1 for i in range(count) if str(i) not in state["words"]]
     if len(left) == count:
         return state | {"said": ("No piece has a word yet. Say one at least.", "")}
-    if left and not sure:
-        return state | {"sure": True, "said": (f"{len(left)} piece{'s have' if len(left) > 1 else ' has'} no word yet{_numbers(left)}. Go on, or press Done once more: then those with a word are counted, and the tray is closed.", "")}
+    open_ = [i + 1 for i in range(count) if _without_step(state, str(i))]
+    if open_ and not left and sure != "done":
+        return state | {"sure": "done", "said": (f"You rejected {len(open_)} without the step it came from{_numbers(open_)}. Point at one to say it, or press Done once more: then they are counted so.", "")}
+    if left and sure != "done":
+        return state | {"sure": "done", "said": (f"{len(left)} piece{'s have' if len(left) > 1 else ' has'} no word yet{_numbers(left)}. Go on, or press Done once more: then those with a word are counted, and the tray is closed.", "")}
     return state | {"done": True, "said": ""}
 
 
+def _without_step(state: dict, at: str) -> bool:
+    """Whether that piece is rejected and no step was named."""
+    return state["words"].get(at, "pass") != "pass" and state["steps"].get(at, UNSAID) == UNSAID
+
+
+def _stepless(state: dict, at: str) -> tuple[str, str] | str:
+    """What is said where a rejected piece is laid down without its step."""
+    return (f"Piece {int(at) + 1}: rejected, and you named no step. Point at it again to say it.", "") if not state["done"] and _without_step(state, at) else ""
+
+
 def _tray_start(secret: str = START) -> dict:
-    return {"secret": secret, "at": 0, "words": {}, "steps": {}, "wiped": (), "gauged": (), "sure": False, "done": False, "said": ""}
+    return {"secret": secret, "at": 0, "words": {}, "steps": {}, "wiped": (), "gauged": (), "sure": "", "done": False, "said": ""}
 
 
 def twenty_pieces() -> Board:
