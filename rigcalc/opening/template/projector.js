@@ -73,7 +73,7 @@
   }, { passive: true });
 
   // -- a live figure fits under the strip: its drawings are made lower, by half at most, or stand beside its words, whichever leaves them larger; then it stays so --
-  const LEAST = 0.5, WAYS = ["", "beside", "beside even"]; // words over the drawings, or to the right of them in a third or in under a half of the width
+  const LEAST = 0.5, LEGIBLE = 0.9, WAYS = ["", "beside", "beside even"]; // words over the drawings, or to the right of them in a third or in under a half of the width
   const fitted = new WeakMap(); // figure -> its way, and the share of their height that its drawings keep
   function laid(board, drawings, way) {
     const frame = drawings[0].closest("figure").parentElement;
@@ -92,7 +92,10 @@
   }
   function best(board, drawings) { // what is said later lies over a drawing, not beside it: there it may begin a little smaller
     const found = WAYS.map(function (way) { return laid(board, drawings, way); });
-    const worth = function (one) { return one.over ? -one.over : one.size * (one.way && found[0].share < 1 ? 1.25 : 1); };
+    const legible = found.some(function (one) { return !one.over && one.size >= LEGIBLE; });
+    const worth = function (one) { // where no way that fits can be read, the words may run over a little for a larger drawing
+      return one.over && legible ? -one.over : one.size * (one.way && found[0].share < 1 ? 1.25 : 1) * Math.max(0.01, 1 - 3 * one.over / window.innerHeight);
+    };
     const taken = found.reduce(function (most, one) { return worth(one) > worth(most) ? one : most; });
     return laid(board, drawings, taken.way);
   }
