@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import math
 import re
+from html import escape
 
 import pytest
 from boards import after, said, tones
 from stored import stored
 
-from rigcalc.cautions import INVENTED
+from rigcalc.cautions import CAUTIONS, INVENTED
 from rigcalc.errors import Refusal
 from rigcalc.home import installed_folder
 from rigcalc.notebook.course import hanging_boards as hung
@@ -340,6 +341,7 @@ def test_the_sheets_say_what_is_owed():
     assert 10 <= len(lines) <= 16 and sum(-(-len(line) // 80) for line in lines) <= 40
     practice = str(sheets.practice_sheet())
     assert practice.count("STOP:") == 3 and "Brace, at the bench: pass / reject" in practice
+    assert "HV-AL" not in sheets.practice_sheet().html and escape(CAUTIONS[0]) in sheets.practice_sheet().html, "no sleeve is on this sheet; the cautions stay"
     assert "360 lbf" not in practice and "Ines Varrow" not in practice, "the sheet tells what it asks"
     assert "360 lbf [1.60 kN]" in str(sheets.last_stop()) and "Ines Varrow" in str(sheets.last_stop())
     assert "Tool no." not in sheets.practice_sheet().html and sheets.practice_sheet().html.count("seen by:") == 5, "of three columns the legs' line is signed once"

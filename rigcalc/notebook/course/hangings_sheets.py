@@ -79,7 +79,7 @@ def practice_sheet() -> lesson.Block:
         (f"STOP: what would {one.size} in {one.construction} {CABLE_METAL} be good for, and by whose factor?", f"{unit}, name", True))]
     foot = "Cord and sand only: no cable is loaded here, and no piece made on this sheet is ever hung. Seen by: ______________________"
     return lesson.bench_sheet("Bench practice sheet: three hangings of cord, measured, worked and read", steps, ("Legs, at the hooks", "Brace, at the bench", "Span, at the hooks"),
-                              chart_line(one.chart), shop.invented, note, foot, ("Spring scale no.",))
+                              "", shop.invented, note, foot, ("Spring scale no.",))
 
 
 def last_stop() -> lesson.Block:
