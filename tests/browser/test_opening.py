@@ -118,6 +118,9 @@ def test_the_projector_view_is_larger_and_stays(awake, picture):
     assert size() == plain
 
 
+STANDS = "[...document.querySelectorAll('main .cell')].findLastIndex(one => one.getBoundingClientRect().top < 260)"
+
+
 def test_a_dead_kernel_is_said_in_one_sentence_and_reloading_helps(workbook, inside):
     before = kernels(workbook)
     wake(inside, workbook)
@@ -125,8 +128,11 @@ def test_a_dead_kernel_is_said_in_one_sentence_and_reloading_helps(workbook, ins
     subprocess.run(["kill", "-9", mine], check=True)
     inside.wait_for_selector("html[data-live=stopped]", timeout=30_000)
     assert "have stopped. Reload the page to start them again" in inside.locator("#live-state").inner_text()
+    inside.locator("main h2").nth(3).evaluate("one => one.scrollIntoView()")
+    stood = inside.evaluate(STANDS)
     inside.get_by_role("button", name="Reload the page").click()
     inside.wait_for_selector(ALIVE, timeout=40_000)
+    assert inside.evaluate(STANDS) == stood, "it comes back where it stood"
     said = tail_board(inside).get_by_role("status")
     old = said.inner_text()
     press_it(tail_board(inside))

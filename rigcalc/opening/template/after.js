@@ -14,7 +14,7 @@
     if (reload) {
       const button = document.createElement("button");
       button.type = "button"; button.textContent = "Reload the page";
-      button.addEventListener("click", function () { location.reload(); });
+      button.addEventListener("click", function () { sessionStorage.setItem("stood", JSON.stringify([location.pathname, cells().findLastIndex(begun)])); location.reload(); });
       strip.append(" ", button);
     }
   }
@@ -51,9 +51,14 @@
     }
   }
 
-  // Controls push the text down while they appear: stay at the place that was asked for, until a hand moves the page.
+  // Controls push the text down while they appear: stay at the place that was asked for, or where the page was loaded again, until a hand moves the page.
+  function cells() { return Array.from(document.querySelectorAll("main .cell")); }
+  function begun(cell) { return cell.getBoundingClientRect().top < window.innerHeight / 3; }
+  const [page, at] = JSON.parse(sessionStorage.getItem("stood") || "[]"), stood = page === location.pathname ? cells()[at] : null;
+  sessionStorage.removeItem("stood");
+  if (stood) { history.scrollRestoration = "manual"; }
   const growing = new ResizeObserver(function () {
-    const target = location.hash && document.getElementById(decodeURIComponent(location.hash.slice(1)));
+    const target = stood || location.hash && document.getElementById(decodeURIComponent(location.hash.slice(1)));
     if (target) { target.scrollIntoView(); }
   });
   growing.observe(document.querySelector("main"));
