@@ -13,6 +13,7 @@ from stored import stored
 from rigcalc.cautions import CAUTIONS, INVENTED
 from rigcalc.errors import Refusal
 from rigcalc.home import installed_folder
+from rigcalc.notebook.course import frame_boards as frame
 from rigcalc.notebook.course import hanging_boards as hung
 from rigcalc.notebook.course import hangings as hang
 from rigcalc.notebook.course import hangings_sheets as sheets
@@ -22,7 +23,7 @@ from rigcalc.notebook.trainer_day import NUMBERS, day, day_of
 from rigcalc.shop import sample_shop_path
 
 LESSON = stored(installed_folder() / "lessons" / "10_legs_braces_spans.ipynb")
-BOARDS = (hung.which_pulls_hardest, hung.one_written_angle, hung.move_the_points, hung.four_legs, held.turn_the_wind, held.brace_the_gate,
+BOARDS = (hung.which_pulls_hardest, hung.one_written_angle, hung.move_the_points, frame.four_legs, held.turn_the_wind, held.brace_the_gate,
           held.hang_it_over_the_lane)
 
 
@@ -124,7 +125,7 @@ def test_no_part_to_point_at_has_the_name_of_a_control(make):
 
 def test_a_live_figure_is_drawn_as_thick_as_it_pulls():
     def widths(load):
-        board = after(hung.move_the_points(), ("load", load))
+        board = after(hung.move_the_points(), ("load", load), ("said", "A"))
         found = {float(one) for one in re.findall(r'stroke="#47525b" stroke-width="([\d.]+)"', board.seen.figures[0].svg)}
         return sorted(found - {13.0})  # 13 px is the key's line, 50 lbf
 
@@ -161,9 +162,15 @@ def test_one_figure_has_one_right_and_three_wrong_answers_once_asked():
 
 
 def test_a_pull_that_is_asked_for_is_not_told_by_the_width_of_a_line():
-    for drawing in (hang.three_readings(said=False), hung.one_written_angle().seen.figures[0], hung.bridle_still(said=False)):
+    for drawing in (hang.three_readings(said=False), hung.one_written_angle().seen.figures[0], hung.bridle_still(said=False), held.lane_still(said=False)):
         assert len(set(re.findall(r'stroke="#47525b" stroke-width="([\d.]+)"', drawing.svg))) == 1
     assert len(set(re.findall(r'stroke="#47525b" stroke-width="([\d.]+)"', hang.three_readings().svg))) == 3
+
+
+def test_a_still_whose_pull_is_asked_for_is_not_hidden_as_the_live_ones_twin_and_does_not_tell_it():
+    for still, board, figure in ((held.gate_still, held.brace_the_gate, "284.6"), (held.lane_still, held.hang_it_over_the_lane, "67.6"), (hung.bridle_still, hung.move_the_points, "65.6")):
+        asked = still(said=False)
+        assert figure in still().svg and figure not in asked.svg + asked.alt + board().seen.figures[0].svg and asked.alt != board().seen.figures[0].alt
 
 
 def test_who_takes_it_before_asking_was_wrong_even_when_right():
@@ -194,9 +201,19 @@ def test_the_same_angle_by_chance_is_said():
 
 # --- A bridle's points ----------------------------------------------------------------------------
 
-def test_the_bridle_begins_as_the_order():
+def test_the_bridle_begins_as_the_order_and_its_pulls_wait_until_it_is_said_which_governs():
     board = hung.move_the_points()
+    assert "governs:" not in said(board) and board.seen.under is None and "65.6" not in board.seen.figures[0].svg + board.seen.figures[0].alt
+    assert len(set(re.findall(r'stroke="#47525b" stroke-width="([\d.]+)"', board.seen.figures[0].svg))) == 1
+    assert tones(after(board, ("said", "B")))[0] == "no" and tones(after(board, ("said", "A")))[0] == "ok"
     assert "Leg A governs: 65.6 lbf" in said(board) and "50.4 lbf" in board.seen.under.text
+    assert after(board, ("load", 44)).state["said"] == "A", "the same hanging, lighter"
+
+
+def test_what_hangs_in_another_way_is_asked_anew():
+    board = after(hung.move_the_points(), ("said", "A"), ("up", 36), ("chosen", "B"), ("up", 72))
+    assert board.state["said"] == "" and "hangs in another way" in said(board) and "59.6" not in said(board)
+    assert after(board, ("said", "B"), ("count", 4)).state["said"] == ""
 
 
 def test_a_leg_below_30_degrees_is_refused_and_still_drawn():
@@ -211,7 +228,7 @@ def test_legs_too_short_are_refused_and_still_drawn():
 
 
 def test_two_legs_swing_under_the_line_between_their_points():
-    board = after(hung.move_the_points(), ("across", 10))
+    board = after(hung.move_the_points(), ("across", 10), ("said", "A"))
     assert "does not stay where it was measured" in said(board)
 
 
@@ -224,20 +241,22 @@ def test_three_legs_have_one_answer_and_it_holds_the_load():
 
 def test_four_legs_show_their_worst_cases_and_a_few_millimetres_decide():
     board = after(hung.move_the_points(), ("count", 4))
+    assert board.seen.under is None and "31.5" not in board.seen.figures[0].svg
+    assert tones(after(board, ("said", hung.SEVERAL)))[0] == "ok"
     # even: 84 / (4 sin 41.8); at worst two carry: twice that
     assert "31.5 lbf" in board.seen.under.text and "63.0 lbf" in board.seen.under.text and "Four legs never share" in said(board)
     assert "A and C | A 63.0 lbf, C 63.0 lbf" in board.seen.under.text
-    after(board, ("trim", 5))
+    after(board, ("trim", 5), ("said", hung.SEVERAL))
     assert "Slack: A, C" in said(board) and "Legs B and D govern: 63.0 lbf" in said(board)
     most = {row.split(" | ")[0]: row.split(" | ")[-1] for row in board.seen.under.text.splitlines()[1:5]}
     assert all(most[name].startswith("63.0 lbf") and most[name].endswith("once its slack is out") for name in "AC"), most
     assert not any("slack" in most[name] for name in "BD")
-    after(board, ("back", None))
+    after(board, ("back", None), ("said", "A"))
     assert "31.5 lbf" in board.seen.under.text
 
 
 def test_a_long_leg_hangs_loose_and_the_other_has_the_whole_load():
-    board = after(hung.move_the_points(), ("cut", "kept"), ("chosen", "B"), ("trim", 60), ("along", 0))
+    board = after(hung.move_the_points(), ("cut", "kept"), ("chosen", "B"), ("trim", 60), ("along", 0), ("said", "A"))
     assert "Slack: B" in said(board) and "Leg A governs: 84.0 lbf" in said(board)
 
 
@@ -251,25 +270,25 @@ def test_fewer_legs_leave_a_point_that_is_there():
 
 @pytest.mark.parametrize("sized, tone", [(4, "no"), (3, "no"), (2, "ok")])
 def test_only_counting_on_two_is_enough_with_the_weight_in_the_middle(sized, tone):
-    board = hung.four_legs()
+    board = frame.four_legs()
     assert "up to" not in board.seen.figures[0].svg, "nothing is shown before it is said"
     assert tones(after(board, ("sized", sized)))[0] == tone
 
 
 def test_off_the_middle_two_may_not_be_enough():
-    board = after(hung.four_legs(), ("sized", 2), ("along", 20), ("across", 20))
+    board = after(frame.four_legs(), ("sized", 2), ("along", 20), ("across", 20))
     assert tones(board)[0] == "no" and "too little" in said(board)
 
 
 def test_off_the_middle_the_worst_case_is_the_rule():
-    board = after(hung.four_legs(), ("sized", hung.WORKED), ("along", 20), ("across", 20))
+    board = after(frame.four_legs(), ("sized", frame.WORKED), ("along", 20), ("across", 20))
     # A and C alone: the centre lies a fifth of the way from A to C, so A has four fifths of 400
     assert tones(board)[0] == "ok" and "Leg A governs, with up to 320.0 lbf" in said(board) and "no count of legs is a rule" in said(board)
     assert "A and C | A 320.0 lbf, C 80.0 lbf" in board.seen.under.text
 
 
 def test_a_leg_too_long_leaves_two_opposite_ones():
-    board = after(hung.four_legs(), ("sized", 2), ("long", "A"))
+    board = after(frame.four_legs(), ("sized", 2), ("long", "A"))
     assert board.seen.figures[0].svg.count(">slack<") == 2 and "200.0 lbf" in board.seen.figures[0].svg
     assert "Leg C, across from it, has nothing" in said(board) and "Legs B and D carry all" in said(board) and "Slack:" not in said(board)
 
@@ -277,7 +296,7 @@ def test_a_leg_too_long_leaves_two_opposite_ones():
 @pytest.mark.parametrize("long, facing", ["AC", "BD", "CA", "DB"])
 def test_a_leg_too_long_under_the_weight_comes_tight_when_the_frame_tips(long, facing):
     along, across = {"A": (20, 20), "B": (80, 20), "C": (80, 80), "D": (20, 80)}[long]
-    board = after(hung.four_legs(), ("sized", 2), ("long", long), ("along", along), ("across", across))
+    board = after(frame.four_legs(), ("sized", 2), ("long", long), ("along", along), ("across", across))
     assert f"tips a little until {long} is tight" in said(board) and f"leg {facing} hangs loose" in said(board) and "reach" not in said(board)
     # 400 x (1 - 0.2 - 0.2) on it, 400 x 0.2 on each neighbour, nothing on the one across from it
     shown = board.seen.figures[0].alt
@@ -290,12 +309,12 @@ def test_every_place_of_the_weight_and_every_long_leg_has_its_words():
     for along in range(10, 91, 10):
         for across in range(10, 91, 10):
             for long in ("", *"ABCD"):
-                view = hung.four_view({"sized": 2, "along": along, "across": across, "long": long})
+                view = frame.four_view({"sized": 2, "along": along, "across": across, "long": long})
                 assert view.under and "elastic" not in " ".join(one.text for one in view.said)
 
 
 def test_the_long_leg_can_be_the_steeper_one():
-    board = after(hung.move_the_points(), ("up", 36), ("chosen", "B"), ("up", 72))
+    board = after(hung.move_the_points(), ("up", 36), ("chosen", "B"), ("up", 72), ("said", "B"))
     assert "Leg B governs: 59.6 lbf" in said(board)
     assert "short, steep" not in str(sheets.recap()) and "the steeper one pulls harder" in str(sheets.recap())
 
@@ -324,8 +343,8 @@ def test_the_letter_says_the_least_load_once():
 
 
 def test_lengths_stand_in_the_shops_own_unit_first():
-    stills = (hung.bridle_still(), hung.four_still(), held.gate_still(), held.lane_still())
-    live = [after(hung.move_the_points(), ("trim", 5)), after(hung.four_legs(), ("long", "A"))]
+    stills = (hung.bridle_still(), frame.four_still(), held.gate_still(), held.lane_still())
+    live = [after(hung.move_the_points(), ("trim", 5)), after(frame.four_legs(), ("long", "A"))]
     shown = [still.svg + still.alt for still in stills] + [" ".join(map(str, one.seen.controls)) + said(one) for one in live] + [str(hang.stretch_table()), str(work.two_cables())]
     for words in shown:
         assert " in [" in words and not re.findall(r"(?<!\[)\b\d+ mm\b", words), words
@@ -375,7 +394,7 @@ def test_another_shop_is_shown_in_its_own_units_or_the_sample_stands_in(tmp_path
     assert note in str(hang.opening())
     for make in BOARDS:
         assert make().seen.said and make().seen.figures
-    first = after(hung.move_the_points(), ("count", 4), ("trim", 5))
+    first = after(hung.move_the_points(), ("count", 4), ("trim", 5), ("said", "A"))
     assert ("280 N [63 lbf]" in said(first)) == (not note)
     for block in (work.worked_kayak, hang.sag_table, hang.pulls_are_no_limits, sheets.practice_sheet, sheets.recap, sheets.sources):
         assert str(block())

@@ -24,6 +24,8 @@ def test_the_stay_on_the_lee_side_goes_slack():
 
 def test_a_flat_brace_is_worked_and_one_that_would_push_is_refused():
     board = held.brace_the_gate()
+    assert tones(board) == [""] and board.seen.under is None and "284.6" not in said(board)
+    after(board, ("show", None))
     assert "284.6 lbf" in said(board) and "18.4°" in said(board) and "not refused" in said(board)
     assert "would have to push" in said(after(board, ("post", -6))) and board.seen.figures
     assert "runs through the hinge" in said(after(held.brace_the_gate(), ("up", 48), ("post", 0)))
@@ -47,7 +49,7 @@ def test_a_span_without_its_sag_opens_on_what_is_missing_and_is_refused_when_tri
     board = held.hang_it_over_the_lane()
     assert tones(board) == [""] and "does not say how far the wire may sag" in said(board) and "Refused" not in said(board)
     after(board, ("load", 20))
-    assert tones(board) == ["no"] and "without its sag" in said(board) and "sag ?" in board.seen.figures[0].svg
+    assert tones(board) == ["no"] and "without its sag" in said(board) and "the sag in inches" in said(board) and "sag ?" in board.seen.figures[0].svg
 
 
 def test_halving_the_sag_doubles_the_pull_and_it_is_said():

@@ -1,4 +1,4 @@
-"""Live figures of lesson 10 on what hangs: which cable pulls hardest, which angle is meant, a bridle's points, four legs."""
+"""Live figures of lesson 10 on what hangs: which cable pulls hardest, which angle is meant, a bridle's points."""
 
 from __future__ import annotations
 
@@ -9,17 +9,16 @@ from dataclasses import dataclass
 from rigcalc.errors import Refusal
 from rigcalc.figures import Figure
 from rigcalc.figures.bridles import HungLeg, bridle_views, three_meanings
-from rigcalc.figures.hung_frames import hung_frame
 from rigcalc.figures.three_jobs import three_jobs
-from rigcalc.legs import Legs, hanging_point, legs, symmetrical_legs, vertical_legs
+from rigcalc.legs import Legs, hanging_point, legs
 from rigcalc.notebook import lesson
 from rigcalc.notebook.board import Board, Said, View, button, choice, pick, slider
 from rigcalc.notebook.course.hangings import INCH, degrees, jobs, kayak, kayak_points, in_mm, inches, length, meaning_of, meanings, pull, short
 from rigcalc.notebook.teaching import of_the_scene
 from rigcalc.units import LBF_N
 
-__all__ = ["Hung", "angle_step", "angle_view", "bridle_step", "bridle_still", "bridle_view", "first_step", "first_view", "four_legs", "four_still", "four_view", "hang",
-           "move_the_points", "one_written_angle", "which_pulls_hardest"]
+__all__ = ["LETTERS", "POINTED", "Hung", "angle_step", "angle_view", "bridle_step", "bridle_still", "bridle_view", "combinations_table", "first_step", "first_view", "hang", "move_the_points",
+           "one_written_angle", "plain_notes", "sized_words", "which_pulls_hardest", "who_governs"]
 
 POINTED = "pointed"  # what a part pointed at is called in `step`: no control has this name
 
@@ -138,8 +137,10 @@ def one_written_angle() -> Board:
 # --- a bridle's points ----------------------------------------------------------------------------
 
 ALONG, ACROSS, LOW, HIGH = 84, 36, 18, 72  # inches, as the sliders and the state have them
-TRIM, TOO_LONG = 60, 5  # mm: either way in a bridle; one leg of the frame
-LETTERS = "ABCD"
+TRIM = 60  # mm, either way
+LETTERS, SEVERAL = "ABCD", "several"
+COUNTED = {2: "Two", 3: "Three", 4: "Four"}
+CHANGED = "It hangs in another way now. "
 
 
 def _start(count: int) -> list[list[float]]:
@@ -181,7 +182,7 @@ def hang(points_mm, lengths_mm, load_n: float) -> Hung:
     drawn = []
     for i, (name, point) in enumerate(zip(names, points)):
         force, most = (solved[name].tension_n, solved[name].most_n) if i in worked else (0.0, 0.0)
-        drawn.append(HungLeg(name, point, force, most, _sized_words(force, most)))
+        drawn.append(HungLeg(name, point, force, most, sized_words(force, most)))
     return Hung(at, tuple(drawn), solved)
 
 
@@ -201,6 +202,7 @@ def bridle_view(state: dict) -> View:
     letters = list(LETTERS[:state["count"]])
     controls = (
         choice("count", "Legs", [("two", 2), ("three", 3), ("four", 4)], state["count"]),
+        choice("said", "This leg governs", [("not said yet", ""), *letters, ("more than one", SEVERAL)], state["said"]),
         choice("chosen", "Move the beam point", letters, state["chosen"]),
         choice("cut", "The legs", [("are cut anew for it", "anew"), ("stay as they were cut", "kept")], state["cut"]),
         slider("along", f"{state['chosen']}, along the hall", -ALONG, ALONG, 1, point[0], length(point[0] * INCH)),
@@ -214,26 +216,31 @@ def bridle_view(state: dict) -> View:
     except Refusal as refusal:
         drawn = tuple(HungLeg(name, tuple(one), None, 0.0, "too short") for name, one in zip(letters, in_mm(state["points"])))
         return View((_bridle(Hung((0.0, 0.0, 0.0), drawn, None), load, state["chosen"]),), controls, (Said(str(refusal), "no"),))
-    return View((_bridle(hung, load, state["chosen"]),), controls, (*_bridle_words(hung), Said(CUT[state["cut"]] + state["told"])),
-                _bridle_table(hung, _lengths(state)))
+    cut = Said(CUT[state["cut"]] + state["told"])
+    if hung.solved and not state["said"]:
+        asked = f"{COUNTED[state['count']]} legs hold {pull(load)}. {state['asked']}Which one governs? Is one of them slack? What does each pull? Say it, then choose."
+        return View((_bridle(hung, load, state["chosen"], said="how hard?"),), controls, (Said(asked), cut))
+    return View((_bridle(hung, load, state["chosen"]),), controls, (*_bridle_words(hung, state["said"]), cut), _bridle_table(hung, _lengths(state)))
 
 
-def _bridle(hung: Hung, load: float, chosen: str = "", live: bool = True, said: bool = True) -> Figure:
-    full, drawn = 50 * LBF_N, hung.legs if said else [HungLeg(leg.name, leg.anchor_mm, load / 6, load / 6, "?") for leg in hung.legs]
-    return bridle_views(drawn, hung.at_mm, short(load), full, short(full) if said else "", length, chosen, _pointed(chosen) if live else None)
+def _bridle(hung: Hung, load: float, chosen: str = "", live: bool = True, said: str = "") -> Figure:
+    """The bridle drawn; where `said`, these words stand in the place of every pull, and all legs are drawn alike."""
+    full, drawn = 50 * LBF_N, [HungLeg(leg.name, leg.anchor_mm, load / 6, load / 6, said) for leg in hung.legs] if said else hung.legs
+    return bridle_views(drawn, hung.at_mm, short(load), full, "" if said else short(full), length, chosen, _pointed(chosen) if live else None)
 
 
-def _bridle_words(hung: Hung) -> tuple[Said, ...]:
+def _bridle_words(hung: Hung, named: str) -> tuple[Said, ...]:
     moved = math.hypot(*hung.at_mm)
     said = [Said(f"The ring does not stay where it was measured: it comes to hang {length(moved)} away.")] if moved > 1 else []
     if hung.solved is None:
         return (Said(hung.refusal, "no"), *said)
     slack = [leg.name for leg in hung.legs if not leg.most_n]
     words = f"{who_governs(hung.solved.governs)}: {pull(max(leg.most_n for leg in hung.legs))}." + (f" Slack: {', '.join(slack)}." if slack else "")
-    return (Said(words), *_plain_notes(hung.solved), *said)
+    right = named == (hung.solved.governs[0] if len(hung.solved.governs) == 1 else SEVERAL)
+    return (Said(f"You said {'more than one' if named == SEVERAL else named}. {words}", "ok" if right else "no"), *plain_notes(hung.solved), *said)
 
 
-def _plain_notes(found: Legs) -> tuple[Said, ...]:
+def plain_notes(found: Legs) -> tuple[Said, ...]:
     """What the calculation notes, without what is slack (the board says that itself) and without its word on elastic cables."""
     return tuple(Said(note.partition("; the elastic")[0].rstrip(".") + ".") for note in found.notes if not note.startswith("Slack"))
 
@@ -247,6 +254,13 @@ def who_governs(names: tuple[str, ...], what: str = "leg") -> str:
     if len(names) == 1:
         return f"{what.capitalize()} {names[0]} governs"
     return f"{what.capitalize()}s {', '.join(names[:-1])} and {names[-1]} govern"
+
+
+def sized_words(force: float, most: float) -> str:
+    """A leg's pull now, and the most that it can get where that is more; "slack" where it is nothing."""
+    if not most:
+        return "slack"
+    return short(force) if most <= force * (1 + 1e-9) else f"{short(force)}\nup to {short(most)}"
 
 
 def _once_tight(hung: Hung) -> dict[str, float]:
@@ -285,8 +299,23 @@ def combinations_table(found: Legs) -> lesson.Block:
     return lesson.table(("If only these carry", "then"), rows, "The worst cases, all of them")
 
 
+def _kind(state: dict) -> tuple:
+    """How it hangs: who governs, who is slack; nothing where it is refused."""
+    try:
+        found = hang(in_mm(state["points"]), _lengths(state), state["load"] * LBF_N)
+    except Refusal:
+        return ()
+    return (found.solved.governs, [leg.name for leg in found.legs if not leg.most_n]) if found.solved else ()
+
+
 def bridle_step(state: dict, name: str, value) -> dict:
-    """A move of the bridle's controls or a beam point pointed at."""
+    """A move of the bridle's controls or a beam point pointed at; where it hangs in another way then, who governs is asked anew."""
+    now = _moved(state, name, value)
+    anew = name in ("count", "back") or state["said"] and name != "said" and _kind(now) != _kind(state)
+    return now | {"said": "", "asked": CHANGED if state["said"] else ""} if anew else now
+
+
+def _moved(state: dict, name: str, value) -> dict:
     state = state | {"told": ""}
     if name in ("count", "back"):
         count = value if name == "count" else state["count"]
@@ -304,94 +333,12 @@ def bridle_step(state: dict, name: str, value) -> dict:
 
 
 def move_the_points() -> Board:
-    """Move the beam points over the kayak: which leg governs, which goes slack, which is refused."""
+    """Move the beam points over the kayak, and say which leg governs; then the pulls, what is slack, what is refused."""
     load = round(kayak().load_n / LBF_N)
-    return Board(of_the_scene("Move the beam points"), {"count": 2, "chosen": "A", "cut": "anew", "points": _start(2), "trim": [0, 0], "load": load, "told": ""}, bridle_view, bridle_step)
+    return Board(of_the_scene("Move the beam points"), {"count": 2, "chosen": "A", "cut": "anew", "points": _start(2), "trim": [0, 0], "load": load, "said": "", "asked": "", "told": ""}, bridle_view, bridle_step)
 
 
 def bridle_still(count: int = 2, trim: tuple[int, ...] = (), said: bool = True) -> Figure:
     """The kayak on two, three or four legs as measured, each leg out by so many mm, without controls; not `said`: no pull is told or drawn."""
     points, load = in_mm(_start(count)), kayak().load_n
-    return _bridle(hang(points, [math.hypot(*point) + out for point, out in zip(points, trim or (0,) * count)], load), load, live=False, said=said)
-
-
-# --- four plumb legs ------------------------------------------------------------------------------
-
-FEET = ((0.0, 0.0), (2000.0, 0.0), (2000.0, 1000.0), (0.0, 1000.0))
-FRAME_N = 400 * LBF_N
-WORKED = 1  # sized for the worst case, not by counting legs
-
-
-def _centre(state: dict) -> tuple[float, float]:
-    return state["along"] * 20.0, state["across"] * 10.0
-
-
-def _hanging_on(left: tuple[int, ...], state: dict) -> Legs:
-    return vertical_legs([FEET[i] for i in left], _centre(state), FRAME_N, names=[LETTERS[i] for i in left])
-
-
-def _frame(state: dict) -> tuple[Legs, str]:
-    """The frame's legs as it hangs, and what a leg that is too long makes of it: loose, or tight once the frame has tipped to its side."""
-    if not state["long"]:
-        return _hanging_on((0, 1, 2, 3), state), ""
-    i = LETTERS.index(state["long"])
-    facing, beside = (i + 2) % 4, tuple(sorted(((i + 1) % 4, (i + 3) % 4)))
-    two = " and ".join(LETTERS[k] for k in beside)
-    try:
-        found = _hanging_on(tuple(sorted((*beside, facing))), state)
-    except Refusal:  # the weight lies on its side of the line between its neighbours
-        return _hanging_on(tuple(sorted((*beside, i))), state), (f"Leg {LETTERS[i]} is too long, but the weight lies on its side. The frame tips a little until {LETTERS[i]} is tight, "
-                                                                 f"and hangs crooked. Now leg {LETTERS[facing]} hangs loose, and the other three carry.")
-    if found[LETTERS[facing]].slack:
-        return found, f"Leg {LETTERS[i]} is too long and hangs loose. Leg {LETTERS[facing]}, across from it, has nothing to hold either. Legs {two} carry all."
-    return found, f"Leg {LETTERS[i]} is too long and hangs loose. The other three carry all."
-
-
-def four_view(state: dict) -> View:
-    """A stiff frame on four plumb legs: say first for how much each is sized, then see what each has now, and what it can get at worst."""
-    counted = symmetrical_legs(FRAME_N, 4, math.pi / 2, angle_from="horizontal").counted
-    options = [("not yet", 0), *((f"{pull(force)}: {on} carry", on) for on, force, _ in reversed(counted)), ("the worst case, worked leg by leg", WORKED)]
-    controls = (choice("sized", "Each leg is sized for", options, state["sized"]),
-                slider("along", "Centre of mass, along", 10, 90, 5, state["along"], f"{state['along']} % of the length"),
-                slider("across", "Centre of mass, across", 10, 90, 5, state["across"], f"{state['across']} % of the width"),
-                choice("long", f"Came out {length(TOO_LONG)} too long", [("none, they say", ""), *LETTERS], state["long"]))
-    centre, full = _centre(state), 100 * LBF_N
-    if not state["sized"]:
-        figure = hung_frame(FEET, LETTERS, [None] * 4, [0.0] * 4, [""] * 4, centre, short(FRAME_N), full, short(full), length)
-        return View((figure,), controls, (Said(f"A stiff frame of {pull(FRAME_N)} on four plumb legs. "
-                                             + (f"Leg {state['long']} came out {length(TOO_LONG)} too long. " if state["long"] else "") + "For how much is each leg sized? Say it, then look."),))
-    found, hangs = _frame(state)
-    worst = _hanging_on((0, 1, 2, 3), state)
-    now = {leg.name: leg for leg in found.legs}
-    forces, most = ([getattr(now[name], part) if name in now else 0.0 for name in LETTERS] for part in ("tension_n", "most_n"))
-    figure = hung_frame(FEET, LETTERS, forces, most, [_sized_words(*both) for both in zip(forces, most)], centre, short(FRAME_N), full, short(full), length)
-    said = [_four_words(worst, state["sized"], counted), *([Said(hangs)] if hangs else [])]
-    if worst.combinations and (state["along"], state["across"]) != (50, 50):
-        said.append(Said("The weight is out of the middle: no count of legs is a rule here. Work out each two and each three that can carry, and size every leg for the worst."))
-    return View((figure,), controls, (*said, *_plain_notes(worst)), combinations_table(worst) if worst.combinations else None)
-
-
-def _sized_words(force: float, most: float) -> str:
-    if not most:
-        return "slack"
-    return short(force) if most <= force * (1 + 1e-9) else f"{short(force)}\nup to {short(most)}"
-
-
-def _four_words(worst: Legs, sized: int, counted) -> Said:
-    top = max(leg.most_n for leg in worst.legs)
-    governs = f"{who_governs(worst.governs)}, with up to {pull(top)}"
-    if sized == WORKED:
-        return Said(f"You size each for the worst case. {governs}: that is the size for every leg.", "ok")
-    force, rests_on = next((force, words) for on, force, words in counted if on == sized)
-    told = f"You sized each for {pull(force)} ({rests_on}). At worst: {governs[:1].lower()}{governs[1:]}: "
-    return Said(told + "enough.", "ok") if top <= force * (1 + 1e-9) else Said(told + "too little.", "no")
-
-
-def four_legs() -> Board:
-    """Four plumb legs: say what each is sized for, move the centre of mass, let one come out too long."""
-    return Board(of_the_scene("Four legs"), {"sized": 0, "along": 50, "across": 50, "long": ""}, four_view)
-
-
-def four_still() -> Figure:
-    """The frame with its weight in the middle: even, and in dark and pale what each can get."""
-    return four_view({"sized": 2, "along": 50, "across": 50, "long": ""}).figures[0]
+    return _bridle(hang(points, [math.hypot(*point) + out for point, out in zip(points, trim or (0,) * count)], load), load, live=False, said="" if said else "?")

@@ -39,6 +39,7 @@ INCH = float(INCH_MM)
 LIKED = "1/8"
 # A gate swings, and whoever opens it stands beside its brace: order 1 is static with nobody there on these terms only (judgement).
 GATE_CLASS = "nobody can be there, as long as it stays shut and locked: why, stands below"
+NOT_OURS = "So two of the three are not ours to decide. Somebody by name answers for the factor and for the load. Only the gate takes the shop's own factor, and that needs a second look."
 READ_AS = 40  # degrees: a written figure for which three meanings give three hangings, none refused
 
 
@@ -164,7 +165,8 @@ def who_is_under() -> lesson.Block:
         asked.append((title, order.near))
         rows.append((title, "people can be there" if order.use == "people" else GATE_CLASS, who))
     letters = lesson.table(("Job", "If it lets go"), asked, "Asked before any sum (INVENTED orders 5, 1 and 3)")
-    return lesson.asked_then_told(letters, lesson.table(("Job", "Class of use", "Whose factor"), rows))
+    told = lesson.table(("Job", "Class of use", "Whose factor"), rows)
+    return lesson.asked_then_told(letters, lesson.Block(f"{told.html}<p>{escape(NOT_OURS)}</p>", f"{told.text}\n{NOT_OURS}"))
 
 
 # --- which angle ----------------------------------------------------------------------------------

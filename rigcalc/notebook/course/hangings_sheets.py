@@ -71,11 +71,11 @@ def practice_sheet() -> lesson.Block:
     steps = [lesson.Step(*one) for one in (
         ("Class of use said aloud: who can be under it, beside it, in its fall or whip; does it move",), ("Shape said aloud: legs, brace or span",),
         ("STOP: low over the bench, nobody's hand or foot below, a bag of sand on a cord, nothing else",),
-        ("The bag on the scale, written as a force", unit), ("Hand laid on the line from which the angle is measured",),
+        ("The bag on the scale, written as a force (brace: its own bag, hung at the middle of the strip)", unit), ("Hand laid on the line from which the angle is measured",),
         ("Across (span: half of what lies between its ends)", to_write(shop)), ("Up (span: the sag)", to_write(shop)), ("Angle from the horizontal, worked from these two", "°"),
         (f"STOP: legs at {LEAST}° or more (brace and span have no such rule)", "", True), ("Pull, worked before anybody reads the scale", unit),
         ("Pull, read on a spring scale in the cord", unit), ("Governs, or slack: letter written on the cord",),
-        ("The same again: legs wider, gate heavier, half the sag", unit),
+        ("The same again: legs wider, gate heavier by the small bag, half the sag", unit),
         (f"STOP: what would {one.size} in {one.construction} {CABLE_METAL} be good for, and by whose factor?", f"{unit}, name", True))]
     foot = "Cord and sand only: no cable is loaded here, and no piece made on this sheet is ever hung. Seen by: ______________________"
     return lesson.bench_sheet("Bench practice sheet: three hangings of cord, measured, worked and read", steps, ("Legs, at the hooks", "Brace, at the bench", "Span, at the hooks"),

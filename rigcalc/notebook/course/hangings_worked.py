@@ -63,6 +63,7 @@ def printed_legs() -> lesson.Block:
     for angle in (90, 30):
         found = symmetrical_legs(load, 2, math.radians(angle), angle_from="horizontal")
         rows.append((f"at {angle} degrees from the horizontal: over the sine", f"500 ÷ {math.sin(found.from_horizontal_rad):.2f} = {found.tension_n / float(LBF_N):.0f} lbf"))
+    rows.append(("so each leg at 30 degrees pulls", "as much as the whole load"))
     return _steps("Printed: US Navy, NAVEDTRA 14080, p 3-23; it prints 500 lb and 1000 lb", rows)
 
 

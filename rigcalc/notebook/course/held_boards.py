@@ -14,7 +14,7 @@ from rigcalc.figures.hung_frames import stays_in_the_wind
 from rigcalc.notebook import lesson
 from rigcalc.notebook.board import Board, Said, View, button, choice, pick, slider
 from rigcalc.notebook.course.hanging_boards import POINTED, who_governs
-from rigcalc.notebook.course.hangings import INCH, degrees, gate, inches, lantern, length, pull, short
+from rigcalc.notebook.course.hangings import INCH, degrees, gate, inches, lantern, length, pull, short, system
 from rigcalc.notebook.teaching import of_order, of_the_scene
 from rigcalc.spans import Span, parabola_against_catenary, point_load_span, uniform_load_span
 from rigcalc.units import LBF_N, read_length_mm
@@ -77,7 +77,7 @@ def stays_still() -> Figure:
 
 def _gate_start() -> dict:
     wide, high, weight, _ = gate()
-    return {"along": inches(wide), "up": 0, "post": inches(high), "at": 50, "weight": round(weight / LBF_N), "swung": "none", "told": ""}
+    return {"along": inches(wide), "up": 0, "post": inches(high), "at": 50, "weight": round(weight / LBF_N), "swung": "none", "shown": False, "told": ""}
 
 
 def _brace(state: dict) -> Brace:
@@ -92,15 +92,17 @@ def _ends(state: dict) -> tuple[tuple[float, float], tuple[float, float]]:
     return (state["along"] * INCH, state["up"] * INCH), (0.0, state["post"] * INCH)
 
 
-def _gate_figure(state: dict, found: Brace | None) -> Figure:
+def _gate_figure(state: dict, found: Brace | None, asked: str = "") -> Figure:
+    """The gate drawn; where `asked`, these words stand in the place of the pull, and the brace's line does not tell it."""
     wide, high, _, _ = gate()
-    shown = "no figure" if found is None else f"brace: {short(found.tension_n)}, {degrees(found.angle_rad)} from the horizontal"
+    shown = "no figure" if found is None else f"brace: {asked or short(found.tension_n)}, {degrees(found.angle_rad)} from the horizontal"
+    drawn_n = 150 * LBF_N if asked else found and found.tension_n
     return gate_square_on(wide, high, *_ends(state), (wide * state["at"] / 100, high / 2),
-                          short(state["weight"] * LBF_N), found and found.tension_n, shown, 300 * LBF_N, short(300 * LBF_N), length)
+                          short(state["weight"] * LBF_N), drawn_n, shown, 300 * LBF_N, "" if asked else short(300 * LBF_N), length)
 
 
 def gate_view(state: dict) -> View:
-    """The gate seen square on: where the brace holds and is anchored, what the weight makes of it, and what is refused."""
+    """The gate seen square on: its pull is asked for first; then where the brace holds and is anchored, what the weight makes of it, and what is refused."""
     wide, high, _, _ = gate()
     controls = (slider("along", "It holds the gate, along", 24, inches(wide), 6, state["along"], length(state["along"] * INCH)),
                 slider("up", "It holds the gate, up", 0, inches(high), 3, state["up"], length(state["up"] * INCH)),
@@ -108,11 +110,13 @@ def gate_view(state: dict) -> View:
                 slider("at", "Weight lies", 10, 90, 5, state["at"], f"{state['at']} % of the way from the hinge"),
                 slider("weight", "Gate weighs", 40, 300, 10, state["weight"], pull(state["weight"] * LBF_N)),
                 choice("swung", "Does anyone swing on it?", [("nobody", "none"), ("the children do", "swung on")], state["swung"]),
-                button("back", "As ordered", second=True))
+                button("show", "Show the pull", not state["shown"]), button("back", "As ordered", second=True))
     try:
         found = _brace(state)
     except Refusal as refusal:
         return View((_gate_figure(state, None),), controls, (Said(str(refusal), "no"),))
+    if not state["shown"]:
+        return View((_gate_figure(state, found, "how hard?"),), controls, (Said("How hard does the brace pull? More than the gate weighs, or less? Say it. Then show the pull, or move an end of the brace."),))
     weight = state["weight"] * LBF_N
     flat = found.angle_rad < math.radians(30)
     words = (f"The brace pulls {pull(found.tension_n)}, {found.tension_n / weight:.2f} times the gate's weight, at {degrees(found.angle_rad)} from the horizontal."
@@ -127,7 +131,9 @@ AS_ORDERED = "All is back as the order has it."
 
 def gate_step(state: dict, name: str, value) -> dict:
     """A move of the gate's controls."""
-    return _gate_start() | {"told": AS_ORDERED} if name == "back" else state | {name: value, "told": ""}
+    if name == "back":
+        return _gate_start() | {"shown": True, "told": AS_ORDERED}
+    return state | ({} if name == "show" else {name: value}) | {"shown": True, "told": ""}
 
 
 def brace_the_gate() -> Board:
@@ -135,9 +141,10 @@ def brace_the_gate() -> Board:
     return Board(of_the_scene("Brace the gate"), _gate_start(), gate_view, gate_step)
 
 
-def gate_still() -> Figure:
-    """The gate and its brace as ordered."""
-    return gate_view(_gate_start()).figures[0]
+def gate_still(said: bool = True) -> Figure:
+    """The gate and its brace as ordered; not `said`: no pull is told or drawn."""
+    state = _gate_start()
+    return _gate_figure(state, _brace(state), "" if said else "?")
 
 
 # --- a wire across the lane -----------------------------------------------------------------------
@@ -160,13 +167,14 @@ def _span(state: dict) -> Span:
     return uniform_load_span(span, sag, load, rise)
 
 
-def _lane_figure(state: dict, found: Span | None) -> Figure:
+def _lane_figure(state: dict, found: Span | None, asked: str = "") -> Figure:
+    """The lane drawn; where `asked`, these words stand in the place of the pulls, and the wire's line does not tell them."""
     span = state["span"] * INCH
     at = span * state["at"] / 100 if state["kind"] == "point" else None
     thing = "lantern" if state["kind"] == "point" else "all along"
-    shown = ("?", "?") if found is None else (short(found.left_n), short(found.right_n))
+    shown = (asked or "?",) * 2 if found is None or asked else (short(found.left_n), short(found.right_n))
     return lane_across(span, state["sag"] * INCH if state["stated"] else None, state["rise"] * INCH, f"{thing}, {short(state['load'] * LBF_N)}", at,
-                       found and (found.left_n, found.right_n), shown, 100 * LBF_N, short(100 * LBF_N), length)
+                       (30 * LBF_N,) * 2 if asked else found and (found.left_n, found.right_n), shown, 100 * LBF_N, "" if asked else short(100 * LBF_N), length)
 
 
 def lane_view(state: dict) -> View:
@@ -185,9 +193,13 @@ def lane_view(state: dict) -> View:
     try:
         found = _span(state)
     except Refusal as refusal:
-        said = Said(str(refusal), "no") if state["moved"] else Said("The letter gives span and load. It does not say how far the wire may sag. How hard does it pull? Try to find out, then ask for what is missing.")
+        said = Said(_in_the_sliders_unit(refusal), "no") if state["moved"] else Said("The letter gives span and load. It does not say how far the wire may sag. How hard does it pull? Try to find out, then ask for what is missing.")
         return View((_lane_figure(state, None),), tuple(controls), (said,))
     return View((_lane_figure(state, found),), tuple(controls), _lane_words(state, found), _lane_table(state, found))
+
+
+def _in_the_sliders_unit(refusal: Refusal) -> str:
+    return str(refusal).replace("in mm", "in inches") if system() == "US" else str(refusal)
 
 
 def _lane_words(state: dict, found: Span) -> tuple[Said, ...]:
@@ -240,6 +252,7 @@ def hang_it_over_the_lane() -> Board:
     return Board(of_the_scene("A wire across the lane"), _lane_start(), lane_view, lane_step)
 
 
-def lane_still() -> Figure:
-    """The lantern's wire as ordered."""
-    return lane_view(_lane_start(True)).figures[0]
+def lane_still(said: bool = True) -> Figure:
+    """The lantern's wire as ordered; not `said`: no pull is told or drawn."""
+    state = _lane_start(True)
+    return _lane_figure(state, _span(state), "" if said else "?")

@@ -23,7 +23,7 @@
       while (cell && !cell.querySelector(".live-part, h2")) {
         for (const still of cell.querySelectorAll("figure.drawing")) {
           const words = still.querySelector("img, svg");
-          if (words && label(words) === label(live)) {
+          if (words && !still.closest(".answer, .when-said") && label(words) === label(live)) { // an answer that is opened shows what it has
             still.classList.add("repeated"); alike.set(still, live.closest(".rc-board"));
             if (next) { still.classList.add("twin"); }
           }
