@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from html import escape
 
 from rigcalc.braces import brace
 from rigcalc.legs import hanging_point, legs, symmetrical_legs
@@ -17,8 +18,10 @@ __all__ = ["printed_boom", "printed_legs", "printed_wire", "two_cables", "worked
 UNEVEN = ((-36.0, 0.0, 36.0), (60.0, 0.0, 72.0))  # inches: beam points over the kayak that do not lie level
 
 
-def _steps(title: str, rows) -> lesson.Block:
-    return lesson.answer(lesson.table(("Step", "gives"), rows, title))
+def _steps(title: str, rows, given: str = "") -> lesson.Block:
+    """The steps, covered; what is given stands open above them."""
+    told = lesson.answer(lesson.table(("Step", "gives"), rows, title))
+    return lesson.Block(f"<p>{escape(given)}</p>{told.html}", f"{given}\n{told.text}") if given else told
 
 
 def _figure(value: float) -> str:
@@ -64,7 +67,7 @@ def printed_legs() -> lesson.Block:
         found = symmetrical_legs(load, 2, math.radians(angle), angle_from="horizontal")
         rows.append((f"at {angle} degrees from the horizontal: over the sine", f"500 ÷ {math.sin(found.from_horizontal_rad):.2f} = {found.tension_n / float(LBF_N):.0f} lbf"))
     rows.append(("so each leg at 30 degrees pulls", "as much as the whole load"))
-    return _steps("Printed: US Navy, NAVEDTRA 14080, p 3-23; it prints 500 lb and 1000 lb", rows)
+    return _steps("Printed: US Navy, NAVEDTRA 14080, p 3-23; it prints 500 lb and 1000 lb", rows, "Given: 1000 lb on two like legs, once plumb, once at 30 degrees from the horizontal.")
 
 
 def printed_boom() -> lesson.Block:
@@ -81,7 +84,8 @@ def printed_boom() -> lesson.Block:
             ("the boom is pressed level by the cable's level part", f"{found.tension_n / 1000:.2f} × 4 ÷ {slant:.3f} = {level:.2f} kN"),
             ("and upright by the load, less what the cable lifts", f"24 − {found.tension_n / 1000:.2f} ÷ {slant:.3f} = {upright:.2f} kN"),
             ("both together", f"root of {level:.2f} × {level:.2f} + {upright:.2f} × {upright:.2f} = {math.hypot(level, upright):.1f} kN")]
-    return _steps("Printed: Engineering Statics (open text), chapter 3, Cargo Boom; it prints 17.16 kN and 25.9 kN", rows)
+    return _steps("Printed: Engineering Statics (open text), chapter 3, Cargo Boom; it prints 17.16 kN and 25.9 kN", rows,
+                  "Given: the boom leans from its post by 40 degrees; 24 kN hang from its tip. From there the cable goes 4 across and 1 up to the post.")
 
 
 def printed_wire() -> lesson.Block:
@@ -90,7 +94,8 @@ def printed_wire() -> lesson.Block:
     found = point_load_span(span, span / 2 * math.tan(math.radians(5)), weight)
     rows = [("weight, as printed", f"70.0 kg × 9.80 m/s2 = {weight:.0f} N"), ("half of it on each side", f"{weight:.0f} ÷ 2 = {weight / 2:.0f} N"),
             (f"the wire stands at {degrees(found.left_angle_rad)}: over the sine", f"{weight / 2:.0f} ÷ {math.sin(found.left_angle_rad):.5f} = {found.left_n:.0f} N")]
-    return _steps("Printed: University Physics 1 (open text), Common Forces, tightrope; it prints 3930 N, and 3.94 thousand where it is used again", rows)
+    return _steps("Printed: University Physics 1 (open text), Common Forces, tightrope; it prints 3930 N, and 3.94 thousand where it is used again", rows,
+                  "Given: 70.0 kg in the middle; on each side the wire stands at 5 degrees from the horizontal.")
 
 
 # --- legs -------------------------------------------------------------------------------------------
