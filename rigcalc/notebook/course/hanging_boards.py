@@ -216,11 +216,10 @@ def bridle_view(state: dict) -> View:
     except Refusal as refusal:
         drawn = tuple(HungLeg(name, tuple(one), None, 0.0, "too short") for name, one in zip(letters, in_mm(state["points"])))
         return View((_bridle(Hung((0.0, 0.0, 0.0), drawn, None), load, state["chosen"]),), controls, (Said(str(refusal), "no"),))
-    cut = Said(CUT[state["cut"]] + state["told"])
     if hung.solved and not state["said"]:
         asked = f"{COUNTED[state['count']]} legs hold {pull(load)}. {state['asked']}Which one governs? Is one of them slack? What does each pull? Say it, then choose."
-        return View((_bridle(hung, load, state["chosen"], said="how hard?"),), controls, (Said(asked), cut))
-    return View((_bridle(hung, load, state["chosen"]),), controls, (*_bridle_words(hung, state["said"]), cut), _bridle_table(hung, _lengths(state)))
+        return View((_bridle(hung, load, state["chosen"], said="how hard?"),), controls, (Said(asked + state["told"]),))
+    return View((_bridle(hung, load, state["chosen"]),), controls, (*_bridle_words(hung, state["said"]), Said(CUT[state["cut"]])), _bridle_table(hung, _lengths(state)))
 
 
 def _bridle(hung: Hung, load: float, chosen: str = "", live: bool = True, said: str = "") -> Figure:

@@ -95,7 +95,7 @@ def _ends(state: dict) -> tuple[tuple[float, float], tuple[float, float]]:
 def _gate_figure(state: dict, found: Brace | None, asked: str = "") -> Figure:
     """The gate drawn; where `asked`, these words stand in the place of the pull, and the brace's line does not tell it."""
     wide, high, _, _ = gate()
-    shown = "no figure" if found is None else f"brace: {asked or short(found.tension_n)}, {degrees(found.angle_rad)} from the horizontal"
+    shown = "no figure" if found is None else f"brace, {degrees(found.angle_rad)} from the horizontal: {asked or short(found.tension_n)}"
     drawn_n = 150 * LBF_N if asked else found and found.tension_n
     return gate_square_on(wide, high, *_ends(state), (wide * state["at"] / 100, high / 2),
                           short(state["weight"] * LBF_N), drawn_n, shown, 300 * LBF_N, "" if asked else short(300 * LBF_N), length)
@@ -252,7 +252,7 @@ def hang_it_over_the_lane() -> Board:
     return Board(of_the_scene("A wire across the lane"), _lane_start(), lane_view, lane_step)
 
 
-def lane_still(said: bool = True) -> Figure:
-    """The lantern's wire as ordered; not `said`: no pull is told or drawn."""
+def lane_still() -> Figure:
+    """The lantern's wire as ordered; no pull is told or drawn."""
     state = _lane_start(True)
-    return _lane_figure(state, _span(state), "" if said else "?")
+    return _lane_figure(state, _span(state), "?")
