@@ -19,7 +19,7 @@ from rigcalc.questions import Stream, compose, mark, read_answer
 from rigcalc.questions.own import family_for_teaching
 from rigcalc.questions.family import Family
 from rigcalc.questions.first_try import first_try
-from rigcalc.questions.nearly import nearly_right
+from rigcalc.questions.nearly import with_nearly
 from rigcalc.skills import where_words
 
 __all__ = ["Exercise", "first_stream", "form_script", "static_html", "static_text", "where_words"]
@@ -168,8 +168,7 @@ class Exercise(anywidget.AnyWidget):
         marked = mark(self._key, self.question, self.typed)
         if marked["right"]:
             self.working = self._key["working"]  # whoever is right is told why
-        nearly = "" if marked["right"] or marked["missteps"] else nearly_right(self._key, self.question, self.typed)
-        told = {**marked, "feedback": f"Not right. {nearly}"} if nearly else marked
+        told = with_nearly(self._key, self.question, self.typed, marked)
         if change["name"] == "tries":  # both are heard at one press
             self._turn += 1
             self.saved = keep_answer(self._learner, self._key, told, self._turn, hint="hint" in self._helped, working="work" in self._helped)

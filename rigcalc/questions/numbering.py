@@ -95,7 +95,7 @@ def show_figure(family: Family, right: Fraction | str, unit: str) -> str:
         unit = "kN"
     value = right_in(family.answer, right, unit)
     low, high = bounds(family.answer, right, unit)
-    least = {"lbf": 0, "N": 0, "kN": 2, "": 0}.get(unit, 1)
+    least = {"lbf": 0, "N": 0, "kN": 2, "m": 3, "": 0}.get(unit, 1)
     for places in range(least, 10):
         text = _decimal(value, places)
         if low <= Fraction(text) <= high:

@@ -77,6 +77,10 @@ def _mm(value: Any, system: str) -> str:
     return (system == "US" and show_set_in_inches(value)) or f"{plain(float(value))} mm"
 
 
+def _metres(value: Any, system: str) -> str:
+    return f"{float(value) / 1000:.3f} m"
+
+
 def _in(value: Any, system: str) -> str:
     from rigcalc.units import in_unit
 
@@ -100,7 +104,7 @@ def _number(value: Any, system: str) -> str:
     return plain(value)
 
 
-FORMATS = {"force": _force, "force down": _force_down, "mm": _mm, "inch": _in, "reading": _both,
+FORMATS = {"force": _force, "force down": _force_down, "mm": _mm, "m": _metres, "inch": _in, "reading": _both,
            "percent": _percent, "then": _then, "number": _number}
 
 

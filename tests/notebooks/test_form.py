@@ -85,6 +85,17 @@ def test_a_figure_not_rounded_as_asked_and_a_wrong_unit_are_said():
     assert "No usual slip leads to this answer" in _answer(one, "17 mm")["feedback"]
 
 
+def test_a_box_of_a_sheet_is_told_the_rounding_it_lacks():
+    one = exercise("complete-the-limit-on-a-sheet")
+    right = [key["right"]["shown"] for key in one._key["boxes"]]
+    told = _answer(one, [right[0], right[1], right[2].replace(" lbf", ".96 lbf")])
+    assert told["feedback"].startswith("Not right. Working load limit of the piece: Your sum may be right, but it is asked for rounded down to 1 lbf")
+    one = exercise("sheet-of-a-coated-wire")
+    eye = float(one._key["boxes"][2]["right"]["exact"])
+    told = _answer(one, [*(key["right"]["shown"] for key in one._key["boxes"][:2]), f"{int(eye / 25.4 * 100) / 100} in", "3"])
+    assert "Your sum may be right, but you rounded it down: it is asked for rounded up" in told["boxes"][2]["feedback"] and told["boxes"][2]["feedback"][11:] in told["feedback"]
+
+
 def test_what_is_told_after_a_right_answer_does_not_count_as_asked_for(monkeypatch):
     kept = []
     monkeypatch.setattr("rigcalc.notebook.form.keep_answer", lambda *given, **more: kept.append(more) or "")

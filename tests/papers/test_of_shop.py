@@ -69,7 +69,7 @@ def test_what_a_real_shop_is_asked_names_nothing_of_the_invented_one_without_say
             continue
         assert not re.search(r"Varrow|AQ-P|[^a-z-]\b(?:LA|LB|LC|BB|GA|GB|GC)\b", shown), shown
         factor = re.search(r"factor(?: is|,)? ([0-9.]+),? set by ([^.;,]*?)(?: on [0-9-]+)?(?: for ([^.;]*))?[.;,]", shown)
-        if factor and "INVENTED" not in factor[0]:
+        if factor and "of this invented " not in factor[0].lower():
             own = LITTLE.factors[0]
             assert (float(factor[1]), factor[2]) == (own.value, own.owner) and factor[3] in (None, own.scope), shown
         if (said := re.search(r"[Cc]harts? in force lists?.{40}", shown)):

@@ -42,6 +42,10 @@ def test_slips_of_sums_on_drawn_figures_are_told():
     values, question, key = found("mass-of-the-wires", lambda v: True)
     told = mark(key, question, f"{values['count'] * values['metres'] * values['per_100m']:.0f} kg")
     assert told["missteps"] == ["not-divided-by-100-m"]
+    values, question, key = found("left-on-the-reel", lambda v: True)
+    assert mark(key, question, f"{values['left'] + values['trial'] * values['kerf']} mm")["missteps"] == ["cut-of-the-trial-forgotten"]
+    _, question, key = found("warmest-for-the-piece", lambda v: True)
+    assert mark(key, question, "-30 °C")["missteps"] == ["cold-end-of-the-range"]
     values, question, key = found("cut-length", lambda v: "bird net" in v["job"])
     added = Fraction(key["right"]["exact"]) + 4 * Fraction(values["thimble"]["bearing_to_sleeve_mm"])
     assert "bearing-added" in mark(key, question, f"{float(added)} mm")["missteps"]
@@ -73,6 +77,15 @@ def test_pieces_are_read_however_they_are_shortened(typed):
     question, key = composed("pieces-to-press", 0)
     assert mark(key, question, typed.format(key["right"]["shown"]))["right"]
     assert not mark(key, question, f"{key['right']['shown']} kg")["right"]
+
+
+def test_one_line_of_a_tag_stands_once_and_metres_are_shown_in_metres():
+    for number in range(6):
+        options = [one.text for one in instance("lines-of-a-tag", number).options]
+        assert sum("imit" in one and "straight pull only" in one for one in options) < 2
+    _, key = composed("complete-the-cut-on-a-sheet", 0)
+    whole = key["boxes"][2]["right"]["shown"]
+    assert whole.endswith(" m") and whole in key["working"]
 
 
 def test_an_angle_without_its_unit_is_read_and_the_page_says_so():
