@@ -7,8 +7,11 @@ from typing import Any
 
 from rigcalc.errors import Refusal
 from rigcalc.questions.registry import _calculation
+from rigcalc.units import LBF_N
 
 __all__: list[str] = []
+
+TINY, CLEAR = 1e-7, 0.06  # of a step: a whole figure; what a tenth of a step may not round to a whole one
 
 
 # --- legs -----------------------------------------------------------------------------------------
@@ -270,3 +273,20 @@ def leg_from_the_plumb_n(load_n: float, legs_on: int, angle_deg: float) -> float
     if angle_deg >= 90:
         raise Refusal(f"{angle_deg} degrees", "less than 90 degrees from the horizontal", "take slanted legs")
     return load_n / (legs_on * math.cos(math.radians(angle_deg)))
+
+
+# --- what a draw must be ----------------------------------------------------------------------------
+
+@_calculation
+def rounds_alike(plumb_n: float, angle_deg: float, way: str, system: str) -> bool:
+    """Yes where a force 'times' or 'over' the sine rounds alike with the sine to three places, and is whole or clearly not; refuses else.
+
+    `plumb_n`: the force in N without the slant. Whole: to 1 lbf in a US shop, 0.01 kN in an SI one, and clearly so to 1 N in both.
+    """
+    sine, short = math.sin(math.radians(angle_deg)), sine_of_deg(angle_deg)
+    force, by_hand = (plumb_n * sine, plumb_n * short) if way == "times" else (plumb_n / sine, plumb_n / short)
+    own_n = float(LBF_N) if system == "US" else 10.0
+    alike = math.floor(force / own_n + TINY) == math.floor(by_hand / own_n + TINY)
+    if not alike or any(TINY < abs(force / step - round(force / step)) < CLEAR for step in (own_n, 1.0)):
+        raise Refusal(f"{force} N at {angle_deg} degrees", "a force whose rounding does not hang on the last digit of a sine", "draw again")
+    return True

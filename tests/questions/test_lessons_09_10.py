@@ -166,3 +166,17 @@ def test_an_angle_from_the_horizontal_taken_from_the_plumb_line():
     assert _lbf("leg_from_the_plumb_n", **given) == pytest.approx(160)
     with pytest.raises(Refusal, match="less than 90 degrees"):
         call("leg_from_the_plumb_n", given | {"angle_deg": 90})
+
+
+def test_a_draw_whose_rounding_hangs_on_the_last_digit_of_a_sine_is_thrown_away():
+    """1008 lbf × sin 40° is 647.9, and 648.1 with 0.643; 330 × sin 40° is 212.1 and 212.2; plumb legs and whole figures are well."""
+    given = {"angle_deg": 40, "way": "times", "system": "US"}
+    with pytest.raises(Refusal, match="last digit"):
+        call("rounds_alike", given | {"plumb_n": 1008 * LBF})
+    assert call("rounds_alike", given | {"plumb_n": 330 * LBF})
+    assert call("rounds_alike", {"plumb_n": 100 * LBF, "angle_deg": 90, "way": "over", "system": "US"})
+
+
+def test_the_whole_angle_between_two_legs_taken_from_the_plumb_line_is_told():
+    question, key = next(one for one in (composed("two-equal-legs", number) for number in range(60)) if "between the two legs" in one[0]["text"])
+    assert "whole-angle-from-the-plumb-line" in [one["id"] for one in key["missteps"]]
