@@ -178,6 +178,7 @@ def test_the_limits_are_told_only_when_the_governing_link_is_pointed_at():
         assert tones(board) == ["no"] and "may carry" not in board.seen.figures[0].alt and "220" not in said(board)
     after(board, ("pointed", "hook"))
     assert tones(board)[0] == "ok" and "small snap hook, WLL 220 lbf, may carry 220 lbf, and governs" in board.seen.figures[0].alt
+    assert "into line" not in said(board) and "into line" in said(after(link.find_the_weakest(), ("pointed", "anchor")))
     assert "governs" in str(link.links_worked()).splitlines()[-1]
 
 

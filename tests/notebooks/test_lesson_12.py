@@ -146,6 +146,19 @@ def test_the_order_ends_with_its_tag_and_begins_again():
     assert board.state == desk._start()
 
 
+def test_what_hangs_on_the_reel_waits_for_it_and_a_cut_can_be_worked_from_the_board():
+    board = at("pair")
+    assert "70.9" not in board.seen.figures[0].alt and "sag 1 ft" in board.seen.figures[0].alt and "no reel yet, no sleeves yet" in said(board)
+    board.act_of("put")
+    assert board.state["stage"] == "pair"
+    for act in (("reel", "R6"), ("sleeve", "zinc-plated copper"), ("put",)):
+        board.act_of(*act)
+    assert "mass_of_100m" not in said(board)
+    # 4500 - 2 x 30 + 2 x (70 + 15 + 7) = 4624 mm
+    board = at("cut")
+    assert "70.9" in board.seen.figures[0].alt and all(mm in said(board) for mm in ("[4500 mm]", "[30 mm]", "[70 mm]", "[15 mm]", "[7 mm]"))
+
+
 # --- in writing -------------------------------------------------------------------------------------------
 
 @pytest.mark.parametrize("place", range(len(checks.REFUSED)))
@@ -241,6 +254,7 @@ def test_every_slip_is_seen_and_stops_the_release(slip):
     assert checks.finished_piece(*checks._lies_there((slip,))).alt != checks.finished_still().alt
     board.act_of("keep")
     assert not board.state["done"]
+    assert "nothing is marked yet" in said(board)
     board.act_of("part", place)
     assert why in said(board)
     board.act_of("keep")
@@ -308,7 +322,7 @@ def test_sheets_hold_what_they_must():
 
 
 def test_the_second_letter_refuses_reel_and_sleeves_and_names_only_sleeves_that_a_chart_here_lists():
-    text = desk._both_refused().text
+    text = desk.both_refused().text
     assert "the reel R9" in text and "aluminium sleeves on stainless cable" in text
     assert "What we can accept: zinc-plated copper sleeves." in text and "tin-plated" not in text
 

@@ -96,7 +96,8 @@ def _bend(ratio: float) -> str:
     if not rows:
         return "The bend curve does not reach down to such a pin."
     row = max(rows, key=lambda one: one.bend_ratio)
-    return (f"A cable bent over a pin {float(row.bend_ratio):g} times as thick keeps about {float(row.share_percent):g} % (from memory: it shows, it rates nothing). "
+    lower = "" if row.bend_ratio == ratio else "The bend curve has no row for that; by the next lower one it reads so. "
+    return (f"{lower}A cable bent over a pin {float(row.bend_ratio):g} times as thick keeps about {float(row.share_percent):g} % (from memory: it shows, it rates nothing). "
             "In the eye two legs share the load, so even half would do.")
 
 

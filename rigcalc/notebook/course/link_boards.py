@@ -161,7 +161,9 @@ def _said(state: dict, govern: tuple[str, ...], told: bool) -> tuple[Said, ...]:
     said = [Said(f"Yes: {one.name}, {one.limit}. So the whole line may carry {one.limit}, however strong the rest is.", "ok")]
     if ties:
         said.append(Said(f"{' and '.join(ties)} may carry just as much."))
-    return (*said, Said("Now make the line carry more: change that link, or turn the pull into line. Changing another one gains nothing."))
+    anchor = _fitting(state, "anchor")
+    turned = "anchor" in govern and anchor is not None and fitting_limit_n(anchor, 0.0) > weakest(state).limit_n
+    return (*said, Said(f"Now make the line carry more: change that link{', or turn the pull into line' if turned else ''}. Changing another one gains nothing."))
 
 
 def links_step(state: dict, name: str, value=None) -> dict:

@@ -44,7 +44,7 @@ REASONS = (
 )
 HELP = (
     ("nobody", "nobody; we are sorry", "A refusal without a way on sends them to somebody who presses it after all."),
-    ("slings", class_of_use("lifting").ask, "A sling's rigger does not design for climbers and riders."),
+    ("slings", f"{class_of_use('lifting').ask.partition(':')[0]}, for made, tagged and proof-tested slings", "A rigger may well know whom to ask, but no sling helps here: nothing is lifted, and people's lives hang on it."),
     ("mechanic", class_of_use("lifts").ask, "They have no lift; nobody there can answer them."),
     ("designer", class_of_use("fall arrest").ask, "Nobody is held from a fall here. What they need is made for lifting."),
 )
@@ -170,7 +170,7 @@ def tags_to_check() -> Board:
         figure = tag(written, pick, state["found"], "Order 3, the first of its wires. INVENTED.", {key: words for key, words in struck.items() if key not in other})
         left = len(set(wrong) - set(state["found"]))
         if state["done"]:
-            return View((figure,), (button("next", "The next tag"),), (Said(state["said"], state["tone"]),))
+            return View((figure,), (button("next", "The next tag" if state["at"] + 1 < len(TAGS) else "All tags again, in another order"),), (Said(state["said"], state["tone"]),))
         controls = (choice("missing", "A line is missing:", [("none chosen", ""), *((words, key) for key, words in KINDS)], state["missing"], as_list=True),
                     button("out", "This tag goes out"))
         told = (Said(state["said"], state["tone"]),) if state["said"] else ()
@@ -315,7 +315,8 @@ def before_release() -> Board:
         if name == "keep" and wrong and not missed:
             return state | {"done": True, "said": f"Right: it stays. All {len(wrong)} found. A reject (a buried tail, a loose thimble, a crack) is cut off. What can be put right is put right, then the whole check begins again.", "tone": "ok"}
         if name == "keep" and missed:
-            return state | {"said": f"It stays, but something else is wrong too: {len(missed)} more.", "tone": "no"}
+            more = f"something else is wrong too: {len(missed)} more" if state["found"] else "nothing is marked yet: point at what stops it"
+            return state | {"said": f"It stays, but {more}.", "tone": "no"}
         if name == "keep":
             return state | {"done": True, "said": "Nothing was wrong with it. A good piece kept back costs a day; a bad one let go costs more.", "tone": "no"}
         return state | {"done": True, "said": "Stop! It left the bench with this: " + " ".join(wrong[place] for place in missed or wrong), "tone": "no"}

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
-from datetime import date
 from functools import cache
 
 from rigcalc._order_shapes import read_weight
@@ -12,22 +11,19 @@ from rigcalc.assembly import JobSheet, Order, job_sheet, missing_facts
 from rigcalc.cable import breaking_force
 from rigcalc.errors import Refusal
 from rigcalc.figures import Figure
-from rigcalc.figures.order_papers import letter, sheet_so_far, tag
+from rigcalc.figures.order_papers import sheet_so_far, tag
 from rigcalc.notebook import lesson
 from rigcalc.notebook.board import Board, Said, View, button, choice
 from rigcalc.notebook.course.metal_pairs import IN_WORDS
+from rigcalc.notebook.course.order_letters import FIRST, LANTERN, SECOND, SHEET_DAY, both_refused, first_letter, letter_block, letter_to, second_letter
 from rigcalc.notebook.teaching import of_order, of_the_scene, page_chart, sample_shop, shop_for_teaching
 from rigcalc.rating import efficiency, working_load_limit_n
-from rigcalc.shop.letter import letter_text
 from rigcalc.shop.order_file import OPTIONS
 from rigcalc.units import show_force, show_length
 
 __all__ = ["FIRST", "LANTERN", "NOT_YOUR_CHART", "SECOND", "SHEET_DAY", "asked", "first_letter", "from_letter_to_tag", "lantern", "letter_block", "letter_to", "open_of_the_first_letter", "opening",
            "second_letter", "sheet_still", "tag_lines", "whole_sheet", "worked_limit"]
 
-SHEET_DAY = date(2026, 4, 1)  # a day on which the invented shop's gauges are in date
-LANTERN, FIRST, SECOND = "03_lantern", "03a_lantern_no_designer", "03b_lantern_six_millimetre"
-COUNCIL = "Town council"
 KNOWN = ("number", "what", "where", "weight", "gravity", "shape", "load_spread", "load_at")  # what the first letter says by itself
 NOT_YOUR_CHART = "the order is the invented shop's"
 BENCH = "reel"  # asked of the bench, never of the customer
@@ -49,48 +45,6 @@ def opening() -> lesson.Block:
     own, note = shop_for_teaching()
     more = () if own.invented else (f"The order on this page is worked with the invented sample shop; your own shop, {own.name}, makes its own sheets.",)
     return lesson.opening_lines(page_chart(lantern().chart_line, sample_shop(), NOT_YOUR_CHART), True, note, more)
-
-
-# --- the letters ------------------------------------------------------------------------------------------
-
-def first_letter() -> Figure:
-    """The council's first letter."""
-    order = of_order(FIRST)
-    return letter(COUNCIL, "first letter", f"A lantern is to hang {order.where}, from a wire between two walls, in the middle. It weighs {order.weight}. Please make us the wire by the end of the month.")
-
-
-def second_letter() -> Figure:
-    """The council's second letter, with the facts of the file of that name."""
-    order = of_order(SECOND)
-    return letter(COUNCIL, "second letter", f"All is answered now. {order.designer} stands for the design, and her paper is enclosed, with the wind in it. And do use that 6 mm reel of yours, "
-                  f"with {order.sleeve_metal} sleeves. It is thicker, and we should like to save the money.")
-
-
-def letter_to(order: Order) -> str:
-    """What the package writes back; empty where it makes the order."""
-    try:
-        job_sheet(order, sample_shop(), SHEET_DAY)
-    except Refusal as refusal:
-        return letter_text(order, refusal, sample_shop(), SHEET_DAY)
-    return ""
-
-
-def letter_block(text: str, caption: str = "What the workbook writes") -> lesson.Block:
-    """A letter in a frame, without the cautions that stand under each of them."""
-    from html import escape
-
-    parts = [" ".join(part.split()) for part in text.split("\n\n") if part.strip()]
-    parts = parts[:next((at + 1 for at, part in enumerate(parts) if part.startswith("Signed")), len(parts))]
-    body = "".join(f"<p>{escape(part)}</p>" for part in parts)
-    return lesson.Block(f'<figure class="paper" style="border:2px solid currentColor;padding:.4rem 1rem;margin:.6rem 0;max-width:44rem"><figcaption><strong>{escape(caption)}</strong></figcaption>{body}</figure>',
-                        "\n".join([caption, *parts]))
-
-
-def _both_refused() -> lesson.Block:
-    """What goes back to the second letter: the reel, and the sleeves that a right reel would still be refused with."""
-    reel = letter_block(letter_to(of_order(SECOND)), "Refused in writing: the reel")
-    sleeves = letter_block(letter_to(replace(of_order(SECOND), reel=of_order(LANTERN).reel)), "In the same envelope: the sleeves, on the reel that fits")
-    return lesson.Block(reel.html + sleeves.html, f"{reel.text}\n{sleeves.text}")
 
 
 # --- what to ask ------------------------------------------------------------------------------------------
@@ -170,9 +124,10 @@ def _item(items, label: str) -> str:
 def _filled(state: dict) -> list[tuple[str, str]]:
     """The sheet's lines, blank where nothing is decided."""
     order, done, settled = of_order(LANTERN), state["done"], state["settled"]
-    pull = _item(lantern().shape, "Pull with own weight").partition(" at ")[0] if "span" in settled else ""
+    span = f"; span {order.span}, sag {order.sag}" if "span" in settled else ""
+    pull = f": pull at an end {_pull()}, with this cable's own weight" if "Cable and sleeve" in done else ""
     values = {"What and where": f"{order.what}, {order.where}", "Who can be near": order.near if "use" in settled else "",
-              "Load and shape": f"{order.weight}, {order.load_at}; span {order.span}, sag {order.sag}: pull at an end {pull}, with the wire's own weight" if pull else "",
+              "Load and shape": f"{order.weight}, {order.load_at}{span}{pull}" if span else "",
               "Place": IN_WORDS[order.service] if "service" in settled else "",
               "Designer": f"{order.designer}, {order.designer_date}: factor {order.designer_factor}, design load {order.designer_load}" if state["stage"] in AFTER else ""}
     sheet = lantern()
@@ -186,6 +141,16 @@ def _filled(state: dict) -> list[tuple[str, str]]:
 def sheet_still() -> Figure:
     """The sheet as the first letter leaves it: nearly blank."""
     return sheet_so_far("Job sheet, order 3, after the first letter", _filled(_start()))
+
+
+def _pull() -> str:
+    """The pull at an end, with the own weight of the reel that the sheet is made for."""
+    return _item(lantern().shape, "Pull with own weight").partition(" at ")[0]
+
+
+def _one_eye() -> str:
+    """What a cut is worked from beside its pin to pin, of one eye."""
+    return "; ".join(f"{step.label.removeprefix('first eye: ').removeprefix('less ')} {step.value.replace('-', '')}" for step in lantern().pieces[0].cut_steps if step.label.startswith("first eye"))
 
 
 def _must_cover() -> str:
@@ -232,7 +197,7 @@ def _tests() -> dict[str, tuple[str, str, tuple[tuple[str, str, str], ...]]]:
     order, sheet = of_order(LANTERN), lantern()
     pin_to_pin = sheet.pieces[0].length_shown
     weight = show_force(read_weight(order.weight, order.gravity)[0], sample_shop().system)
-    pull = _item(lantern().shape, "Pull with own weight").partition(" at ")[0]
+    pull = _pull()
     load = _must_cover().rpartition("design load of ")[2]
     short = show_length(sheet.cut_mm - 2 * sheet.tail_mm)
     return {
@@ -245,7 +210,7 @@ def _tests() -> dict[str, tuple[str, str, tuple[tuple[str, str, str], ...]]]:
             ("cable", f"our cable, so the whole line carries {sheet.limit_shown}", "the council's anchors are in that line too, and nobody has told us their marks. We can speak for our own pieces only."),
             ("anchors", "the anchors, so we write no limit", "our pieces have their limit, and the tag says it. The anchors need theirs beside it."),
             ("least", "of what we deliver the cable at its eyes; whoever fits it reads the anchors' marks, and the least governs", ""))),
-        "cut": ("To cut, each", f"Each wire is {pin_to_pin}, pin to pin. How long do you cut it?", (
+        "cut": ("To cut, each", f"Each wire is {pin_to_pin}, pin to pin, with two eyes alike. One eye: {_one_eye()}. How long do you cut it?", (
             ("pins", pin_to_pin, "that is pin to pin. The loops, sleeves and tails are made of cable too."),
             ("tails", short, "both tails are missing, and a tail must show."),
             ("right", sheet.cut_shown, ""))),
@@ -274,7 +239,7 @@ SLEEVES = ("aluminium", "zinc-plated copper")
 
 
 def _start() -> dict:
-    return {"stage": "ask", "settled": (), "told": (), "said": "", "tone": "", "done": (), "reel": "", "sleeve": SLEEVES[0], "count": 0}
+    return {"stage": "ask", "settled": (), "told": (), "said": "", "tone": "", "done": (), "reel": "", "sleeve": "", "count": 0}
 
 
 def from_letter_to_tag() -> Board:
@@ -301,12 +266,13 @@ def _show(state: dict) -> View:
         return View((sheet,), tuple(button(name, words, second=True) for name, words, _ in NOBODY), (*said, Said("What do you do?")))
     if stage == "second":
         if state["said"] and state["tone"] == "ok":
-            return View((second_letter(),), (button("go on", "Their third letter: “Take what is right.” Go on"),), said, _both_refused())
+            return View((second_letter(),), (button("go on", "Their third letter: “Take what is right.” Go on"),), said, both_refused())
         return View((second_letter(),), tuple(button(name, words, second=True) for name, words, *_ in WISH), (*said, Said("The second letter. What do you answer?")))
     if stage == "pair":
         reels = [("choose a reel", ""), *((f"{reel.id}: {reel.label}", reel.id) for reel in sample_shop().reels)]
-        controls = (choice("reel", "Reel", reels, state["reel"], as_list=True), choice("sleeve", "Sleeves", SLEEVES, state["sleeve"]), button("put", "Write this pair on the sheet", bool(state["reel"])))
-        chosen = f" In your hand: {state['reel'] or 'no reel yet'}, {state['sleeve']} sleeves."
+        controls = (choice("reel", "Reel", reels, state["reel"], as_list=True), choice("sleeve", "Sleeves", [("choose sleeves", ""), *((one, one) for one in SLEEVES)], state["sleeve"], as_list=True),
+                    button("put", "Write this pair on the sheet", bool(state["reel"] and state["sleeve"])))
+        chosen = f" In your hand: {state['reel'] or 'no reel yet'}, {state['sleeve'] or 'no'} sleeves{'' if state['sleeve'] else ' yet'}."
         return View((sheet,), controls, (*said, Said(f"Now the rack is yours. Which reel, which sleeves?{chosen}")))
     if stage == "done":
         return View((sheet, _tag()), (button("again", "From the first letter again", second=True),), (*said, Said("Every line has its reason, and somebody's name. So the sheet prints the tag. Its blanks are filled at the bench, and one of the two lengths is struck out. Till then it goes nowhere.", "ok")))
@@ -369,7 +335,7 @@ def _wish(state: dict, name: str) -> dict:
 
 def _pair(state: dict) -> dict:
     """The pair that was chosen, if the workbook makes a sheet with it; else its refusal."""
-    if not state["reel"]:
+    if not (state["reel"] and state["sleeve"]):
         return state
     sheet = job_sheet(replace(of_order(LANTERN), reel=state["reel"], sleeve_metal=state["sleeve"]), sample_shop(), SHEET_DAY)
     return state | {"stage": "load", "done": ("Cable and sleeve", "Pair"), "said": f"Allowed, {_item(sheet.decided, 'Pair')}", "tone": "ok"}

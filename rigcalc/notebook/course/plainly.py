@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+import re
+
 from rigcalc.errors import Refusal
 
 __all__ = ["NotYet", "in_plain_words"]
+
+FIELD = re.compile(r'write [a-z0-9_]+ = "[^"]*" into the block of')  # what only whoever keeps the shop file has to know
 
 
 class NotYet(Refusal):
@@ -29,13 +33,15 @@ def in_plain_words(refusal: Refusal) -> str:
     'Refused: a cable that people swing on. Accepted here: static work that carries nobody. Ask a qualified engineer.'
     >>> in_plain_words(Refusal("no design factor", "a factor with its owner's name", "enter it"))
     "No design factor was given. Accepted here: a factor with its owner's name. Enter it."
+    >>> in_plain_words(Refusal("a reel nobody weighed", "one with its mass", 'weigh it and write mass_of_100m = "... kg" into the block of reel R6'))
+    'Refused: a reel nobody weighed. Accepted here: one with its mass. Weigh it and have that written down in the shop file for reel R6.'
     """
     if isinstance(refusal, NotYet):
         return str(refusal)
     missing = refusal.given.startswith(("no ", "nothing"))
     said = refusal.given.rstrip(",")
     given = f"{_upper(said)} was given" if missing else f"Refused: {said}"
-    return f"{given}. Accepted here: {refusal.accepted}. {_upper(refusal.do)}."
+    return f"{given}. Accepted here: {refusal.accepted}. {_upper(FIELD.sub('have that written down in the shop file for', refusal.do))}."
 
 
 def _upper(text: str) -> str:
