@@ -53,10 +53,11 @@ def clips_by_thumb(size: str) -> int:
 
 @_calculation
 def clip_spacing_mm(size: str) -> float:
-    """The spacing of the clips on a cable of this size, in mm: six of its diameters."""
+    """The spacing of the clips on a cable of this size, in mm: six of its diameters, up to the next 0.1 mm, as the lesson's tables have it."""
     from rigcalc.clips import spacing_mm
+    from rigcalc.units import round_to
 
-    return spacing_mm(size)
+    return float(round_to(spacing_mm(size), "0.1", "up"))
 
 
 @_calculation

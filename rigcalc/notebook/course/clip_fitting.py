@@ -48,6 +48,12 @@ def widest_diameters() -> float:
     return max(rule.value for rule in published_rules("spacing") if rule.bound == "at most")
 
 
+def _widest_mm() -> float:
+    """How far apart two clips may stand: as wide as a published rule allows; where the row's own turnback, spread evenly, asks for more, so far (and a tenth: workbook judgement)."""
+    first, *others = even(plan())
+    return max(widest_diameters() * float(read_size(end_size()).diameter_mm), (1 + NEAR) * (others[-1] - first) / len(others))
+
+
 def letters(which: Iterable[str]) -> str:
     """Clips named in a sentence.
 
@@ -62,7 +68,7 @@ def letters(which: Iterable[str]) -> str:
 
 def judge(state: dict) -> list[Said]:
     """What a fitted end comes to: what is bitten or crushed alone, as all is made anew then; else saddles, number, places, torque, and the nuts after the load."""
-    nuts = _nuts(state) or ["It was never loaded, so nobody knows that it holds."] * (not state["loaded"])
+    nuts = _slipped(state) or _nuts(state) or ["It was never loaded, so nobody knows that it holds."] * (not state["loaded"])
     faults = _hurt(state) or [*_turned(state), *_places(state), *nuts]
     return [Said(fault, "no") for fault in faults] or [Said("Nothing to mend: number, places, saddles, torque, load, torque again. Now the paint mark, and a date to look again.", "ok")]
 
@@ -91,9 +97,9 @@ def _places(state: dict) -> list[str]:
         faults.append(f"{len(places)} clip{'' if len(places) == 1 else 's'}: {found.number} are the least for this cable and these clips.")
     gaps = [other - one for one, other in zip(places, places[1:])]
     if any(gap < found.spacing_mm - 1 for gap in gaps):
-        faults.append(f"Two stand {shown_mm(min(gaps))} apart, less than six diameters, {shown_mm(found.spacing_mm)}.")
-    if any(gap > widest_diameters() * float(read_size(end_size()).diameter_mm) for gap in gaps) and len(places) >= found.number:
-        faults.append(f"Two stand {shown_mm(max(gaps))} apart, far over six diameters, {shown_mm(found.spacing_mm)}{': even them out' if min(gaps) <= found.spacing_mm else ': bring them closer together'}.")
+        faults.append(f"Two stand {shown_mm(min(gaps))} apart, less than six diameters, {shown_mm(found.spacing_mm, 'up')}.")
+    if any(gap > _widest_mm() for gap in gaps) and len(places) >= found.number:
+        faults.append(f"Two stand {shown_mm(max(gaps))} apart, far over six diameters, {shown_mm(found.spacing_mm, 'up')}{': even them out' if min(gaps) <= found.spacing_mm else ': bring them closer together'}.")
     if places and abs(places[0] - base * 1.5) > base * 0.4:
         faults.append(f"The edge of the first belongs one base of the clip from the dead end: its middle at {shown_mm(1.5 * base)}.")
     if places and found.turnback_mm - places[-1] > base * 0.9:
@@ -101,17 +107,33 @@ def _places(state: dict) -> list[str]:
     return faults
 
 
+def _slipped(state: dict) -> list[str]:
+    """An end that was loaded while nuts were loose: what has slipped is made anew, whatever the nuts say afterwards."""
+    if not state["loaded"]:
+        return []
+    clips, needed = state["clips"], plan().torque_nm
+    loose = [(LETTERS[at], one[2]) for at, one in enumerate(clips) if one[2] < (1 - NEAR) * needed]
+    if not loose:
+        return []
+    every, tightest = len(loose) == len(clips), max(torque for _, torque in loose)
+    nuts = "the nuts" if every else f"the nuts of {letters(letter for letter, _ in loose)}"
+    how = f"stood at {shown_nm(tightest)}" if len({torque for _, torque in loose}) == 1 else f"stood at {shown_nm(tightest)} at most"
+    how = how if tightest else "were not tightened"
+    slip = "The cable slips out of the clips." if every and not tightest else "The cable slips in the clips." if every else "The cable can slip, and nobody sees how far."
+    return [f"It was loaded while {nuts} {how}; the row says {shown_nm(needed)}. {slip} Tightening now does not mend that. Take it apart and make it again: press Anew."]
+
+
 def _nuts(state: dict) -> list[str]:
-    """Nuts that are not at the torque; what was too tight once stands among what is hurt."""
+    """Nuts that are not at the torque now; what was too tight once stands among what is hurt."""
     clips, needed, faults = state["clips"], plan().torque_nm, []
-    for name, which in (("", 2), *((" after the load", 3),) * state["loaded"]):
-        for torque in sorted({one[which] for one in clips}):
-            those = [LETTERS[at] for at, one in enumerate(clips) if one[which] == torque]
-            every = len(those) == len(clips)
-            if not torque:
-                faults.append(f"The nuts{'' if every else f' of {letters(those)}'} were not tightened{name}.")
-            elif torque < (1 - NEAR) * needed:
-                faults.append(f"{shown_nm(torque)}{'' if every else f' at {letters(those)}'}{name}: the row says {shown_nm(needed)}. Loose: it slips.")
+    name, which = (" after the load", 3) if state["loaded"] else ("", 2)
+    for torque in sorted({one[which] for one in clips}):
+        those = [LETTERS[at] for at, one in enumerate(clips) if one[which] == torque]
+        every = len(those) == len(clips)
+        if not torque:
+            faults.append(f"The nuts{'' if every else f' of {letters(those)}'} were not tightened{name}.")
+        elif torque < (1 - NEAR) * needed:
+            faults.append(f"{shown_nm(torque)}{'' if every else f' at {letters(those)}'}{name}: the row says {shown_nm(needed)}. Loose: it slips.")
     return faults
 
 
@@ -129,6 +151,10 @@ def _stands(state: dict) -> str:
         "Nuts: " + ", ".join(f"{LETTERS[at]} {shown_nm(one[2])}" if one[2] else f"{LETTERS[at]} not tight" for at, one in enumerate(clips))
     if not state["loaded"]:
         return f"{len(clips)} on. Point at one to turn it round. {nuts}{'' if len(tight) > 1 or tight != {0.0} else ' yet'}. {_hand(state)} {wrench}"
+    if slipped := _slipped(state):
+        return f"The load is off. {slipped[0]}"
+    if state["hurt"]:
+        return f"The load was on, and is off. This end was ruined before it, and no load should have come on it: that it held says nothing. I am done says what it is; then press Anew. {wrench}"
     if tight == {0.0}:
         return f"The load was on, and is off. The cable has stretched and got thinner: what about the nuts? {wrench}"
     return f"The load was on, and is off. After it: {nuts[:1].lower()}{nuts[1:]}. {wrench}"
@@ -145,7 +171,7 @@ def _show(state: dict) -> View:
     controls = (slider("at", "Dead end to clip's middle", 5.0, float(round(plan().turnback_mm)), 1.0, state["at"], shown_mm(state["at"])),
                 choice("saddle", "Saddle and nuts on the", (("live part", "live"), ("dead end", "dead")), state["saddle"]),
                 button("fit", "Fit a clip here", enabled=not loaded and len(clips) < len(LETTERS)), button("off", "Take the last one off", enabled=bool(clips) and not loaded, second=True),
-                slider("wrench", "Wrench set to", 0.0, 40.0, 0.5, state["wrench"], shown_nm(state["wrench"])), button("tighten", "Tighten all nuts, again" if loaded else "Tighten all nuts", enabled=bool(clips)),
+                slider("wrench", "Wrench set to", 0.0, 40.0, 0.5 if plan().torque_nm * 2 % 1 == 0 else 0.1, state["wrench"], shown_nm(state["wrench"])), button("tighten", "Tighten all nuts, again" if loaded else "Tighten all nuts", enabled=bool(clips)),
                 button("load", "Load it, and let off", enabled=bool(clips) and not loaded, second=True), button("judge", "I am done"),
                 button("anew", "Anew: fresh cable, new clips", second=True))
     return View((figure,), controls, tuple(judge(state)) if state["judged"] else (Said(_stands(state)),))

@@ -38,7 +38,7 @@ def worked() -> lesson.Block:
     """One end, step by step: number, spacing, turnback, torque, from the row in force."""
     found = plan()
     rule = published_rules("number")[0]
-    rows = [("least number, drop-forged clips", found.number, rule.source), ("spacing: six diameters of this cable", shown_mm(found.spacing_mm), published_rules("spacing")[0].source),
+    rows = [("least number, drop-forged clips", found.number, rule.source), ("spacing: six diameters of this cable", shown_mm(found.spacing_mm, "up"), published_rules("spacing")[0].source),
             ("turnback, thimble to dead end", shown_mm(found.turnback_mm, "up"), found.source), ("torque on each nut", shown_nm(found.torque_nm), found.source),
             ("the end keeps, of the breaking force", f"{found.efficiency:.0%}", "TM 5-3810-305-10, Table 4, p 4-36"), *(("note", note, "") for note in found.notes)]
     return lesson.answer(lesson.table(("Step", "is", "from"), rows, of_the_scene(f"Worked: one clipped end, {end_size()} in", end()[1])))
@@ -61,7 +61,7 @@ def number_table() -> lesson.Block:
     for size in SIZES:
         try:
             found = plan(size)
-            rows.append((f"{size} in", clips_needed(size, True), clips_needed(size, False), shown_mm(found.spacing_mm)))
+            rows.append((f"{size} in", clips_needed(size, True), clips_needed(size, False), shown_mm(found.spacing_mm, "up")))
         except Refusal:
             rows.append((f"{size} in", "refused", "refused", "no row: ask the clip maker, or take a sleeve"))
     return lesson.answer(lesson.table(("Cable", "drop-forged", "not forged, or not known", "spacing"), rows, "How many clips on one end, at least (29 CFR 1918 App. II; WAC 296-874-30020)"))
@@ -106,9 +106,9 @@ def came_back_words() -> lesson.Block:
 
 # --- a month later -------------------------------------------------------------------------------------
 
-FINDINGS = {"tight": "Tight: the wrench clicks at the row's torque.", "loose": "Loose: the nut turns before the wrench clicks. The cable has got thinner.",
-            "turned": saddle("dead").says}
-ACTS = (("Leave it as it is", "leave"), ("Load off; all nuts to the torque again; note the day", "tighten"), ("Tighten the loose nut only, as hard as it goes", "hard"),
+FINDINGS = {"tight": "Tight: the wrench clicks at the row's torque.", "loose": "Loose: the nut turns before the wrench clicks. The cable has got thinner."}
+FINDINGS["turned"] = FINDINGS["tight"]  # a wrench feels no saddle: the eye finds it
+ACTS = (("Leave it as it is; note the day", "leave"), ("Load off; all nuts to the torque again; note the day", "tighten"), ("Tighten the loose nut only, as hard as it goes", "hard"),
         ("Take it out of use: undo it, cut off what was bitten", "out"))
 
 
@@ -139,15 +139,18 @@ def month_said(found: list[str], tried: list[int], act: str) -> Said:
     if "turned" in found:
         if act == "out":
             return Said("Right. A bitten live part has lost strength that nobody can see.", "ok")
-        return Said(f"Look for the nuts of {'ABC'[found.index('turned')]}. {FINDINGS['turned']} No torque mends that, and the end does not hang a day longer.", "no")
+        return Said(f"Look for the nuts of {'ABC'[found.index('turned')]}. {saddle('dead').says} No torque mends that, and the end does not hang a day longer.", "no")
     loose, some = letters("ABC"[at] for at, one in enumerate(found) if one == "loose"), f" You tried only {len(tried)} of 3." if len(tried) < 3 else ""
     if act == "tighten":
         return Said(f"The right thing to do, but you tried only {len(tried)} of 3. The others were guessed.", "no") if some else \
-            Said("Right. All nuts, in turn, load off, to the row's torque; and every one was tried.", "ok")
+            Said("Right. All nuts, in turn, load off, to the row's torque; and every one was tried." if loose else
+                 "Nothing is wrong with it, and nothing was needed: every nut clicked at the torque. It could stay, with the day noted.", "ok")
+    if act == "leave" and not loose:
+        return Said(f"What was tried is tight.{some} The others were guessed.", "no") if some else \
+            Said("Right. Every nut was tried and clicks at the torque, and every saddle sits on the live part. Note the day, and the next look.", "ok")
     if not loose:
-        said = {"leave": "Even nuts that are tight today are looked at and brought to the torque after the first month, and the day is noted.",
-                "hard": "No nut is loose. Beyond the torque a clip crushes the cable and stretches its bolts.",
-                "out": "No nut is loose, and every saddle sits on the live part: nothing was bitten. All nuts are brought to the torque, and the end stays."}[act]
+        said = {"hard": "No nut is loose. Beyond the torque a clip crushes the cable and stretches its bolts.",
+                "out": "No nut is loose, and every saddle sits on the live part: nothing was bitten. The end stays, and the day is noted."}[act]
     else:
         said = {"leave": f"The nuts of {loose} are loose, and a loose clip slips. Load off, and every nut to the torque, now.",
                 "hard": "Beyond the torque the clip crushes the cable; and one tight clip among loose ones carries all.",
@@ -170,7 +173,10 @@ def a_month_later() -> Board:
             at = "ABC".index(value)
             return state | {"tried": sorted({*state["tried"], at}), "last": at}
         if name == "fresh":
-            return MONTH | {"seed": secrets.token_hex(32)}
+            seed = secrets.token_hex(32)
+            while month(seed) == month(state["seed"]):  # never the same case twice running
+                seed = secrets.token_hex(32)
+            return MONTH | {"seed": seed}
         if not state["tried"]:
             raise NotYet("No nut was tried yet. Put the wrench on one first: point at a clip.")
         return state | {"act": name}
@@ -196,7 +202,7 @@ def _shown(value: float, unit: str) -> str:
     if unit == "N":
         return show_force(value, kit()[0].shop.system, "down")
     if unit == "mm":
-        return shown_mm(value)
+        return shown_mm(value, "up")  # what is used up at least
     return f"{value:.0f} {unit}" if unit in ("min", "pieces") else f"{value:.3g} {unit}"
 
 
@@ -242,6 +248,11 @@ def _no_comparison(size: str) -> str:
     return "Clips have a row for it. Only this shop has no such cable to lay beside them."
 
 
+def _other_table(size: str) -> tuple[Said, ...]:
+    """Whose row the turnback is, where it is not that of the lesson's end: turnbacks of two tables do not grow with the size."""
+    return () if size == end_size() else (Said(f"The turnback here is from another table than that of {end_size()} ({plan(size).source}), so it need not grow with the size."),)
+
+
 def side_by_side() -> Board:
     """Both ends to scale and line by line, for a size of your choice."""
     def show(state: dict) -> View:
@@ -255,7 +266,7 @@ def side_by_side() -> Board:
         every = button("all", "I have said them all: show the column", any(row[3] and row[0] not in state["told"] for row in rows), second=True)
         told = next((_line_said(*row) for row in rows if row[0] == state["line"]), "Who is better off, and at what? Read line by line.")
         shown = [(*row[:3], row[3] if row[0] in state["told"] or not row[3] else "say it first") for row in rows]
-        return View((_drawn(state["size"], state["forged"]),), (*controls, line, every), (Said(told),), lesson.table(("", "a sleeve", "clips", "better off"), shown))
+        return View((_drawn(state["size"], state["forged"]),), (*controls, line, every), (Said(told), *_other_table(state["size"])), lesson.table(("", "a sleeve", "clips", "better off"), shown))
 
     def step(state: dict, name: str, value) -> dict:
         if name == "all":
@@ -274,12 +285,12 @@ CHOICES = (("A sleeve", "sleeve"), ("Clips", "clips"), ("Neither of them", "neit
 JOBS = (
     ("Brace of a field gate, two eyes with thimbles, made at the bench; a turnbuckle takes up the slack.", "sleeve", "Made at a bench, gauged, smooth; the turnbuckle adjusts it. Nobody has to come back with a torque wrench."),
     ("A fence wire along a slope, its length found only when it is pulled tight on the spot.", "clips", "The length is set on site, and clips can be taken apart and moved. Write down when the nuts are looked at again."),
-    ("Forty lanyards for machine pins, all alike.", "sleeve", "Many equal pieces at a bench: quicker, lighter, smooth near hands."),
+    ("Forty lanyards for machine pins, all alike.", "sleeve", "Many equal pieces at a bench: quicker, smaller, smooth near hands."),
     ("Hoisting a pump out of a well.", "neither", "Lifting. Clips are forbidden there by the rules, and a hand-pressed eye is refused. Ask a qualified rigger."),
     ("A shade-cloth wire that comes down every autumn and goes up again at another height.", "clips", "It is undone and set anew every year: a pressed sleeve would be cut off each time."),
     ("Curtain wire in a glasshouse that is locked meanwhile; the cloth slides along it, close past its end.", "sleeve", "Nuts and a dead end catch the cloth. A sleeve is short and smooth."),
     ("A stay of 3/32 in cable for a signpost by a footpath, to be clipped on the spot; people walk by.", "neither", "No clip has a row for this size. A sleeve would have one, but people can be in the stay's fall: a named designer first."),
-    ("A 1/4 in brace behind a locked fence; the shop's tool for 1/4 in is out of use.", "clips", "No tool, no eye. Clips need a wrench only, and hold a little less: the limit is worked with their own share."),
+    ("A 1/4 in brace behind a locked fence; the shop's tool for 1/4 in is out of use.", "clips", "No tool, no eye. Clips need a torque wrench only, and hold a little less: the limit is worked with their own share."),
 )
 
 
@@ -297,6 +308,8 @@ def clips_or_sleeve() -> Board:
             return View((), tuple(button(value, text, second=True) for text, value in CHOICES), (head,))
         names = {value: text.lower() for text, value in CHOICES}
         said = Said(f"You say {names[state['call']]}. {'So do we.' if state['call'] == right else f'We say {names[right]}.'} {why}", "ok" if state["call"] == right else "no")
+        if state["at"] + 1 == len(JOBS):
+            return View((), (button("next", "From job 1 again"),), (said, head, Said("That was the last of them.")))
         return View((), (button("next", "The next job"),), (said, head))
 
     def step(state: dict, name: str, value) -> dict:

@@ -20,7 +20,7 @@ def recap() -> lesson.Block:
     """The lesson on one page."""
     lines = (
         "A sleeve: short, smooth, stronger, for good. It needs its tool, its chart and its gauge.",
-        "Clips: seen, undone, moved, with a wrench alone. They snag, weigh, slip when loose, and want looking after.",
+        "Clips: seen, undone, moved, with a torque wrench alone. They snag, are heavier in the hand, slip when loose, and want looking after.",
         "May it be done at all? Ask that first. Strength is another question.",
         "Lifting, people, aircraft, lifts, vehicles: neither of them.",
         "Three clips at least. Four, if they are not drop-forged, or if nobody knows.",
@@ -30,7 +30,7 @@ def recap() -> lesson.Block:
         "A live part that was bitten is cut off. The end is made again.",
         "First clip one base from the dead end, the next at the thimble, the others between.",
         "Torque from the clip maker's row; without it no nut is tightened. Load it, take the load off, the same torque again.",
-        "Look again after the first days, then at the interval on the sheet. Try every nut.",
+        "Look again after the first days, then at the interval on the sheet. Try every nut: all click at the torque, note the day; one turns, load off and every nut to the torque.",
         "Beyond the torque is no safer: it crushes the cable and stretches the bolts.",
         "Coated cable: ask the clip maker before a clip goes on.",
     )
@@ -68,11 +68,12 @@ def practice_sheet() -> lesson.Block:
         ("STOP: slack taken up, all saddles shown",))
     wrench = (
         *torque, ("Loaded behind the guard, nobody in line; load off",),
-        ("STOP: the same torque again, every nut", torque_unit()), ("Paint mark at the clip next to the dead end; next look noted", "date"))
+        ("STOP: the same torque again, every nut", torque_unit()), ("Paint mark at the clip next to the dead end; next look noted", "date"),
+        ("End of a week ago: A, B, C, each nut tried", "tight / loose"))
     marks = f"{INVENTED_ROW} " if own and end()[1].invented else ""
     foot = f"{marks}Eye protection on. Practice ends carry PRACTICE tape and are taken apart the same day. Seen by: ______________________"
     return lesson.bench_sheet(f"Bench practice sheet: a clipped end, {size} in with a thimble", lesson.by_place({"At the row": row, "At the wrench": wrench}), COLUMNS,
-                              chart_line(one.chart), shop.invented, note, foot, ("Torque wrench no.",))
+                              "", shop.invented, note, foot, ("Torque wrench no.",))
 
 
 def sources() -> lesson.Block:
