@@ -18,7 +18,7 @@ from rigcalc.notebook.teaching import sample_shop, shop_for_teaching
 from rigcalc.tools import closure_check
 from rigcalc.units import in_unit, show_measured
 
-__all__ = ["READINGS", "any_tool", "bearings", "bearings_worked", "case_step", "case_view", "does_it_close", "first_look", "found_step", "found_view", "gauge_still", "edges", "given", "limit", "list_step", "list_still", "list_view", "paper_still", "paper_step",
+__all__ = ["READINGS", "any_tool", "bearings", "bearings_worked", "case_step", "case_view", "does_it_close", "first_look", "found_step", "found_view", "gauge_still", "edges", "given", "limit", "list_step", "list_view", "paper_still", "paper_step",
            "paper_view", "published_case", "reading_still", "reading_step", "reading_view", "risks", "the_reading", "uncertainty", "which_go_back", "worked"]
 
 
@@ -309,11 +309,6 @@ def the_reading() -> Board:
 
 
 # --- which pieces go back ---------------------------------------------------------------------------
-
-def list_still() -> Figure:
-    """The scene's list, nothing pointed at."""
-    return day_list(trace(START), traced(START).head)
-
 
 def list_view(state: dict) -> View:
     """The list with what was pointed at, and after 'done' what was forgotten."""
