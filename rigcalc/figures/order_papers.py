@@ -46,7 +46,7 @@ def sheet_so_far(title: str, rows: Sequence[tuple[str, str]], now: str = "") -> 
     now : str
         The label of the line that was filled last.
     """
-    texts = [(label, textwrap.wrap(value, 62) or [""]) for label, value in rows]
+    texts = [(label, textwrap.wrap(value, 58) or [""]) for label, value in rows]
     high = 58 + sum(10 + 20 * len(lines) for _, lines in texts)
     d, y = Drawing(700, high + 14), 64
     d.rect(10, 8, 680, high, 3, fill=PAPER, stroke=INK, width=2)
