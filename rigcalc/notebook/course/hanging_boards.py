@@ -202,7 +202,7 @@ def bridle_view(state: dict) -> View:
     letters = list(LETTERS[:state["count"]])
     controls = (
         choice("count", "Legs", [("two", 2), ("three", 3), ("four", 4)], state["count"]),
-        choice("said", "This leg governs", [("not said yet", ""), *letters, ("more than one", SEVERAL)], state["said"]),
+        choice("said", "This leg governs", [("not said yet", ""), *letters, ("more than one", SEVERAL)], state["said"], as_list=True),
         choice("chosen", "Move the beam point", letters, state["chosen"]),
         choice("cut", "The legs", [("are cut anew for it", "anew"), ("stay as they were cut", "kept")], state["cut"]),
         slider("along", f"{state['chosen']}, along the hall", -ALONG, ALONG, 1, point[0], length(point[0] * INCH)),
