@@ -61,7 +61,7 @@ def test_what_is_worked_in_steps_comes_step_by_step(wall):
 
 
 def test_live_figures_fit_under_the_strip_on_either_screen(wall, picture):
-    expect(wall.locator("figure.repeated")).to_have_count(3)
+    expect(wall.locator("figure.repeated")).to_have_count(2)
     for size in ((1920, 1080), (1280, 800)):
         wall.set_viewport_size({"width": size[0], "height": size[1]})
         wall.wait_for_timeout(300)
