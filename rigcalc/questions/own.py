@@ -24,7 +24,8 @@ def own_families_in_words(home: Path | None = None) -> str:
     added = [name for name in own if name not in instead]
     parts = [f"in place of the installed {', '.join(instead)}"] if instead else []
     parts += [f"added: {', '.join(added)}"] if added else []
-    same = [name for name in instead if own[name].version == installed_family(name).version and _text(own_families_folder(home), own[name]) != _text(families_folder(), own[name])]
+    same = [name for name in instead if (came := installed_family(name)) and own[name].version == came.version
+            and _text(own_families_folder(home), own[name]) != _text(families_folder(), came)]
     raised = f" Raise the version of {', '.join(same)}: it says something else than the installed one of the same version." if same else ""
     return f"Own families in force: {len(own)} ({'; '.join(parts)}), from {own_families_folder(home)}.{raised}"
 

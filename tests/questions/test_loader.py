@@ -92,12 +92,12 @@ def test_an_own_family_stands_in_place_of_the_installed_one_or_is_added(own):
     assert {name for name in installed if found[name] != installed[name]} == {"limit-of-an-eye"}
     said = own_families_in_words()
     assert said.startswith("Own families in force: 2") and "in place of the installed limit-of-an-eye" in said and "added: ours" in said
+    assert f"{own / 'ours.toml'}: correct it there" in where_to_correct(found["ours"])
+    assert f"copy {families_folder() / 'cut-length.toml'} to {own / 'cut-length.toml'}" in where_to_correct(found["cut-length"])
     same = (families_folder() / "cut-length.toml").read_text(encoding="utf-8")
     for text, told in ((same, False), (same + "# another\n", True)):
         (own / "cut-length.toml").write_text(text, encoding="utf-8")
         assert ("cut-length" in own_families_in_words().partition("Raise the version of")[2]) == told
-    assert f"{own / 'ours.toml'}: correct it there" in where_to_correct(found["ours"])
-    assert f"copy {families_folder() / 'cut-length.toml'} to {own / 'cut-length.toml'}" in where_to_correct(found["cut-length"])
 
 
 def test_one_family_alone_is_that_of_all(own):
