@@ -8,12 +8,19 @@ from rigcalc.opening.shelf import find_sheet
 
 # question -> (words before which the reading ends, what names the answer)
 ASKED = {
+    "Say each job's class": ("A gate swings", ("people can be there", "two of the three are not ours")),
+    "On what terms can it be taken": ("All that follows works out", ("fenced", "turnbuckle")),
+    "How hard does each leg pull?": ("Legs that carry a load", ("1000 lbf", "as much as the whole load")),
     "Which of these pulls hardest? Say it before": ("Try it. Take the letter", ("flattest", "65.3", "54.8", "44.7")),
     "Which one governs, and why that one?": ("But beams differ", ("steeper", "short one", "65.6", "50.4")),
-    "Which one governs now?": ("Try it. Move each beam point", ("steeper", "The short one", "59.6", "54.0")),
+    "Which one governs now?": ("Try it. First say which leg", ("steeper", "The short one", "59.6", "54.0")),
     "A quarter each.\u201d Is she right?": ("For how much is each leg sized", ("rocks", "up to 200.0", "the pale line")),
     "For how much is each leg sized, with": ("Try it. Choose what", ("for half of the weight", "counts on three")),
     "is counting on two still enough?": ("The brace", ("No count is a rule",)),
+    "Was she right? Say why": ("The same rule, in a printed", ("She was not", "284.6")),
+    "how hard is the boom pressed?": ("Three things to ask", ("17.16", "25.9")),
+    "How hard does it pull? Work it out": ("A printed example, of a person", ("67.6",)),
+    "How hard does the wire pull? Work it out": ("It was rounded when", ("3935",)),
     "Say what is wrong with each": ("Two of them came in", ("65.6", "no least angle", "cannot push", "67.6", "135.1", "200.0")),
     "Say what goes back": ("A pull is no limit", ("at least 65.6", "4 facts are missing")),
 }
