@@ -155,7 +155,7 @@ def _sheet_of(job: Row) -> lesson.Block:
              ("SET back whole; papers compared: bad ones passed, good ones rejected", "counts"))
     caliper = ((f"OWN EYE: across one crimp, {len(READINGS)} times", to_write(job.shop), True, len(READINGS)), *_mean_lines(most, job.shop),
                ("STOP: OWN EYE cut through the sleeve, good or not",))
-    table = (("Cards: how many go back", "count"), ("Two silver sleeves on the scale: the plated copper one is", "no."), ("Old wire: out or stay, why", "words"))
+    table = (("Cards: how many go back. Scale: the copper sleeve", "count; no."), ("Old wire: out or stay, why", "words"))
     steps = lesson.by_place({"At the tool": tool, "At the gauge": gauge, "At the caliper": caliper, "At the table": table})
     sheet = lesson.bench_sheet(f"Bench practice sheet: gauge and inspect, {row.size} {chart.sleeve_metal}", steps, ("Own eye",), f"{line}: {chart_line(chart)}", chart.invented, note,
                                "The sealed set is never pressed, never cut. NOT FOR WORK: counted back. "
