@@ -34,7 +34,7 @@ LETTERS = (
     ("03a_lantern_no_designer", "Town council", "A lantern is to hang over the lane by the harbour. It is light. People walk below."),
     ("10_zip_line", "Scout camp", "A zip line over the brook, please, and it is for children, so use your best cable."),
     ("02a_cafe_wires_hand_tight", "Courtyard café", "Eight wires for climbing plants on the yard wall. They shall be hand tight."),
-    ("07_bird_net_ring", "Allotment", "A ring of cable round our bird net, waist high, in a fenced bed. It holds the hem of the net. Nobody is near, nobody holds it."),
+    ("07_bird_net_ring", "Allotment", "A ring of cable round our bird net, waist high, in a fenced bed. It only gathers the hem: nothing hangs on it, and we ask for no limit. Nobody is near, nobody holds it."),
     ("11_pool_panels", "Swimming pool", "Sound panels are to hang over the water on stainless cable. A designer stands for it."),
     ("13_new_sleeves_on_old_stays", "Weather club", "Our old stays are still good. Put new sleeves on them."),
     ("05_kayak_bridle", "Boat museum", "An old kayak is to hang over the visitors. A named designer gives the factor and the load; both stand on the order."),
