@@ -33,9 +33,9 @@ const CSS = `
 .rc-form .rc-said { padding:.45rem .8rem; border-left:6px solid #17405c; background:#faf8f3; margin:.6rem 0 0; }
 .rc-form .rc-said:empty { display:none; }
 .rc-form .rc-said.rc-no { border-left-color:#9a3b12; } .rc-form .rc-said.rc-ok { border-left-color:#0b5d4e; }
-.rc-form a { color:#17405c; }
+.rc-form a { color:#17405c; } .rc-form .rc-on-paper { display:none; }
 .rc-form :focus-visible { outline:3px solid #0b62c4; outline-offset:2px; }
-@media print { .rc-form figure.rc-large img { max-width:100%; } .rc-form button, .rc-form .rc-said, .rc-form .rc-after, .rc-form .rc-saved { display:none; }
+@media print { .rc-form .rc-on-paper { display:block; } .rc-form figure.rc-large img { max-width:100%; } .rc-form button, .rc-form .rc-said, .rc-form .rc-after, .rc-form .rc-saved { display:none; }
   .rc-form fieldset { break-inside:avoid; border:0; border-left:3px solid #1d2328; border-radius:0; background:none; padding:.2rem 0 .4rem .8rem; }
   .rc-form legend { padding:0; } .rc-form .rc-option { min-height:0; padding:.15rem 0; } .rc-form .rc-option input { accent-color:#1d2328; }
   .rc-form input[type=text], .rc-form select { border:0; border-bottom:1.5px solid #1d2328; border-radius:0; background:none; color:transparent; appearance:none; width:9cm; }

@@ -141,6 +141,7 @@ function sheet(host, question, set) {
       return { now: () => one.box.value, read: one.read, show: one.show, refresh: one.refresh };
     }
     const list = picker(id, words, asked.options, set, () => { reads.changed(at); reads.ask(); });
+    list.after(make("p", "rc-on-paper", asked.options.map((one) => `${one.letter} ${one.text}`).join("; ")));
     const refresh = () => { list.value = texts()[at] || ""; };
     refresh();
     return { now: () => list.value, read: (given) => Boolean(given && given.ok), refresh };
