@@ -17,7 +17,7 @@ from rigcalc.notebook.course.hanging_boards import POINTED, who_governs
 from rigcalc.notebook.course.hangings import INCH, degrees, gate, inches, lantern, length, pull, short, system
 from rigcalc.notebook.teaching import of_order, of_the_scene
 from rigcalc.spans import Span, parabola_against_catenary, point_load_span, uniform_load_span
-from rigcalc.units import LBF_N, read_length_mm
+from rigcalc.units import LBF_N, read_force_n, read_length_mm
 
 __all__ = ["brace_the_gate", "gate_still", "gate_step", "gate_view", "hang_it_over_the_lane", "lane_step", "lane_still", "lane_view", "stays_step",
            "stays_still", "stays_view", "turn_the_wind"]
@@ -117,13 +117,15 @@ def gate_view(state: dict) -> View:
         return View((_gate_figure(state, None),), controls, (Said(str(refusal), "no"),))
     if not state["shown"]:
         return View((_gate_figure(state, found, "how hard?"),), controls, (Said("How hard does the brace pull? More than the gate weighs, or less? Say it. Then show the pull, or move an end of the brace."),))
-    weight = state["weight"] * LBF_N
+    weight, greatest = state["weight"] * LBF_N, read_force_n(of_order("01_gate_brace").greatest_tension)
+    over = found.tension_n > greatest.value
     flat = found.angle_rad < math.radians(30)
     words = (f"The brace pulls {pull(found.tension_n)}, {found.tension_n / weight:.2f} times the gate's weight, at {degrees(found.angle_rad)} from the horizontal."
-             + (" Flat, and not refused: nothing hangs from it." if flat else ""))
+             + (" Flat, and not refused: nothing hangs from it. But the flatter, the more an error of height changes: measure it." if flat else "")
+             + (f" The order says {greatest.shown} at most: this brace is not made." if over else ""))
     rows = [("lever arm of the brace about the lower hinge", length(found.lever_mm)), ("length between its bearing points", length(found.length_mm)),
             ("the post pushes the gate away with", pull(found.hinge_right_n)), ("the hinge holds the gate up with" if found.hinge_up_n >= 0 else "the hinge has to hold the gate down with", pull(abs(found.hinge_up_n)))]
-    return View((_gate_figure(state, found),), controls, (Said(words, "ok"), *([Said(state["told"])] if state["told"] else [])), lesson.table(("Of the brace and the lower hinge", ""), rows))
+    return View((_gate_figure(state, found),), controls, (Said(words, "no" if over else "ok"), *([Said(state["told"])] if state["told"] else [])), lesson.table(("Of the brace and the lower hinge", ""), rows))
 
 
 AS_ORDERED = "All is back as the order has it."
