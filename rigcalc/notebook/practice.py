@@ -56,8 +56,8 @@ def _made(blueprint: str, families: dict) -> tuple[PracticePaper, Any, str]:
 class _Sitting:
     """Exercises under one another, with a tally of what has been answered."""
 
-    def __init__(self, exercises: list[Exercise], must: set[int]) -> None:
-        self.exercises, self._must = exercises, must
+    def __init__(self, exercises: list[Exercise], must: set[int], weights: dict[int, int] | None = None) -> None:
+        self.exercises, self._must, self._weights = exercises, must, weights or {}  # a whole paper's marks, by question
         self._first: dict[int, bool] = {}  # what a paper would count
         self._last: dict[int, bool] = {}
         self._right: set[int] = set()  # at one try or another: other values do not take it away
@@ -90,6 +90,9 @@ class _Sitting:
         later = len(self._right) - at_once
         said = [f"{len(self._last)} of {len(self.exercises)} answered: {at_once} right at the first answer"
                 f"{f', {later} after another try' if later else ''}.{FIRST_COUNTS if at_once < len(self._first) else ''}"]
+        if self._weights:
+            worth = sum(self._weights[slot] for slot, right in self._first.items() if right)
+            said.append(f"The first answers that are right are worth {worth} of {sum(self._weights.values())} marks; parts of the others are not counted here.")
         again = sorted(slot for slot, right in self._last.items() if not right)
         if again:
             said.append(f"To look at again: {_named(again)}.")
@@ -123,7 +126,8 @@ class PracticeSitting(_Sitting):
             Exercise(families[key["family"]], title=f"Question {slot} of {len(made.keys)}", shop=shop, slot=slot,
                      made=(question, key))
             for slot, (question, key) in enumerate(zip(made.paper["questions"], made.keys, strict=True), 1)]
-        super().__init__(exercises, {slot for slot, key in enumerate(made.keys, 1) if key["must_be_right"]})
+        super().__init__(exercises, {slot for slot, key in enumerate(made.keys, 1) if key["must_be_right"]},
+                         {slot: key["weight"] for slot, key in enumerate(made.keys, 1)})
 
     def heading(self) -> Block:
         """The paper's heading, rules, and the chart in force."""

@@ -153,6 +153,7 @@ def test_the_practice_paper_keeps_a_tally_and_names_what_must_be_right():
     other = next(one for one in paper.exercises if one is not must and one.question["kind"] == "one choice")
     _answer(other, other._key["right"]["letter"])
     assert "2 of 12 answered: 1 right at the first answer, 1 after another try." in paper.so_far().value
+    assert f"are worth {other._key['weight']} of 100 marks" in paper.so_far().value
 
 
 def test_more_practice_offers_the_full_paper_and_every_lesson_that_is_asked_in_writing():
