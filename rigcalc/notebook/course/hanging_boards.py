@@ -218,7 +218,7 @@ def bridle_view(state: dict) -> View:
         return View((_bridle(Hung((0.0, 0.0, 0.0), drawn, None), load, state["chosen"]),), controls, (Said(str(refusal), "no"),))
     if hung.solved and not state["said"]:
         asked = f"{COUNTED[state['count']]} legs hold {pull(load)}. {state['asked']}Which one governs? Is one of them slack? What does each pull? Say it, then choose."
-        return View((_bridle(hung, load, state["chosen"], said="how hard?"),), controls, (Said(asked + state["told"]),))
+        return View((_bridle(hung, load, state["chosen"], said="how hard?"),), controls, (Said(asked + state["told"]), *([Said(CUT["kept"])] if state["cut"] == "kept" else [])))
     return View((_bridle(hung, load, state["chosen"]),), controls, (*_bridle_words(hung, state["said"]), Said(CUT[state["cut"]])), _bridle_table(hung, _lengths(state)))
 
 
