@@ -23,7 +23,8 @@ LEAST_RING: Fraction = constant("least ring").value  # of its lap
 LAP_LINES = ("closed ring", "static line")
 _NO_LIMIT = "no limit is known for it: only pieces of the shop's own, pulled as a lot, can give one"
 _WHERE = {"hoisting": "ask for a sling or hoist rope made and tested for it", "sling": "ask for a made and tested sling",
-          "suspension": "eye splices with thimbles and shackles only on suspension ropes, WAC 296-874-30018(1)",
+          "suspension": "what hangs can fall, and no limit is known for a lap. A rule that forbids it too, WAC 296-874-30018(1), is about ropes that "
+                        "hang a work platform, which is no work for this bench: eye splices with thimbles and shackles only",
           "stay": "cut it in one piece"}
 
 

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from rigcalc.figures.drawing import DEEP, QUIET, RUST, STEEL, Drawing, Figure, millimetres
-from rigcalc.figures.eyes import draw_end, draw_rope, draw_sleeve_side
+from rigcalc.figures.eyes import OPEN_HEIGHT, draw_end, draw_rope, draw_sleeve_side
 
 __all__ = ["Stripped", "grooves", "lap", "stripped_eye", "stripped_straight"]
 
@@ -114,36 +114,38 @@ def lap(diameter_mm: float, sleeve_mm: float, growth_mm: float, gap_mm: float, t
     """A lap splice to scale along the cable: two cable ends side by side, sleeves, gap and outer tails; pressed, all growth outwards or inwards.
 
     `tails_mm` are set before pressing, left and right; `asked`: no word on them is written, as they are what is to be looked at.
+    Where two sleeves that grow inwards meet, the rest of their growth goes outwards.
     """
     scale = 560 / max(sum(tails_mm) + 2 * sleeve_mm + gap_mm, 1) * 0.86
     d, y, thick = Drawing(700, 240), 104, max(12.0, min(24.0, diameter_mm * 5))
     top, bottom, first = y - thick / 2 - 1, y + thick / 2 + 1, 350 - (sleeve_mm + gap_mm / 2) * scale
     second = first + (sleeve_mm + gap_mm) * scale
-    grown = growth_mm * scale if pressed else 0
+    gone_in = (min(growth_mm, gap_mm / 2) if sleeves == 2 else growth_mm) if pressed and inwards else 0.0
+    gone_out = growth_mm - gone_in if pressed else 0.0
     last = second + sleeve_mm * scale if sleeves == 2 else first + sleeve_mm * scale
     left, right = first - tails_mm[0] * scale, last + tails_mm[1] * scale
     draw_rope(d, f"M10 {top}H{right}", thick)
     draw_rope(d, f"M{left} {bottom}H690", thick)
     draw_end(d, right, top, thick)
     draw_end(d, left, bottom, thick)
-    gap = gap_mm - 2 * growth_mm if pressed and inwards else gap_mm
-    places = [(first - (0 if inwards else grown), sleeve_mm * scale + grown)] + ([(second - (grown if inwards else 0), sleeve_mm * scale + grown)] if sleeves == 2 else [])
-    for x, long in places:
+    gap, long = gap_mm - 2 * gone_in, (sleeve_mm + gone_in + gone_out) * scale
+    for x in [first - gone_out * scale, *([second - gone_in * scale] if sleeves == 2 else [])]:
         step = long / max(count, 1)
         draw_sleeve_side(d, x, y, long, thick, [x + step * (n + 0.5) for n in range(count)] if pressed else (), min(step * 0.6, 40))
     if sleeves == 2:
-        if gap > 0:
+        if gap > 0.05:
             d.measure(350 - gap * scale / 2, 350 + gap * scale / 2, y + 72, f"gap {millimetres(gap, 1)}", above=False)
         else:
             d.text(350, y + 90, "no gap: the sleeves meet", anchor="middle", weight=600, colour=RUST)
-    shown = [tail - growth_mm if pressed and not inwards else tail for tail in tails_mm]
-    for x, anchor, tail, high in ((left, "start", shown[0], bottom + 34), (right, "end", shown[1], top - 20)):
+    shown, high = [tail - gone_out for tail in tails_mm], OPEN_HEIGHT / 2 * thick
+    for x, anchor, tail, high in ((left, "start", shown[0], y + high + 20), (right, "end", shown[1], y - high - 8)):
         if not asked:
             d.text(x, high, f"tail {millimetres(tail, 1)}" if tail > 0 else "no tail shows", anchor=anchor, weight=600, colour=DEEP if tail > 0 else RUST, halo=True)
-    d.text(14, 30, f"after pressing, all growth {'inwards' if inwards else 'outwards'}" if pressed else "before pressing", size=17, weight=700, colour=DEEP)
+    went = "inwards till they meet" if inwards and gone_out else f"all growth {'inwards' if inwards else 'outwards'}"
+    d.text(14, 30, f"after pressing, {went}" if pressed else "before pressing", size=17, weight=700, colour=DEEP)
     ends = " and ".join(f"{millimetres(tail, 1)} of tail shows" if tail > 0 else "no tail shows" for tail in shown)
     return d.figure(f"A lap of two {size} in cable ends through {sleeves} sleeve{'s' if sleeves > 1 else ''}, {'after' if pressed else 'before'} pressing"
-                    f"{f', with a gap of {millimetres(gap, 1)}' if sleeves == 2 and gap > 0 else ', the sleeves meet' if sleeves == 2 else ''}; at the outer ends {ends}.", "To scale along the cable.")
+                    f"{f', with a gap of {millimetres(gap, 1)}' if sleeves == 2 and gap > 0.05 else ', the sleeves meet' if sleeves == 2 else ''}; at the outer ends {ends}.", "To scale along the cable.")
 
 
 def grooves(cases: Sequence[tuple[str, float, float, str]]) -> Figure:

@@ -216,6 +216,8 @@ def rounded_up(key: dict[str, Any], value: dict[str, Any]) -> bool:
 def _mark_number(key: dict[str, Any], question: dict[str, Any], value: Any) -> dict[str, Any]:
     right, fits, coarse = _number(key, value)
     said = f"Not right. Your sum may be right, but that is too coarse: give it {question['tolerance']}." if coarse else None
+    if coarse and (fits := [one for one in _slips(key) if one["exact"] not in (REFUSE, key["right"]["exact"]) and _figure(one["exact"], value["unit"]) == _figure(value["base"], value["unit"])]):
+        said = f"{_feedback(False, fits)} Or, if your sum is right: that is too coarse, give it {question['tolerance']}."
     if len(fits) > 2:
         said, fits = f"Not right. {SEVERAL}", []
     return told(right, fits, said=said)

@@ -23,6 +23,17 @@ def fill_percent(cable: str, sleeve: str) -> float:
 
 
 @_calculation
+def fill_said(cable: str, sleeve: str) -> str:
+    """The sums of `fill_percent` in figures: the cable's diameter over the sleeve's size, and that times itself."""
+    from rigcalc.questions.template import half_up_to_hundredths
+    from rigcalc.units import read_size
+
+    over = f"{cable} ÷ {sleeve}" if "/" in cable else f"{cable} ÷ {half_up_to_hundredths(float(read_size(sleeve).diameter_mm)):.2f} mm"
+    share = f"{diameters_percent(cable, sleeve) / 100:.3f}".rstrip("0")
+    return f"{over} = {share}; {share} × {share} = {fill_percent(cable, sleeve) / 100:.2f}"
+
+
+@_calculation
 def diameters_percent(cable: str, sleeve: str) -> float:
     """The cable's diameter as a percentage of the sleeve's size: not yet squared."""
     return 100 * (fill_percent(cable, sleeve) / 100) ** 0.5

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from boards import each_option_of, said, tones
+from boards import after, each_option_of, said, tones
 from stored import stored
 
 from rigcalc.errors import Refusal
@@ -41,8 +41,9 @@ def test_the_strip_of_order_4_is_the_layouts():
 
 def test_the_ring_of_order_7_has_a_length_and_no_limit():
     text = str(laps.ring_steps())
-    # tails 4.76, sleeves 11, gap 3.5 + 2 x 2.38 = 8.26: 39.79 mm; once round 9000 mm
-    assert "the lap, added before rounding | 39.79 mm" in text and "to cut | 9039.79 mm" in text and "no limit is known" in text
+    # tails 4.76 up to 5, sleeves 11, gap 3.5 + 2 x 2.38 = 8.26 down to 8: 40 mm; once round 9000 mm
+    assert "the lap, added before rounding | 40 mm" in text and "to cut | 9040 mm" in text and "no limit is known" in text
+    assert "gap between the sleeves | 8 mm" in text and "a gap of 8 mm" in laps.lap_still().alt and tones(lap(gap=8.0))[0] == "ok"
 
 
 @pytest.mark.parametrize("label, sleeve, coat, words, tone", [
@@ -56,17 +57,19 @@ def test_a_label_a_sleeve_and_the_coat(label, sleeve, coat, words, tone):
 
 
 def test_a_right_strip_is_right_whichever_way_the_metal_went():
-    board = pressed()
-    assert tones(board)[0] == "ok", said(board)
+    board = pressed(first=24.5)  # 24.5 - (5 + 11 + 3.5) = 5 mm at the least: up to 8.5 mm bare in a picture is no fault
+    assert tones(board)[0] == "ok" and "5 mm of the dead leg" in said(board), said(board)
+    assert "Dead leg, loop side: 5.5 mm stay bare even when all the metal goes that way, more than 5 mm" in said(pressed(first=25.0))
+    assert tones(pressed(tail=12.0, first=28.5, second=124.0, third=152.6))[0] == "ok"  # beside a long tail both legs are stripped alike
     for way in (1.0, 0.5, 0.0):
         board.act_of("way", way)
         assert "of coat under the sleeve" not in board.seen.figures[0].alt and "stands out" in board.seen.figures[0].alt
 
 
 @pytest.mark.parametrize("marks, words", [
-    ({"first": 15.0}, "Dead leg, loop side: the sleeve sits on the coat"), ({"first": 18.0}, "Dead leg, loop side: the sleeve grew over the coat"), ({"first": 30.0}, "stay bare, more than 5 mm"),
+    ({"first": 15.0}, "Dead leg, loop side: the sleeve sits on the coat"), ({"first": 18.0}, "Dead leg, loop side: the sleeve grew over the coat"), ({"first": 30.0}, "10.5 mm stay bare even when all the metal goes that way, more than 5 mm"),
     ({"second": 125.0}, "Live leg, loop side: the sleeve sits on the coat"), ({"second": 121.0}, "Live leg, loop side: the sleeve grew over"), ({"third": 136.0}, "outer side: the sleeve grew over the coat"),
-    ({"third": 160.0}, "outer side: bare far beyond"), ({"third": 137.5}, "outer side: only 0.4 mm stay bare"), ({"first": 20.0}, "Dead leg, loop side: only 0.5 mm stay bare"), ({"tail": 3.0, "first": 19.5, "second": 115.0, "third": 136.5}, "less than two diameters")])
+    ({"third": 160.0}, "bare farther than the tail is long"), ({"third": 137.5}, "outer side: only 0.4 mm stay bare"), ({"first": 20.0}, "Dead leg, loop side: only 0.5 mm stay bare"), ({"tail": 3.0, "first": 19.5, "second": 115.0, "third": 136.5}, "less than two diameters")])
 def test_each_wrong_mark_is_named_and_costs_cable(marks, words):
     board = pressed(**marks)
     assert words in said(board), said(board)
@@ -81,12 +84,11 @@ def test_marks_out_of_order_are_refused_and_the_reel_runs_out():
     board.act_of("third", 120.0)
     board.act_of("strip")
     assert "Refused: marks at" in said(board) and board.state["stage"] == "mark"
-    board = pressed(first=15.0)
-    while board.state["left"] > 0:
-        board.act_of("again")
-        board.act_of("strip")
-        board.act_of("press")
-    assert "No cable is left" in said(board)
+    # each takes 138.5 + 60 = 198.5 mm: seven out of 1500, one of them spoiled, and 110.5 mm is no eighth
+    board = after(pressed(first=15.0), "again", ("first", 21.5), *("strip", "press", "again") * 6)
+    assert "From this length: 6 good eyes, 1 spoiled." in said(board) and "takes 198.5 mm of cable, and 110.5 mm is left. Take a new length." in said(board)
+    assert after(board, "strip").state["stage"] == "mark"
+    assert after(board, "new", "strip", "again").state["left"] == laps.REEL_MM - 158.5 and "no good eyes, 1 spoiled" in said(board)
 
 
 def test_the_groove_goes_by_what_lies_in_it():
@@ -106,7 +108,7 @@ def lap(**parts):
 
 @pytest.mark.parametrize("parts, words, tone", [
     ({}, "It can be made: 2 crimps on each sleeve", "ok"), ({"sleeves": 1}, "Nothing is known", "no"), ({"gap": 3.0}, "The gap is 3 mm. Set it from 5.9 mm to 8.2 mm", "no"), ({"gap": 0.0, "right": 0.0}, "The right tail is 0 mm. Before pressing it is at least two diameters, 4.8 mm here", "no"),
-    ({"line": "stay"}, "a lap splice in work that is named 'stay'", "no"), ({"line": "hoisting"}, "no way round", "no"), ({"near": "people"}, "where nobody can be", "no"), ({"line": "suspension"}, "WAC 296-874-30018(1)", "no")])
+    ({"line": "stay"}, "a lap splice in work that is named 'stay'", "no"), ({"line": "hoisting"}, "no way round", "no"), ({"near": "people"}, "where nobody can be", "no"), ({"line": "suspension"}, "WAC 296-874-30018(1), is about ropes that hang a work platform", "no"), ({"left": 25.0}, "The left tail is 25 mm: longer than needed", "ok")])
 def test_a_lap_is_laid_out_or_refused_with_its_reason(parts, words, tone):
     board = lap(**parts)
     assert words in said(board) and tones(board)[0] == tone, said(board)
@@ -122,7 +124,8 @@ def test_two_sleeves_that_both_grow_inwards_may_close_the_gap():
         assert ("they meet" in said(board)) is meet and tones(board)[0] == "ok"
         board.act_of("pressed", "inwards")
         assert ("the sleeves meet" in board.seen.figures[0].alt) is meet and ("with a gap of 1 mm" in board.seen.figures[0].alt) is not meet
-    assert "with a gap of 1.3 mm" in laps.lap_still(True, inwards=True).alt  # 8.26 - 2 x 3.5
+    assert "with a gap of 1 mm" in laps.lap_still(True, inwards=True).alt  # 8 - 2 x 3.5
+    assert "the sleeves meet; at the outer ends 4.5 mm of tail shows" in after(lap(gap=6.0), ("pressed", "inwards")).seen.figures[0].alt  # 3 of 3.5 mm go inwards
 
 
 def test_beside_the_tail_the_worst_is_the_other_way():

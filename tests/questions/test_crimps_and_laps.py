@@ -81,6 +81,8 @@ def test_a_ring_and_its_lap():
     assert mark(key, question, f"{once + 48} mm")["missteps"] == ["one-tail-forgotten"]
     assert mark(key, question, f"{once + 29} mm")["missteps"] == ["one-sleeve-no-gap"]
     assert mark(key, question, f"{once} mm")["missteps"] == ["lap-forgotten"]
+    coarse = mark(key | {"missteps": [slip | {"exact": "9000"} for slip in key["missteps"] if slip["id"] == "lap-forgotten"], "right": key["right"] | {"exact": "9040"}}, question, "9 m")
+    assert coarse["missteps"] == ["lap-forgotten"] and "too coarse" in coarse["feedback"]  # the slip's very figure
 
 
 def test_a_small_cable_fills_little_of_a_sleeve_and_passes():
@@ -88,6 +90,7 @@ def test_a_small_cable_fills_little_of_a_sleeve_and_passes():
     question, key = _found("filled-by-the-cable", lambda v: v["pair"]["cable"] == "3/32")
     assert mark(key, question, "56")["right"]
     assert mark(key, question, "75")["missteps"] == ["diameters-not-areas"]
+    assert "3/32 ÷ 1/8 = 0.75; 0.75 × 0.75 = 0.56" in key["working"]
     assert mark(key, question, "100")["missteps"] == ["passes-so-it-is-full"]
 
 

@@ -218,12 +218,12 @@ def test_what_is_only_too_coarse_is_no_misstep(typed):
     stream = Stream(SECRET, "coarse")
     question, key = compose(draw(family, stream, shop()), stream, 1)
     key["right"] |= {"exact": "2974", "shown": "2974 mm"}
-    near = Fraction("2971.8")  # a misstep that 117 in fits exactly does not beat the right figure
+    near = Fraction("2971.7")  # a misstep that 117 in fits does not beat the right figure
     key["missteps"] = [dict(slip, exact=str(near)) for slip in key["missteps"][:1]]
     told = mark(key, question, typed)
     assert not told["right"] and told["missteps"] == []
     assert told["feedback"] == "Not right. Your sum may be right, but that is too coarse: give it within 1 mm."
-    assert mark(key, question, "117.1 in")["right"] and mark(key, question, "2971.8 mm")["missteps"]
+    assert mark(key, question, "117.1 in")["right"] and mark(key, question, "2971.7 mm")["missteps"]
     for beyond in ("116 in", "117 1/4 in"):
         assert "too coarse" not in mark(key, question, beyond)["feedback"]
 

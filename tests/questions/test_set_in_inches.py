@@ -70,6 +70,7 @@ def test_every_length_box_of_a_lap_takes_inches():
     typed = [*(f"{round(mm / INCH * 32)}/32 in" for mm in right), str(made.values["crimps"])]
     assert all(read_answer(box, one)["ok"] for box, one in zip(question["boxes"], typed, strict=True))
     assert mark(key, question, typed)["right"], (typed, right)
+    assert mark(key, question, [f"{made.values['tail_worked'] / INCH:.3f} in", *typed[1:]])["boxes"][0]["missteps"] == ["tail-not-rounded-up"]
 
 
 def test_one_row_of_a_shop_still_gives_laps_of_many_figures():

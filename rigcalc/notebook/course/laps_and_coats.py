@@ -11,10 +11,10 @@ from rigcalc.figures import Figure
 from rigcalc.figures.coated import Stripped, grooves, lap, stripped_eye, stripped_straight
 from rigcalc.figures.drawing import millimetres
 from rigcalc.figures.sleeve_fit import legs_tried
-from rigcalc.layout import lap_splice, least_tail_mm, ring_cut_mm, soft_eye, strip_mm, tail_to_set_mm
+from rigcalc.layout import LapSplice, lap_splice, least_tail_mm, ring_cut_mm, soft_eye, strip_mm, tail_to_set_mm
 from rigcalc.notebook import lesson
 from rigcalc.notebook.board import Board, Said, View, button, choice, slider
-from rigcalc.notebook.course.strip_and_set import band_words, judge, set_wrong
+from rigcalc.notebook.course.strip_and_set import BAND_RULE, judge, longer_than_needed, set_wrong, what_came_of_it
 from rigcalc.notebook.kits import CABLE_METAL, Kit, kits
 from rigcalc.notebook.teaching import of_the_scene, page_chart, sample_shop, shop_for_teaching
 from rigcalc.rating import Limit, limit
@@ -165,38 +165,49 @@ def eye_still(pressed: bool, toward_loop: float = 1.0) -> lesson.Block:
 def mark_and_press() -> Board:
     """Mark the three edges and the tail on a coated cable, strip, press, and cut again from what is left."""
     before, growth, tail, loop = _eye()
-    start = {"first": 15.0, "second": 90.0, "third": 105.0, "tail": 3.0, "stage": "mark", "left": REEL_MM, "way": 1.0, "good": False}
+    start = {"first": 15.0, "second": 90.0, "third": 105.0, "tail": 3.0, "stage": "mark", "left": REEL_MM, "way": 1.0, "good": 0, "spoiled": 0}
 
     def piece(state: dict) -> Stripped:
         return Stripped(state["first"], state["second"], state["third"], state["tail"], before, growth, loop)
 
+    def taken(state: dict) -> float:
+        return state["third"] + 60
+
     def show(state: dict) -> View:
-        one, count = piece(state), kit()[0].row.count
-        left = f"{state['left'] / 1000:.2f} m of this cable left."
+        one, count, takes = piece(state), kit()[0].row.count, taken(state)
+        left = f"{state['left'] / 1000:.2f} m of this cable left. {what_came_of_it(state['good'], state['spoiled'])}".strip()
+        short = takes > state["left"]
         if state["stage"] == "mark":
             controls = (slider("tail", "Tail", 1.0, 15.0, 0.5, state["tail"], millimetres(state["tail"], 1)), slider("first", "Mark 1, dead leg bare up to", 1.0, 40.0, 0.5, state["first"], millimetres(state["first"], 1)),
                         slider("second", "Mark 2, loop coated up to", 41.0, float(round(loop + 25)), 0.5, min(state["second"], float(round(loop + 25))), millimetres(state["second"], 1)),
-                        slider("third", "Mark 3, live leg bare up to", 41.0, float(round(loop + 60)), 0.5, state["third"], millimetres(state["third"], 1)), button("strip", "Strip it"))
-            words = (f"Sleeve {millimetres(before, 1)}, grows {millimetres(growth, 1)}; loop {millimetres(loop, 1)}. A bare band of {band_words()} stays at each mouth. All marks from the cut end. {left} Marks at {millimetres(state['first'], 1)}, "
+                        slider("third", "Mark 3, live leg bare up to", 41.0, float(round(loop + 60)), 0.5, state["third"], millimetres(state["third"], 1)), button("strip", "Strip it", enabled=not short),
+                        *([button("new", "Take a new length", second=True)] if short else []))
+            words = (f"Sleeve {millimetres(before, 1)}, grows {millimetres(growth, 1)}; loop {millimetres(loop, 1)}. The band: {BAND_RULE}. All marks from the cut end. {left} Marks at {millimetres(state['first'], 1)}, "
                      f"{millimetres(state['second'], 1)} and {millimetres(state['third'], 1)}, tail {millimetres(state['tail'], 1)}.")
-            return View((stripped_straight(one, loop + 80, LIKED, coated(), stripped=False),), controls, (Said(words),))
+            too_short = (Said(f"An eye with these marks takes {millimetres(takes, 1)} of cable, and {millimetres(state['left'], 1)} is left. Take a new length."),) if short else ()
+            return View((stripped_straight(one, loop + 80, LIKED, coated(), stripped=False),), controls, (*too_short, Said(words)))
         if state["stage"] == "stripped":
             return View((stripped_straight(one, loop + 80, LIKED, coated()), stripped_eye(one, LIKED, False)), (button("press", "Press it"), button("again", "Cut off and start again", second=True)),
                         (Said("Stripped. Look at both legs in the sleeve before you press: what is cut off now is lost, what is pressed now is scrap."),))
-        controls = (choice("way", "The metal went", (("all to the loop", 1.0), ("half and half", 0.5), ("all to the tail", 0.0)), state["way"]),
-                    button("again", "Cut again" if not state["good"] else "Another one", enabled=state["left"] > 0))
-        return View((stripped_eye(one, LIKED, True, state["way"], count),), controls, (*judge(one, kit()[0].diameter_mm), Said(left if state["left"] > 0 else "No cable is left. That was one and a half metres for no eye.")))
+        found = judge(one, kit()[0].diameter_mm)
+        controls = (choice("way", "The metal went", (("all to the loop", 1.0), ("half and half", 0.5), ("all to the tail", 0.0)), state["way"]), button("again", "Another one" if found[0].tone == "ok" else "Cut again"))
+        return View((stripped_eye(one, LIKED, True, state["way"], count),), controls, (*found, Said(left)))
 
     def step(state: dict, name: str, value) -> dict:
         if name == "strip":
             if not state["first"] < state["second"] < state["third"]:
                 raise Refusal(f"marks at {state['first']:g}, {state['second']:g} and {state['third']:g} mm", "marks that follow one another from the cut end", "slide them apart")
+            if taken(state) > state["left"]:
+                raise Refusal(f"an eye that takes {millimetres(taken(state), 1)} out of {millimetres(state['left'], 1)}", "a length that is long enough", "take a new length")
             return state | {"stage": "stripped"}
         if name == "press":
-            return state | {"stage": "pressed", "left": max(0.0, state["left"] - state["third"] - 60), "good": judge(piece(state), kit()[0].diameter_mm)[0].tone == "ok"}
+            came = "good" if judge(piece(state), kit()[0].diameter_mm)[0].tone == "ok" else "spoiled"
+            return state | {"stage": "pressed", "left": state["left"] - taken(state), came: state[came] + 1}
         if name == "again":
-            used = state["third"] + 20 if state["stage"] == "stripped" else 0.0
-            return state | {"stage": "mark", "left": max(0.0, state["left"] - used)}
+            cut_off = state["stage"] == "stripped"
+            return state | {"stage": "mark", "left": state["left"] - cut_off * (state["third"] + 20), "spoiled": state["spoiled"] + cut_off}
+        if name == "new":
+            return state | {"left": REEL_MM, "good": 0, "spoiled": 0}
         return state | {name: value}
 
     return Board(of_the_scene("Mark, strip, press", kit()[0].shop), start, show, step)
@@ -247,24 +258,27 @@ def _lap_sizes() -> list[str]:
     return [one.size for one in kits(kit()[0].shop)]
 
 
-def lap_still(pressed: bool = False, inwards: bool = False) -> Figure:
-    """Order 7's lap, before or after pressing, all growth outwards or all of it inwards."""
+def _order_7() -> tuple[Kit, float, LapSplice]:
+    """The eye's kit, one sleeve's growth in mm, and order 7's lap as a rule sets it: tails up to a whole mm, the gap down to half a mm."""
     one, _ = kit()
     growth = one.row.sleeve_after_mm - one.row.sleeve_before_mm
-    tail = float(tail_to_set_mm(one.diameter_mm, growth))
-    found = lap_splice(one.diameter_mm, one.row.sleeve_before_mm, growth, tail, (one.row.count,) * 2, "closed ring", "nobody")
-    return lap(one.diameter_mm, one.row.sleeve_before_mm, growth, found.gap_mm, (tail, tail), one.row.count, one.size, pressed, inwards=inwards)
+    tail = float(-(-tail_to_set_mm(one.diameter_mm, growth) // 1))
+    parts = (one.diameter_mm, one.row.sleeve_before_mm, growth, tail, (one.row.count,) * 2, "closed ring", "nobody")
+    return one, growth, lap_splice(*parts, lap_splice(*parts).gap_mm * 2 // 1 / 2)
+
+
+def lap_still(pressed: bool = False, inwards: bool = False) -> Figure:
+    """Order 7's lap, before or after pressing, all growth outwards or all of it inwards."""
+    one, growth, found = _order_7()
+    return lap(one.diameter_mm, one.row.sleeve_before_mm, growth, found.gap_mm, (found.tail_mm,) * 2, one.row.count, one.size, pressed, inwards=inwards)
 
 
 def ring_steps() -> lesson.Block:
     """Order 7's ring: the lap, and the length to cut."""
-    one, _ = kit()
-    growth = one.row.sleeve_after_mm - one.row.sleeve_before_mm
-    tail = float(tail_to_set_mm(one.diameter_mm, growth))
-    found = lap_splice(one.diameter_mm, one.row.sleeve_before_mm, growth, tail, (one.row.count, one.row.count), "closed ring", "nobody")
+    one, _, found = _order_7()
     cut = ring_cut_mm(ROUND_MM, found)
     rows = [(label, millimetres(part)) for label, part in found.steps] + [("the lap, added before rounding", millimetres(found.overlap_mm)), ("once round the net", millimetres(ROUND_MM, 0)), ("to cut", millimetres(cut.total_mm)), ("what it may carry", found.limit)]
-    return lesson.answer(lesson.table(("Step", "gives"), rows, f"Worked: the ring of order 7, {one.size} in, lengths before pressing"))
+    return lesson.answer(lesson.table(("Step", "gives"), rows, f"Worked: the ring of order 7, {one.size} in, lengths before pressing; tails up to a whole millimetre, the gap down to half a one"))
 
 
 def lay_out_a_lap() -> Board:
@@ -293,7 +307,7 @@ def lay_out_a_lap() -> Board:
         if min(state["left"], state["right"]) - growth <= 0:
             return View((figure,), controls, (Said("Two diameters are kept, and still an outer end vanishes when all the growth goes over it. Set the tail longer.", "no"), Said(facts)))
         notes = (Said("If both sleeves grow all the way inwards, they meet. Set the gap at its widest, and look at it before the second one is pressed."),) if state["gap"] <= 2 * growth else ()
-        return View((figure,), controls, (Said(f"It can be made: {found.count} crimps on each sleeve, look at both outer ends. Its limit: {found.limit}.", "ok"), *notes, Said(facts)))
+        return View((figure,), controls, (Said(f"It can be made: {found.count} crimps on each sleeve, look at both outer ends. Its limit: {found.limit}.", "ok"), *notes, *longer_than_needed(one.diameter_mm, growth, {side: state[side] for side in ("left", "right")}), Said(facts)))
 
     return Board(of_the_scene("Lay out a lap", kit()[0].shop), {"size": LIKED if LIKED in _lap_sizes() else _lap_sizes()[0], "sleeves": 1, "gap": 2.0, "left": 5.0, "right": 1.0, "line": "closed ring", "near": "nobody", "pressed": "", "moved": False}, show, lambda state, name, value: state | {name: value, "moved": True})
 

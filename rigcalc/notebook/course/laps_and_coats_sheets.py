@@ -7,7 +7,7 @@ from rigcalc.layout import lap_splice, strip_mm, tail_to_set_mm
 from rigcalc.notebook import lesson
 from rigcalc.notebook.bench_units import by_rule, to_write
 from rigcalc.notebook.course.laps_and_coats import LIKED, NOT_YOUR_CHART, coated, kit, sheet_lengths
-from rigcalc.notebook.course.strip_and_set import band_words
+from rigcalc.notebook.course.strip_and_set import BAND_RULE
 from rigcalc.notebook.kits import Kit, kits
 from rigcalc.notebook.press_stops import press_stops
 from rigcalc.notebook.teaching import page_chart, shop_for_teaching
@@ -25,7 +25,7 @@ def recap() -> lesson.Block:
     lines = (
         f"“{LIKED}–{coated()}”: the first figure is the cable, the second is the coat.",
         "Everything goes by the core: sleeve, count, gauge, limit.",
-        f"Strip both legs: tail, sleeve, what the sleeve grows, and a bare band that stays in sight, {band_words()}. Tail: growth and band at least.",
+        f"Strip both legs: tail, sleeve, what the sleeve grows, and a bare band: {BAND_RULE}. Tail: growth and band at least.",
         "Score, bend, pull the way the strands run. Cloth, then lens. One nicked wire: cut back.",
         "No coat in the sleeve, before pressing and after.",
         "The thimble goes by what lies in its groove: coat or core.",
@@ -79,7 +79,7 @@ def sources() -> lesson.Block:
     rows = (
         ("two sleeves in a lap", f"AC 43.13-1B, 7-148d: {full_source('AC 43.13-1B')}", "read"), ("gap: growth and one to two diameters", gap.locator, gap.how_known),
         ("no lap on suspension ropes: eye splices with thimbles and shackles only", "WAC 296-874-30018(1)", "read"), ("no limit for a lap without the shop's own pulled lot", "rule of this workbook: none was ever read", "common practice"),
-        (f"strip both legs; a bare band of {band_words()} stays", band.locator, band.how_known), ("broken wires are felt with a cloth", "AC 43.13-1B, 7-149d", "read"),
+        (f"strip both legs; a bare band, {BAND_RULE}", band.locator, band.how_known), ("broken wires are felt with a cloth", "AC 43.13-1B, 7-149d", "read"),
         ("pin of a soft eye at least two diameters", constant("pin of a soft eye").locator, constant("pin of a soft eye").how_known), ("soft eye of three pin diameters", constant("length of a soft eye").locator, constant("length of a soft eye").how_known),
         ("breaking forces by size", "AC 43.13-1B, Tables 7-3 and 7-4", "read"), ("strip, loop, lap, ring: the lengths", "worked out by this workbook from the chart's lengths", "computed"),
         ("how a knife is led; thimble by what lies in its groove; where the growth goes", "the trade", "common practice"), ("usual pairs of core and coat on labels", "the trade", "common practice"),
