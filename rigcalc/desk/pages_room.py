@@ -72,7 +72,7 @@ class Watch(FormHandler):
             stopped(self.settings["room"]) + f"<p><strong>{handed} of {len(rows)} handed in.</strong></p>"
             + table(["Candidate", "Paper", "Now", "Answers that count", "Receipt", "Marked"], cells, "No papers are set yet.")
             + (_more_time(typed, rows, class_id) if self._still(typed) else
-               f'<p><a class="button second" href="{escape(link("class", class_id, "watch"))}?still=1">Give somebody more time</a></p>'
+               (f'<p><a class="button second" href="{escape(link("class", class_id, "watch"))}?still=1">Give somebody more time</a></p>' if handed < len(rows) else "")
                + hint("This page looks again every ten seconds."))
             + f'<p><a href="{escape(link("class", class_id, "mark"))}">Mark what was handed in</a></p>' + back(class_id))
 
