@@ -214,7 +214,7 @@ def test_from_issue_to_certificate_through_the_pages_alone(desk, home, visit, pi
     page.get_by_role("link", name=next(one["family"] for one in key["keys"] if not one["must_be_right"]), exact=True).click()
     page.get_by_label(re.compile("strike the question")).check()
     page.get_by_label("Corrected by").fill("Ines Varrow")
-    page.get_by_label("Why").fill("INVENTED: the drawing was pale.")
+    page.get_by_label("Why", exact=True).fill("INVENTED: the drawing was pale.")
     press(page, "Look at what would change")
     expect(page.locator("main")).to_contain_text("100 → 100")
     picture(page, "desk_correct")

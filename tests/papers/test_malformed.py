@@ -24,7 +24,7 @@ FIGURE = st.builds("{}{}{}".format, st.sampled_from(["", "-", "+", "=", "1/", "3
                    st.integers(0, 10**9) | st.floats() | st.sampled_from(["1,250", "1.2.3", "1e999", "1/0", "0x10", "∞"]),
                    st.sampled_from(["", " lbf", " N", " kN", "lbf", " kg", " mm", "\"", " lbf; import os", "\x00"]))
 TYPED = st.text(max_size=220) | FIGURE | LETTERS | JSON
-MANY = settings(max_examples=many(200, 600), deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+MANY = settings(max_examples=many(130, 600), deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
 
 
 @pytest.fixture(scope="module")

@@ -15,7 +15,7 @@ from rigcalc.questions import Stream, compose, draw, mark
 from rigcalc.shop import load_shop
 
 STRANGERS = Path(__file__).parents[1] / "notebooks" / "strangers_shop.toml"
-DRAWS = many(40, 300)
+DRAWS = many(25, 300)
 
 
 @lru_cache

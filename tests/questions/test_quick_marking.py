@@ -19,7 +19,7 @@ ACCEPT = {"lbf": ("lbf", "N", "kN"), "N": ("lbf", "N", "kN"), "kN": ("lbf", "N",
 STREAM = Stream(bytes(32), "quick marking")
 
 
-def figures(label: str, count: int = many(200, 400)):
+def figures(label: str, count: int = many(130, 400)):
     """Figures of all lengths, many of them at the edges of rounding."""
     own = STREAM.sub(label)
     for _ in range(count):

@@ -13,7 +13,7 @@ from many import many
 from rigcalc.questions import Stream, compose, draw, mark
 from rigcalc.questions.typed import right_typed
 
-SOME = many(25, 80)
+SOME = many(16, 80)
 # Family, box of a sheet (or none), and the way that is unsafe.
 ASKED = [
     ("weakest-of-the-line", None, "above"), ("load-on-four-legs", None, "above"), ("sheet-of-a-brace", "cable", "above"),
