@@ -51,7 +51,9 @@ def test_the_explorers_follow_the_hand_and_refuse_what_the_craft_refuses(lesson,
     assert "✗" not in pieces.inner_text()
     pieces.get_by_role("button", name="piece C").click()
     expect(pieces.get_by_role("combobox", name="Piece")).to_have_value("2")
+    turn = pieces.get_attribute("data-turn")
     pieces.get_by_role("combobox", name="What is wrong with it?").select_option("the tail is buried")
+    expect(pieces).not_to_have_attribute("data-turn", turn)  # drawn anew: a press before it would be lost with the old control
     pieces.get_by_role("radio", name="yes").check()
     pieces.get_by_role("button", name="Now tell me").click()
     expect(pieces.get_by_role("status")).to_contain_text("Right: piece C, buried tail.")
