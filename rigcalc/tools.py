@@ -164,9 +164,10 @@ def _goes_back(piece: Piece, bad: Bad, last: GoodCheck | None, met: bool) -> tup
         return True, f"{whose}no good check of {bad.kind} {bad.id} stands before the finding"
     if span is None:
         return True, f"{whose}when it was made is not known"
-    if _before(span, _span(last.at, "a good check")):
+    checked = _span(last.at, "a good check")
+    if _before(span, checked):
         return False, f"{whose}certainly before the good check of {last.at}"
-    return True, f"{whose}not certainly before the last good check, {last.at}"
+    return True, f"{whose}{'after' if _before(checked, span) else 'not certainly before'} the last good check, {last.at}"
 
 
 def _span(at: datetime | date | None, what: str) -> tuple[datetime, datetime] | None:

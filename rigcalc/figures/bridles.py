@@ -19,13 +19,14 @@ KAYAK_MM = 4300.0
 @dataclass(frozen=True)
 class HungLeg:
     """One leg as it is drawn: its beam point (along, across, up) in mm; its pull in N, None where it is refused;
-    the most that it may get in N; `shown` is its pull in words."""
+    the most that it may get in N; `shown` is its pull in words; `straight`: its length is all used, though it may pull nothing."""
 
     name: str
     anchor_mm: Point
     pull_n: float | None
     most_n: float
     shown: str
+    straight: bool = True
 
 
 def bridle_views(legs: Sequence[HungLeg], ring_mm: Point, load: str, full_n: float, full: str, length: Callable[[float], str],
@@ -74,7 +75,7 @@ def _seen(at: Point, up: bool) -> tuple[float, float]:
 def _leg(sheet: Drawing, leg: HungLeg, start: tuple[float, float], end: tuple[float, float], full_n: float) -> None:
     if leg.pull_n is None:
         refused_cable(sheet, (start, end))
-    elif leg.most_n == 0:
+    elif not leg.straight:
         slack_cable(sheet, *start, *end)
     else:
         cable(sheet, (start, end), leg.pull_n, full_n, leg.most_n)

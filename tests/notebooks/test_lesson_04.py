@@ -165,7 +165,7 @@ def test_a_month_later_is_judged_by_what_the_wrench_finds():
     ("tight turned loose", "leave", "the nuts of B. Wrong way round", "tight today"), ("loose turned tight", "tighten", "the nuts of B. Wrong way round", "Right"),
     ("tight tight turned", "hard", "the nuts of C. Wrong way round", "one tight clip"), ("loose loose tight", "leave", "The nuts of A and B are loose, and a loose clip slips", "tight today"),
     ("tight tight tight", "out", "No nut is loose", "first month does"),
-    ("loose tight tight", "out", "that is what a first month does", "No nut is loose"), ("tight tight tight", "hard", "No nut is loose", "among loose ones"), ("loose tight loose", "hard", "among loose ones", "No nut")])
+    ("loose tight tight", "out", "that is what a first month does", "No nut is loose"), ("tight tight tight", "hard", "No nut is loose", "every nut in turn"), ("loose tight loose", "hard", "Load off, and every nut in turn", "No nut"), ("tight loose tight", "hard", "no longer share the load", "one tight clip")])
 def test_a_month_later_answers_what_is_drawn(found, act, words, never):
     told = clips.month_said(found.split(), [0, 1, 2], act)
     assert told.tone == "no" and words in told.text and never not in told.text

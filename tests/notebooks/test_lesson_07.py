@@ -288,7 +288,7 @@ def test_the_list_says_what_is_forgotten_and_what_was_needless():
     board = after(gauges.which_go_back(), *[("piece", name) for name in back], "done")
     assert tones(board) == ["ok", "ok"]
     board = after(gauges.which_go_back(), ("piece", "W1"), ("piece", "W9"), ("piece", "W9"), "done")
-    assert "Forgotten: W2 (when it was made is not known); W5, W9, W10, W11, W12 (not certainly" in said(board) and "W8 (its tool is not known and counts as LA; " in said(board) and "Sent back without need: W1 (certainly before the good check of Mon 9 Mar, 10:15)." in said(board) and "made with another tool, BB" in board.seen.under.text
+    assert "Forgotten: W2 (when it was made is not known); W5, W9, W10, W12 (after the last good check, Mon 9 Mar, 10:15); W8 (it" in said(board) and "W8 (its tool is not known and counts as LA; " in said(board) and "Sent back without need: W1 (certainly before the good check of Mon 9 Mar, 10:15)." in said(board) and "W11 (not certainly before the last good check, Mon 9 Mar, 10:15)." in said(board) and "made with another tool, BB" in board.seen.under.text
     assert gauges.list_step(board.state, "piece", "W1") == board.state and "data-pick" not in board.seen.figures[0].svg
 
 

@@ -60,7 +60,8 @@ def test_a_right_strip_is_right_whichever_way_the_metal_went():
     board = pressed(first=24.5)  # 24.5 - (5 + 11 + 3.5) = 5 mm at the least: up to 8.5 mm bare in a picture is no fault
     assert tones(board)[0] == "ok" and "5 mm of the dead leg" in said(board), said(board)
     assert "Dead leg, loop side: 5.5 mm stay bare even when all the metal goes that way, more than 5 mm" in said(pressed(first=25.0))
-    assert tones(pressed(tail=12.0, first=28.5, second=124.0, third=152.6))[0] == "ok"  # beside a long tail both legs are stripped alike
+    board = pressed(tail=12.0, first=28.5, second=124.0, third=152.6)  # beside a long tail both legs are stripped alike
+    assert tones(board)[0] == "ok" and "8.5 mm stay bare beside the tail, and no farther than it was long" in said(board), said(board)
     for way in (1.0, 0.5, 0.0):
         board.act_of("way", way)
         assert "of coat under the sleeve" not in board.seen.figures[0].alt and "stands out" in board.seen.figures[0].alt
@@ -68,7 +69,7 @@ def test_a_right_strip_is_right_whichever_way_the_metal_went():
 
 @pytest.mark.parametrize("marks, words", [
     ({"first": 15.0}, "Dead leg, loop side: the sleeve sits on the coat"), ({"first": 18.0}, "Dead leg, loop side: the sleeve grew over the coat"), ({"first": 30.0}, "10.5 mm stay bare even when all the metal goes that way, more than 5 mm"),
-    ({"second": 125.0}, "Live leg, loop side: the sleeve sits on the coat"), ({"second": 121.0}, "Live leg, loop side: the sleeve grew over"), ({"third": 136.0}, "outer side: the sleeve grew over the coat"),
+    ({"second": 125.0}, "Live leg, loop side: the sleeve sits on the coat"), ({"second": 121.0}, "Live leg, loop side: the sleeve grew over"), ({"third": 136.0}, "outer side: the sleeve grew over the coat"), ({"third": 105.0}, "outer side: the sleeve sits on the coat before it is pressed"),
     ({"third": 160.0}, "bare farther than the tail is long"), ({"third": 137.5}, "outer side: only 0.4 mm stay bare"), ({"first": 20.0}, "Dead leg, loop side: only 0.5 mm stay bare"), ({"tail": 3.0, "first": 19.5, "second": 115.0, "third": 136.5}, "less than two diameters")])
 def test_each_wrong_mark_is_named_and_costs_cable(marks, words):
     board = pressed(**marks)

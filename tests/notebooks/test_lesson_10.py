@@ -247,9 +247,9 @@ def test_four_legs_show_their_worst_cases_and_a_few_millimetres_decide():
     assert "31.5 lbf" in board.seen.under.text and "63.0 lbf" in board.seen.under.text and "Four legs never share" in said(board)
     assert "A and C | A 63.0 lbf, C 63.0 lbf" in board.seen.under.text
     after(board, ("trim", 5), ("said", hung.SEVERAL))
-    assert "Slack: A, C" in said(board) and "Legs B and D govern: 63.0 lbf" in said(board)
+    assert "Slack: A. Straight, and pulling nothing: C." in said(board) and "Legs B and D govern: 63.0 lbf" in said(board)
     most = {row.split(" | ")[0]: row.split(" | ")[-1] for row in board.seen.under.text.splitlines()[1:5]}
-    assert all(most[name].startswith("63.0 lbf") and most[name].endswith("once its slack is out") for name in "AC"), most
+    assert all(most[name].startswith("63.0 lbf") and most[name].endswith("once the slack is out") for name in "AC"), most
     assert not any("slack" in most[name] for name in "BD")
     after(board, ("back", None), ("said", "A"))
     assert "31.5 lbf" in board.seen.under.text

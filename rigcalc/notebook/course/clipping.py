@@ -153,7 +153,7 @@ def month_said(found: list[str], tried: list[int], act: str) -> Said:
                 "out": "No nut is loose, and every saddle sits on the live part: nothing was bitten. The end stays, and the day is noted."}[act]
     else:
         said = {"leave": f"The nuts of {loose} are loose, and a loose clip slips. Load off, and every nut to the torque, now.",
-                "hard": "Beyond the torque the clip crushes the cable; and one tight clip among loose ones carries all.",
+                "hard": "Beyond the torque the clip crushes the cable, and the clips no longer share the load. Load off, and every nut in turn to the row's torque, now.",
                 "out": f"The nuts of {loose} are loose: that is what a first month does. They are brought to the torque again; nothing here was bitten."}[act]
     return Said(said + some, "no")
 

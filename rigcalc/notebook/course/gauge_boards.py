@@ -335,7 +335,7 @@ def _then(one) -> str:
 
 
 def _whys(names: list[str], why: dict[str, str], one) -> str:
-    """Pieces by their reason: "W8 and W9 (not certainly before ...); W5 (when it was made is not known)"."""
+    """Pieces by their reason: "W8, W9 (after the last good check, ...); W5 (when it was made is not known)"."""
     reasons = dict.fromkeys(why[name] for name in names)
     return "; ".join(f"{', '.join(name for name in names if why[name] == reason)} ({_why(reason, one)})" for reason in reasons)
 

@@ -177,12 +177,12 @@ def hang(points_mm, lengths_mm, load_n: float) -> Hung:
     try:
         solved = legs([points[i] for i in worked], at, load_n, names=[names[i] for i in worked])
     except Refusal as refusal:
-        drawn = [HungLeg(name, point, None, 0.0, "refused" if i in tight else "slack") for i, (name, point) in enumerate(zip(names, points))]
+        drawn = [HungLeg(name, point, None, 0.0, "refused" if i in tight else "slack", i in tight) for i, (name, point) in enumerate(zip(names, points))]
         return Hung(at, tuple(drawn), None, str(refusal))
     drawn = []
     for i, (name, point) in enumerate(zip(names, points)):
         force, most = (solved[name].tension_n, solved[name].most_n) if i in worked else (0.0, 0.0)
-        drawn.append(HungLeg(name, point, force, most, sized_words(force, most)))
+        drawn.append(HungLeg(name, point, force, most, "pulls nothing" if i in tight and not most else sized_words(force, most), i in tight or most > 0))
     return Hung(at, tuple(drawn), solved)
 
 
@@ -233,8 +233,9 @@ def _bridle_words(hung: Hung, named: str) -> tuple[Said, ...]:
     said = [Said(f"The ring does not stay where it was measured: it comes to hang {length(moved)} away.")] if moved > 1 else []
     if hung.solved is None:
         return (Said(hung.refusal, "no"), *said)
-    slack = [leg.name for leg in hung.legs if not leg.most_n]
-    words = f"{who_governs(hung.solved.governs)}: {pull(max(leg.most_n for leg in hung.legs))}." + (f" Slack: {', '.join(slack)}." if slack else "")
+    slack, idle = ([leg.name for leg in hung.legs if not leg.most_n and leg.straight == straight] for straight in (False, True))
+    words = (f"{who_governs(hung.solved.governs)}: {pull(max(leg.most_n for leg in hung.legs))}." + (f" Slack: {', '.join(slack)}." if slack else "")
+             + (f" Straight, and pulling nothing: {', '.join(idle)}." if idle else ""))
     right = named == (hung.solved.governs[0] if len(hung.solved.governs) == 1 else SEVERAL)
     return (Said(f"You said {'more than one' if named == SEVERAL else named}. {words}", "ok" if right else "no"), *plain_notes(hung.solved), *said)
 
@@ -274,7 +275,7 @@ def _once_tight(hung: Hung) -> dict[str, float]:
 def _most_words(leg: HungLeg, tight_n: float) -> str:
     if leg.pull_n is None:
         return "none given"
-    return f"{pull(tight_n)}, once its slack is out" if tight_n > leg.most_n * (1 + 1e-9) else pull(leg.most_n) if leg.most_n else "nothing to size it by: it is slack"
+    return f"{pull(tight_n)}, once the slack is out" if tight_n > leg.most_n * (1 + 1e-9) else pull(leg.most_n) if leg.most_n else f"nothing to size it by: it {'pulls nothing' if leg.straight else 'is slack'}"
 
 
 def _bridle_table(hung: Hung, lengths: list[float]) -> lesson.Block:

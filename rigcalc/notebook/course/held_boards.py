@@ -121,7 +121,7 @@ def gate_view(state: dict) -> View:
     over = found.tension_n > greatest.value
     flat = found.angle_rad < math.radians(30)
     words = (f"The brace pulls {pull(found.tension_n)}, {found.tension_n / weight:.2f} times the gate's weight, at {degrees(found.angle_rad)} from the horizontal."
-             + (" Flat, and not refused: nothing hangs from it. But the flatter, the more an error of height changes: measure it." if flat else "")
+             + (" Flat, and not refused: nothing hangs from it. The shorter its lever arm about the hinge, the more an error of its ends changes the pull: measure them." if flat else "")
              + (f" The order says {greatest.shown} at most: this brace is not made." if over else ""))
     rows = [("lever arm of the brace about the lower hinge", length(found.lever_mm)), ("length between its bearing points", length(found.length_mm)),
             ("the post pushes the gate away with", pull(found.hinge_right_n)), ("the hinge holds the gate up with" if found.hinge_up_n >= 0 else "the hinge has to hold the gate down with", pull(abs(found.hinge_up_n)))]

@@ -25,7 +25,7 @@ def recap() -> lesson.Block:
     lines = (
         f"“{LIKED}–{coated()}”: the first figure is the cable, the second is the coat.",
         "Everything goes by the core: sleeve, count, gauge, limit.",
-        f"Strip both legs: tail, sleeve, what the sleeve grows, and a bare band: {BAND_RULE}. Tail: growth and band at least.",
+        f"Strip both legs: tail, sleeve, what the sleeve grows, and a bare band: {BAND_RULE}. Tail: growth and band at least, and two diameters.",
         "Score, bend, pull the way the strands run. Cloth, then lens. One nicked wire: cut back.",
         "No coat in the sleeve, before pressing and after.",
         "The thimble goes by what lies in its groove: coat or core.",

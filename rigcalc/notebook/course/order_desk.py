@@ -15,7 +15,7 @@ from rigcalc.figures.order_papers import sheet_so_far, tag
 from rigcalc.notebook import lesson
 from rigcalc.notebook.board import Board, Said, View, button, choice
 from rigcalc.notebook.course.metal_pairs import IN_WORDS
-from rigcalc.notebook.course.order_letters import FIRST, LANTERN, SECOND, SHEET_DAY, both_refused, first_letter, letter_block, letter_to, second_letter
+from rigcalc.notebook.course.order_letters import FIRST, FIRST_REPLY, LANTERN, SECOND, SHEET_DAY, both_refused, first_letter, letter_block, letter_to, second_letter
 from rigcalc.notebook.teaching import of_order, of_the_scene, page_chart, sample_shop, shop_for_teaching
 from rigcalc.rating import efficiency, working_load_limit_n
 from rigcalc.shop.order_file import OPTIONS
@@ -261,7 +261,7 @@ def _show(state: dict) -> View:
         return View((sheet,), tuple(button(f"ask {name}", words, second=True) for name, words in asks), (*said, left))
     if stage == "nobody":
         if state["tone"] == "ok":
-            written = letter_to(replace(_so_far(state["settled"]), reel=of_order(FIRST).reel))
+            written = letter_to(replace(_so_far(state["settled"]), reel=of_order(FIRST).reel), FIRST_REPLY)
             return View((sheet,), (button("go on", "Read their second letter"),), said, letter_block(written, "Written to the council"))
         return View((sheet,), tuple(button(name, words, second=True) for name, words, _ in NOBODY), (*said, Said("What do you do?")))
     if stage == "second":

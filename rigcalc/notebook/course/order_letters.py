@@ -14,9 +14,10 @@ from rigcalc.notebook import lesson
 from rigcalc.notebook.teaching import of_order, sample_shop
 from rigcalc.shop.letter import letter_text
 
-__all__ = ["FIRST", "LANTERN", "SECOND", "SHEET_DAY", "both_refused", "first_letter", "letter_block", "letter_to", "second_letter"]
+__all__ = ["FIRST", "FIRST_REPLY", "LANTERN", "SECOND", "SHEET_DAY", "both_refused", "first_letter", "letter_block", "letter_to", "second_letter"]
 
 SHEET_DAY = date(2026, 4, 1)  # a day on which the invented shop's gauges are in date
+FIRST_REPLY, SECOND_REPLY = date(2026, 3, 9), date(2026, 3, 16)  # before and after the designer's paper, which the first reply asks for
 LANTERN, FIRST, SECOND = "03_lantern", "03a_lantern_no_designer", "03b_lantern_six_millimetre"
 COUNCIL = "Town council"
 
@@ -34,12 +35,12 @@ def second_letter() -> Figure:
                   f"with {order.sleeve_metal} sleeves. It is thicker, and we should like to save the money.")
 
 
-def letter_to(order: Order) -> str:
-    """What the package writes back; empty where it makes the order."""
+def letter_to(order: Order, day: date = SHEET_DAY) -> str:
+    """What the package writes back on that day; empty where it makes the order."""
     try:
-        job_sheet(order, sample_shop(), SHEET_DAY)
+        job_sheet(order, sample_shop(), day)
     except Refusal as refusal:
-        return letter_text(order, refusal, sample_shop(), SHEET_DAY)
+        return letter_text(order, refusal, sample_shop(), day)
     return ""
 
 
@@ -54,6 +55,6 @@ def letter_block(text: str, caption: str = "What the workbook writes") -> lesson
 
 def both_refused() -> lesson.Block:
     """What goes back to the second letter: the reel, and the sleeves that a right reel would still be refused with."""
-    reel = letter_block(letter_to(of_order(SECOND)), "Refused in writing: the reel")
-    sleeves = letter_block(letter_to(replace(of_order(SECOND), reel=of_order(LANTERN).reel)), "In the same envelope: the sleeves, on the reel that fits")
+    reel = letter_block(letter_to(of_order(SECOND), SECOND_REPLY), "Refused in writing: the reel")
+    sleeves = letter_block(letter_to(replace(of_order(SECOND), reel=of_order(LANTERN).reel), SECOND_REPLY), "In the same envelope: the sleeves, on the reel that fits")
     return lesson.Block(reel.html + sleeves.html, f"{reel.text}\n{sleeves.text}")

@@ -24,7 +24,7 @@ def band_words() -> str:
     return f"{BAND_LEAST_MM:g} to {millimetres(BAND_MOST_MM, 0)}"
 
 
-BAND_RULE = f"{band_words()} still bare at each mouth when all the metal has gone that way"
+BAND_RULE = f"{band_words()} still bare at each mouth when all the metal has gone that way; beside a longer tail up to the tail's length before pressing"
 
 
 def judge(one: Stripped, diameter_mm: float) -> list[Said]:
@@ -45,19 +45,22 @@ def judge(one: Stripped, diameter_mm: float) -> list[Said]:
         elif inward[name] > most:
             faults.append(f"{name.capitalize()}: {millimetres(inward[name], 1)} stay bare even when all the metal goes that way, more than {millimetres(most, 0)}. Water gets in for nothing.")
     outer = outward["live leg, outer side"]
-    if outer < 0:
+    before = inward["live leg, outer side"]
+    if before < 0:
+        faults.append("Live leg, outer side: the sleeve sits on the coat before it is pressed.")
+    elif outer < 0:
         faults.append(f"Live leg, outer side: the sleeve grew over the coat, {millimetres(-outer, 1)} of it.")
     elif outer < thin:
         faults.append(f"Live leg, outer side: only {millimetres(outer, 1)} stay bare when all the metal goes that way. Too little to see.")
-    elif outer > most and inward["live leg, outer side"] > one.tail + 1e-9:
+    elif outer > most and before > one.tail + 1e-9:
         faults.append(f"Live leg, outer side: {millimetres(outer, 1)} stay bare even when all the metal goes that way, more than {millimetres(most, 0)}, and it is bare farther than the tail is long. Water gets in for nothing.")
     if one.tail < float(least_tail_mm(diameter_mm)) - 1e-9:
-        faults.append(f"The tail was set at {millimetres(one.tail, 1)}: less than two diameters.")
+        faults.append(f"The tail was set at {millimetres(one.tail, 1)}: less than two diameters, {_up(float(least_tail_mm(diameter_mm)))} here, as on every eye.")
     if outward["tail"] <= 0:
         faults.append("The sleeve grew over the tail: no end shows.")
     return [Said(words, "no") for words in faults] or [Said(
         f"Right. With all the metal to the loop, {millimetres(inward['dead leg, loop side'], 1)} of the dead leg and {millimetres(inward['live leg, loop side'], 1)} of the live leg stay bare there. "
-        f"With all of it to the tail, {millimetres(outer, 1)} stay bare beside the tail, and {millimetres(outward['tail'], 1)} of the tail shows. Where the metal goes the other way more is bare: that is no fault.", "ok")]
+        f"With all of it to the tail, {millimetres(outer, 1)} stay bare beside the tail{', and no farther than it was long' if outer > most else ''}, and {millimetres(outward['tail'], 1)} of the tail shows. Where the metal goes the other way more is bare: that is no fault.", "ok")]
 
 
 def set_wrong(diameter_mm: float, gap_mm: float, tails_mm: dict[str, float], band_mm: tuple[float, float]) -> list[Said]:
