@@ -119,11 +119,10 @@ def make_plan(order: Order, facts: Facts, shop: Shop, on: date) -> Plan:
     tool = shop.tool(order.tool) if order.tool else None
     chart, row = chart_in_force(shop.charts, sleeve_metal, reel.size, tool.id if tool else None)
     practice = chart.kind != "maker"
-    real = not practice and not chart.invented
-    refuse_from_memory(verdict, real, chart.makers_word(row))
+    refuse_from_memory(verdict, chart.for_real_work, chart.makers_word(row))
     force = breaking_force(reel.size, reel.construction, reel.metal, reel.certificate_n, certificate_name(reel))
     factor, share, rated = (None, None, None) if order.is_ring else _rate(order, facts, shop, reel, sleeve_metal, row, chart.tool, force,
-                                                                          real, on)
+                                                                          chart.for_real_work, on)
     sleeve = sleeve_lengths(order, facts, row, shop, sleeve_metal, chart.tool)
     layout = lay_out(order, facts, reel, row, sleeve, shop)
     links = held_by_fittings(chosen_fittings(order, shop), rated, facts) if rated else None

@@ -88,6 +88,11 @@ class CrimpChart:
             of_kind(self.tool, str, "the tool of a chart")
         yes_or_no(self.invented, "whether a chart is invented")
 
+    @property
+    def for_real_work(self) -> bool:
+        """A maker's chart, and no invented one: what is only remembered is not made by it."""
+        return self.kind == "maker" and not self.invented
+
     def makers_word(self, row: ChartRow) -> str:
         """The chart by name where its maker gives an efficiency in a row: that is the maker's word on this sleeve and this cable."""
         return f"chart {self.id}, edition {self.edition}" if row.efficiency is not None else ""

@@ -149,9 +149,8 @@ def _lacks(facts: Facts, shop, today: date) -> list[str]:
 
 def _from_memory(facts: Facts) -> bool:
     """Whether a job sheet refuses the pair in every service that allows it: what it refuses is not assessed either."""
-    real = not facts.practice and not facts.chart.invented
     verdicts = (pairing(facts.piece.metal, facts.piece.sleeve_metal, service) for service in SERVICES)
-    return all(_refused(one, real, facts.chart.makers_word(facts.row)) for one in verdicts if one.allowed)
+    return all(_refused(one, facts.chart.for_real_work, facts.chart.makers_word(facts.row)) for one in verdicts if one.allowed)
 
 
 def _refused(verdict: Verdict, real: bool, makers_word: str) -> bool:

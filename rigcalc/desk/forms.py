@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from rigcalc.pages import escape
 
 __all__ = ["address", "area", "back_to", "button", "check", "choice", "counted", "field", "form", "held", "hint", "radios", "table"]
@@ -12,9 +14,9 @@ def hint(text: str) -> str:
     return f'<p class="quiet">{escape(text)}</p>'
 
 
-def held(sentences: list[str]) -> str:
-    """Sentences that must not be missed, each in a card of its own."""
-    return "".join(f'<p class="card hold">{escape(one)}</p>' for one in sentences)
+def held(sentences: Iterable[str]) -> str:
+    """Sentences that must not be missed, each in a card of its own; an empty one makes none."""
+    return "".join(f'<p class="card hold">{escape(one)}</p>' for one in sentences if one)
 
 
 def back_to(where: str, words: str = "Back to the steps") -> str:

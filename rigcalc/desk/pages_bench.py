@@ -52,10 +52,9 @@ class Bench(FormHandler):
 
 
 def _by_older_charts(desk, forms: list[dict]) -> list[str]:
-    """A sentence for each form that is open and whose chart has been replaced since."""
-    told = [newer_chart(desk, one["form_id"]) for one in forms if not one["set_aside"] and not all(
+    """For each form that is open: a sentence where its chart has been replaced since, else nothing."""
+    return [newer_chart(desk, one["form_id"]) for one in forms if not one["set_aside"] and not all(
         desk.entries("bench assessed", form_id=one["form_id"], candidate=person["id"]) for person in one["candidates"])]
-    return [one for one in told if one]
 
 
 def _to_open(desk, typed, class_id: str) -> str:
@@ -127,7 +126,7 @@ class Look(FormHandler):
         if self.get_query_argument("close", ""):
             return f"Close the assessment of {found['candidate']['name']}?", _closing(found, class_id, form_id, candidate_id)
         return f"Bench: {found['candidate']['name']}", (
-            held([one for one in [newer_chart(desk, form_id)] if one])
+            held([newer_chart(desk, form_id)])
             + f"<p>Form {escape(form_id)}, assessor {escape(found['assessor']['name'])}. As it stands the form <strong>{state}</strong>.</p>"
             f"<ul>{reasons}</ul>" + (f"<h2>To weigh</h2><ul>{weigh}</ul>" if weigh else "") + _measured(found)
             + _to_close(desk, class_id, form_id, candidate_id)
