@@ -135,12 +135,14 @@ def settled(first: dict, rows: list[dict], chosen: dict[int, object]) -> dict[in
         A difference that nobody has settled.
     """
     answers = {int(slot): typed for slot, typed in first["answers"].items()}
+    left = [row for row in rows if row["slot"] not in chosen]
+    if left:
+        doubtful = "meant" in left[0]
+        which = [str(row["slot"]) for row in left if ("meant" in row) == doubtful]
+        what = f"question{'s' if len(which) > 1 else ''} {', '.join(which)}"
+        if doubtful:
+            raise Refusal(f"{what}, where the signs in a figure leave a doubt", "what is meant, or as written", "look at the sheet and judge what is meant by it")
+        raise Refusal(f"{what}, typed in two ways", "a choice for each difference", "look at the sheet and choose what stands there")
     for row in rows:
-        if row["slot"] not in chosen and "meant" in row:
-            raise Refusal(f"question {row['slot']}, where the signs in a figure leave a doubt", "what is meant, or as written",
-                          "look at the sheet and judge what is meant by it")
-        if row["slot"] not in chosen:
-            raise Refusal(f"question {row['slot']}, typed in two ways", "a choice for each difference",
-                          "look at the sheet and choose what stands there")
         answers[row["slot"]] = chosen[row["slot"]]
     return {slot: typed for slot, typed in answers.items() if _filled(typed)}

@@ -49,7 +49,9 @@ def test_a_difference_must_be_settled_and_both_typings_are_kept(desk, sheet):
     work.type_sheet(desk, paper_id, {number: "72 lbf"}, "Bettan Roole")
     rows = work.to_settle(desk, paper_id)
     assert {row["slot"]: (row["first"], row["second"]) for row in rows} == {choice: ("B", None), number: ("12 lbf", "72 lbf")}
-    with pytest.raises(Refusal, match="typed in two ways"):
+    with pytest.raises(Refusal, match=f"questions {min(choice, number)}, {max(choice, number)}, typed in two ways"):
+        work.hand_in_typed(desk, paper_id, {}, "Osk Tamberlin", alone="Bettan was ill")
+    with pytest.raises(Refusal, match=f"question {number}, typed in two ways"):
         work.hand_in_typed(desk, paper_id, {choice: None}, "Osk Tamberlin")
     assert not returned(desk, paper_id).exists()
     for by, why in (("Osk Tamberlin", ""), ("B. Roole", " "), ("Bettan Roole", "x" * 201)):
