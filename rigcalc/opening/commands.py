@@ -205,7 +205,10 @@ def _settle() -> None:
 
 def _serve(home: Path, wanted: argparse.Namespace) -> int:
     from rigcalc.opening.assessor import Desk, start_desk
+    from rigcalc.opening.quick_import import jsonschema_without_grammars
     from rigcalc.opening.running import forget
+
+    jsonschema_without_grammars()
     from rigcalc.opening.server import make_server
 
     desk = Desk(None, "")

@@ -10,6 +10,7 @@ from importlib.metadata import version
 from pathlib import Path
 
 from rigcalc.home import working_folder
+from rigcalc.opening.quick_import import jsonschema_without_grammars
 from rigcalc.opening.shelf import Sheet, assessors_sheets, sheets
 
 __all__ = ["Settled", "content_digest", "copy_of", "edited_copy", "make_copy", "settle_copies"]
@@ -111,6 +112,7 @@ def _place(sheet: Sheet, copy: Path) -> None:
 
 def _sign(copy: Path) -> None:
     """Sign the copy for the editor, which else shows figures and forms as plain text."""
+    jsonschema_without_grammars()
     import nbformat
     from nbformat.sign import NotebookNotary
 
