@@ -7,6 +7,7 @@ import statistics
 import tomllib
 from collections import Counter
 from collections.abc import Mapping
+from functools import lru_cache
 from pathlib import Path
 from typing import Literal
 
@@ -152,12 +153,20 @@ def _asked_by(families=None, home: Path | None = None) -> dict[str, tuple]:
     found = {}
     for path in {path.name: path for folder in folders for path in folder.glob("*.toml")}.values():  # an own one of that name stands
         try:
-            family = tomllib.loads(path.read_text("utf-8"))
+            now = path.stat()
+            name, asked = _says(path, now.st_mtime_ns, now.st_size)
         except (OSError, ValueError):
             read_family(path)  # refuses it with its line
             raise
-        found[family.get("id", path.name)] = (family.get("skill"), family.get("level"))
+        found[name] = asked
     return found
+
+
+@lru_cache(maxsize=1024)
+def _says(path: Path, changed: int, size: int) -> tuple[str, tuple]:
+    """A family's id and its (skill, level), as long as its file stays as it is."""
+    family = tomllib.loads(path.read_text("utf-8"))
+    return family.get("id", path.name), (family.get("skill"), family.get("level"))
 
 
 def _unasked(plan: Blueprint, asked_by: dict[str, tuple]):
