@@ -124,7 +124,7 @@ def test_no_two_families_share_calculation_drawn_fields_and_missteps():
 def test_the_known_missteps_of_the_base_case():
     """1/8 7x19 galvanised, 2000 lbf, 0.90, factor 5. Expected: AC 43.13-1B Table 7-3 (2000 lbf), and worked by hand."""
     family = families()["limit-of-an-eye"]
-    for number in range(4000):
+    for number in range(1000, 4000):  # such a one came at 1100; from 0 it takes eleven times as long to come by it
         stream = Stream(SECRET, f"base {number}")
         drawn = draw(family, stream, shop())
         cable = drawn.values["cable"]
