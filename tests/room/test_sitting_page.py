@@ -149,7 +149,9 @@ def test_a_dead_room_is_said_and_what_was_typed_is_saved_when_it_is_back(browser
     expect(panel(page, slot).get_by_role("button", name="Waits for the room")).to_be_disabled()
     assert "Confirmed" not in panel(page, slot).inner_text()
     assert warned.evaluate("one => Number(getComputedStyle(one).fontWeight)") >= 700
-    page.wait_for_timeout(2500)  # it tries again meanwhile, and the warning stands
+    for _ in range(2):  # it tries again meanwhile, and the warning stands
+        with page.expect_event("requestfailed", lambda failed: failed.url.endswith("/save")):
+            pass
     expect(warned).to_contain_text("NOT saved yet")
     with Room(held, port):
         expect(panel(page, slot).locator(".rc-saved")).to_have_text("Confirmed and saved.", timeout=10_000)
