@@ -16,6 +16,16 @@ ANSWERS = ("the next larger slot. It goes on", "has one second try", "It does no
 FITS = "() => [...document.querySelectorAll('.rc-board')].filter(one => one.offsetHeight - one.querySelector('.rcb-under').offsetHeight > innerHeight - document.querySelector('nav.parts').offsetHeight).map(one => one.innerText.slice(0, 40))"
 
 
+def too_tall(wall) -> list[str]:
+    """The live figures that do not fit once the page has had time to be laid out; a busy machine may take up to five seconds for it."""
+    wall.wait_for_timeout(300)
+    for _ in range(47):
+        if not wall.evaluate(FITS):
+            break
+        wall.wait_for_timeout(100)
+    return wall.evaluate(FITS)
+
+
 @pytest.fixture(scope="module")
 def wall(workbook, visit_all_along):
     """Lesson 07 as a projector shows it, alive."""
@@ -64,8 +74,7 @@ def test_live_figures_fit_under_the_strip_on_either_screen(wall, picture):
     expect(wall.locator("figure.repeated")).to_have_count(2)
     for size in ((1920, 1080), (1280, 800)):
         wall.set_viewport_size({"width": size[0], "height": size[1]})
-        wall.wait_for_timeout(300)
-        assert wall.evaluate(FITS) == []
+        assert too_tall(wall) == []
     reading = wall.locator(".rc-board", has_text="A reading and its limit")
     reading.get_by_role("radio", name="not proven").check()
     expect(reading.get_by_role("status")).to_contain_text("not proven")
@@ -170,8 +179,7 @@ def test_the_tallest_live_figure_fits_as_it_begins_and_when_it_has_been_used(wal
             expect(board.get_by_role("status")).not_to_have_text(said)
         for size in ((1920, 1080), (1280, 800)):
             wall.set_viewport_size({"width": size[0], "height": size[1]})
-            wall.wait_for_timeout(300)
-            assert wall.evaluate(FITS) == [], f"{size[0]} wide, after {name or 'nothing'}"
+            assert too_tall(wall) == [], f"{size[0]} wide, after {name or 'nothing'}"
 
 
 def test_on_paper_a_drawing_and_the_live_figure_that_repeats_it_stand_once_while_they_are_alike(wall, workbook):
