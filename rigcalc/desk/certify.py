@@ -11,6 +11,7 @@ from rigcalc.desk.decide import LINE_LIMIT, blockers, decision_of, declared_in, 
 from rigcalc.desk.folder import Desk, today
 from rigcalc.desk.hands import closings_in_words
 from rigcalc.desk.persons import roles_in_words
+from rigcalc.desk.since import since_opened
 from rigcalc.desk.shown import by_hand, in_writing, marks_given, skill_names, skills_not_shown
 from rigcalc.errors import Refusal
 from rigcalc.papers.cut import spread_in_words
@@ -34,7 +35,7 @@ def certify(desk: Desk, class_id: str, candidate_id: str, until: date | None = N
     until : date, optional
         The last day; two years where left out.
     why : str
-        Why it is valid so long; may be empty for two years only.
+        Why it is valid so long; empty for two years, and for two years only.
 
     Errors
     ------
@@ -50,8 +51,8 @@ def certify(desk: Desk, class_id: str, candidate_id: str, until: date | None = N
     if wrong := no_longer_stands(desk, class_id, candidate_id, decision):
         raise Refusal(f"a decision that no longer stands ({wrong})", "a decision on what lies before the desk now", "decide again")
     until = until or _last_day(now.date(), USUAL_YEARS)
-    if until < now.date():
-        raise Refusal(f"the end {until.isoformat()}, before the certificate starts ({now.date().isoformat()})",
+    if until <= now.date():
+        raise Refusal(f"the end {until.isoformat()}, where the certificate starts on {now.date().isoformat()}",
                       "an end after the start", "put the date right, or leave it empty")
     if until > _last_day(now.date(), MOST_YEARS):
         raise Refusal(f"the end {until.isoformat()}, more than {MOST_YEARS} years on", f"an end by {_last_day(now.date(), MOST_YEARS).isoformat()}: hands lose practice, "
@@ -78,6 +79,8 @@ def no_longer_stands(desk: Desk, class_id: str, candidate_id: str, decision: dic
     if not wrong and (bound["paper"]["result_sha256"] != found["written"]["entry"].body["result_sha256"]
                       or bound["bench"]["outcome_sha256"] != found["hands"]["entry"].body["outcome_sha256"]):
         wrong = ["The paper or the bench work was marked or assessed again after the decision."]
+    if not wrong and since_opened(desk, bound["bench"]["form_id"]) != decision.get("since", []):
+        wrong = ["The shop file says something else of chart, tool or gauge than when it was decided."]
     return wrong[0].rstrip(".") if wrong else ""
 
 
@@ -86,7 +89,9 @@ def _why_until(until: date, usual: date, why: str) -> str:
     if len(why) > LINE_LIMIT:
         raise Refusal(f"{len(why)} letters for why it is valid so long", f"up to {LINE_LIMIT} letters", "write it in a sentence")
     if until == usual:
-        return why or WHY_TWO_YEARS
+        if why not in ("", WHY_TWO_YEARS):
+            raise Refusal("a reason of its own for the usual two years", "no reason, for two years: the sheet prints the house rule", "leave it empty, or type another last day")
+        return WHY_TWO_YEARS
     if not why or why == WHY_TWO_YEARS:
         raise Refusal(f"the end {until.isoformat()} without a reason of its own",
                       f"the usual end {usual.isoformat()}, or another one with its reason",
@@ -110,7 +115,7 @@ def _statement(desk: Desk, class_id: str, candidate_id: str, decision: dict, now
         "number": f"{class_id}-{candidate_id}-{decision['number']}", "invented": desk.invented,
         "person": {"name": found["person"]["name"], "candidate": candidate_id, "identified": decision["identified"]},
         "scope": _scope(hands), "not_shown": [*(str(line) for line in hands["outcome"]["not_shown"]), *skills_not_shown(found)],
-        "written": _written(found["written"], marked_again_in_words(desk, class_id, found["written"]["result"]["paper_id"])), "bench": _bench(hands) | {"again": closings_in_words(desk, class_id, candidate_id)},
+        "written": _written(found["written"], marked_again_in_words(desk, class_id, found["written"]["result"]["paper_id"])), "bench": _bench(hands) | {"again": _again(desk, class_id, candidate_id, decision)},
         "chart": {"line": hands["form"]["chart"]["line"], "kind": hands["form"]["chart"]["kind"]},
         "assessor": assessor,
         "declarations": {"training": declared.training(assessor), "conflict": declared.conflict(assessor),
@@ -120,6 +125,12 @@ def _statement(desk: Desk, class_id: str, candidate_id: str, decision: dict, now
         "register": {"entry": decision["number"], "hash": decision["hash"]},
         "cautions": [CERTIFICATE_CAUTION, *CAUTIONS[:3]], "replaces": _replaced(desk, class_id, candidate_id, _scope(hands)),
     }
+
+
+def _again(desk: Desk, class_id: str, candidate_id: str, decision: dict) -> str:
+    """How often the bench work was entered, and why its form stands where something has changed since it was opened."""
+    stands = f"Since it was opened: {'; '.join(decision['since'])}. It stands all the same: {decision['stands']}" if decision.get("stands") else ""
+    return f"{closings_in_words(desk, class_id, candidate_id)} {stands}".strip()
 
 
 def _scope_compared(scope: dict) -> dict:

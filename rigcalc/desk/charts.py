@@ -5,7 +5,7 @@ from __future__ import annotations
 from rigcalc.desk.folder import Desk
 from rigcalc.shop.card import chart_digest
 
-__all__ = ["charts_now", "newer_chart", "other_charts", "quietly_changed"]
+__all__ = ["charts_now", "other_charts", "quietly_changed"]
 
 
 def charts_now(desk: Desk) -> dict[str, dict[str, str]]:
@@ -37,13 +37,3 @@ def other_charts(desk: Desk, paper_id: str, form_id: str) -> str:
         return ""
     paper, bench = (", ".join(f"{name} edition {edition}" for name, edition in sorted(one.items())) for one in named)
     return f"The paper was set with other charts ({paper}) than the bench form was opened with ({bench})."
-
-
-def newer_chart(desk: Desk, form_id: str) -> str:
-    """A sentence where the chart that a bench form was opened by has another edition now, or is gone from the shop file; else nothing."""
-    chart = next(entry.body["chart"] for entry in desk.entries("bench form opened", form_id=form_id))
-    now = {one.id: one.edition for one in desk.shop.charts}.get(chart["id"], "")
-    if chart["kind"] != "maker" or now == chart["edition"]:
-        return ""
-    return (f"Form {form_id} was opened by chart {chart['id']}, edition {chart['edition']}; the shop file has {f'edition {now}' if now else 'no such chart'} now. "
-            "What stands on the form may no longer be in force: assess on another form, or say in the decision why this one stands.")

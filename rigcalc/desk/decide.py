@@ -9,6 +9,7 @@ from rigcalc.desk.classes import candidate_of, class_of
 from rigcalc.desk.folder import Desk
 from rigcalc.desk.hands import assessed
 from rigcalc.desk.persons import also_did, no_candidate, roles_in_words
+from rigcalc.desk.since import since_opened
 from rigcalc.desk.written import marked, skill_sentences
 from rigcalc.errors import Refusal
 
@@ -25,7 +26,8 @@ TEXT_LIMIT, LINE_LIMIT = 400, 200  # letters: the certificate is one sheet
 class Declared:
     """What people state before a decision: identity, independence (or its exception with the reason), no conflict.
 
-    `several` is the reason why whoever decides had another hand in it too; empty where nobody else did.
+    `several` is the reason why whoever decides had another hand in it too; empty where nobody else did. `stands` is why the bench form
+    stands although something has changed since it was opened; empty where nothing has.
     """
 
     identified: str = ""
@@ -33,6 +35,7 @@ class Declared:
     exception: str = ""
     no_conflict: bool = False
     several: str = ""
+    stands: str = ""
 
     def training(self, assessor: str) -> str:
         """The line that the certificate prints."""
@@ -52,7 +55,7 @@ class Declared:
 def declared_in(decision: dict) -> Declared:
     """What was declared before a decision that is entered."""
     return Declared(decision["identified"], decision["independent"], decision["exception"], decision["no_conflict"],
-                    decision.get("several", ""))
+                    decision.get("several", ""), decision.get("stands", ""))
 
 
 def put_forward(desk: Desk, class_id: str, candidate_id: str) -> dict:
@@ -80,7 +83,17 @@ def blockers(desk: Desk, class_id: str, candidate_id: str, declared: Declared, d
         wrong.append("Independence is declared and an exception is stated as well: one of the two must go.")
     if not declared.no_conflict:
         wrong.append("It is not declared that the assessor has no conflict of interest.")
+    wrong += _about_what_changed(desk, candidate_id, class_id, declared)
     return wrong + (_about_the_decider(desk, put_forward(desk, class_id, candidate_id), declared, decider) if decider else [])
+
+
+def _about_what_changed(desk: Desk, candidate_id: str, class_id: str, declared: Declared) -> list[str]:
+    """A form whose chart, tool or gauge the shop file no longer has as they were stands only with a stated reason."""
+    hands = put_forward(desk, class_id, candidate_id)["hands"]
+    changed, said = since_opened(desk, hands["entry"].body["form_id"]) if hands else [], declared.stands.strip()
+    if changed and not said:
+        return [f"Since the bench form was opened {'; '.join(changed)}: assess on another form, or say why this one stands; it is printed on the certificate."]
+    return ["A reason is given why the bench form stands, and nothing has changed since it was opened: it must go."] if said and not changed else []
 
 
 def _about_the_decider(desk: Desk, found: dict, declared: Declared, decider: str) -> list[str]:
@@ -184,7 +197,7 @@ def decide(desk: Desk, class_id: str, candidate_id: str, outcome: str, decider: 
     if not reasons or len(reasons) > TEXT_LIMIT:
         raise Refusal(f"reasons of {len(reasons)} letters", f"1 to {TEXT_LIMIT} letters", "write why in a sentence or two")
     for text, what in ((declared.identified, "how the person was identified"), (declared.exception, "the exception"),
-                       (declared.several, "the exception for deciding on own work")):
+                       (declared.several, "the exception for deciding on own work"), (declared.stands, "why the bench form stands")):
         if len(text) > LINE_LIMIT:
             raise Refusal(f"{len(text)} letters for {what}", f"up to {LINE_LIMIT} letters", "write it shorter")
     in_the_way = blockers(desk, class_id, candidate_id, declared, decider)
@@ -196,7 +209,8 @@ def decide(desk: Desk, class_id: str, candidate_id: str, outcome: str, decider: 
             "decision": outcome, "decider": decider, "reasons": reasons, "in_the_way": in_the_way,
             "identified": " ".join(declared.identified.split()), "independent": declared.independent,
             "exception": " ".join(declared.exception.split()), "no_conflict": declared.no_conflict,
-            "several": " ".join(declared.several.split()), "roles": declared.roles(roles_in_words(desk, found), decider),
+            "several": " ".join(declared.several.split()), "stands": " ".join(declared.stands.split()),
+            "since": since_opened(desk, found["hands"]["entry"].body["form_id"]) if found["hands"] else [], "roles": declared.roles(roles_in_words(desk, found), decider),
             "rests_on": _rests_on(found), "chart": desk.shop.chart_line()}
     entry = desk.note("decision", body, now)
     return body | {"number": entry.number, "hash": entry.hash, "at": entry.at}

@@ -270,8 +270,8 @@ def assessed(desk: Desk, class_id: str, candidate_id: str) -> dict | None:
     found = _kept_outcome(desk, body)
     _, events_sha = bench_events(desk, body["form_id"])
     if found is None or events_sha != body["events_sha256"]:
-        raise Refusal(f"the bench form {body['form_id']}, on which something was changed or added since it was entered",
-                      f"the form that register entry {entry.number} names",
-                      "look at the form again and close the assessment again")
+        raise Refusal(f"the bench form {body['form_id']}, on which something was changed or added since {body['candidate']['name']}'s assessment was entered (entry {entry.number})",
+                      "an assessment that was closed with all that stands on the form",
+                      f"on the Bench page look at {body['candidate']['name']}, and close the assessment again")
     form, opened = bench_form(desk, body["form_id"])
     return {"outcome": found, "entry": entry, "form": form, "opened": opened}

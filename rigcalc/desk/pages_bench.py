@@ -6,10 +6,10 @@ from rigcalc.bench.choices import bench_notes
 from rigcalc.bench.printed import printed_form
 from rigcalc.bench.tasks import load_tasks
 from rigcalc.desk import work
-from rigcalc.desk.charts import newer_chart
 from rigcalc.desk.forms import STYLE, address, area, back_to, button, check, choice, field, form, held, hint, table
 from rigcalc.desk.pages_papers import back
 from rigcalc.desk.server import DeskHandler, FormHandler, link
+from rigcalc.desk.since import advice, certificates_on
 from rigcalc.errors import Refusal
 from rigcalc.pages import escape
 from rigcalc.papers.records import when
@@ -29,7 +29,7 @@ class Bench(FormHandler):
         told = "" if base else hint("The room is closed: open it (step 4) so that the form can be reached from a tablet.")
         forms = work.forms(desk, class_id)
         rows = [_row(desk, class_id, one, base) for one in forms]
-        return "Bench", (held(work.quietly_changed(desk, class_id) + _by_older_charts(desk, forms)) + told + "<h2>Forms</h2>" + table(["Opened", "Candidates", "Made with", "Device address", "Close"], rows,
+        return "Bench", (held(work.quietly_changed(desk, class_id) + _changed_since(desk, forms)) + told + "<h2>Forms</h2>" + table(["Opened", "Candidates", "Made with", "Device address", "Close"], rows,
                                                          "No form has been opened yet.")
                          + "<h2>Open a form</h2>"
                          + f'<p><a href="{escape(link("class", class_id, "sealed-set"))}">Enter a sealed set of pieces</a></p>'
@@ -51,9 +51,9 @@ class Bench(FormHandler):
         return link("class", class_id, "bench"), f"The form {made['form']['form_id']} is open for {names}: open its address on the tablet."
 
 
-def _by_older_charts(desk, forms: list[dict]) -> list[str]:
-    """For each form that is open: a sentence where its chart has been replaced since, else nothing."""
-    return [newer_chart(desk, one["form_id"]) for one in forms if not one["set_aside"] and not all(
+def _changed_since(desk, forms: list[dict]) -> list[str]:
+    """For each form that is open: a sentence where its chart, tool or gauge is no longer as it was, else nothing."""
+    return [advice(desk, one["form_id"]) for one in forms if not one["set_aside"] and not all(
         desk.entries("bench assessed", form_id=one["form_id"], candidate=person["id"]) for person in one["candidates"])]
 
 
@@ -124,9 +124,9 @@ class Look(FormHandler):
         weigh = "".join(f"<li>{escape(one)}</li>" for one in found["to_weigh"])
         state = "proposes a pass" if found["passed"] else "proposes no pass"
         if self.get_query_argument("close", ""):
-            return f"Close the assessment of {found['candidate']['name']}?", _closing(found, class_id, form_id, candidate_id)
+            return f"Close the assessment of {found['candidate']['name']}?", _closing(desk, found, class_id, form_id, candidate_id)
         return f"Bench: {found['candidate']['name']}", (
-            held([newer_chart(desk, form_id)])
+            held([advice(desk, form_id)])
             + f"<p>Form {escape(form_id)}, assessor {escape(found['assessor']['name'])}. As it stands the form <strong>{state}</strong>.</p>"
             f"<ul>{reasons}</ul>" + (f"<h2>To weigh</h2><ul>{weigh}</ul>" if weigh else "") + _measured(found)
             + _to_close(desk, class_id, form_id, candidate_id)
@@ -152,13 +152,15 @@ def _to_close(desk, class_id: str, form_id: str, candidate_id: str) -> str:
             + button(link("class", class_id, "bench", form_id, candidate_id), "Close this assessment", act="close"))
 
 
-def _closing(found: dict, class_id: str, form_id: str, candidate_id: str) -> str:
+def _closing(desk, found: dict, class_id: str, form_id: str, candidate_id: str) -> str:
     """The second step: what closing enters, before it is entered."""
     untapped = sum(one["critical"] and one["state"] == "none" for one in found["lines"])
     points = {0: "Every critical point has its tap", 1: "1 critical point has no tap"}.get(untapped, f"{untapped} critical points have no tap")
     here = link("class", class_id, "bench", form_id, candidate_id)
     entered = "PASSED" if found["passed"] else "NOT PASSED"
-    return (f"<p><strong>{points}.</strong></p><p>Closing enters <strong>{entered}</strong> for {escape(found['candidate']['name'])} "
+    shaken = [f"Certificate {one} rests on this candidate's bench work and is in force: once this is entered, suspend or withdraw it, or decide again."
+              for one in certificates_on(desk, class_id, candidate_id) if not found["passed"]]
+    return (held(shaken) + f"<p><strong>{points}.</strong></p><p>Closing enters <strong>{entered}</strong> for {escape(found['candidate']['name'])} "
             "in the register. The entry stays, also where more is tapped and the form is closed again.</p>"
             + button(here, "Close it", act="close it", shown=found["events_sha256"])
             + f'<p><a href="{escape(here)}">Back without closing</a></p>')

@@ -7,6 +7,7 @@ import json
 from rigcalc.desk import work
 from rigcalc.desk.forms import STYLE, area, back_to, field, form, hint, radios, table
 from rigcalc.desk.pages_papers import back
+from rigcalc.desk.since import shaken
 from rigcalc.desk.server import DeskHandler, FormHandler, link
 from rigcalc.pages import escape
 from rigcalc.register.page import certificate_page
@@ -38,7 +39,9 @@ class Certificates(FormHandler):
 def _state(desk, number: str) -> str:
     """A certificate's state by the register, with what was entered about it."""
     found = work.standing_of(desk, number)
-    told = "".join(f"<br>{escape(line)}" for line in found.lines)
+    signed = next(one for one in work.certificates(desk) if one["certificate"] == number)
+    doubt = shaken(desk, signed) if found.in_force else ""
+    told = "".join(f"<br>{escape(line)}" for line in found.lines) + (f"<br><strong>{escape(doubt)}</strong>" if doubt else "")
     return f"{escape(found.state)}{told}" if found.in_force else f"<strong>{escape(found.state)}</strong>{told}"
 
 

@@ -6,13 +6,14 @@ from datetime import date
 
 from rigcalc.desk import work
 from rigcalc.desk.certify import no_longer_stands
-from rigcalc.desk.charts import newer_chart, other_charts
+from rigcalc.desk.charts import other_charts
 from rigcalc.desk.correcting import marked_again_in_words
 from rigcalc.desk.forms import STYLE, area, back_to, check, field, form, held, hint, radios, table
 from rigcalc.desk.hands import closings_in_words, set_aside_in_words
 from rigcalc.desk.pages_papers import back
 from rigcalc.desk.persons import roles_in_words
 from rigcalc.desk.server import FormHandler, link
+from rigcalc.desk.since import advice, shaken, since_opened
 from rigcalc.desk.standing import earlier_certificates
 from rigcalc.errors import Refusal
 from rigcalc.pages import escape
@@ -69,7 +70,7 @@ class Decide(FormHandler):
         if not typed("outcome"):
             raise Refusal("no decision", "competent, or not yet", "choose one of the two")
         declared = work.Declared(typed("identified"), typed.has("independent"), typed("exception"), typed.has("no_conflict"),
-                                 typed("several"))
+                                 typed("several"), typed("stands"))
         made = work.decide(desk, class_id, candidate_id, typed("outcome"), typed("decider"), typed("reasons"), declared)
         return here, f"The decision is entered as entry {made['number']}: {made['decision']}."
 
@@ -96,7 +97,7 @@ def _evidence(desk, class_id: str, candidate_id: str, found: dict) -> str:
         where = link("class", class_id, "bench", hands["entry"].body["form_id"], candidate_id)
         lines.append(f'Bench: {"passed" if hands["outcome"]["passed"] else "not passed"}, assessed by '
                      f'{escape(hands["entry"].body["assessor"])}. {escape(closings_in_words(desk, class_id, candidate_id))} <a href="{escape(where)}">Look</a>')
-        lines += [f"To weigh: {escape(one)}" for one in [*hands["outcome"]["to_weigh"], newer_chart(desk, hands["entry"].body["form_id"])] if one]
+        lines += [f"To weigh: {escape(one)}" for one in [*hands["outcome"]["to_weigh"], advice(desk, hands["entry"].body["form_id"])] if one]
     if found["written"] and found["hands"]:
         lines += [f"To weigh: {escape(one)}" for one in [other_charts(desk, result["paper_id"], hands["entry"].body["form_id"])] if one]
     told = [*set_aside_in_words(desk, class_id, candidate_id), *earlier_certificates(desk, class_id, candidate_id)]
@@ -111,6 +112,7 @@ def _to_decide(desk, typed, class_id: str, candidate_id: str, found: dict, again
     hands = found["hands"]
     assessor = hands["entry"].body["assessor"] if hands else "the assessor"
     identity = (hands["outcome"]["identity"] or "") if hands else ""
+    changed = since_opened(desk, hands["entry"].body["form_id"]) if hands else []
     declared = (
         field("identified", "How the person was identified on the day", typed("identified", identity), size=60,
               help="it stands on the certificate; for instance: " + work.WAYS_OF_IDENTIFYING[0])
@@ -119,7 +121,9 @@ def _to_decide(desk, typed, class_id: str, candidate_id: str, found: dict, again
                 help="it is printed on the certificate; leave it empty when the box above is ticked")
         + check("no_conflict", f"{assessor} has no tie to the candidate that could sway the judgement", "yes", typed.has("no_conflict"))
         + field("several", "If whoever decides also set, typed, marked or assessed here: why nobody else could", typed("several"), size=60,
-                help="an exception; it is printed on the certificate; leave it empty where somebody else decides"))
+                help="an exception; it is printed on the certificate; leave it empty where somebody else decides")
+        + (field("stands", f"Since the bench form was opened: {'; '.join(changed)}. Why the form stands all the same", typed("stands"), size=60,
+                 help="it is printed on the certificate; for instance: all crimps gauged again with another gauge, by whom, and each passed") if changed or typed("stands") else ""))
     return (f"<h2>{'Decide again' if again else 'Decide'}</h2>" + form(
         link("class", class_id, "decide", candidate_id),
         f"<fieldset><legend>Declared</legend>{declared}</fieldset>"
@@ -133,9 +137,9 @@ def _decided(desk, typed, class_id: str, candidate_id: str, decision: dict) -> s
     roles = f"<p>{escape(decision['roles'])}.</p>" if decision.get("roles") else ""
     told = (f'<div class="card"><strong>Decided: {escape(decision["decision"])}</strong>, by {escape(decision["decider"])}, entry '
             f'{decision["number"]}.<p>{escape(decision["reasons"])}</p>{roles}</div>')
-    signed = any(one["decision_entry"] == decision["number"] for one in work.certificates(desk, class_id))
+    signed = next((one for one in work.certificates(desk, class_id) if one["decision_entry"] == decision["number"]), None)
     if signed:
-        return told + f'<p>Signed: <a href="{escape(link("class", class_id, "certificates"))}">Certificates</a></p>'
+        return told + held([shaken(desk, signed)]) + f'<p>Signed: <a href="{escape(link("class", class_id, "certificates"))}">Certificates</a></p>'
     if decision["decision"] != "competent":
         return told
     if moved := no_longer_stands(desk, class_id, candidate_id, decision):

@@ -9,6 +9,7 @@ from rigcalc.desk.forms import STYLE, back_to, counted, hint
 from rigcalc.desk.room_process import STOPPED
 from rigcalc.desk.server import FormHandler, link
 from rigcalc.pages import escape
+from rigcalc.shop.commands import shop_notes
 from rigcalc.shop.load import sample_shop_path
 
 __all__ = ["ROUTES"]
@@ -87,6 +88,7 @@ class Shop(FormHandler):
 
     def body(self, desk, typed) -> tuple[str, str]:
         shop = desk.shop
+        notes = shop_notes(shop)
         standing = ("This shop is invented: everything made here says INVENTED, and certificates are DEMONSTRATIONS, "
                     "signed by a demonstration key." if shop.invented else
                     "This is a real shop: certificates are signed by the genuine key." if shop.has_maker_chart else
@@ -105,6 +107,7 @@ class Shop(FormHandler):
                    "Edit this text file to change the shop; rigcalc shop reads it line by line. The desk takes it as it stands.")
             + (f'<div class="wide"><table>{head}{charts}</table></div>' if charts else hint("No chart has been entered."))
             + f"<h2>Gauges</h2>{hint('The dates are INVENTED, as the shop is.') if shop.invented else ''}<table><tr><th>Gauge</th><th>Sizes</th><th>Checked</th><th>Due</th></tr>{gauges}</table>"
+            + "<h2>What is amiss or still lacks</h2>" + ("<ul>" + "".join(f"<li>{escape(one)}</li>" for one in notes) + "</ul>" if notes else hint("Nothing that rigcalc shop tells of."))
             + _issuer(desk) + back_to("/"))
 
 

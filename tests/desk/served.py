@@ -140,7 +140,7 @@ def through_the_pages(home, desk) -> str:
             me.send(me.at, identified="photo card seen", independent="yes", no_conflict="yes", exception="", outcome=outcome,
                     reasons="All of it was looked at.", decider="Bettan Roole")
         me.open(f"{at}/decide/c01")
-        me.send(me.at, act="sign", until="", why="two years, the shop's rule")
+        me.send(me.at, act="sign", until="", why="")
         assert "is signed and entered" in me.told(), me.told()
         number = work.certificates(desk, "pages-class")[0]["certificate"]
         me.open(f"/certificate/{number}/standing")

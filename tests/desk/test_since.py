@@ -1,0 +1,130 @@
+"""What changed since a bench form was opened, or since a certificate was signed, is told, and nothing is signed on it in silence."""
+
+from dataclasses import replace
+from datetime import date, timedelta
+
+import pytest
+
+from rigcalc.desk import work
+from rigcalc.desk.since import advice, certificates_on, shaken, since_opened
+from rigcalc.errors import Refusal
+
+from .bench_of_two import DECLARED, all_shown, work_at_bench
+from .served import Person, served
+
+WHY = "All crimps gauged again with GB by Ines Varrow, each passed."
+
+
+def changed(desk, what: str):
+    """The desk with a shop file that says something else now."""
+    shop, bad = desk.shop, {"found_bad": date(2026, 4, 2), "found_bad_by": "Ines Varrow", "why": "does not close"}
+    opened = desk.entries("bench form opened")[-1].body
+    one = {"tool": opened["made"]["tool"], "gauge": opened["gauge"]["id"], "chart": opened["chart"]["id"]}
+    mend = {"tool": lambda: {"tools": tuple(replace(t, **bad) if t.id == one["tool"] else t for t in shop.tools)},
+            "gauge": lambda: {"gauges": tuple(replace(g, **bad) if g.id == one["gauge"] else g for g in shop.gauges)},
+            "chart": lambda: {"charts": tuple(replace(c, edition="99") if c.id == one["chart"] else c for c in shop.charts)},
+            "chart gone": lambda: {"charts": tuple(c for c in shop.charts if c.id != one["chart"])},
+            "another tool": lambda: {"tools": tuple(t if t.id == one["tool"] else replace(t, **bad) for t in shop.tools)}}[what]()
+    return replace(desk, shop=replace(shop, **mend))
+
+
+def decide(desk, class_id, stands="", outcome="competent"):
+    return work.decide(desk, class_id, "c01", outcome, "Bettan Roole", "All of it.", replace(DECLARED, stands=stands))
+
+
+@pytest.mark.parametrize("what, told", [("tool", "tool LB was found bad on 2026-04-02 by Ines Varrow"), ("gauge", "was found bad on 2026-04-02"),
+                                        ("chart", "edition 5 on the form, has edition 99 now"), ("chart gone", "has no place in the shop file now")])
+def test_what_has_changed_since_the_form_was_opened_is_told_and_needs_a_printed_reason(desk, what, told):
+    class_id = all_shown(desk)
+    form_id = work.forms(desk, class_id)[0]["form_id"]
+    assert since_opened(desk, form_id) == [] and advice(desk, form_id) == ""
+    now = changed(desk, what)
+    assert [told in one for one in since_opened(now, form_id)] == [True] and told in advice(now, form_id)
+    assert ("goes back to a gauge that is in date" in advice(now, form_id)) == (what in ("tool", "gauge"))
+    with pytest.raises(Refusal, match="Since the bench form was opened .*" + told):
+        decide(now, class_id)
+    assert decide(now, class_id, outcome="not yet")["decision"] == "not yet"
+    decide(now, class_id, WHY)
+    again = work.certify(now, class_id, "c01")["statement"]["bench"]["again"]
+    assert again == f"Since it was opened: {since_opened(now, form_id)[0]}. It stands all the same: {WHY}"
+
+
+def test_a_reason_that_nobody_needs_is_refused_and_another_tool_changes_nothing(desk):
+    class_id = all_shown(desk)
+    with pytest.raises(Refusal, match="nothing has changed since it was opened: it must go"):
+        decide(desk, class_id, WHY)
+    assert since_opened(changed(desk, "another tool"), work.forms(desk, class_id)[0]["form_id"]) == []
+    decide(changed(desk, "another tool"), class_id)
+
+
+@pytest.mark.parametrize("first, then", [("", "gauge"), ("chart", "gauge"), ("chart", "")])
+def test_what_changes_between_decision_and_signature_is_decided_again(desk, first, then):
+    class_id = all_shown(desk)
+    decided, signing = (changed(desk, what) if what else desk for what in (first, then))
+    decide(decided, class_id, WHY if first else "")
+    with pytest.raises(Refusal, match="a decision that no longer stands"):
+        work.certify(signing, class_id, "c01")
+    assert not work.certificates(desk, class_id)
+
+
+def test_the_desks_pages_tell_of_a_gauge_found_bad(desk, monkeypatch):
+    class_id = all_shown(desk)
+    form_id = work.forms(desk, class_id)[0]["form_id"]
+    shop = changed(desk, "gauge").shop
+    monkeypatch.setattr("rigcalc.desk.folder.load_shop", lambda path: shop)
+    with served(desk.home) as port:
+        me = Person(port)
+        told = "was found bad on 2026-04-02 by Ines Varrow"
+        for page in ("/shop", f"/class/{class_id}/bench/{form_id}/c01", f"/class/{class_id}/decide/c01"):
+            assert told in me.open(page), page
+        me.send(me.at, identified="photo card seen", independent="yes", no_conflict="yes", outcome="competent", reasons="All.", decider="Bettan Roole")
+        assert me.status == 422 and "say why this one stands" in me.told()
+        me.send(me.at, identified="photo card seen", independent="yes", no_conflict="yes", outcome="competent", reasons="All.", decider="Bettan Roole", stands=WHY)
+        me.send(me.at, act="sign", until="", why="")
+        number = work.certificates(desk, class_id)[0]["certificate"]
+        assert WHY.rstrip(".") in me.open(f"/certificate/{number}")
+
+
+def signed(desk):
+    class_id = all_shown(desk)
+    decide(desk, class_id)
+    work.certify(desk, class_id, "c01")
+    return class_id, work.certificates(desk, class_id)[0]
+
+
+def test_a_form_entered_again_as_not_passed_shakes_its_certificate(desk):
+    class_id, body = signed(desk)
+    assert shaken(desk, body) == "" and certificates_on(desk, class_id, "c01") == [body["certificate"]]
+    work_at_bench(desk, class_id, set_id="set-1", c01="right")
+    assert shaken(desk, body) == ""
+    form_id = work.open_bench(desk, class_id, ["c01"], "Osk Tamberlin", "LB", "set-1")["form"]["form_id"]
+    with served(desk.home) as port:
+        me = Person(port)
+        page = me.open(f"/class/{class_id}/bench/{form_id}/c01?close=1")
+        assert "NOT PASSED" in page and f"Certificate {body['certificate']} rests on this candidate" in page and "suspend or withdraw it" in page
+        work.assess(desk, form_id, "c01")
+        assert "entered again as NOT PASSED" in shaken(desk, body)
+        for page in (f"/class/{class_id}/certificates", f"/certificate/{body['certificate']}/standing", f"/class/{class_id}/decide/c01"):
+            assert "Since it was signed the bench work was entered again as NOT PASSED" in me.open(page), page
+        work.change_standing(desk, body["certificate"], "withdrawn", "Ines Varrow", "The bench work was not shown.")
+        assert "Since it was signed" not in me.open(f"/class/{class_id}/certificates") and certificates_on(desk, class_id, "c01") == []
+
+
+def test_what_is_tapped_or_marked_after_the_signature_is_told(desk):
+    class_id, body = signed(desk)
+    form_id = work.forms(desk, class_id)[0]["form_id"]
+    with open(desk.room / "bench" / f"{form_id}.jsonl", "ab") as file:
+        file.write(b'{"kind":"helped"}\n')
+    assert "something was tapped on the bench form after it was entered" in shaken(desk, body)
+    file = desk.path("results", f"{work.paper_of(desk, class_id, 'c01')}.json")
+    file.write_bytes(file.read_bytes().replace(b'"score"', b'"scorE"'))
+    assert "the marked paper is not as it was entered" in shaken(desk, body)
+
+
+@pytest.mark.parametrize("until, why, told", [(0, "", "an end after the start"), (None, "because", "leave it empty, or type another last day")])
+def test_an_end_on_the_first_day_and_a_reason_for_the_usual_end_are_refused(desk, until, why, told):
+    class_id = all_shown(desk)
+    decide(desk, class_id)
+    with pytest.raises(Refusal, match=told):
+        work.certify(desk, class_id, "c01", None if until is None else date.today() + timedelta(days=until), why)
+    assert not work.certificates(desk, class_id)
