@@ -61,6 +61,7 @@ def test_a_right_strip_is_right_whichever_way_the_metal_went():
     assert tones(board)[0] == "ok" and "5 mm of the dead leg" in said(board), said(board)
     assert "Dead leg, loop side: 5.5 mm stay bare even when all the metal goes that way, more than 5 mm" in said(pressed(first=25.0))
     board = pressed(tail=12.0, first=28.5, second=124.0, third=152.6)  # beside a long tail both legs are stripped alike
+    assert "The job sheet asks for 5.5 mm at least" in said(pressed(tail=5.0, first=21.5, second=117.0, third=139.0)) and "job sheet" not in said(board)
     assert tones(board)[0] == "ok" and "8.5 mm stay bare beside the tail, and no farther than it was long" in said(board), said(board)
     for way in (1.0, 0.5, 0.0):
         board.act_of("way", way)

@@ -297,8 +297,8 @@ def traced(secret: str) -> DayList:
     pieces[odd[3]] = replace(pieces[odd[3]], at=None)
     pieces[odd[4]] = replace(pieces[odd[4]], **({"tool": None} if tool else {"gauge": None}))
     pieces.append(Piece("W11", bad if tool else "LA", "GA" if tool else bad, (TODAY - timedelta(days=1)) if stream.below(2) else _at(-1, good_at)))
-    pieces.append(Piece("W12", bad if tool else "LA", "GA" if tool else bad, _at(0, "08:05" if tool else "07:35")))
-    how = f"tool {bad} does not close: its first-off, W12, fails twice." if tool else f"gauge {bad} fails on its pins: a slot is worn."
+    pieces.append(Piece("W12", bad if tool else "LA", "GA" if tool else bad, _at(0, "07:35")))
+    how = f"tool {bad} does not close: the paper slips out at its tip." if tool else f"gauge {bad} fails on its pins: a slot is worn."
     kind = "tool" if tool else "gauge"
     checks = (GoodCheck(kind, bad, _at(-5, "07:30")), GoodCheck(kind, bad, _at(-1, good_at)), GoodCheck(kind, other, _at(0, "07:30")))
     return DayList(tuple(pieces), Bad(kind, bad), _at(0, "08:10"), checks, how)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 
+from rigcalc._job_layout import BARE_BAND_MM
 from rigcalc.figures.coated import Stripped
 from rigcalc.figures.drawing import millimetres
 from rigcalc.layout import least_tail_mm, tail_to_set_mm
@@ -24,7 +25,7 @@ def band_words() -> str:
     return f"{BAND_LEAST_MM:g} to {millimetres(BAND_MOST_MM, 0)}"
 
 
-BAND_RULE = f"{band_words()} still bare at each mouth when all the metal has gone that way; beside a longer tail up to the tail's length before pressing"
+BAND_RULE = f"{band_words()} still bare at each mouth when all the metal has gone that way; where the tail is long, the live leg beside it may be stripped as far as the tail"
 
 
 def judge(one: Stripped, diameter_mm: float) -> list[Said]:
@@ -58,9 +59,11 @@ def judge(one: Stripped, diameter_mm: float) -> list[Said]:
         faults.append(f"The tail was set at {millimetres(one.tail, 1)}: less than two diameters, {_up(float(least_tail_mm(diameter_mm)))} here, as on every eye.")
     if outward["tail"] <= 0:
         faults.append("The sleeve grew over the tail: no end shows.")
+    asked = max(float(least_tail_mm(diameter_mm)), one.growth + BARE_BAND_MM)
+    short = [Said(f"The tail is long enough to show. The job sheet asks for {_up(asked)} at least: growth and a band of {BARE_BAND_MM:g} mm, so that one length does for both legs.")]
     return [Said(words, "no") for words in faults] or [Said(
         f"Right. With all the metal to the loop, {millimetres(inward['dead leg, loop side'], 1)} of the dead leg and {millimetres(inward['live leg, loop side'], 1)} of the live leg stay bare there. "
-        f"With all of it to the tail, {millimetres(outer, 1)} stay bare beside the tail{', and no farther than it was long' if outer > most else ''}, and {millimetres(outward['tail'], 1)} of the tail shows. Where the metal goes the other way more is bare: that is no fault.", "ok")]
+        f"With all of it to the tail, {millimetres(outer, 1)} stay bare beside the tail{', and no farther than it was long' if outer > most else ''}, and {millimetres(outward['tail'], 1)} of the tail shows. Where the metal goes the other way more is bare: that is no fault.", "ok"), *(short if one.tail < asked - 1e-9 else [])]
 
 
 def set_wrong(diameter_mm: float, gap_mm: float, tails_mm: dict[str, float], band_mm: tuple[float, float]) -> list[Said]:
