@@ -11,7 +11,7 @@ const CSS = `
 .rc-board .rcb-options label, .rc-board .rcb-tick { display:flex; gap:.45rem; align-items:center; min-height:2.4rem; cursor:pointer; font-weight:400; margin:0; }
 .rc-board input[type=radio], .rc-board input[type=checkbox] { width:1.2rem; height:1.2rem; accent-color:#17405c; margin:0; flex:none; }
 .rc-board .rcb-slide { flex:1 1 16rem; min-width:min(100%,14rem); } .rc-board input[type=range] { width:100%; height:2.4rem; accent-color:#17405c; margin:0; display:block; }
-.rc-board .rcb-now { font-weight:700; margin-left:.5rem; font-variant-numeric:tabular-nums; }
+.rc-board .rcb-now { font-weight:700; margin-left:.5rem; display:inline-block; font-variant-numeric:tabular-nums; }
 .rc-board select, .rc-board input[type=text] { font:inherit; color:inherit; background:#fff; border:2px solid #56606a; border-radius:5px; min-height:2.6rem;
   padding:.3rem .55rem; max-width:100%; box-sizing:border-box; }
 .rc-board .rcb-hint { color:#56606a; font-size:.95em; display:block; }
