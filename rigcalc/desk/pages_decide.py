@@ -15,6 +15,7 @@ from rigcalc.desk.persons import roles_in_words
 from rigcalc.desk.server import FormHandler, link
 from rigcalc.desk.since import advice, shaken, since_opened
 from rigcalc.desk.standing import earlier_certificates
+from rigcalc.desk.watching import time_given_in_words
 from rigcalc.errors import Refusal
 from rigcalc.pages import escape
 
@@ -92,6 +93,7 @@ def _evidence(desk, class_id: str, candidate_id: str, found: dict) -> str:
                      f'{"passed" if result["passed"] else "not passed"}. '
                      f'{escape(marked_again_in_words(desk, class_id, result["paper_id"]))} '
                      f'<a href="{escape(link("class", class_id, "result", candidate_id))}">Look</a>')
+        lines += [f"To weigh: {escape(one)}" for one in time_given_in_words(desk, result["paper_id"])]
     if found["hands"]:
         hands = found["hands"]
         where = link("class", class_id, "bench", hands["entry"].body["form_id"], candidate_id)

@@ -10,7 +10,7 @@ from rigcalc.desk.written import links, marked
 from rigcalc.errors import Refusal
 from rigcalc.papers.answers import DamagedAnswers, read_returned
 
-__all__ = ["who_has_handed_in"]
+__all__ = ["time_given_in_words", "who_has_handed_in"]
 
 
 def who_has_handed_in(desk: Desk, class_id: str) -> list[dict]:
@@ -18,6 +18,15 @@ def who_has_handed_in(desk: Desk, class_id: str) -> list[dict]:
     damaged`), saved answers, time given, marked."""
     class_of(desk, class_id)
     return [_row(desk, class_id, link) for link in links(desk, class_id)]
+
+
+def time_given_in_words(desk: Desk, paper_id: str) -> list[str]:
+    """A sentence for each time that a sitting was given more minutes.
+
+    Example: `10 minutes more were given while the paper was sat, by Ines Varrow: the lamp failed.`
+    """
+    return [f"{entry.body['minutes']} minutes more were given while the paper was sat, by {entry.body['by']}: {entry.body['why']}"
+            for entry in desk.entries("more time given", paper_id=paper_id)]
 
 
 def _row(desk: Desk, class_id: str, link: dict) -> dict:
