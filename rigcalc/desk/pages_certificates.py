@@ -24,16 +24,21 @@ class Certificates(FormHandler):
     def body(self, desk, typed, class_id) -> tuple[str, str]:
         work.class_of(desk, class_id)
         rows = [[escape(one["candidate"]["name"]), escape(one["certificate"]), escape(one["standing"]), _state(desk, one["certificate"]),
-                 escape(f"{one['starts']} to {one['ends']}"),
+                 f'<span class="day">{escape(one["starts"])}</span> to <span class="day">{escape(one["ends"])}</span>',
                  f'<a href="{escape(link("certificate", one["certificate"]))}">Print</a> · '
                  f'<a href="{escape(link("certificate", one["certificate"] + ".json"))}">File</a> · '
-                 f'<a href="{escape(link("certificate", one["certificate"], "standing"))}">Withdraw or suspend</a>']
+                 f'<a href="{escape(link("certificate", one["certificate"], "standing"))}">{_offered(work.may_be_entered(desk, one["certificate"]))}</a>']
                 for one in work.certificates(desk, class_id)]
         return "Certificates", (
             table(["Person", "Number", "Standing", "Now", "Valid", ""], rows, "No certificate has been signed yet.")
             + hint("Hand over the printed sheet and the file. Whoever checks the file runs rigcalc certificate FILE and gets "
                    "your key, or its fingerprint, from you by another way.")
             + '<p><a class="button second" href="/issuer-key.json">Save the key file for those who check</a></p>' + back(class_id))
+
+
+def _offered(acts: tuple[str, ...]) -> str:
+    """The words of the link to a certificate's standing page."""
+    return "Why it is withdrawn" if not acts else "Withdraw it or lift the suspension" if "lifted" in acts else "Withdraw or suspend"
 
 
 def _state(desk, number: str) -> str:
@@ -53,14 +58,16 @@ class Standing(FormHandler):
 
     def body(self, desk, typed, number) -> tuple[str, str]:
         made, _ = work.certificate(desk, number)
-        acts = [("suspended", "Suspend it"), ("lifted", "Lift the suspension"), ("withdrawn", "Withdraw it: for good")]
+        words = {"suspended": "Suspend it", "lifted": "Lift the suspension", "withdrawn": "Withdraw it: for good"}
+        acts = [(act, words[act]) for act in work.may_be_entered(desk, number)]
         return f"Certificate {number}", (
             f"<p>{escape(made['statement']['person']['name'])}: {_state(desk, number)}</p>"
             + hint("The file in other hands stays as it was signed: tell whoever relies on it. Whoever asks this register "
                    "(rigcalc certificate FILE --register FOLDER) is told.")
-            + form(link("certificate", number, "standing"),
-                   radios("act", "What is entered", acts, typed("act")) + area("reason", "Reason", typed("reason"), rows=3)
-                   + field("by", "Who answers for it", typed("by")), "Enter it")
+            + (form(link("certificate", number, "standing"),
+                    radios("act", "What is entered", acts, typed("act")) + area("reason", "Reason", typed("reason"), rows=3)
+                    + field("by", "Who answers for it", typed("by")), "Enter it") if acts else
+               hint("What is withdrawn stays withdrawn: nothing more is entered. A new certificate takes a new decision, signed again."))
             + back_to(link("class", _class_of(desk, number), "certificates"), "Back to the list"))
 
     def act(self, desk, typed, number) -> tuple[str, str]:

@@ -112,7 +112,8 @@ class Shop(FormHandler):
 
 
 def _late(gauge) -> str:
-    return " <strong>out of date: it judges nothing until it is checked</strong>" if gauge.out_of_date(date.today()) else ""
+    mark = gauge.mark(date.today())
+    return f" <strong>{mark.lower()}: it judges nothing until it is checked</strong>" if mark else ""
 
 
 def _issuer(desk: work.Desk) -> str:
