@@ -11,12 +11,18 @@ from rigcalc.desk.persons import no_candidate
 from rigcalc.errors import Refusal
 from rigcalc.register.status import ACTS, STANDING, Status, status_of
 
-__all__ = ["change_standing", "earlier_certificates", "standing_of"]
+__all__ = ["change_standing", "earlier_certificates", "may_be_entered", "standing_of"]
 
 
 def standing_of(desk: Desk, number: str) -> Status:
     """What this desk's register says of a certificate now."""
     return status_of(desk.register.entries(), number)
+
+
+def may_be_entered(desk: Desk, number: str) -> tuple[str, ...]:
+    """Which of `ACTS` the state of a certificate allows now; none where it is withdrawn, which is for good."""
+    last = next((entry.body["act"] for entry in reversed(desk.entries(STANDING, certificate=number))), "")
+    return {"withdrawn": (), "suspended": ("lifted", "withdrawn")}.get(last, ("suspended", "withdrawn"))
 
 
 def earlier_certificates(desk: Desk, class_id: str, candidate_id: str) -> list[str]:
@@ -43,10 +49,9 @@ def change_standing(desk: Desk, number: str, act: str, by: str, reason: str, now
         raise Refusal(f"the certificate '{number[:60]}'", "a certificate signed at this desk", "choose it from the list")
     if act not in ACTS:
         raise Refusal(f"the act '{act[:40]}'", ", ".join(ACTS), "choose one of these")
-    earlier = [one.body["act"] for one in desk.entries(STANDING, certificate=number)]
-    last = earlier[-1] if earlier else ""
-    if last == "withdrawn" or last == act or (act == "lifted" and last != "suspended"):
-        now_it_is = {"withdrawn": "withdrawn", "suspended": "suspended"}.get(last, "neither withdrawn nor suspended")
+    allowed = may_be_entered(desk, number)
+    if act not in allowed:
+        now_it_is = "suspended" if "lifted" in allowed else "neither withdrawn nor suspended" if allowed else "withdrawn"
         raise Refusal(f"'{act}' for the certificate {number}, which is {now_it_is}",
                       "withdrawn or suspended once, lifted after suspended; what is withdrawn stays withdrawn",
                       "look at the list; a withdrawn one is replaced by deciding and signing again")

@@ -14,7 +14,7 @@ from rigcalc.desk.hands import (assess, assessed, bench_events, bench_form, clos
                                 pieces_to_make, sealed_sets, set_aside)
 from rigcalc.desk.quiz import sittings
 from rigcalc.desk.room_process import RoomProcess
-from rigcalc.desk.standing import change_standing, standing_of
+from rigcalc.desk.standing import change_standing, may_be_entered, standing_of
 from rigcalc.desk.typing_in import hand_in_typed, to_settle, type_sheet, typings
 from rigcalc.desk.watching import who_has_handed_in
 from rigcalc.desk.written import (blueprint_in_force, blueprints, corrections_of, give_more_time, links, mark_papers,
@@ -26,7 +26,7 @@ __all__ = [
     "asked_family", "assess", "assessed", "bench_events", "bench_form", "blockers", "blueprint_in_force", "blueprints",
     "candidate_of", "certificate", "certificates", "certify", "change_standing", "class_of", "classes", "closed_as_it_stands", "correct_marking",
     "corrections_of", "decide", "decide_appeal", "decision_of", "facts_in_the_way", "forms", "give_more_time",
-    "hand_in_typed", "keep_set", "links", "look_at_class", "look_at_correction", "look_at_form", "mark_papers", "marked", "notes_before_setting",
+    "hand_in_typed", "keep_set", "links", "look_at_class", "look_at_correction", "look_at_form", "mark_papers", "marked", "may_be_entered", "notes_before_setting",
     "open_bench", "open_desk", "paper_of", "paper_record", "pieces_to_make", "put_forward", "question_paper", "quietly_changed", "re_markings",
     "read_roster", "results", "sealed_sets", "set_aside", "set_class", "set_papers", "sittings", "skill_sentences", "spread_before_setting",
     "standing_of",
