@@ -8,7 +8,7 @@ from datetime import datetime
 
 from rigcalc.desk.folder import Desk, named_person, one_person, plain_name, short_id
 from rigcalc.desk.persons import no_candidate
-from rigcalc.errors import Refusal
+from rigcalc.errors import Refusal, together
 
 __all__ = ["candidate_of", "class_of", "classes", "look_at_class", "read_roster", "set_class"]
 
@@ -40,7 +40,7 @@ def read_roster(text: str) -> list[dict]:
         except Refusal as refusal:
             wrong.append(refusal)
     if wrong:
-        raise _together(wrong)
+        raise together(wrong, f"mend those {len(wrong)} lines")
     if not people or len(people) > MOST:
         raise Refusal(f"a list of {len(people)} name{'s' * (len(people) != 1)}", f"1 to {MOST} names, one a line", "type the class list again")
     return people
@@ -55,14 +55,6 @@ def _candidate(given: dict[str, str], number: int, people: list[dict]) -> dict:
     if minutes.lower() in LARGE and large.lower() not in LARGE:
         minutes, large = large, minutes
     return {"id": f"c{len(people) + 1:02d}", "name": name, "extra_minutes": _minutes(minutes, number), "larger_print": _large(large, number)}
-
-
-def _together(wrong: list[Refusal]) -> Refusal:
-    """Every wrong line in one sentence, so that a list is mended in one go; what is accepted is said once."""
-    if len(wrong) == 1:
-        return wrong[0]
-    return Refusal("; ".join(one.given for one in wrong), "; ".join(dict.fromkeys(one.accepted for one in wrong)),
-                   f"mend those {len(wrong)} lines")
 
 
 def _rows(text: str) -> list[tuple[int, list[str]]]:

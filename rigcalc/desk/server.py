@@ -77,7 +77,7 @@ class DeskHandler(tornado.web.RequestHandler):
         cause = kwargs.get("exc_info", (None, None))[1]
         if isinstance(cause, Refusal):
             self.set_status(422)
-            self.finish(page("Refused", said(str(cause), "no") + '<p><a href="/">Back to the desk</a></p>'))
+            self.finish(page("Refused", said(cause.lines, "no") + '<p><a href="/">Back to the desk</a></p>'))
             return
         sentence = _SAYS.get(status_code, "The desk could not do that and has written why in its terminal; nothing was entered.")
         self.finish(page("Not done", said(sentence, "no") + '<p><a href="/">Back to the desk</a></p>'))
@@ -147,7 +147,7 @@ class FormHandler(DeskHandler):
             address, note = self.act(self.desk(), Typed(typed), *where)
         except Refusal as refusal:
             self.set_status(422)
-            self._page(where, typed, said(str(refusal), "no"))
+            self._page(where, typed, said(refusal.lines, "no"))
             return
         self.session["note"] = note
         self.redirect(address, status=303)

@@ -21,9 +21,10 @@ def cautions_html(extra: tuple[str, ...] = ()) -> str:
     return f'<section class="cautions" aria-label="Cautions"><strong>Cautions</strong><ul>{items}</ul></section>'
 
 
-def said(text: str, kind: str = "") -> str:
-    """One plain sentence said back to the person; `kind` is '', 'ok' or 'no'."""
-    return f'<p class="said {escape(kind)}" role="status">{escape(text)}</p>'
+def said(text: str | list[str], kind: str = "") -> str:
+    """One plain sentence said back to the person, or several lines; `kind` is '', 'ok' or 'no'."""
+    lines = "<br>".join(map(escape, [text] if isinstance(text, str) else text))
+    return f'<p class="said {escape(kind)}" role="status">{lines}</p>'
 
 
 BRAND = "Cable assembly workbook"

@@ -120,7 +120,7 @@ def appeal_body(record: dict, result: dict, slot: int, corrections: list[dict] =
 def _typed(question: dict, typed: object, draft: object) -> str:
     if typed is None and draft is not None:
         return f"{answer_in_words(question, draft)} (not confirmed in time: it does not count)"
-    return typed_in_words(typed)
+    return typed_in_words(typed, question)
 
 
 def _handed_in(result: dict) -> str:

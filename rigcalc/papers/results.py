@@ -283,7 +283,7 @@ def _answered(slot: dict, question: dict | None, draft: object) -> str:
 
 def _given(slot: dict, question: dict | None) -> str:
     """An answer with how it was read. The texts of options stand above it, so that letters are enough."""
-    typed, read = typed_in_words(slot["typed"]), slot["read_as"]
+    typed, read = typed_in_words(slot["typed"], question), slot["read_as"]
     if question and read and read != UNREAD:
         if question["kind"] in LETTERED:
             return f"Chosen: {read if question['kind'] in ('order', 'match') else typed}."
@@ -315,7 +315,7 @@ def _letters(question: dict, typed) -> tuple[str, ...]:
 def answer_in_words(question: dict, typed) -> str:
     """What was typed, each letter followed by the text that stands beside it."""
     if not typed or question["kind"] == "number":
-        return typed_in_words(typed)
+        return typed_in_words(typed, question)
     given = typed if isinstance(typed, list) else [typed]
     if question["kind"] == "sheet":
         return "; ".join(f"{box['label']}: {_with_text(box, one) or 'nothing'}" for box, one in zip(question["boxes"], given, strict=False))
@@ -335,11 +335,18 @@ def _worth(slot: dict) -> str:
     return f"{marks} marks" if marks == slot["weight"] else f"{marks} of {slot['weight']} marks{parts}"
 
 
-def typed_in_words(typed) -> str:
-    """An answer as it was typed, on one line."""
+def typed_in_words(typed, question: dict | None = None) -> str:
+    """An answer as it was typed, on one line; a dash for an entry left empty, and semicolons between the boxes where the question is a job sheet.
+
+    >>> typed_in_words(["441 lbf", "", "B"], {"kind": "sheet"}), typed_in_words(["A", "", "C"]), typed_in_words(None)
+    ('441 lbf; -; B', 'A, -, C', 'nothing')
+    """
     if typed is None:
         return "nothing"
-    return (", ".join(typed) or "nothing") if isinstance(typed, list) else typed
+    if not isinstance(typed, list):
+        return typed
+    mark = "; " if question and question["kind"] == "sheet" else ", "
+    return mark.join(str(one).strip() or "-" for one in typed) if any(typed) else "nothing"
 
 
 def results_csv(results: list[dict]) -> str:

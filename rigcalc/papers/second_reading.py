@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Collection, Mapping
 from itertools import product
 
-from rigcalc.errors import Refusal
+from rigcalc.errors import Refusal, Refusals
 from rigcalc.papers.answers import check_typed
 from rigcalc.papers.records import stamp
+from rigcalc.papers.results import typed_in_words
 from rigcalc.questions import read_answer
 from rigcalc.questions.separators import plain_figures, separators
 
@@ -18,18 +20,23 @@ _POUNDS = re.compile(r"(?:lbs?|pounds?)\.?$", re.ASCII | re.IGNORECASE)
 
 def typing(paper: dict, answers: dict[int, object], by: str, now=None) -> dict:
     """One typing of a whole sheet, as it is kept: {"by", "at", "answers": {slot: typed}}; empty answers are left out."""
-    questions = {question["slot"]: question for question in paper["questions"]}
+    questions, wrong = {question["slot"]: question for question in paper["questions"]}, {}
     for slot, typed in answers.items():
         if slot not in questions:
             raise Refusal(f"an answer to question {slot}", f"questions 1 to {len(questions)}", "check the numbering")
-        wrong = check_typed(questions[slot], typed) if _filled(typed) else None
-        if wrong:
-            raise Refusal(f"question {slot}: {typed!r}", wrong, "type it as it stands on the sheet; where that cannot be, leave it empty: it cannot count")
+        if fault := check_typed(questions[slot], typed) if _filled(typed) else None:
+            wrong[slot] = fault
+    if wrong:
+        each = [f"question {slot}: '{typed_in_words(answers[slot], questions[slot])}' ({fault})" for slot, fault in sorted(wrong.items())]
+        raise Refusals(each, "an answer of the form that its question takes", "type it as it stands on the sheet; where that cannot be, leave it empty: it cannot count")
     return {"by": by, "at": stamp(now), "answers": {str(slot): typed for slot, typed in sorted(answers.items()) if _filled(typed)}}
 
 
-def doubts(paper: dict, answers: dict[int, object]) -> list[str]:
-    """What the screen would have asked the candidate about, one sentence a question: no unit, a letter that is none of the question's, empty boxes."""
+def doubts(paper: dict, answers: dict[int, object], dashes: Mapping[int, Collection[int]] | None = None) -> list[str]:
+    """What the screen would have asked the candidate about, one sentence a question: no unit, a letter that is none of the question's, empty boxes.
+
+    `dashes` names, for each question, the boxes and lines that are empty by a dash on the sheet: these are not asked about.
+    """
     found = []
     for question in paper["questions"]:
         typed = answers.get(question["slot"])
@@ -38,10 +45,10 @@ def doubts(paper: dict, answers: dict[int, object]) -> list[str]:
         reading = read_answer(question, typed)
         if not reading["ok"]:
             found.append(f"question {question['slot']}: {_unread(reading)}")
-        elif question["kind"] in ("sheet", "match") and "" in [one.strip() for one in typed]:
-            empty = [str(at) for at, one in enumerate(typed, 1) if not one.strip()]
+        elif question["kind"] in ("sheet", "match"):
+            empty = [str(at) for at, one in enumerate(typed, 1) if not one.strip() and at not in (dashes or {}).get(question["slot"], ())]
             what = "box" if question["kind"] == "sheet" else "line"
-            found.append(f"question {question['slot']}: {what} {', '.join(empty)} of {len(typed)} left empty")
+            found += [f"question {question['slot']}: {what} {', '.join(empty)} of {len(typed)} left empty"] if empty else []
     return found
 
 

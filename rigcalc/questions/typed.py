@@ -7,7 +7,7 @@ from typing import Any
 
 from rigcalc.questions.scale import in_fraction, rounded
 
-__all__ = ["misstep_typed", "right_typed", "slips_of", "written"]
+__all__ = ["dashed", "misstep_typed", "right_typed", "slips_of", "written"]
 
 PLACES = {"lbf": 0, "N": 0, "kN": 2, "mm": 1, "m": 3, "in": 2, "ft": 2, "kg": 1, "lb": 1, "deg": 1, "°C": 0, "": 2}
 EMPTY = ("-", "–", "—")
@@ -84,3 +84,13 @@ def written(question: dict[str, Any], text: str) -> Any:
     if kind in ("order", "several choices"):
         return letters
     return text.upper() if kind in ("one choice", "place") else text
+
+
+def dashed(question: dict[str, Any], text: str) -> set[int]:
+    """The boxes, or the lines of a match, that are empty by a dash on the answer sheet, counted from 1.
+
+    >>> dashed({"kind": "sheet"}, "441 lbf; ; -"), dashed({"kind": "match"}, "A-B"), dashed({"kind": "number"}, "-")
+    ({3}, {2}, set())
+    """
+    entries = {"sheet": text.split(";"), "match": text.replace(",", " ").replace(" ", "")}.get(question["kind"], "")
+    return {at for at, entry in enumerate(entries, 1) if entry.strip() in EMPTY}
