@@ -27,7 +27,7 @@ def in_writing(result: dict) -> dict[str, str]:
 def _struck(result: dict) -> dict[int, int | float]:
     """The struck questions of a paper, each with the marks that were given for it."""
     numbers = {one["number"] for one in result["corrections"] if one["way"] == "struck"}
-    return {slot["slot"]: slot["marks"] for slot in result["slots"] if numbers & set(slot.get("corrected", []))}
+    return {slot["slot"]: slot["marks"] for slot in result["slots"] if slot.get("struck") or numbers & set(slot.get("corrected", []))}
 
 
 def marks_given(result: dict) -> str:

@@ -13,6 +13,8 @@ __all__ = ["Skills", "skills_of", "skill_sheet"]
 WRITTEN, HANDS = "in writing", "by hand"
 # How a line of `not_shown` begins that lists skills, and what it says of each.
 _LISTED = re.compile(r"(asked in writing,? |by hand, |must be right by the skill map, and )([^:]+): (?=\d+ )")
+# What is said in writing of a skill that no question counted for: right in neither way.
+_UNCOUNTED = ("in a question that was struck", "this paper did not ask it so")
 _MUST = "must be right by the skill map, and "
 _WHERE = {"asked in writing, ": WRITTEN, "asked in writing ": WRITTEN, "by hand, ": HANDS, _MUST: WRITTEN}
 _MANY, _LINE = 64, 60  # lines in 10 points that one sheet of Letter holds, and letters of a line, found by printing
@@ -63,7 +65,7 @@ def skill_sheet(says: dict, found: Skills, in_force: bool = True) -> str:
     if not rows:
         return ""
     both = [number for number, _, states in found.rows if number and {states.get(WRITTEN) == "right", states.get(HANDS) == "shown"} == {True, False}
-            and len(states) == 2]
+            and len(states) == 2 and states[WRITTEN] not in _UNCOUNTED]
     told = ("A skill can be asked in writing and watched by hand; each is judged by itself. By hand, shown means that the lines of the bench form under "
             "a skill were seen right, that day and on that piece: a sentence can say more than they do.")
     if both:

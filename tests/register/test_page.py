@@ -116,6 +116,15 @@ def test_a_certificate_signed_with_short_names_is_still_printed_whole():
     assert "not every answer right: skills 2, 40" in sheet and "Right in one way and not in the other: skill 2." in sheet
 
 
+@pytest.mark.parametrize("line", ["asked in writing in a question that was struck", "must be right by the skill map, and this paper did not ask it so"])
+def test_what_no_question_counted_for_is_right_in_neither_way(line):
+    """A struck question gives its marks to everybody: it says nothing of the skill, and is set against nothing seen by hand."""
+    says = statement(not_shown=[f"{line}: 4 names the size", "asked in writing, not every answer right: 18 works the limit"])
+    says["bench"]["skills"], says["written"]["skills"] = ["4 names the size", "18 works the limit"], ["19 refuses"]
+    sheet = certificate_page(sign_certificate(says, Signer.make("demonstration"), "Ambrel Quay Cable Bench"))
+    assert "<td>4</td><td>names the size</td>" in sheet and "Right in one way and not in the other: skill 18." in sheet
+
+
 def test_a_second_sheet_finds_its_way_home(page):
     says = real_length(True)
     says["decision"]["reasons"] = "words " * 330
