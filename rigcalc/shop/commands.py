@@ -196,11 +196,12 @@ def _failed_lots(shop: Shop) -> list[str]:
 
 def _found_bad_notes(shop: Shop) -> list[str]:
     """Each tool and gauge that was found bad, and which pieces go back to the gauge for it."""
-    again = "and one of that very time or of an unknown one too; those that have left are recalled (rigcalc.tools.containment names them from the records)"
-    return [*(f"tool {one.id} {one.out_of_use}: tag it out of use. Every piece pressed with it since its last good check goes back to the gauge, {again}."
+    out, again = "A piece stays out only where it is written down that it was", "Those that have left are recalled. Lesson 07, 'Containment: what goes back', shows how the list is made."
+    return [*(f"tool {one.id} {one.out_of_use}: tag it out of use. Every piece pressed with it since its last good check goes back to the gauge. {out} pressed before that check "
+              f"or with another tool. {again}"
               for one in shop.tools if one.found_bad),
             *(f"gauge {one.id} {one.out_of_use}: tag it out of use. Every piece gauged with it since its last good check, on {one.checked_on} where none came later, "
-              f"goes back to another gauge that is in date, {again}." for one in shop.gauges if one.found_bad)]
+              f"goes back to another gauge that is in date. {out} gauged before that check or with another gauge. {again}" for one in shop.gauges if one.found_bad)]
 
 
 def _proof_notes(shop: Shop) -> list[str]:

@@ -56,6 +56,9 @@ def test_the_shop_says_it_and_which_pieces_go_back(bad, capsys):
     assert main(["shop", str(file)]) == 0
     out = capsys.readouterr().out
     assert f"Note: {said}: tag it out of use. Every piece" in out and "since its last good check" in out and "recalled" in out
+    assert "A piece stays out only where it is written down that it was" in out and "rigcalc." not in out
+    lesson = (Path(__file__).parents[2] / "lessons" / "07_gauge_and_inspect.ipynb").read_text(encoding="utf-8")
+    assert "Lesson 07, 'Containment: what goes back', shows how the list is made." in out and "## Containment: what goes back" in lesson
     assert ("on 2026-03-02 where none came later, goes back to another gauge" if "gauge GB" in said else "goes back to the gauge") in out
     assert main(["shop", str(sample_shop_path())]) == 0 and "found bad" not in capsys.readouterr().out
 
