@@ -25,7 +25,11 @@ def is_stand_in(text: str) -> bool:
 
 
 def is_person(text: str) -> bool:
-    """Whether a text is a first and a family name: two words of letters at least, and no word for a shop, an office or a trade."""
+    """Whether a text is a first and a family name: two words of letters at least, one after the first written out (an initial is no family name),
+    and no word for a shop, an office or a trade.
+
+    >>> is_person("Osk Tamberlin"), is_person("O. Tamberlin"), is_person("Osk T."), is_person("Osk")
+    (True, True, False, False)
+    """
     words = [word for word in text.split() if re.fullmatch(r"[^\W\d_][^\W\d_.'\u2019-]*[.'\u2019\w-]*", word)]
-    long = [word for word in words if len(word.strip(".")) > 1]
-    return bool(len(words) >= 2 and long) and not is_stand_in(text) and not _NO_PERSON.search(text)
+    return any(len(word.strip(".")) > 1 for word in words[1:]) and not is_stand_in(text) and not _NO_PERSON.search(text)

@@ -173,7 +173,7 @@ def decide_appeal(desk: Desk, class_id: str, candidate_id: str, slot: int, outco
         Nothing is marked, an answer that is right already, nothing that the candidate brings forward, a decider who marked or typed the paper or sits one of the class,
         or a question that was decided on already with nothing new brought forward.
     """
-    found, decider, reasons = marked(desk, class_id, candidate_id), no_candidate(class_of(desk, class_id)["candidates"], decider, "decider"), checked_why(reasons)
+    found, decider, reasons = marked(desk, class_id, candidate_id), no_candidate(class_of(desk, class_id)["candidates"], decider, "decider"), checked_why(reasons, "why it is decided so")
     if outcome not in OUTCOMES:
         raise Refusal(f"the outcome '{outcome[:40]}'", " or ".join(OUTCOMES), "choose one of the two")
     row = next((one for one in found["result"]["slots"] if one["slot"] == slot), None) if found else None

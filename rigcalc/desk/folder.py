@@ -148,6 +148,8 @@ def exact_text(value: object) -> object:
 
 _UNLIKE = str.maketrans({"ø": "o", "æ": "ae", "œ": "oe", "ß": "ss", "ł": "l", "đ": "d", "ð": "d", "þ": "th", "ı": "i"})  # letters that hold no accent to take off
 
+_SUCH = {"the set's name": "set 4, as it stands on the box"}
+
 
 def short_id(text: str, what: str) -> str:
     """A name turned into an id: small letters without their accents, digits and hyphens.
@@ -160,7 +162,7 @@ def short_id(text: str, what: str) -> str:
     made = re.sub(r"[^a-z0-9]+", "-", plain).strip("-")[:40].strip("-")
     if not made:
         raise Refusal(f"{what} {text!r}", "a name with at least one letter from a to z or one digit",
-                      "write a name such as autumn 2031")
+                      f"write a name such as {_SUCH.get(what, 'autumn 2031')}")
     return made
 
 
@@ -181,7 +183,7 @@ def one_person(text: str, role: str) -> str:
     name = named_person(text, role)
     family_first = re.fullmatch(r"([^,]+), ([^, ]+)", name)
     if not is_person(f"{family_first[2]} {family_first[1]}" if family_first else name) or re.search(r"[;&]|\band\b", name):
-        raise Refusal(f"'{name[:60]}' as the {role}'s name", "the first and family name of one person",
+        raise Refusal(f"'{name[:60]}' as the {role}'s name", "the first and family name of one person, the family name written out",
                       "type both names (in a command, between quotes)")
     return name
 

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from rigcalc.desk import work
 from rigcalc.desk.forms import STYLE, area, back_to, counted, field, form, held, hint, table
+from rigcalc.desk.folder import one_person
 from rigcalc.desk.persons import maybe_same
 from rigcalc.desk.server import FormHandler, link
+from rigcalc.errors import Refusal
 from rigcalc.pages import escape
 
 __all__ = ["ROUTES"]
@@ -51,11 +53,21 @@ def _look(desk, asked: dict) -> str:
             for number, person in enumerate(people, 1)]
     alike = [f"{one['name']} and {other['name']} may be one person: if they are, take one off the list."
              for at, one in enumerate(people) for other in people[at + 1:] if maybe_same(one["name"], other["name"])]
+    half = [f"{person['name']} is no first and family name written out: papers and certificates will say just that. Write the whole name, if there is more of it."
+            for person in people if not _whole(person["name"])]
     hidden = "".join(f'<input type="hidden" name="{name}" value="{escape(asked[name])}">' for name in FIELDS)
     return (f'<div class="card hold"><h2>{escape(asked["name"])}: {counted(len(people), "name")}</h2>'
-            + table(["No.", "Name, as papers and certificates say it", "Extra minutes", "Print"], rows) + held(alike)
+            + table(["No.", "Name, as papers and certificates say it", "Extra minutes", "Print"], rows) + held(half + alike)
             + hint("Once the class is set up its list and its name are not changed any more. To mend something, change it below and look again.")
             + form("/new-class", hidden + '<input type="hidden" name="act" value="enter">', "Set up the class") + "</div>")
+
+
+def _whole(name: str) -> bool:
+    """Whether a candidate's name is one that is accepted of anybody else."""
+    try:
+        return bool(one_person(name, "candidate"))
+    except Refusal:
+        return False
 
 
 ROUTES = [(r"/new-class", NewClass)]

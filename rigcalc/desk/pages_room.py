@@ -31,8 +31,8 @@ class Room(FormHandler):
         if typed("act") == "close":
             room.stop()
             return link("class", class_id, "room"), "The room is closed. What was saved stays on the disk."
-        address = room.start(typed("where", "127.0.0.1"))
-        return link("class", class_id, "room"), f"The room is open at {address}."
+        room.start(typed("where", "127.0.0.1"))
+        return link("class", class_id, "room"), "The room is opened."
 
 
 def stopped(room) -> str:

@@ -88,11 +88,11 @@ def appeal_correction(record: dict, slot: int, by: str, why: str, *, number: int
             "papers": {record["paper_id"]: {str(slot): {"right": True}}}}
 
 
-def checked_why(why: str) -> str:
-    """A reason in one line; refuses none and an endless one."""
+def checked_why(why: str, of: str = "what was wrong") -> str:
+    """A reason in one line; refuses none and an endless one, and says `of` what it is one."""
     why = " ".join((why or "").split())
     if not why or len(why) > WHY_LIMIT:
-        raise Refusal(f"a reason of {len(why)} letters", f"1 to {WHY_LIMIT} letters", "write in a sentence or two what was wrong")
+        raise Refusal(f"a reason of {len(why)} letters", f"1 to {WHY_LIMIT} letters", f"write in a sentence or two {of}")
     return why
 
 

@@ -282,9 +282,11 @@ def public_reading(reading: dict, typed) -> dict:
 
 def more_time(room_dir, paper_id: str, minutes: int, by: str, why: str, now: datetime | None = None) -> None:
     """Give a sitting more minutes, for a power cut or the like; who gave them and why stands in its journal."""
-    if not 1 <= minutes <= 240 or not by.strip() or not why.strip():
-        raise Refusal(f"{minutes} minutes by '{by}' for '{why}'", "1 to 240 minutes, a name and a reason",
-                      "fill in all three")
+    if not 1 <= minutes <= 240:
+        raise Refusal(f"{minutes} minutes more", "1 to 240 minutes", "type how many minutes more")
+    if not by.strip() or not why.strip():
+        raise Refusal(f"{minutes} minutes more without {'a reason' if by.strip() else 'the name of who gives them'}", "a name and a reason",
+                      f"write {'why they are given' if by.strip() else 'who gives them'}")
     journal = paper_journal(room_dir, paper_id)
     try:
         journal.append({"kind": "more time", "minutes": minutes, "by": by, "why": why, "at": stamp(_moment(now))})

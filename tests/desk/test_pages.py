@@ -146,7 +146,8 @@ def test_the_room_is_opened_and_closed_from_the_desk(home, desk):
         me.open(f"/class/{class_id}/room")
         me.send(me.at, where="127.0.0.1")
         assert me.status == 200, me.told()
-        address = re.search(r"The room is open at (http://127\.0\.0\.1:\d+)", me.told())[1]
+        address = re.search(r"The room is open at <strong>(http://127\.0\.0\.1:\d+)", me.page)[1]
+        assert me.page.count(address) == 1 and me.told() == "The room is opened."
         sit_at = re.search(re.escape(address) + r"/sit/[A-Za-z0-9_-]+", me.open(f"/class/{class_id}/papers"))[0]
         direct = urllib.request.build_opener(urllib.request.ProxyHandler({}))
         with direct.open(sit_at, timeout=10) as answer:
