@@ -7,6 +7,7 @@ import json
 from datetime import datetime
 from typing import Any
 
+from rigcalc.bench.changed import entered_again
 from rigcalc.bench.lines import applies, chosen, had_occasion, line_state, method_of
 from rigcalc.bench.measured import measured_values, within_limit
 from rigcalc.bench.observe import live_events
@@ -69,7 +70,7 @@ def outcome(form: dict, events: list[dict], candidate_id: str, shop, set_key: di
         "destructive": _destructive(form, live, candidate_id, lines),
         "help": _help(form, live, candidate_id),
         "words": [e["words"] for e in live if e["kind"] == "wrote" and e["candidate"] == candidate_id and not e["item"] and not e["about"]],
-        "changed": _changed(form, live, candidate_id, piece),
+        "changed": entered_again(form, events, candidate_id),
         "tool_stopped_by": _tool_stopped_by(form, live),
         "skills": _skills(form, lines), "shown": shown(form), "not_shown": not_shown(form, shop),
     }
@@ -165,33 +166,6 @@ def _help(form: dict, live: list[dict], candidate: str) -> list[dict]:
     words = {e["about"]: e["words"].strip() for e in live if e["kind"] == "wrote" and e["about"]}
     return [{"at": e["at"], "stage": titles.get(e["item"], e["item"]), "words": words.get(e["id"], "")}
             for e in live if e["kind"] == "helped" and e["candidate"] == candidate]
-
-
-def _changed(form: dict, live: list[dict], candidate: str, piece: int) -> list[str]:
-    """Critical and required lines, and counts, entered again as something else: nothing is hidden from whoever decides."""
-    said = []
-    for stage in form["stages"]:
-        for item in stage["items"]:
-            number = 0 if stage["per"] == "day" else piece
-            if not (item["critical"] or item["required"] or item["kind"] == "count"):
-                continue
-            entered: dict[str, list[str]] = {}
-            for e in live:
-                if e["kind"] in _ENTERED and (e["candidate"], e["item"], e["piece"]) == (candidate, item["key"], number):
-                    which, what = _ENTERED[e["kind"]](e)
-                    entered.setdefault(which, []).append(what)
-            said += [f"{item['number']} was {'tapped' if item['kind'] == 'see' else f'entered{which} as'} {', then '.join(found)}"
-                     for which, found in entered.items() if len(set(found)) > 1]
-    calls: dict[str, list[str]] = {}
-    for e in live:
-        if e["kind"] == "called" and e["candidate"] == candidate:
-            calls.setdefault(e["number"], []).append(e["call"])
-    return said + [f"finished piece {number} was called {', then '.join(found)}" for number, found in calls.items() if len(set(found)) > 1]
-
-
-_ENTERED = {"seen": lambda e: ("", e["result"]), "chose": lambda e: ("", e["choice"]), "wrote": lambda e: ("", f"'{e['words'].strip()[:80]}'"),
-            "measured": lambda e: (f" (value {e['part'] + 1})", f"{e['value'].strip()} {e['unit']}"),
-            "counted": lambda e: (f" ({e['material']}, {e['which']})", str(e["number"]))}
 
 
 def _tool_stopped_by(form: dict, live: list[dict]) -> str | None:

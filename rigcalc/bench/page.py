@@ -9,7 +9,7 @@ from importlib.resources import files
 from rigcalc.bench.lines import has_verdict, line_state
 from rigcalc.bench.observe import live_events
 from rigcalc.bench.pieces import current_piece
-from rigcalc.bench.printed import paper_html, print_style
+from rigcalc.bench.printed import paper_feet, paper_html, print_style
 from rigcalc.cautions import INVENTED, INVENTED_GAUGE, PRACTICE
 from rigcalc.pages import cautions_html, escape, style
 
@@ -48,13 +48,12 @@ def bench_page(form: dict, events: list[dict]) -> str:
     names = " and ".join(c["name"] for c in form["candidates"])
     saved = {"events": events, "lines": _lines(form, events)}
     return (
-        '<!doctype html><html lang="en"><head><meta charset="utf-8">'
+        f'<!doctype html><html lang="en" {paper_feet(form)}><head><meta charset="utf-8">'
         '<meta name="viewport" content="width=device-width, initial-scale=1">'
         f"<title>Bench form, {escape(names)} · Cable assembly workbook</title><style>{style()}</style>"
         f'<style>{bench_style()}</style></head><body class="bench-body">'
         f'<div id="bench"><p>This form needs its script: reload the page, or print it and type it in afterwards.</p></div>'
         f'<div class="paper">{paper_html(form, events)}</div>'
-        f'<div class="foot">{cautions_html()}</div>'
         f'<template id="headline">{_headline(form)}{cautions_html()}</template>'
         f'<script type="application/json" id="form-data">{_json(form)}</script>'
         f'<script type="application/json" id="saved-data">{_json(saved)}</script>'

@@ -334,7 +334,7 @@ def test_a_changed_critical_tap_is_said():
 
 
 def test_what_was_entered_again_as_something_else_is_told_to_whoever_decides():
-    """A gauge's day, a reading, a count or a choice put right after closing is never silent; a line that does not count is."""
+    """A gauge's day, a reading, a count or a choice put right after closing is never silent."""
     book = full(method="pull", typed={"T1#force-gauge": "FG-7, due 2026-06-30"})
     for item, kind, again in (("T1#force-gauge", "wrote", {"words": "FG-7, due 2031-05-04"}), ("T1#diameter", "measured", {"part": 0, "value": "3.20", "piece": 1}),
                               ("T1#returned", "counted", {"number": 0})):
@@ -346,7 +346,7 @@ def test_what_was_entered_again_as_something_else_is_told_to_whoever_decides():
     for words in ("Slow.", "Steady, and slow at the first stroke."):
         book.tap("wrote", about="", words=words)
     told = " ".join(book.outcome()["to_weigh"])
-    assert f"finished piece {call['number']} was called reject, then pass, then reject." in told
+    assert f"finished piece {call['number']} was called reject (sleeve cracked), then pass, then reject (sleeve cracked)." in told
     assert 'The assessor wrote: "Steady, and slow at the first stroke."' in told and "Slow." not in told
     assert "was entered as 'FG-7, due 2026-06-30', then 'FG-7, due 2031-05-04'." in told and "was entered (value 1) as" in told and "then 3.20 mm." in told
     assert f"was entered ({last['material']}, {last['which']}) as {last['number']}, then 0." in told

@@ -347,7 +347,7 @@ def test_nothing_is_typed_while_hands_are_watched():
 def test_paper_form_has_the_same_numbers_and_says_invented():
     book = Book(opened()).fill()
     for text in (printed_form(book.form), bench_page(book.form, book.events)):
-        paper = text[text.index('<section class="form-paper">'):]
+        paper = text[text.index('<section class="form-paper"'):]
         at = [paper.index(f'<td class="number">{i["number"]}</td>') for s in book.form["stages"] for i in s["items"]]
         # lines at a stop stand under it, in the order of time
         assert at == sorted(at)

@@ -9,7 +9,7 @@ from on_paper import words
 from rigcalc.desk import work
 from rigcalc.papers.results import summary_html
 
-from .bench_of_two import set_up, sit
+from .bench_of_two import set_up, sit, work_at_bench
 from .served import TOKEN, served
 
 
@@ -62,6 +62,23 @@ def test_printed_pages_of_the_desk_are_numbered_and_leave_the_way_back_out(desk,
             page.goto(f"http://127.0.0.1:{port}{where}")
             sheets = words(page.pdf(format="A4"))
             assert numbered(sheets, foot) and "Back to" not in " ".join(sheets), where
+
+
+@pytest.mark.parametrize("format", ["A4", "Letter"])
+def test_the_filled_bench_form_shows_the_rejected_piece_and_each_page_names_its_candidate(desk, page, format):
+    class_id = set_up(desk)
+    form_id = work_at_bench(desk, class_id, c01="rejects own piece", c02="helped")
+    with served(desk.home) as port:
+        page.goto(f"http://127.0.0.1:{port}/sign-in?token={TOKEN}")
+        page.goto(f"http://127.0.0.1:{port}/class/{class_id}/bench/{form_id}/print")
+        sheets = words(page.pdf(format=format))
+    his, hers = ([sheet for sheet in sheets if f"{name} · bench form {form_id}" in sheet] for name in ("Tomo Kessig", "Dela Orrin"))
+    assert his + hers == sheets and numbered(sheets, f"bench form {form_id}")
+    said = " ".join(his)
+    first = said.partition("Piece 1: rejected by the candidate, ")[2].partition(" Piece 2 ")[0]
+    assert ": sleeve bent like a banana" in first and "3.4 CRITICAL Diameter across crowns" in first and "Nothing was entered on piece 1 at 6.1, " in first
+    assert "Piece 1 rejected by the candidate, " in his[-1] and "Help given, " not in his[-1].replace("Help given, and", "")
+    assert "The thimbles are in the second drawer." in hers[-1] and "Piece 1: " not in " ".join(hers)
 
 
 def test_a_long_table_begins_under_its_heading(page):
