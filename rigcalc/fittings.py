@@ -125,7 +125,7 @@ def _marked(fitting: Fitting) -> Fraction:
 
 def _unmarked(kind: str, name: str) -> Refusal:
     return Refusal(f"the {_called(kind, name)} without a marked limit", "a fitting marked with its working limit and unit",
-                   "take a marked one, or get the limit in writing from its maker: none is guessed")
+                   "take a marked one; one whose mark has worn off is out of use, and of a new one its maker gives the limit in writing: none is guessed")
 
 
 def _from_chart(fitting: Fitting, angle: Fraction, straight: Fraction) -> float:

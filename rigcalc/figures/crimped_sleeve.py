@@ -158,7 +158,7 @@ def planned_sleeve(length_mm: float, jaw_mm: float, places_mm: Sequence[float], 
     for a, b in zip(edges[::2], edges[1::2], strict=True):
         if b <= a:
             continue
-        sheet.measure(MOUTH + a * scale, MOUTH + b * scale, 94, millimetres(b - a, 1), drop=30, size=15)
+        sheet.measure(MOUTH + a * scale, MOUTH + b * scale, 94, millimetres(b - a, 1 if b - a >= 1 else 2), drop=30, size=15)
     for place, at in enumerate(places_mm, 1):
         x = MOUTH + at * scale
         sheet.circle(x, y, 15, fill=PAPER, stroke=DEEP, width=2.5)

@@ -358,6 +358,8 @@ def test_one_more_is_no_stronger(count, tone, words):
     assert not verdicts(board)
     after(board, "this")
     assert verdicts(board) == [tone] and words in said(board)
+    # 20 mm less four crimps of 4.5 mm, over five places: 0.4 mm, where the chart wants 0.5 mm
+    assert ("0.4 mm would stay at each place, less than the 0.5 mm" in said(board)) == (count == 4)
 
 
 @pytest.mark.parametrize("fault", press.PIECES)

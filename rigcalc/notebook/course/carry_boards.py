@@ -67,7 +67,7 @@ def carry_view(state: dict) -> View:
     under = order_words(state["order"])
     if state["class"] != kind.name:
         told = Said("Class of use first. Read the letter: who can be under it, beside it, in its fall or whip? What is it for?") if not state["class"] else \
-            Said(f"Read it again: {_order(state).what}; {_order(state).near}. That is another class.", "no")
+            Said(f"Read it again: {_order(state).what}; {_order(state).near}. {'In doubt the safer class is right; here the letter leaves none. ' if (state['class'], kind.name) == ('people', 'nobody') else ''}That is another class.", "no")
         return View((), tuple(controls), (told,), under)
     if kind.name == "refused":
         return View((), tuple(controls), (Said(f"Right: refused, whatever the sum says. No factor, no reel, no figure. {kind.ask[0].upper()}{kind.ask[1:]}.", "ok"),), under)

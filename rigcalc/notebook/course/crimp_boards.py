@@ -46,7 +46,9 @@ def more_view(state: dict) -> View:
     figure = planned_sleeve(row.sleeve_after_mm, row.crimp_width_mm, plan.places_mm or pushed, size=row.size)
     said = [Said(f"They do not go on: {plan.why}.")] if not plan.fits else [Said("How many would you press on this sleeve? Slide, look at the bare metal, then say: this many.")]
     if state["asked"]:
-        more = "" if plan.fits else f" And {plan.why}."
+        even, least = (row.sleeve_after_mm - count * row.crimp_width_mm) / (count + 1), row.minimum_gap_mm or 0.0
+        more = f" And {plan.why}." if not plan.fits else "" if even >= least else (
+            f" Shared out evenly, {millimetres(even, 2)} would stay at each place, less than the {millimetres(least, 2)} that the chart wants between crimps: only the ends give the rest.")
         said = [Said(f"Right: {row.count}. That is the count the maker tried, with these jaws on this sleeve.", "ok")] if count == row.count else [
             Said(f"Not so: the chart says {row.count}. " + ("Fewer leave sleeve that grips nothing." if count < row.count else f"More is no stronger: nobody has tried {count} on this sleeve with these jaws, and with less room one soon lies on another or over an end.") + more, "no")]
     return View((figure,), controls, tuple(said))

@@ -11,7 +11,7 @@ from rigcalc.figures.wrong_pulls import WrongPull, wrong_pulls
 from rigcalc.notebook import lesson
 from rigcalc.notebook.board import Board, Said, View, button, choice
 from rigcalc.notebook.course.hangings import short, system
-from rigcalc.notebook.course.pulled_lots import CONFIDENCE, COVERAGE, axis, first_lot, lanyard_n, lot_figure, needed_n, needed_said, order_verdict, pulled_of, whole
+from rigcalc.notebook.course.pulled_lots import CONFIDENCE, COVERAGE, axis, first_lot, held, lanyard_n, lot_figure, needed_n, needed_said, order_verdict, pulled_of, whole
 from rigcalc.notebook.teaching import of_the_scene
 from rigcalc.proof import cap_n, instrument_window_n, proof_loads
 from rigcalc.pulltest import CANNOT_TELL, Bound, demonstrated_reliability, tolerance_bound_n, tolerance_factor, zero_failure_size
@@ -53,7 +53,7 @@ def worked_lot() -> lesson.Block:
             ("2. The forces", ", ".join(whole(force) for force in forces)), ("3. What is needed", f"90 % of {whole(lanyard_n())}: {needed_said()}"),
             ("4. Is one below it?", f"no: the lowest is {whole(found.lowest_n)}"), ("5. The mean", finely(bound.mean_n)), ("6. The standard deviation, the figure for the spread", finely(bound.spread_n)),
             (f"7. k for {bound.pieces} pieces, {bound.coverage:.0%} of all, {bound.confidence:.0%} confidence", f"{bound.factor:.3f}"),
-            ("8. The bound: mean less k times that", short(bound.bound_n)), ("9. Does it reach what is needed?", f"no: {found.verdict}"))
+            ("8. The bound: mean less k times that, rounded down", held(bound.bound_n)), ("9. Does it reach what is needed?", f"no: {found.verdict}"))
     return lesson.answer(lesson.table(("Step", "gives"), rows, "The sawmill's first lot (INVENTED order 8)"))
 
 
@@ -78,10 +78,10 @@ def _gaps() -> tuple[tuple[str, str, tuple[tuple[str, str], ...]], ...]:
     k_swapped = tolerance_factor(bound.pieces, coverage=CONFIDENCE, confidence=COVERAGE)
     k_fewer = tolerance_factor(bound.pieces - 1, coverage=COVERAGE, confidence=CONFIDENCE)
     bounds = ((bound.bound_n, "right"), (min(forces), "lowest"), (bound.mean_n - bound.spread_n, "one"), (bound.mean_n + bound.factor * bound.spread_n, "added"))
-    told = {short(force): value for force, value in reversed(bounds)}  # two that read alike in the shop's unit are one option
+    told = {held(force): value for force, value in reversed(bounds)}  # two that read alike in the shop's unit are one option
     return (
         ("k", "k for these pieces", ((f"{k_fewer:.3f}", "fewer"), (f"{k_swapped:.3f}", "swapped"), (f"{bound.factor:.3f}", "right"))),
-        ("bound", "The bound", tuple((short(force), value) for force, value in bounds if told[short(force)] == value)),
+        ("bound", "The bound", tuple((held(force), value) for force, value in bounds if told[held(force)] == value)),
         ("verdict", "Under the lot you write", (("shown", "right"), ("not shown", "not"), ("rejected", "rejected"))))
 
 
@@ -162,7 +162,7 @@ def wrong_verdicts() -> Figure:
     over = load * 1.03
     window = instrument_window_n(load)
     return wrong_pulls((
-        WrongPull("“All six held. Signed.”", "the bound lies below: not shown", needed_n(), line, (("lowest", lowest, ""), ("bound", bound.bound_n, f"bound {short(bound.bound_n)}")), low, high),
+        WrongPull("“All six held. Signed.”", "the bound lies below: not shown", needed_n(), line, (("lowest", lowest, ""), ("bound", bound.bound_n, f"bound {held(bound.bound_n)}")), low, high),
         WrongPull("“The mean is far above.”", "about half lie below a mean", needed_n(), line, (("mean", fmean(forces), f"mean {short(bound.mean_n)}"), ("bound", bound.bound_n, "")), low, high),
         WrongPull("“The low one is odd. Leave it out.”", "it is of the lot: find its cause", needed_n(), line,
                   (*(("broke", force, "") for force in rest), ("slipped", lowest, ""), ("bound", without.bound_n, "bound without it")), low, high),

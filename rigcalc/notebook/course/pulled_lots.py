@@ -21,7 +21,7 @@ from rigcalc.pulltest import LEAST_PIECES, MODES, LotVerdict, lot_verdict, toler
 from rigcalc.questions.draws import Stream
 from rigcalc.units import LBF_N, show_force
 
-__all__ = ["CONFIDENCE", "COVERAGE", "FIRST_LOT", "LOTS", "Lot", "axis", "drawn_again", "first_lot", "lanyard_n", "lot_figure", "lot_of", "lot_step",
+__all__ = ["CONFIDENCE", "COVERAGE", "FIRST_LOT", "LOTS", "Lot", "axis", "drawn_again", "first_lot", "held", "lanyard_n", "lot_figure", "lot_of", "lot_step",
            "lot_view", "needed_n", "needed_said", "order_verdict", "own_stream", "pull_the_lot", "pulled_of", "samples_of", "samples_step", "samples_still", "samples_view", "share_that_holds",
            "whole"]
 
@@ -68,6 +68,11 @@ def needed_n() -> float:
 def whole(force_n: float, direction: str = "nearest") -> str:
     """A force as the bench writes it: whole lbf, or N, in the shop's own system alone."""
     return show_force(force_n, system(), direction).partition(" [")[0]
+
+
+def held(force_n: float) -> str:
+    """What pieces held, or their bound, as a drawing writes it: as finely as a pull and rounded down, in the shop's own system alone."""
+    return show_force(force_n, system(), "down", step="0.1" if system() == "US" else None).partition(" [")[0]
 
 
 def needed_said() -> str:
@@ -167,8 +172,8 @@ def axis() -> Axis:
 
 def _judged(verdict: LotVerdict, forces) -> Judged:
     mean, bound = sum(forces) / len(forces), verdict.bound
-    return Judged(mean, f"mean {short(mean)}", verdict.lowest_n, f"lowest {short(verdict.lowest_n)}", bound and bound.bound_n,
-                  f"bound {short(bound.bound_n)}" if bound else "no bound")
+    return Judged(mean, f"mean {short(mean)}", verdict.lowest_n, f"lowest {held(verdict.lowest_n)}", bound and bound.bound_n,
+                  f"bound {held(bound.bound_n)}" if bound else "no bound")
 
 
 def _verdict(pieces) -> LotVerdict:
