@@ -256,8 +256,21 @@
         who.map((w) => button((view.who === w.id ? "● " : "") + w.text, () => { view.who = w.id; keepView(); draw(); }, { class: "who", pressed: view.who === w.id })),
         el("div", { class: "states" }, el("p", { class: `state ${state.kind}`, role: "status" }, state.text), el("p", { class: "short" }, view.paper && el("strong", {}, "Typing in a paper form · "), form.practice && el("strong", {}, "PRACTICE "), form.shop.invented && el("strong", {}, "INVENTED "), `chart ${form.chart.id}, edition ${form.chart.edition}`)),
         button(el("span", {}, last ? `Undo: ${describe(last)}` : "Undo"), () => taps.undo(), { class: "undo", disabled: !last }),
-        button("Print", () => window.print(), { class: "plain print-key" })),
-      taps.told() && el("p", { class: "state no", role: "alert" }, taps.told()));
+        button("Print", print, { class: "plain print-key" })),
+      [taps.told(), unprinted].map((told) => told && el("p", { class: "state no", role: "alert" }, told)));
+  }
+  /* The paper form was drawn when the page was opened: it is fetched anew, so that what is saved by now stands on it. */
+  let unprinted = "";
+  async function print() {
+    try {
+      const now = new DOMParser().parseFromString(await (await fetch(location.href, { cache: "no-store" })).text(), "text/html").querySelector(".paper");
+      document.querySelector(".paper").replaceChildren(...now.childNodes);
+      unprinted = "";
+    } catch {
+      unprinted = "Not printed: the form as it is saved could not be fetched. Try again when the page is connected.";
+    }
+    draw();
+    if (!unprinted) window.print();
   }
   /* A key must not be replaced between a finger's coming down and its tap: until then drawing waits. */
   let held = false, wanted = false, release = 0;

@@ -202,8 +202,7 @@ def decide(desk: Desk, class_id: str, candidate_id: str, outcome: str, decider: 
             raise Refusal(f"{len(text)} letters for {what}", f"up to {LINE_LIMIT} letters", "write it shorter")
     in_the_way = blockers(desk, class_id, candidate_id, declared, decider)
     if outcome == "competent" and in_the_way:
-        more = f" (and {len(in_the_way) - 1} more)" if len(in_the_way) > 1 else ""
-        raise Refusal(f"'competent' with something in the way ({in_the_way[0].rstrip('.')}{more})",
+        raise Refusal(f"'competent' with something in the way ({' '.join(in_the_way).rstrip('.')})",
                       "competent when nothing is in the way, or not yet", "decide not yet, or put right what is missing")
     body = {"class": group["class"], "candidate": {"id": candidate_id, "name": found["person"]["name"]},
             "decision": outcome, "decider": decider, "reasons": reasons, "in_the_way": in_the_way,

@@ -24,7 +24,7 @@ from rigcalc.room import access
 from rigcalc.register.store import Entry
 from rigcalc.room.journal import Journal
 
-__all__ = ["assess", "assessed", "bench_events", "bench_form", "closed_as_it_stands", "closings_in_words", "forms", "keep_set", "look_at_form", "open_bench",
+__all__ = ["as_entered", "assess", "assessed", "bench_events", "bench_form", "closed_as_it_stands", "closings_in_words", "forms", "keep_set", "look_at_form", "open_bench",
            "pieces_to_make", "read_set", "sealed_sets", "set_aside", "set_aside_in_words"]
 
 
@@ -231,8 +231,26 @@ def assess(desk: Desk, form_id: str, candidate_id: str, now: datetime | None = N
 def closed_as_it_stands(desk: Desk, form_id: str, candidate_id: str) -> Entry | None:
     """The entry of an assessment that was closed with all that is tapped by now; None where it is to be closed, or closed again."""
     last = desk.entries("bench assessed", form_id=form_id, candidate=candidate_id)
-    same = last and last[-1].body["events_sha256"] == bench_events(desk, form_id)[1] and _kept_outcome(desk, last[-1].body) is not None
+    same = last and as_entered(desk, last[-1].body) and _kept_outcome(desk, last[-1].body) is not None
     return last[-1] if same else None
+
+
+def as_entered(desk: Desk, body: dict) -> bool:
+    """Whether a form still holds what an assessment was entered with, and since then at most taps for the other candidate.
+
+    `body` is that of the entry `bench assessed`.
+    """
+    path = desk.room / "bench" / f"{body['form_id']}.jsonl"
+    read, lines = hashlib.sha256(), path.read_bytes().splitlines(keepends=True) if path.exists() else []
+    for at in range(len(lines) + 1):
+        if read.hexdigest() == body["events_sha256"]:
+            try:
+                return all(json.loads(line).get("candidate") not in (None, "", body["candidate"]["id"]) for line in lines[at:])
+            except (ValueError, AttributeError):
+                return False
+        if at < len(lines):
+            read.update(lines[at])
+    return False
 
 
 def _kept_outcome(desk: Desk, body: dict) -> dict | None:
@@ -268,8 +286,7 @@ def assessed(desk: Desk, class_id: str, candidate_id: str) -> dict | None:
     entry = entries[-1]
     body = entry.body
     found = _kept_outcome(desk, body)
-    _, events_sha = bench_events(desk, body["form_id"])
-    if found is None or events_sha != body["events_sha256"]:
+    if found is None or not as_entered(desk, body):
         raise Refusal(f"the bench form {body['form_id']}, on which something was changed or added since {body['candidate']['name']}'s assessment was entered (entry {entry.number})",
                       "an assessment that was closed with all that stands on the form",
                       f"on the Bench page look at {body['candidate']['name']}, and close the assessment again")

@@ -9,6 +9,7 @@ from rigcalc.desk.forms import STYLE, area, back_to, field, form, hint, radios, 
 from rigcalc.desk.pages_papers import back
 from rigcalc.desk.since import shaken
 from rigcalc.desk.server import DeskHandler, FormHandler, link
+from rigcalc.errors import Refusal
 from rigcalc.pages import escape
 from rigcalc.register.page import certificate_page
 
@@ -30,7 +31,7 @@ class Certificates(FormHandler):
                  f'<a href="{escape(link("certificate", one["certificate"], "standing"))}">{_offered(work.may_be_entered(desk, one["certificate"]))}</a>']
                 for one in work.certificates(desk, class_id)]
         return "Certificates", (
-            table(["Person", "Number", "Standing", "Now", "Valid", ""], rows, "No certificate has been signed yet.")
+            table(["Person", "Number", "Kind", "Now", "Valid", ""], rows, "No certificate has been signed yet.")
             + hint("Hand over the printed sheet and the file. Whoever checks the file runs rigcalc certificate FILE and gets "
                    "your key, or its fingerprint, from you by another way.")
             + '<p><a class="button second" href="/issuer-key.json">Save the key file for those who check</a></p>' + back(class_id))
@@ -45,7 +46,7 @@ def _state(desk, number: str) -> str:
     """A certificate's state by the register, with what was entered about it."""
     found = work.standing_of(desk, number)
     signed = next(one for one in work.certificates(desk) if one["certificate"] == number)
-    doubt = shaken(desk, signed) if found.in_force else ""
+    doubt = shaken(desk, signed) if found.state in ("in force", "suspended") else ""
     told = "".join(f"<br>{escape(line)}" for line in found.lines) + (f"<br><strong>{escape(doubt)}</strong>" if doubt else "")
     return f"{escape(found.state)}{told}" if found.in_force else f"<strong>{escape(found.state)}</strong>{told}"
 
@@ -71,6 +72,8 @@ class Standing(FormHandler):
             + back_to(link("class", _class_of(desk, number), "certificates"), "Back to the list"))
 
     def act(self, desk, typed, number) -> tuple[str, str]:
+        if not typed("act"):
+            raise Refusal("nothing chosen under 'What is entered'", "one of what is offered there", "choose one")
         found = work.change_standing(desk, number, typed("act"), typed("by"), typed("reason"))
         return link("class", _class_of(desk, number), "certificates"), f"It is entered: the certificate {number} is {found.state} now."
 

@@ -70,6 +70,9 @@ class Decide(FormHandler):
             return link("class", class_id, "certificates"), f"The certificate {made['statement']['number']} is signed and entered."
         if not typed("outcome"):
             raise Refusal("no decision", "competent, or not yet", "choose one of the two")
+        hands = work.put_forward(desk, class_id, candidate_id)["hands"]
+        if typed("outcome") == "competent" and hands and typed("since") != "; ".join(since_opened(desk, hands["entry"].body["form_id"])):
+            raise Refusal("a decision on a page that does not show what the shop file says by now", "a decision on all that has changed", "read what is told below, then enter it again")
         declared = work.Declared(typed("identified"), typed.has("independent"), typed("exception"), typed.has("no_conflict"),
                                  typed("several"), typed("stands"))
         made = work.decide(desk, class_id, candidate_id, typed("outcome"), typed("decider"), typed("reasons"), declared)
@@ -125,7 +128,8 @@ def _to_decide(desk, typed, class_id: str, candidate_id: str, found: dict, again
         + field("several", "If whoever decides also set, typed, marked or assessed here: why nobody else could", typed("several"), size=60,
                 help="an exception; it is printed on the certificate; leave it empty where somebody else decides")
         + (field("stands", f"Since the bench form was opened: {'; '.join(changed)}. Why the form stands all the same", typed("stands"), size=60,
-                 help="it is printed on the certificate; for instance: all crimps gauged again with another gauge, by whom, and each passed") if changed or typed("stands") else ""))
+                 help="up to 200 letters, printed on the certificate; for instance: all crimps gauged again with another gauge, by whom, and each passed") if changed or typed("stands") else "")
+        + f'<input type="hidden" name="since" value="{escape("; ".join(changed))}">')
     return (f"<h2>{'Decide again' if again else 'Decide'}</h2>" + form(
         link("class", class_id, "decide", candidate_id),
         f"<fieldset><legend>Declared</legend>{declared}</fieldset>"

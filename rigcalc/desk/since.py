@@ -2,27 +2,53 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
+from pathlib import Path
+
+from rigcalc.desk.charts import charts_now
 from rigcalc.desk.folder import Desk
-from rigcalc.desk.hands import bench_events
+from rigcalc.desk.hands import as_entered
 from rigcalc.desk.written import marked
 from rigcalc.errors import Refusal
 from rigcalc.register.status import status_of
+from rigcalc.shop.load import load_shop
+from rigcalc.shop.model import Shop
 
 __all__ = ["advice", "certificates_on", "shaken", "since_opened"]
 
 
 def since_opened(desk: Desk, form_id: str) -> list[str]:
-    """What the shop file says now against what a bench form was opened by: a chart with another edition or gone, a tool or gauge found bad.
+    """What the shop file says now against what a bench form was opened by: a chart that says something else or is gone, a tool or gauge found bad,
+    also where it was set right again, a gauge that was due.
 
-    Example: `tool LB was found bad on 2026-03-02 by Ines Varrow`
+    Example: `tool LB was found bad on 2026-03-02 by Ines Varrow (does not close)`
     """
-    opened = next(entry.body for entry in desk.entries("bench form opened", form_id=form_id))
+    opened_entry = next(entry for entry in desk.entries("bench form opened", form_id=form_id))
+    opened = opened_entry.body
     chart, found = opened["chart"], []
     now = {one.id: one.edition for one in desk.shop.charts}.get(chart["id"], "")
     if chart["kind"] == "maker" and now != chart["edition"]:
         found.append(f"chart {chart['id']}, edition {chart['edition']} on the form, has {f'edition {now}' if now else 'no place in the shop file'} now")
-    used = (("tool", desk.shop.tools, opened["made"]["tool"]), ("gauge", desk.shop.gauges, (opened["gauge"] or {}).get("id")))
-    return found + [f"{kind} {one.id} was found bad on {one.found_bad} by {one.found_bad_by}" for kind, ones, name in used for one in ones if one.id == name and one.found_bad]
+    elif (kept := opened.get("charts", {}).get(chart["id"])) and kept["sha256"] != charts_now(desk)[chart["id"]]["sha256"]:
+        found.append(f"chart {chart['id']} says something else than on the form, and is still called edition {now}")
+    gauge = (opened["gauge"] or {}).get("id")
+    bad = [f"{kind} {one.id} {one.out_of_use}" for shop in _shops_since(desk, opened_entry.number)
+           for kind, ones, name in (("tool", shop.tools, opened["made"]["tool"]), ("gauge", shop.gauges, gauge)) for one in ones if one.id == name and one.found_bad]
+    late = [f"gauge {one.id} was due on {one.due_on} by the shop file, before that day" for one in desk.shop.gauges if one.id == gauge and str(one.due_on) < opened_entry.at[:10]]
+    return found + list(dict.fromkeys(bad + late))
+
+
+def _shops_since(desk: Desk, number: int) -> list[Shop]:
+    """The shop file in force, and every one that an entry of the register names after that number: what was set right since was bad all the same."""
+    then = {entry.body["shop"]["sha256"] for entry in desk.register.entries() if entry.number > number and "shop" in entry.body} - {desk.shop.digest}
+    copies = [desk.path("texts", f"{digest}.toml") for digest in sorted(then)]
+    return [desk.shop, *(_read(copy) for copy in copies if copy.exists())]
+
+
+@lru_cache(maxsize=64)
+def _read(copy: Path) -> Shop:
+    """A kept shop file; it is named by its own hash, so it never says anything else."""
+    return load_shop(copy)
 
 
 def advice(desk: Desk, form_id: str) -> str:
@@ -48,8 +74,11 @@ def shaken(desk: Desk, signed: dict) -> str:
     said = []
     if last.number > bound["bench"]["entry"] and not last.body["passed"]:
         said.append(f"the bench work was entered again as NOT PASSED (entry {last.number})")
-    elif bench_events(desk, last.body["form_id"])[1] != last.body["events_sha256"]:
+    elif not as_entered(desk, last.body):
         said.append("something was tapped on the bench form after it was entered")
+    gauge = (bound["bench"]["gauge"] or {}).get("id")
+    said += [f"gauge {one.id} {one.out_of_use}, and no good check of it since the bench work is written down" for one in desk.shop.gauges
+             if one.id == gauge and one.found_bad and str(one.checked_on) <= signed["starts"]]
     try:
         paper = marked(desk, class_id, person)
     except Refusal as refusal:

@@ -80,7 +80,7 @@ def check_certificate(argv: list[str]) -> int:
     if register is not None:
         status = _in_register(register, found, certificate_sha256(read_certificate(raw)))
         in_force = status.in_force
-        print("\n".join([f"By the register: {status.state if in_force else status.state.upper()}.", *status.lines]))
+        print("\n".join([f"By the register: {status.state if in_force else status.state.upper()}.", *status.lines, *status.since]))
     if not found.genuine:
         return 3
     return 0 if in_force and not (found.expired or found.not_yet) else 1

@@ -11,14 +11,16 @@ __all__ = ["ACTS", "STANDING", "Status", "status_of"]
 
 STANDING = "certificate standing"
 ACTS = ("withdrawn", "suspended", "lifted")
+AGAIN = {"bench assessed": "The bench work was entered again", "answers marked": "The written paper was marked again"}
 
 
 @dataclass(frozen=True)
 class Status:
-    """The state in a word, and the lines that say why, each with its entry."""
+    """The state in a word, the lines that say why, each with its entry, and what was entered since and makes it doubtful."""
 
     state: str
     lines: tuple[str, ...] = ()
+    since: tuple[str, ...] = ()
 
     @property
     def in_force(self) -> bool:
@@ -38,6 +40,7 @@ def status_of(entries: Iterable[Entry], number: str) -> Status:
     acts: list[Entry] = []
     newer: list[Entry] = []
     decided: list[Entry] = []
+    again: dict[str, Entry] = {}
     for entry in entries:
         if entry.kind == "certificate signed":
             if entry.body["certificate"] == number:
@@ -48,6 +51,8 @@ def status_of(entries: Iterable[Entry], number: str) -> Status:
             acts.append(entry)
         elif entry.kind == "decision" and signed and _whose(entry) == _whose(signed):
             decided.append(entry)
+        elif entry.kind in AGAIN and signed and _whose(entry) == _whose(signed):
+            again[entry.kind] = entry
     if signed is None:
         return Status("not entered", (f"No certificate {number} is entered in this register.",))
     against = decided[-1:] if decided and decided[-1].body["decision"] == "not yet" else []
@@ -57,7 +62,7 @@ def status_of(entries: Iterable[Entry], number: str) -> Status:
     last = acts[-1].body["act"] if acts else ""
     state = ("withdrawn" if last == "withdrawn" else "replaced" if newer else "suspended" if last == "suspended"
              else "decided again: not yet" if against else "in force")
-    return Status(state, lines)
+    return Status(state, lines, tuple(f"{AGAIN[kind]} on {one.at[:10]}, entry {one.number}: NOT PASSED. Ask whoever signed." for kind, one in again.items() if not one.body["passed"]))
 
 
 def _whose(entry: Entry) -> tuple[str, str]:

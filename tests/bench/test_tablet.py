@@ -361,3 +361,20 @@ def test_words_cannot_leave_their_place():
     book.tap("wrote", words="</script><script>alert(1)</script>")
     made = bench_page(book.form, book.events)
     assert "<img src=x" not in made and "alert(1)</script>" not in made
+
+
+def test_the_print_key_prints_what_is_saved_by_now_or_says_that_it_could_not(device):
+    tablet = device()
+    paper = tablet.page.locator(".paper")
+    tablet.page.evaluate("() => { window.printed = 0; window.print = () => { window.printed += 1; }; }")
+    assert "☒ right" not in paper.inner_html()
+    tablet.tap("Next ›")
+    tablet.tap("2.4 seen right")
+    tablet.saved(1)
+    tablet.page.get_by_role("button", name="Print", exact=True).tap()
+    tablet.page.wait_for_function("() => window.printed === 1")
+    assert paper.inner_html().count("☒ right") == 1
+    tablet.page.route(tablet.address, lambda route: route.abort())
+    tablet.page.get_by_role("button", name="Print", exact=True).tap()
+    expect(tablet.page.get_by_role("alert")).to_contain_text("Not printed: the form as it is saved could not be fetched.")
+    assert tablet.page.evaluate("window.printed") == 1

@@ -1,18 +1,29 @@
 """What changed since a bench form was opened, or since a certificate was signed, is told, and nothing is signed on it in silence."""
 
+import re
 from dataclasses import replace
 from datetime import date, timedelta
+from html import unescape
 
 import pytest
 
 from rigcalc.desk import work
+from rigcalc.desk.hands import as_entered
 from rigcalc.desk.since import advice, certificates_on, shaken, since_opened
 from rigcalc.errors import Refusal
+from rigcalc.register.commands import check_certificate
+from rigcalc.shop.load import load_shop, sample_shop_path
 
-from .bench_of_two import DECLARED, all_shown, work_at_bench
+from .bench_of_two import DECLARED, all_shown, set_up, work_at_bench
 from .served import Person, served
 
+ASKED = dict(identified="photo card seen", independent="yes", no_conflict="yes", outcome="competent", reasons="All.", decider="Bettan Roole")
 WHY = "All crimps gauged again with GB by Ines Varrow, each passed."
+
+
+def shown(person) -> str:
+    """What the page that is open shows as changed, as its form sends it back."""
+    return unescape(re.search(r'name="since" value="([^"]*)"', person.page)[1])
 
 
 def changed(desk, what: str):
@@ -77,12 +88,75 @@ def test_the_desks_pages_tell_of_a_gauge_found_bad(desk, monkeypatch):
         told = "was found bad on 2026-04-02 by Ines Varrow"
         for page in ("/shop", f"/class/{class_id}/bench/{form_id}/c01", f"/class/{class_id}/decide/c01"):
             assert told in me.open(page), page
-        me.send(me.at, identified="photo card seen", independent="yes", no_conflict="yes", outcome="competent", reasons="All.", decider="Bettan Roole")
+        me.send(me.at, **ASKED, since=shown(me))
         assert me.status == 422 and "say why this one stands" in me.told()
-        me.send(me.at, identified="photo card seen", independent="yes", no_conflict="yes", outcome="competent", reasons="All.", decider="Bettan Roole", stands=WHY)
+        me.send(me.at, **ASKED, since=shown(me), stands=WHY)
         me.send(me.at, act="sign", until="", why="")
         number = work.certificates(desk, class_id)[0]["certificate"]
         assert WHY.rstrip(".") in me.open(f"/certificate/{number}")
+
+
+def test_a_gauge_that_was_set_right_again_was_bad_all_the_same(desk, tmp_path):
+    class_id = all_shown(desk)
+    form_id = work.forms(desk, class_id)[0]["form_id"]
+    text = sample_shop_path().read_text("utf-8")
+    at = text.index('id = "GB"')
+    own = tmp_path / "shop.toml"
+    own.write_text(text[:at] + 'found_bad = 2026-04-02\nfound_bad_by = "Ines Varrow"\nwhy = "a slot worn open"\n' + text[at:], "utf-8")
+    bad = replace(desk, shop=load_shop(own))
+    decide(bad, class_id, outcome="not yet")  # an entry made while the gauge was bad
+    mended = replace(desk, shop=desk.shop)
+    assert since_opened(mended, form_id) == since_opened(bad, form_id) == ["gauge GB was found bad on 2026-04-02 by Ines Varrow (a slot worn open)"]
+    with pytest.raises(Refusal, match="a slot worn open"):
+        decide(mended, class_id)
+    decide(mended, class_id, WHY)
+    work.certify(mended, class_id, "c01")
+
+
+def test_a_chart_changed_under_its_edition_and_a_gauge_that_was_due_count_too(desk):
+    class_id = all_shown(desk)
+    form_id = work.forms(desk, class_id)[0]["form_id"]
+    name = desk.entries("bench form opened")[-1].body["chart"]["id"]
+    fewer = tuple(replace(c, rows=c.rows[:-1]) if c.id == name else c for c in desk.shop.charts)
+    assert "says something else than on the form, and is still called edition 5" in since_opened(replace(desk, shop=replace(desk.shop, charts=fewer)), form_id)[0]
+    late = tuple(replace(g, due_on=date(2026, 3, 3)) if g.id == "GB" else g for g in desk.shop.gauges)
+    assert since_opened(replace(desk, shop=replace(desk.shop, gauges=late)), form_id) == ["gauge GB was due on 2026-03-03 by the shop file, before that day"]
+
+
+def test_a_page_that_does_not_show_the_last_change_decides_nothing(desk, monkeypatch):
+    class_id = all_shown(desk)
+    with served(desk.home) as port:
+        me = Person(port)
+        me.open(f"/class/{class_id}/decide/c01")
+        assert shown(me) == ""
+        monkeypatch.setattr("rigcalc.desk.folder.load_shop", lambda path: changed(desk, "tool").shop)
+        me.send(me.at, **ASKED, stands=WHY, since=shown(me))
+        assert me.status == 422 and "does not show what the shop file says by now" in me.told() and "tool LB was found bad" in me.page
+        me.send(me.at, **ASKED, stands=WHY, since=shown(me))
+        assert me.status == 200 and "competent" in me.told()
+
+
+def test_a_tap_for_the_other_candidate_leaves_what_was_entered(desk):
+    class_id = set_up(desk)
+    form_id = work_at_bench(desk, class_id, c01="right", c02="right")
+    entered = desk.entries("bench assessed", candidate="c01")[-1]
+    file = desk.room / "bench" / f"{form_id}.jsonl"
+    before = file.read_bytes()
+    file.write_bytes(before + b'{"kind":"helped","id":"00ff00ff00ff00ff","candidate":"c02","piece":1,"item":"","at":"","saved_at":"2026-04-01T09:00:00+00:00"}\n')
+    assert as_entered(desk, entered.body) and not as_entered(desk, desk.entries("bench assessed", candidate="c02")[-1].body)
+    assert work.put_forward(desk, class_id, "c01")["hands"]["entry"] == entered
+    for line in (b'{"kind":"helped"}\n', b'{"candidate":"c01"}\n', b"[1]\n", b"torn"):
+        file.write_bytes(before + line)
+        assert not as_entered(desk, entered.body)
+    file.write_bytes(before[:-2])
+    assert not as_entered(desk, entered.body)
+
+
+def test_a_gauge_found_bad_after_the_signature_is_told_until_it_was_checked(desk):
+    _, body = signed(desk)
+    assert "gauge GB was found bad on 2026-04-02 by Ines Varrow (does not close), and no good check" in shaken(changed(desk, "gauge"), body)
+    later = tuple(replace(g, checked_on=date.today() + timedelta(days=30)) for g in changed(desk, "gauge").shop.gauges)
+    assert shaken(replace(desk, shop=replace(desk.shop, gauges=later)), body) == ""
 
 
 def signed(desk):
@@ -100,12 +174,17 @@ def test_a_form_entered_again_as_not_passed_shakes_its_certificate(desk):
     form_id = work.open_bench(desk, class_id, ["c01"], "Osk Tamberlin", "LB", "set-1")["form"]["form_id"]
     with served(desk.home) as port:
         me = Person(port)
+        me.open(f"/certificate/{body['certificate']}/standing")
+        me.send(me.at, act="", by="Ines Varrow", reason="So.")
+        assert me.status == 422 and "nothing chosen under 'What is entered'" in me.told()
         page = me.open(f"/class/{class_id}/bench/{form_id}/c01?close=1")
         assert "NOT PASSED" in page and f"Certificate {body['certificate']} rests on this candidate" in page and "suspend or withdraw it" in page
         work.assess(desk, form_id, "c01")
         assert "entered again as NOT PASSED" in shaken(desk, body)
         for page in (f"/class/{class_id}/certificates", f"/certificate/{body['certificate']}/standing", f"/class/{class_id}/decide/c01"):
             assert "Since it was signed the bench work was entered again as NOT PASSED" in me.open(page), page
+        work.change_standing(desk, body["certificate"], "suspended", "Ines Varrow", "To be looked at.")
+        assert "Since it was signed the bench work was entered again as NOT PASSED" in me.open(f"/certificate/{body['certificate']}/standing")
         work.change_standing(desk, body["certificate"], "withdrawn", "Ines Varrow", "The bench work was not shown.")
         assert "Since it was signed" not in me.open(f"/class/{class_id}/certificates") and certificates_on(desk, class_id, "c01") == []
 
@@ -128,3 +207,20 @@ def test_an_end_on_the_first_day_and_a_reason_for_the_usual_end_are_refused(desk
     with pytest.raises(Refusal, match=told):
         work.certify(desk, class_id, "c01", None if until is None else date.today() + timedelta(days=until), why)
     assert not work.certificates(desk, class_id)
+
+
+def test_whoever_asks_the_register_is_told_too(desk, capsys):
+    class_id, body = signed(desk)
+    raw = desk.path("certificates", f"{body['certificate']}.json")
+    asked = [str(raw), "--register", str(desk.folder)]
+    check_certificate(asked)
+    assert "By the register: in force.\n" in capsys.readouterr().out
+    form_id = work.open_bench(desk, class_id, ["c01"], "Osk Tamberlin", "LB", "set-1")["form"]["form_id"]
+    work.assess(desk, form_id, "c01")
+    entry = desk.entries("bench assessed")[-1]
+    check_certificate(asked)
+    told = capsys.readouterr().out
+    assert "By the register: in force." in told and f"The bench work was entered again on {entry.at[:10]}, entry {entry.number}: NOT PASSED." in told
+    work_at_bench(desk, class_id, set_id="set-1", c01="right")
+    check_certificate(asked)
+    assert "NOT PASSED" not in capsys.readouterr().out
