@@ -16,6 +16,7 @@ LIKELY_DIAMETERS = {
 # A loop runs from the sleeve to the bearing point and back, so it is longer than twice that way; and shorter than round a square on it.
 LOOP_OF_BEARING = (2, 4)
 BEARING_DIAMETERS = (3, 40)  # pin of two diameters and some way to the sleeve at least (common practice); beyond it a digit has slipped
+HELD_AT_LEAST = 0.5  # of the table: an eye is taken to hold 90 % (common practice), and less than half is no test of it: the workbook's judgement
 MOST_OF_TABLE = 1.5  # a stronger grade of wire is not that much stronger
 OFF_THE_FACTORS = 0.25  # so far below or above the two grades of the EN factors a certificate is asked about: the workbook's judgement
 
@@ -23,7 +24,27 @@ OFF_THE_FACTORS = 0.25  # so far below or above the two grades of the EN factors
 def across_blocks(values: dict) -> list[Finding]:
     """Every disagreement between blocks whose own fields were read."""
     return [*_same_id_twice(values), *_reels(values), *_gauges(values), *_found_bad(values), *_charts(values), *_thimbles(values),
-            *_factors(values)]
+            *_factors(values), *_pull_tests(values)]
+
+
+def _pull_tests(values: dict) -> list[Finding]:
+    """What a piece must hold when it is pulled, against what cable of its size breaks at: a slipped digit or unit passes every piece, or none."""
+    from rigcalc.cable import breaking_force
+    from rigcalc.reference import table
+    from rigcalc.units import show_force
+
+    findings = []
+    for n, one in enumerate(values["pull_test"]):
+        if not {"size", "metal", "hold"} <= set(one):
+            continue
+        try:
+            known = [breaking_force(one["size"], row.construction, one["metal"]).force_n for row in table("cable_strength") if row.size == one["size"]]
+        except Refusal:
+            continue
+        if known and not min(known) * HELD_AT_LEAST <= one["hold"] <= max(known) * MOST_OF_TABLE:
+            findings.append(Finding(("pull_test", n, "hold"), show_force(one["hold"]), f"about what an eye of {one['size']} cable is taken to hold, 90 % of {show_force(min(known))}, where the maker gives no other",
+                                    "correct the figure or its unit"))
+    return findings
 
 
 def _same_id_twice(values: dict) -> list[Finding]:

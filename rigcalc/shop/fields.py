@@ -162,7 +162,7 @@ def one_of(words: tuple[str, ...]) -> Callable[[object], str]:
         value = _SPELT.get(value, value) if isinstance(value, str) else value
         if value in words:
             return value
-        several = [word for word in words if str(value) in word.split()]
+        several = [word for word in words if str(value) in word.split()] or [word for word in words if len(str(value)) > 3 and word.startswith(str(value))]
         near = several or get_close_matches(str(value), words, n=1)
         do = f"did you mean {' or '.join(shown(word) for word in near)}?" if near else "write one of these"
         raise Wrong(", ".join(f'"{word}"' for word in words), do + (" Read the label: they are not the same" if len(near) > 1 else ""))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 
 import pytest
 from boards import after, said, tones
@@ -337,3 +338,13 @@ def test_what_answers_a_question_waits_with_it():
     for make in (lim.steps_still, lim.rounding_still, lim.worked_gate, lim.strength_up):
         assert make().html.startswith('<div class="answer">'), make.__name__
     assert "## Rounding a limit\n" in LESSON.markdown
+
+
+def test_a_sum_for_a_reel_that_no_chart_presses_stands_on_no_tag(monkeypatch):
+    def carried():
+        return said(after(carry.what_may_it_carry(), ("class", "nobody"), ("owner", "shop"), ("reel", "R4"), "on", "on", "on", "on"))
+
+    assert "stands on the tag" in carried()
+    shop, note = carry.shop_for_teaching()
+    monkeypatch.setattr(carry, "shop_for_teaching", lambda: (replace(shop, charts=tuple(one for one in shop.charts if one.sleeve_metal != "aluminium")), note))
+    assert "it stands on no tag: no chart of the shop has 1/8 in aluminium sleeves" in carried()

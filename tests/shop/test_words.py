@@ -35,6 +35,9 @@ def problems(tmp_path, pattern, new):
     (r"^certificate_force.*", 'certificate_force = "much"', "certificate_force", "add certificate_force"),
     (r"^trainer.*", 'trainer = ""', "write a name", "write the text in quotes"),
     (r"^count = .*", "count = 2,5", "a comma in a number", "name = value"),
+    (r'^hold = "432 lbf"', 'hold = "10 N"', "about what an eye of 1/16 cable is taken to hold", "add hold"),
+    (r'^hold = "432 lbf"', 'hold = "100 kN"', "about what an eye of 1/16 cable is taken to hold", "add hold"),
+    (r"^rule = .*", 'rule = "50 percent of the breaking force"', 'did you mean "50 percent of the breaking force, British aircraft practice"?', "did you mean \"60"),
     (r"^set_on.*", "set_on = 2026-02-31", "a date that is no day", "name = value"),
     (r"^\[\[reel\]\]", '[[chart.row]]\nsize = "1/8"\n\n[[reel]]', "stands before any [[chart]]", "same field")])
 def test_one_mistake_brings_one_true_complaint(tmp_path, pattern, new, says, never):

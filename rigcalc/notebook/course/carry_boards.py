@@ -8,8 +8,8 @@ from rigcalc.figures.limit_steps import limit_steps
 from rigcalc.notebook.board import Board, Control, Said, View, button, choice
 from rigcalc.notebook.course.hangings import pull, system
 from rigcalc.notebook.course.limits import (CLASS_WORDS, ORDERS, covers, designers_factor, down, factor_words, force_of, order_words, rated, reels,
-                                            share_of, shop_factor, stands_in)
-from rigcalc.notebook.teaching import of_order, of_the_scene
+                                            share_of, sleeve_for, shop_factor, stands_in)
+from rigcalc.notebook.teaching import of_order, of_the_scene, shop_for_teaching
 from rigcalc.published import published_factors
 from rigcalc.rating import class_of_use, limit
 from rigcalc.units import read_force_n
@@ -102,6 +102,9 @@ def _verdict(state: dict, reel, factor, found) -> tuple[Said, ...]:
         one = limit(force_of(reel), factor, _order(state).use, share=share, order=f"order {_order(state).number}", system=system(), **_loads(state))
     except Refusal as refusal:
         return (Said(str(refusal), "no"), *notes)
+    shop, sleeve = shop_for_teaching()[0], sleeve_for(reel)
+    if not any(chart.kind == "maker" and chart.sleeve_metal == sleeve and row.size == reel.size for chart in shop.charts for row in chart.rows):
+        return (Said(f"The sum gives {down(one.stated_n)}, and it stands on no tag: no chart of the shop has {reel.size} in {sleeve} sleeves, so nothing is pressed from this reel.", "no"), *notes)
     words = " and ".join(f"{name}, {pull(force).partition(' [')[0]}" for name, force in covers(state["order"]))
     return (Said(f"{down(one.stated_n)} stands on the tag. It covers {words}.", "ok"),
             Said(f"The greatest of these is {greatest / found.stated_n:.0%} of the limit. {factor.owner} answers for the factor."), *notes)

@@ -7,7 +7,7 @@ from rigcalc.notebook import lesson
 from rigcalc.notebook.bench_units import by_rule, to_write
 from rigcalc.notebook.course.crimping import disagreeing, finished_plan, lesson_job, marks_mm, page_line
 from rigcalc.notebook.press_stops import press_stops
-from rigcalc.notebook.teaching import shop_for_teaching
+from rigcalc.notebook.teaching import of_the_scene, shop_for_teaching
 from rigcalc.reference import full_source
 from rigcalc.sleeve import chart_line, copper_counts_from_memory, order_words, other_sleeves_order, oval_in_the_jaws
 
@@ -54,7 +54,7 @@ def recap() -> lesson.Block:
     lines = (
         "Four things find a row: sleeve metal, size, tool, cavity. One is missing: no count.",
         "Read the chart's head first: metal, tool, edition, who copied it, who checked it.",
-        f"A count belongs to one tool. {one.row.size} {one.chart.sleeve_metal}: {one.row.count} in {one.chart.tool}, {other.row.count} in {other.chart.tool}. Both stand, each at its own bench.",
+        of_the_scene(f"A count belongs to one tool. {one.row.size} {one.chart.sleeve_metal}: {one.row.count} in {one.chart.tool}, {other.row.count} in {other.chart.tool}. Both stand, each at its own bench", one.shop) + ".",
         "Count and order are taken together, from one chart. Never one from each.",
         "No row between two rows. No size from its neighbour. No chart of that tool: press nothing that will be used. Ask.",
         "More crimps are no stronger. Crimps that lie on each other thin the sleeve: reject.",

@@ -22,7 +22,7 @@ from rigcalc.spans import uniform_load_span
 from rigcalc.units import LBF_N, exact, read_force_n, read_length_mm, show_force
 
 __all__ = ["CLASS_WORDS", "ORDERS", "Rated", "covers", "designers_factor", "down", "factor_words", "force_of", "fine", "glass_of", "opening", "order_words",
-           "published_table", "pull_words", "rated", "reels", "rounding_still", "safe_side", "scope_stream", "share_conditions", "share_of", "shop_factor", "stands_in", "stated_n", "steps_still", "strength_up",
+           "published_table", "pull_words", "rated", "reels", "rounding_still", "safe_side", "scope_stream", "share_conditions", "share_of", "shop_factor", "sleeve_for", "stands_in", "stated_n", "steps_still", "strength_up",
            "three_limits", "waved", "whose_words", "worked_curtain", "worked_gate", "worked_kayak"]
 
 ORDERS = {"gate": "01_gate_brace", "curtain": "04_glasshouse_curtain", "kayak": "05_kayak_bridle", "engine": "09_engine_hoist"}
@@ -82,9 +82,14 @@ def force_of(reel) -> BreakingForce:
     return breaking_force(reel.size, reel.construction, reel.metal, reel.certificate_n, reel.certificate)
 
 
+def sleeve_for(reel) -> str:
+    """The sleeve metal that suits a reel's cable."""
+    return "zinc-plated copper" if reel.metal == "stainless" else "aluminium"
+
+
 def share_of(reel, shop=None) -> Efficiency:
     """What an eye on that reel's cable is taken to hold, with the sleeve metal that suits it; less where that shop's chart, else the chart in force, gives less."""
-    sleeve = "zinc-plated copper" if reel.metal == "stainless" else "aluminium"
+    sleeve = sleeve_for(reel)
     share = efficiency(sleeve, reel.metal, reel.construction)
     given = [row.efficiency for chart in (shop or shop_for_teaching()[0]).charts if chart.sleeve_metal == sleeve for row in chart.rows if row.size == reel.size and row.efficiency]
     if given and min(given) < share.value:

@@ -202,7 +202,7 @@ def _first_breaking() -> float:
 def rules_table() -> lesson.Block:
     """The published rules and the published cap, each with what it was written for and how it is known."""
     breaking = _first_breaking()
-    rows = [(_named(row) if row.kind == "load" else "cap: " + row.rule, whole(row.load_n), row.equipment, row.source, row.how_known)
+    rows = [(_named(row) if row.kind == "load" else "cap: " + row.rule, whole(row.load_n, "nearest" if row.kind == "load" else "down"), row.equipment, row.source, row.how_known)
             for row in proof_loads(_limit(breaking, _factors()[0][0]), breaking)]
     return lesson.table(("Rule", "gives", "written for", "from", "how known"), rows, f"One piece of {_first_reel().size} cable, {len(rows)} published lines", numbers=(1,))
 

@@ -8,7 +8,7 @@ from rigcalc.notebook.course.hangings import kit
 from rigcalc.notebook.course.proof_pulls import procedure
 from rigcalc.notebook.course.pulled_lots import CONFIDENCE, COVERAGE, needed_said, whole
 from rigcalc.notebook.kits import CABLE_METAL
-from rigcalc.notebook.teaching import shop_for_teaching
+from rigcalc.notebook.teaching import NOT_YOURS, shop_for_teaching
 from rigcalc.proof import proof_loads
 from rigcalc.pulltest import zero_failure_size
 from rigcalc.rating import EFFICIENCY
@@ -28,12 +28,12 @@ def opening() -> lesson.Block:
 
 def recap() -> lesson.Block:
     """The lesson on one page."""
-    proof, count = procedure()[0], zero_failure_size(reliability=COVERAGE, confidence=CONFIDENCE).pieces
+    (proof, not_own), count = procedure(), zero_failure_size(reliability=COVERAGE, confidence=CONFIDENCE).pieces
     lines = (
         "Guard shut, nobody in line, hands off under load. Only then begin.",
         "Bring the load up slowly. Read aloud. Let it off before anyone looks close.",
         "Write down: piece, greatest force, gauge, how it ended.",
-        f"Proof load: the published rules conflict. The shop's procedure chooses; here: {proof.rule}.",
+        f"Proof load: the published rules conflict. The shop's procedure chooses; here: {proof.rule}{f' ({NOT_YOURS})' if not_own else ''}.",
         "Never above the cap, whatever a book says. A load above it is refused.",
         f"A reading counts from {float(constant('proof load, instrument below').value):g} % under the load up to the load. Below: pull again. Above: set the piece aside.",
         "A pull that was held shows this piece, this load, this day. Gauge, count and look stay.",
