@@ -66,14 +66,17 @@ def put_forward(desk: Desk, class_id: str, candidate_id: str) -> dict:
 
 def facts_in_the_way(desk: Desk, class_id: str, candidate_id: str) -> list[str]:
     """What stands in the way of a certificate, whatever anybody declares; empty when nothing does."""
-    found = put_forward(desk, class_id, candidate_id)
-    wrong = _about_the_shop(desk)
-    return wrong + _about_mixing(desk, found) + _about_the_paper(found["written"]) + _about_the_hands(found["hands"])
+    return _facts(desk, put_forward(desk, class_id, candidate_id))
+
+
+def _facts(desk: Desk, found: dict) -> list[str]:
+    return _about_the_shop(desk) + _about_mixing(desk, found) + _about_the_paper(found["written"]) + _about_the_hands(found["hands"])
 
 
 def blockers(desk: Desk, class_id: str, candidate_id: str, declared: Declared, decider: str = "") -> list[str]:
     """Everything that stands in the way of `competent`, one plain sentence each; without a decider nothing is said of one."""
-    wrong = facts_in_the_way(desk, class_id, candidate_id)
+    found = put_forward(desk, class_id, candidate_id)
+    wrong = _facts(desk, found)
     if not declared.identified.strip():
         wrong.append("How the person was identified is not recorded.")
     if not declared.independent and not declared.exception.strip():
@@ -83,13 +86,12 @@ def blockers(desk: Desk, class_id: str, candidate_id: str, declared: Declared, d
         wrong.append("Independence is declared and an exception is stated as well: one of the two must go.")
     if not declared.no_conflict:
         wrong.append("It is not declared that the assessor has no conflict of interest.")
-    wrong += _about_what_changed(desk, candidate_id, class_id, declared)
-    return wrong + (_about_the_decider(desk, put_forward(desk, class_id, candidate_id), declared, decider) if decider else [])
+    wrong += _about_what_changed(desk, found["hands"], declared)
+    return wrong + (_about_the_decider(desk, found, declared, decider) if decider else [])
 
 
-def _about_what_changed(desk: Desk, candidate_id: str, class_id: str, declared: Declared) -> list[str]:
+def _about_what_changed(desk: Desk, hands: dict | None, declared: Declared) -> list[str]:
     """A form whose chart, tool or gauge the shop file no longer has as they were stands only with a stated reason."""
-    hands = put_forward(desk, class_id, candidate_id)["hands"]
     changed, said = since_opened(desk, hands["entry"].body["form_id"]) if hands else [], declared.stands.strip()
     if changed and not said:
         return [f"Since the bench form was opened {'; '.join(changed)}: assess on another form, or say why this one stands; it is printed on the certificate."]

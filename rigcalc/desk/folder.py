@@ -9,7 +9,7 @@ import re
 import unicodedata
 from dataclasses import dataclass
 from datetime import UTC, datetime
-
+from functools import lru_cache
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -94,7 +94,7 @@ class Desk:
     def shop_of(self, digest: str) -> Shop:
         """The shop as its file stood with that SHA-256: the one in force, or its copy; the one in force where there is no copy."""
         copy = self.path("texts", f"{digest}.toml")
-        return self.shop if digest == self.shop.digest or not copy.exists() else load_shop(copy)
+        return self.shop if digest == self.shop.digest or not copy.exists() else _kept_shop(copy)
 
     def path(self, drawer: str, name: str) -> Path:
         return private_folder(self.folder / drawer) / name
@@ -105,6 +105,12 @@ class Desk:
         if not path.exists():
             keep_private(path, os.urandom(32))
         return path.read_bytes()
+
+
+@lru_cache(maxsize=64)
+def _kept_shop(copy: Path) -> Shop:
+    """A shop file that was kept; it is named by its own hash, so it never says anything else."""
+    return load_shop(copy)
 
 
 def open_desk(home: Path | None = None, shop: Shop | None = None) -> Desk:
@@ -148,10 +154,8 @@ def exact_text(value: object) -> object:
 
 _UNLIKE = str.maketrans({"ø": "o", "æ": "ae", "œ": "oe", "ß": "ss", "ł": "l", "đ": "d", "ð": "d", "þ": "th", "ı": "i"})  # letters that hold no accent to take off
 
-_SUCH = {"the set's name": "set 4, as it stands on the box"}
 
-
-def short_id(text: str, what: str) -> str:
+def short_id(text: str, what: str, such: str = "autumn 2031") -> str:
     """A name turned into an id: small letters without their accents, digits and hyphens.
 
     >>> short_id("Høst 2031 – Økt 1", "the class name")
@@ -162,7 +166,7 @@ def short_id(text: str, what: str) -> str:
     made = re.sub(r"[^a-z0-9]+", "-", plain).strip("-")[:40].strip("-")
     if not made:
         raise Refusal(f"{what} {text!r}", "a name with at least one letter from a to z or one digit",
-                      f"write a name such as {_SUCH.get(what, 'autumn 2031')}")
+                      f"write a name such as {such}")
     return made
 
 

@@ -61,7 +61,7 @@ def keep_set(desk: Desk, class_id: str, name: str, text: str, by: str, now: date
     by = no_candidate(class_of(desk, class_id)["candidates"], by, "person who put the set together")
     rule = next(task.set for task in load_tasks().values() if task.set)
     critical = {cause.id for task in load_tasks().values() for cause in task.cause if cause.critical}
-    pieces, set_id = read_set(text), short_id(name, "the set's name")
+    pieces, set_id = read_set(text), short_id(name, "the set's name", "set 4, as it stands on the box")
     good = sum(one is None for one in pieces.values())
     grave = sum(one in critical for one in pieces.values())
     if len(pieces) != rule.pieces or good < rule.good_at_least or grave < rule.critical_at_least:

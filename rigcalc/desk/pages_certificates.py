@@ -24,7 +24,7 @@ class Certificates(FormHandler):
 
     def body(self, desk, typed, class_id) -> tuple[str, str]:
         work.class_of(desk, class_id)
-        rows = [[escape(one["candidate"]["name"]), escape(one["certificate"]), escape(one["standing"]), _state(desk, one["certificate"]),
+        rows = [[escape(one["candidate"]["name"]), escape(one["certificate"]), escape(one["standing"]), _state(desk, one),
                  f'<span class="day">{escape(one["starts"])}</span> to <span class="day">{escape(one["ends"])}</span>',
                  f'<a href="{escape(link("certificate", one["certificate"]))}">Print</a> · '
                  f'<a href="{escape(link("certificate", one["certificate"] + ".json"))}">File</a> · '
@@ -42,10 +42,9 @@ def _offered(acts: tuple[str, ...]) -> str:
     return "Why it is withdrawn" if not acts else "Withdraw it or lift the suspension" if "lifted" in acts else "Withdraw or suspend"
 
 
-def _state(desk, number: str) -> str:
-    """A certificate's state by the register, with what was entered about it."""
-    found = work.standing_of(desk, number)
-    signed = next(one for one in work.certificates(desk) if one["certificate"] == number)
+def _state(desk, signed: dict) -> str:
+    """A certificate's state by the register, with what was entered about it; `signed` is one of `work.certificates`."""
+    found = work.standing_of(desk, signed["certificate"])
     doubt = shaken(desk, signed) if found.state in ("in force", "suspended") else ""
     told = "".join(f"<br>{escape(line)}" for line in found.lines) + (f"<br><strong>{escape(doubt)}</strong>" if doubt else "")
     return f"{escape(found.state)}{told}" if found.in_force else f"<strong>{escape(found.state)}</strong>{told}"
@@ -59,27 +58,28 @@ class Standing(FormHandler):
 
     def body(self, desk, typed, number) -> tuple[str, str]:
         made, _ = work.certificate(desk, number)
+        signed = _signed(desk, number)
         words = {"suspended": "Suspend it", "lifted": "Lift the suspension", "withdrawn": "Withdraw it: for good"}
         acts = [(act, words[act]) for act in work.may_be_entered(desk, number)]
         return f"Certificate {number}", (
-            f"<p>{escape(made['statement']['person']['name'])}: {_state(desk, number)}</p>"
+            f"<p>{escape(made['statement']['person']['name'])}: {_state(desk, signed)}</p>"
             + hint("The file in other hands stays as it was signed: tell whoever relies on it. Whoever asks this register "
                    "(rigcalc certificate FILE --register FOLDER) is told.")
             + (form(link("certificate", number, "standing"),
                     radios("act", "What is entered", acts, typed("act")) + area("reason", "Reason", typed("reason"), rows=3)
                     + field("by", "Who answers for it", typed("by")), "Enter it") if acts else
                hint("What is withdrawn stays withdrawn: nothing more is entered. A new certificate takes a new decision, signed again."))
-            + back_to(link("class", _class_of(desk, number), "certificates"), "Back to the list"))
+            + back_to(link("class", signed["class"], "certificates"), "Back to the list"))
 
     def act(self, desk, typed, number) -> tuple[str, str]:
         if not typed("act"):
             raise Refusal("nothing chosen under 'What is entered'", "one of what is offered there", "choose one")
         found = work.change_standing(desk, number, typed("act"), typed("by"), typed("reason"))
-        return link("class", _class_of(desk, number), "certificates"), f"It is entered: the certificate {number} is {found.state} now."
+        return link("class", _signed(desk, number)["class"], "certificates"), f"It is entered: the certificate {number} is {found.state} now."
 
 
-def _class_of(desk, number: str) -> str:
-    return next(one["class"] for one in work.certificates(desk) if one["certificate"] == number)
+def _signed(desk, number: str) -> dict:
+    return next(one for one in work.certificates(desk) if one["certificate"] == number)
 
 
 class Sheet(DeskHandler):

@@ -96,21 +96,24 @@ def _evidence(desk, class_id: str, candidate_id: str, found: dict) -> str:
                      f'{"passed" if result["passed"] else "not passed"}. '
                      f'{escape(marked_again_in_words(desk, class_id, result["paper_id"]))} '
                      f'<a href="{escape(link("class", class_id, "result", candidate_id))}">Look</a>')
-        lines += [f"To weigh: {escape(one)}" for one in time_given_in_words(desk, result["paper_id"])]
+        lines += _to_weigh(time_given_in_words(desk, result["paper_id"]))
     if found["hands"]:
         hands = found["hands"]
         where = link("class", class_id, "bench", hands["entry"].body["form_id"], candidate_id)
         lines.append(f'Bench: {"passed" if hands["outcome"]["passed"] else "not passed"}, assessed by '
                      f'{escape(hands["entry"].body["assessor"])}. {escape(closings_in_words(desk, class_id, candidate_id))} <a href="{escape(where)}">Look</a>')
-        lines += [f"To weigh: {escape(one)}" for one in [*hands["outcome"]["to_weigh"], advice(desk, hands["entry"].body["form_id"])] if one]
+        lines += _to_weigh([*hands["outcome"]["to_weigh"], advice(desk, hands["entry"].body["form_id"])])
     if found["written"] and found["hands"]:
-        lines += [f"To weigh: {escape(one)}" for one in [other_charts(desk, result["paper_id"], hands["entry"].body["form_id"])] if one]
-    told = [*set_aside_in_words(desk, class_id, candidate_id), *earlier_certificates(desk, class_id, candidate_id)]
-    lines += [f"To weigh: {escape(one)}" for one in told]
+        lines += _to_weigh([other_charts(desk, result["paper_id"], hands["entry"].body["form_id"])])
+    lines += _to_weigh([*set_aside_in_words(desk, class_id, candidate_id), *earlier_certificates(desk, class_id, candidate_id)])
     roles = roles_in_words(desk, found)
     if roles:
         lines.append(f"Who did what: {escape(roles)}. Whoever decides is somebody else, or the exception is stated below.")
     return "<ul>" + "".join(f"<li>{line}</li>" for line in lines) + "</ul>"
+
+
+def _to_weigh(told: list[str]) -> list[str]:
+    return [f"To weigh: {escape(one)}" for one in told if one]
 
 
 def _to_decide(desk, typed, class_id: str, candidate_id: str, found: dict, again: bool) -> str:

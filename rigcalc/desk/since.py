@@ -2,16 +2,12 @@
 
 from __future__ import annotations
 
-from functools import lru_cache
-from pathlib import Path
-
 from rigcalc.desk.charts import charts_now
 from rigcalc.desk.folder import Desk
 from rigcalc.desk.hands import as_entered
 from rigcalc.desk.written import marked
 from rigcalc.errors import Refusal
 from rigcalc.register.status import status_of
-from rigcalc.shop.load import load_shop
 from rigcalc.shop.model import Shop
 
 __all__ = ["advice", "certificates_on", "shaken", "since_opened"]
@@ -41,14 +37,7 @@ def since_opened(desk: Desk, form_id: str) -> list[str]:
 def _shops_since(desk: Desk, number: int) -> list[Shop]:
     """The shop file in force, and every one that an entry of the register names after that number: what was set right since was bad all the same."""
     then = {entry.body["shop"]["sha256"] for entry in desk.register.entries() if entry.number > number and "shop" in entry.body} - {desk.shop.digest}
-    copies = [desk.path("texts", f"{digest}.toml") for digest in sorted(then)]
-    return [desk.shop, *(_read(copy) for copy in copies if copy.exists())]
-
-
-@lru_cache(maxsize=64)
-def _read(copy: Path) -> Shop:
-    """A kept shop file; it is named by its own hash, so it never says anything else."""
-    return load_shop(copy)
+    return [desk.shop, *(desk.shop_of(digest) for digest in sorted(then))]
 
 
 def advice(desk: Desk, form_id: str) -> str:

@@ -45,8 +45,7 @@ def judge(one: Stripped, diameter_mm: float) -> list[Said]:
             faults.append(f"{name.capitalize()}: only {millimetres(inward[name], 1)} stay bare when all the metal goes that way. Too little to see.")
         elif inward[name] > most:
             faults.append(f"{name.capitalize()}: {millimetres(inward[name], 1)} stay bare even when all the metal goes that way, more than {millimetres(most, 0)}. Water gets in for nothing.")
-    outer = outward["live leg, outer side"]
-    before = inward["live leg, outer side"]
+    before, outer = inward["live leg, outer side"], outward["live leg, outer side"]
     if before < 0:
         faults.append("Live leg, outer side: the sleeve sits on the coat before it is pressed.")
     elif outer < 0:
@@ -55,11 +54,12 @@ def judge(one: Stripped, diameter_mm: float) -> list[Said]:
         faults.append(f"Live leg, outer side: only {millimetres(outer, 1)} stay bare when all the metal goes that way. Too little to see.")
     elif outer > most and before > one.tail + 1e-9:
         faults.append(f"Live leg, outer side: {millimetres(outer, 1)} stay bare even when all the metal goes that way, more than {millimetres(most, 0)}, and it is bare farther than the tail is long. Water gets in for nothing.")
-    if one.tail < float(least_tail_mm(diameter_mm)) - 1e-9:
-        faults.append(f"The tail was set at {millimetres(one.tail, 1)}: less than two diameters, {_up(float(least_tail_mm(diameter_mm)))} here, as on every eye.")
+    least = float(least_tail_mm(diameter_mm))
+    if one.tail < least - 1e-9:
+        faults.append(f"The tail was set at {millimetres(one.tail, 1)}: less than two diameters, {_up(least)} here, as on every eye.")
     if outward["tail"] <= 0:
         faults.append("The sleeve grew over the tail: no end shows.")
-    asked = max(float(least_tail_mm(diameter_mm)), one.growth + BARE_BAND_MM)
+    asked = max(least, one.growth + BARE_BAND_MM)
     short = [Said(f"The tail is long enough to show. The job sheet asks for {_up(asked)} at least: growth and a band of {BARE_BAND_MM:g} mm, so that one length does for both legs.")]
     return [Said(words, "no") for words in faults] or [Said(
         f"Right. With all the metal to the loop, {millimetres(inward['dead leg, loop side'], 1)} of the dead leg and {millimetres(inward['live leg, loop side'], 1)} of the live leg stay bare there. "
