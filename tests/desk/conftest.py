@@ -3,6 +3,7 @@
 import pytest
 
 from rigcalc.desk import work
+from rigcalc.register import store
 from rigcalc.shop.load import load_shop, sample_shop_path
 
 
@@ -20,3 +21,5 @@ def desk(tmp_path, sample_shop):
 def quick_disk(monkeypatch):
     """Nothing here is about surviving a power cut (the room's and register's own tests are): don't wait for the disk."""
     monkeypatch.setattr("os.fsync", lambda handle: None)
+    set_up = store._on_connect
+    monkeypatch.setattr(store, "_on_connect", lambda connection, record: (set_up(connection, record), connection.execute("PRAGMA synchronous=OFF")))

@@ -1,3 +1,6 @@
+import shutil
+from types import SimpleNamespace
+
 import pytest
 
 from papers import a_class
@@ -6,9 +9,20 @@ from room.a_room import Room
 from room.a_sitting import Sat
 
 
+@pytest.fixture(scope="session")
+def as_set(tmp_path_factory):
+    """The folder of a class whose papers were just set, and what was issued."""
+    folder = tmp_path_factory.mktemp("class")
+    return folder, a_class.set_class(folder).issued
+
+
 @pytest.fixture
-def held(tmp_path):
-    return a_class.set_class(tmp_path)
+def held(as_set, tmp_path):
+    """That class in a folder of the test's own."""
+    folder, issued = as_set
+    shutil.copytree(folder, tmp_path, dirs_exist_ok=True)
+    room, desk = tmp_path / "room", tmp_path / "desk"
+    return SimpleNamespace(room=room, desk=desk, keys=desk / "keys", returned=room / "returned", issued=list(issued))
 
 
 @pytest.fixture
