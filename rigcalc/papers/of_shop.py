@@ -14,10 +14,20 @@ from rigcalc.questions import Stream, draw
 __all__ = ["families_of_shop", "gives_questions", "stand_ins", "unvaried"]
 
 _TRIED = bytes(range(32))  # nobody's secret: what is drawn here is shown to nobody
+_KNOWN: dict[tuple[int, int], tuple] = {}
 
 
 def gives_questions(family, shop) -> bool:
-    """Whether a question of the family can be drawn from a shop."""
+    """Whether a question of the family can be drawn from a shop; drawn once as long as both stay the same."""
+    at = (id(family), id(shop))
+    if at not in _KNOWN:
+        if len(_KNOWN) >= 1024:
+            _KNOWN.clear()
+        _KNOWN[at] = (_drawn(family, shop), family, shop)  # both are kept, so that no other takes their ids
+    return _KNOWN[at][0]
+
+
+def _drawn(family, shop) -> bool:
     try:
         draw(family, Stream(_TRIED, family.id), shop)
     except Refusal:
