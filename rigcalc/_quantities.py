@@ -7,6 +7,7 @@ import re
 from collections.abc import Iterable
 from decimal import Context, Decimal
 from fractions import Fraction
+from functools import lru_cache
 from numbers import Integral
 
 from rigcalc._given import among, listed, said
@@ -73,10 +74,16 @@ def size_inches(name: str) -> Fraction:
     >>> size_inches("3/32")
     Fraction(3, 32)
     """
-    match = re.fullmatch(r"([0-9]{1,3})/([1-9][0-9]{0,2})", name) if isinstance(name, str) else None
-    if not match or not int(match[1]):
+    inches = _inches(name) if isinstance(name, str) else None
+    if inches is None:
         raise UnitError(f"the size {said(name)}", "an inch size such as 1/8", "read the size from the label")
-    return Fraction(int(match[1]), int(match[2]))
+    return inches
+
+
+@lru_cache(maxsize=1024)
+def _inches(name: str) -> Fraction | None:
+    match = re.fullmatch(r"([0-9]{1,3})/([1-9][0-9]{0,2})", name)
+    return Fraction(int(match[1]), int(match[2])) if match and int(match[1]) else None
 
 
 def either_side(size_name: str, names: Iterable[str]) -> tuple[str | None, str | None]:
@@ -102,7 +109,9 @@ PER_BASE = {"mm": Fraction(1), "cm": Fraction(10), "m": Fraction(1000), "in": IN
 LENGTHS, FORCES, MASSES = ("mm", "m", "in", "ft"), ("lbf", "N", "kN"), ("kg", "lb")
 _DIGITS = Context(prec=60)
 LARGEST, SMALLEST = 1e15, 1e-30  # whatever is measured here lies far within, so that products and ratios are numbers too
+_MOST, (_LEAST, _PARTS) = int(LARGEST), SMALLEST.as_integer_ratio()
 STEP_SLACK = Fraction("1e-9")  # a value this near to a step (in steps) is that step: floats carry dust
+_SLACK_PARTS = STEP_SLACK.denominator  # whole numbers compare quicker than fractions
 
 
 def exact(value: object) -> Fraction:
@@ -114,6 +123,8 @@ def exact(value: object) -> Fraction:
     >>> exact(0.9)
     Fraction(9, 10)
     """
+    if type(value) is Fraction and _within(value) or type(value) is float and (not value or SMALLEST <= abs(value) <= LARGEST):  # nearly always
+        return value if type(value) is Fraction else _printed(value)
     if isinstance(value, bool) or not isinstance(value, (Integral, float, Decimal, Fraction)):
         raise UnitError(said(value), "a number", "give a number")
     if isinstance(value, (float, Decimal)) and not Decimal(value).is_finite():
@@ -121,8 +132,19 @@ def exact(value: object) -> Fraction:
     if value and not SMALLEST <= abs(value) <= LARGEST:
         raise UnitError(f"the number {said(value)}", f"nought, or a number from {SMALLEST:g} to {LARGEST:g} either way", "look at it and its unit again")
     if isinstance(value, float):
-        return Fraction(float.__repr__(value))
+        return _printed(value)
     return Fraction(value) if isinstance(value, (Decimal, Fraction)) else Fraction(int(value))
+
+
+def _within(value: Fraction) -> bool:
+    """Whether it is nought or lies in the range, asked of whole numbers, which is quick."""
+    size, parts = abs(value.numerator), value.denominator
+    return not size or size <= _MOST * parts and size * _PARTS >= _LEAST * parts
+
+
+@lru_cache(maxsize=16384)
+def _printed(value: float) -> Fraction:
+    return Fraction(float.__repr__(value))
 
 
 def in_unit(value_base: Fraction | float, unit: str) -> Decimal:
@@ -159,12 +181,12 @@ def round_to(value: Decimal | Fraction | float, step: Decimal | str | int, direc
     >>> round_to(Fraction(1656, 10), "1", "down"), round_to(Fraction(1656, 10), "1", "up")
     (Decimal('165'), Decimal('166'))
     """
-    step = _step(step)
+    step, fraction = _step_read(step) if type(step) is str else _as_fraction_too(_step(step))
     if not among(direction, _ROUNDINGS):
         raise UnitError(f"the direction {said(direction)}", "down, up or nearest", "name one of these")
-    steps = exact(value) / Fraction(step)
+    steps = exact(value) / fraction
     whole = round(steps)
-    if abs(steps - whole) > STEP_SLACK:
+    if abs(steps.numerator - whole * steps.denominator) * _SLACK_PARTS > steps.denominator:
         whole = _ROUNDINGS[direction](steps)
     return _DIGITS.multiply(Decimal(whole), step)
 
@@ -177,6 +199,15 @@ def _step(step: Decimal | str | int) -> Decimal:
     if not size.is_finite() or size <= 0 or not SMALLEST <= size <= LARGEST:
         raise UnitError(f"the rounding step {said(step)}", "a step greater than zero", "give a step such as 1 or 0.01")
     return size
+
+
+def _as_fraction_too(step: Decimal) -> tuple[Decimal, Fraction]:
+    return step, Fraction(step)
+
+
+@lru_cache(maxsize=256)
+def _step_read(step: str) -> tuple[Decimal, Fraction]:
+    return _as_fraction_too(_step(step))
 
 
 def _half_up(steps: Fraction) -> int:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+from functools import lru_cache
 from pathlib import Path
 
 __all__ = ["workbook_home", "desk_folder", "room_folder", "learner_folder", "working_folder",
@@ -39,6 +40,7 @@ def shop_file(home: Path | None = None) -> Path:
     return (home or workbook_home()) / "shop.toml"
 
 
+@lru_cache(maxsize=1)
 def installed_folder() -> Path:
     """The folder holding lessons/ and quizzes/: inside the wheel, else the checkout."""
     package = Path(__file__).resolve().parent

@@ -210,7 +210,8 @@ def no_such_skill(given: str) -> tuple[str, str, str]:
 
 def skill(skill_id: str) -> Skill:
     """The skill with that id; refuses an unknown one."""
-    found = load_skills()
+    path = skills_file()
+    found = _read(path, path.stat().st_mtime_ns)
     if skill_id not in found:
         raise Refusal(*no_such_skill(skill_id))
     return found[skill_id]

@@ -48,18 +48,18 @@ def work(call: Call | Any, values: Mapping[str, Any]) -> Any:
         raise
 
 
-def _fits(member: Mapping[str, Any], where: Mapping[str, Any], values: Mapping[str, Any]) -> bool:
+def _fitting(found: list[Mapping[str, Any]], where: Mapping[str, Any], values: Mapping[str, Any]) -> list[Mapping[str, Any]]:
+    """Those of the members that are as `where` wants them."""
     for name, wanted in where.items():
-        wanted = resolve(wanted, values)
-        given = member.get(name)
-        if given not in wanted if isinstance(wanted, list) else given != wanted:
-            return False
-    return True
+        if found:
+            wanted = resolve(wanted, values)
+            found = [m for m in found if (m.get(name) in wanted if isinstance(wanted, list) else m.get(name) == wanted)]
+    return found
 
 
 def _several(one: Drawn, stream: Stream, shop: Any, pools: Mapping[str, Any], values: Mapping[str, Any]) -> list[Any]:
     found, seen = [], set()
-    for member in stream.shuffled([m for m in members(one.some_of, shop, pools) if _fits(m, one.where, values)]):
+    for member in stream.shuffled(_fitting(members(one.some_of, shop, pools), one.where, values)):
         key = member.get(one.distinct) if one.distinct else len(found)
         if key not in seen:
             seen.add(key)
@@ -73,7 +73,7 @@ def _one(one: Drawn, stream: Stream, shop: Any, pools: Mapping[str, Any], values
     if one.calculation:
         return registry.call(one.calculation, resolve(one.with_, values))
     if one.member_of:
-        found = [m for m in members(one.member_of, shop, pools) if _fits(m, one.where, values)]
+        found = _fitting(members(one.member_of, shop, pools), one.where, values)
         if not found:
             raise Undrawn(f"no member of '{one.member_of}' that fits", part=one)
         return stream.pick(found)

@@ -47,12 +47,20 @@ def misstep_figure(misstep: Any, values: Mapping[str, Any], system: str, work: C
                 step={unit: f"{step:.12g}" for unit, step in turn.step.items()} if turn else {})
 
 
-def _clash(family: Family, one: Fraction | str, other: Fraction | str, base: Any, unit: str) -> bool:
-    """Whether two figures are one within the tolerance (around `other`)."""
-    if REFUSE in (one, other):
-        return one == other
-    low, high = bounds(family.answer, base, unit)
-    return abs(one - other) <= (high - low) / 2
+class _Figure:
+    """A figure that the page can give, in the unit asked, and what counts as the same."""
+
+    def __init__(self, family: Family, value: Fraction | str, base: Any, unit: str) -> None:
+        self.value, self._asked, self._wide = value, (family.answer, base, unit), None
+
+    def clashes(self, other: Fraction | str) -> bool:
+        """Whether another figure is this one within the tolerance round it."""
+        if REFUSE in (other, self.value):
+            return other == self.value
+        if self._wide is None:  # worked once, however many missteps are held against it
+            low, high = bounds(*self._asked)
+            self._wide = (high - low) / 2
+        return abs(other - self.value) <= self._wide
 
 
 def number_parts(family: Family, values: Mapping[str, Any], system: str, work: Callable[..., Any]) -> dict[str, Any]:
@@ -66,7 +74,7 @@ def number_parts(family: Family, values: Mapping[str, Any], system: str, work: C
     unit = asked_unit(family, system)
     figure = right if right == REFUSE else right_in(family.answer, right, unit)
     kept: list[Slip] = []
-    figures: list[tuple[Fraction | str, Any]] = [(figure, right)]
+    figures = [_Figure(family, figure, right, unit)]
     for misstep in family.misstep:
         try:
             slip = misstep_figure(misstep, values, system, work)
@@ -75,14 +83,14 @@ def number_parts(family: Family, values: Mapping[str, Any], system: str, work: C
                 continue
             raise
         value = slip_in(slip, family, right, unit)
-        clash = next((at for at, (other, base) in enumerate(figures) if _clash(family, value, other, base, unit)), None)
+        clash = next((at for at, other in enumerate(figures) if other.clashes(value)), None)
         if misstep.where_it_shows and (clash == 0 or clash is not None and misstep.yields):
             continue
         if clash is not None and not misstep.where_it_shows:
             raise Undrawn(f"misstep '{misstep.id}' gives {'the right answer itself' if clash == 0 else 'the figure of another misstep'}, within the tolerance",
                           "a misstep that gives a figure of its own in some draws at least", "work it another way, or write where_it_shows = true", misstep)
         kept.append(slip)
-        figures.append((value, slip.exact))
+        figures.append(_Figure(family, value, slip.exact, unit))
     return {"right": right, "slips": tuple(kept), "shown_right": show_figure(family, right, unit)}
 
 

@@ -30,6 +30,7 @@ def in_fraction(base: object, unit: str) -> Fraction:
     return Fraction(in_unit(base, unit))
 
 
+@lru_cache(maxsize=16384, typed=True)
 def rounded(value: Fraction, step: object, direction: str) -> Fraction:
     """To a step of the unit shown; what lies within 1e-9 of a step counts as that step."""
     return Fraction(round_to(value, str(step), direction))
