@@ -21,7 +21,7 @@ body .jp-RenderedHTMLCommon td.number, body .jp-RenderedHTMLCommon th.number { t
 def editor_command(copy: Path, folder: Path, browser: bool) -> list[str]:
     """The words that start JupyterLab on one working copy; the server is rooted in the working folder and no higher."""
     command = [
-        sys.executable, "-m", "jupyterlab", f"--ServerApp.root_dir={folder}",
+        sys.executable, "-m", "rigcalc.opening.lab", f"--ServerApp.root_dir={folder}",
         f"--LabApp.default_url=/lab/tree/{copy.relative_to(folder).as_posix()}", f"--ServerApp.port={FIRST_PORT}",
         "--ServerApp.ip=127.0.0.1", "--ServerApp.answer_yes=True", "--ServerApp.log_level=WARN",
         "--LabApp.news_url=None", "--LabApp.check_for_updates_class=jupyterlab.NeverCheckForUpdate",

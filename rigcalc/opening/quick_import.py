@@ -1,4 +1,4 @@
-"""Voilà and Jupyter's readers of notebooks imported in half the time.
+"""Voilà, JupyterLab and Jupyter's readers of notebooks imported in half the time.
 
 What they check notebooks with, jsonschema, imports where it can a reader of addresses in any script, which makes 38
 grammars at once (about 1 s). No check that is made here asks for one, so that jsonschema is let go without it.
