@@ -52,6 +52,25 @@ class Guard:
         if not HERE.match(address):
             self.outside.append(address)
 
+    def ended(self) -> tuple[list[str], list[str]]:
+        """What was asked outside and which scripts failed until now; from here on it hears for the next visitor."""
+        heard = self.outside, self.errors
+        self.outside, self.errors = [], []
+        return heard
+
+
+def new_context(chromium, viewport=None, touch: bool = False):
+    context = chromium.new_context(viewport=viewport or (TABLET if touch else DESKTOP), has_touch=touch, accept_downloads=True)
+    context.set_default_timeout(20_000)
+    return context
+
+
+def all_well(guards: list[Guard]) -> None:
+    """Nothing outside this machine was asked, and no script failed."""
+    heard = [guard.ended() for guard in guards]
+    assert [outside for outside, _ in heard if outside] == [], "something outside this machine was asked"
+    assert [errors for _, errors in heard if errors] == [], "a page's own script failed"
+
 
 @contextmanager
 def visitors(chromium) -> Iterator:
@@ -59,8 +78,7 @@ def visitors(chromium) -> Iterator:
     contexts, guards = [], []
 
     def make(viewport=None, touch: bool = False):
-        context = chromium.new_context(viewport=viewport or (TABLET if touch else DESKTOP), has_touch=touch, accept_downloads=True)
-        context.set_default_timeout(20_000)
+        context = new_context(chromium, viewport, touch)
         contexts.append(context)
         guards.append(Guard(context))
         return context.new_page()
@@ -68,8 +86,40 @@ def visitors(chromium) -> Iterator:
     yield make
     for context in contexts:
         context.close()
-    assert [guard.outside for guard in guards if guard.outside] == [], "something outside this machine was asked"
-    assert [guard.errors for guard in guards if guard.errors] == [], "a page's own script failed"
+    all_well(guards)
+
+
+class Returning:
+    """Visitors of the workbook's pages: each a page of its own, without cookies at first, in a browser that kept the front end's scripts."""
+
+    def __init__(self, chromium) -> None:
+        self.chromium, self.free = chromium, {False: [], True: []}
+
+    @contextmanager
+    def visitors(self) -> Iterator:
+        taken = []
+
+        def make(touch: bool = False):
+            context, guard = self.free[touch].pop() if self.free[touch] else self._another(touch)
+            taken.append((touch, context, guard))
+            return context.new_page()
+
+        yield make
+        for touch, context, guard in taken:
+            for page in context.pages:
+                page.close()
+            context.clear_cookies()
+            self.free[touch].append((context, guard))
+        all_well([guard for _, _, guard in taken])
+
+    def _another(self, touch: bool):
+        context = new_context(self.chromium, touch=touch)
+        return context, Guard(context)
+
+
+@pytest.fixture(scope="session")
+def returning(chromium):
+    return Returning(chromium)
 
 
 @pytest.fixture
@@ -80,22 +130,29 @@ def visit(chromium):
 
 
 @pytest.fixture(scope="module")
-def visit_all_along(chromium):
-    """Makes visitors who stay for the whole module."""
-    with visitors(chromium) as make:
+def visit_all_along(returning):
+    """Makes visitors of the workbook who stay for the whole module."""
+    with returning.visitors() as make:
         yield make
 
 
 @pytest.fixture
-def page(visit):
-    """One visitor at a desktop screen."""
-    return visit()
+def visit_workbook(returning):
+    """Makes visitors of the workbook, with cookies of their own."""
+    with returning.visitors() as make:
+        yield make
 
 
 @pytest.fixture
-def tablet(visit):
-    """One visitor at a tablet, by touch."""
-    return visit(touch=True)
+def page(visit_workbook):
+    """One visitor of the workbook at a desktop screen."""
+    return visit_workbook()
+
+
+@pytest.fixture
+def tablet(visit_workbook):
+    """One visitor of the workbook at a tablet, by touch."""
+    return visit_workbook(touch=True)
 
 
 @pytest.fixture

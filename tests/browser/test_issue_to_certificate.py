@@ -117,7 +117,7 @@ class Bench:
         expect(self.page.get_by_role("status")).to_contain_text("Saved: all")
 
     def _next(self, stage: dict, done: set[str]) -> dict | None:
-        shown = {one.get_attribute("data-line") for one in self.page.locator("[data-line]").all()}
+        shown = set(self.page.locator("[data-line]").evaluate_all("all => all.map(one => one.dataset.line)"))
         return next((item for item in stage["items"] if item["key"] in shown - done), None)
 
     def _see(self, line, item) -> None:

@@ -30,24 +30,31 @@ def wake(page, workbook):
 
 
 @pytest.fixture(scope="module")
-def lesson_page(workbook, visit_all_along):
-    """Lesson 05, opened once for all tests that only look at it."""
+def staying(workbook, visit_all_along):
+    """A visitor on the first page, who stays for all tests that only look at lesson 05 or open it once more."""
     page = visit_all_along()
     page.goto(workbook.address)
-    return wake(page, workbook)
+    return page
 
 
 @pytest.fixture
-def awake(lesson_page):
-    """That page, on the screen again after each test."""
-    yield lesson_page
-    lesson_page.emulate_media(media="null")
-    lesson_page.evaluate("window.dispatchEvent(new Event('afterprint'))")
+def awake(staying, workbook):
+    """That visitor in lesson 05, its controls alive, and on the screen again after each test."""
+    if not (staying.url.endswith(LESSON.address) and staying.locator(ALIVE).count()):
+        wake(staying, workbook)
+    yield staying
+    staying.emulate_media(media="null")
+    staying.evaluate("window.dispatchEvent(new Event('afterprint'))")
 
 
-def kernels(workbook) -> set[str]:
-    """The processes that the workbook has started."""
-    return set(subprocess.run(["pgrep", "-P", str(workbook.popen.pid)], capture_output=True, text=True).stdout.split())
+def kernel_of(page) -> str:
+    """What the page calls its kernel."""
+    return json.loads(page.locator("#jupyter-config-data").text_content())["kernelId"]
+
+
+def process_of(kernel: str, workbook) -> str:
+    """The process of the workbook's that runs this kernel; empty when there is none."""
+    return subprocess.run(["pgrep", "-P", str(workbook.popen.pid), "-f", kernel], capture_output=True, text=True).stdout.strip()
 
 
 def tail_board(page):
@@ -59,29 +66,29 @@ def press_it(board) -> None:
     board.get_by_role("radio", name="after pressing").check()
 
 
-def test_first_page_through_the_door_to_a_lesson_where_a_moved_control_changes_the_figure(inside, picture):
-    expect(inside).to_have_title("Cable assembly workbook")
-    assert "token" not in inside.url
-    picture(inside, "first_page")
-    inside.get_by_role("link", name="Learn").last.click()
-    picture(inside, "learn")
-    inside.get_by_role("link", name=LESSON.title).click()
-    inside.wait_for_selector(ALIVE, timeout=40_000)
-    board = tail_board(inside)
+def test_first_page_through_the_door_to_a_lesson_where_a_moved_control_changes_the_figure(staying, picture):
+    expect(staying).to_have_title("Cable assembly workbook")
+    assert "token" not in staying.url
+    picture(staying, "first_page")
+    staying.get_by_role("link", name="Learn").last.click()
+    picture(staying, "learn")
+    staying.get_by_role("link", name=LESSON.title).click()
+    staying.wait_for_selector(ALIVE, timeout=40_000)
+    board = tail_board(staying)
     drawing, words = board.locator("svg").last, board.get_by_role("status")
     before = drawing.get_attribute("aria-label"), drawing.inner_html(), words.inner_text()
     press_it(board)
     expect(words).not_to_have_text(before[2])
     after = drawing.get_attribute("aria-label"), drawing.inner_html(), words.inner_text()
     assert all(old != new for old, new in zip(before, after, strict=True))
-    picture(inside, "lesson")
+    picture(staying, "lesson")
 
 
-def test_a_lesson_can_be_read_before_its_controls_wake(workbook, inside):
-    inside.goto(workbook.base + LESSON.address, wait_until="commit")
-    expect(inside.get_by_role("heading", level=1)).to_be_visible(timeout=20_000)
-    inside.wait_for_selector(ALIVE, timeout=40_000)
-    assert inside.locator("#live-state").inner_text() == ""
+def test_a_lesson_can_be_read_before_its_controls_wake(workbook, staying):
+    staying.goto(workbook.base + LESSON.address, wait_until="commit")
+    expect(staying.get_by_role("heading", level=1)).to_be_visible(timeout=20_000)
+    staying.wait_for_selector(ALIVE, timeout=40_000)
+    assert staying.locator("#live-state").inner_text() == ""
 
 
 def test_no_code_stands_on_the_page(awake):
@@ -90,17 +97,19 @@ def test_no_code_stands_on_the_page(awake):
     assert awake.locator(".jp-CodeCell, .jp-InputArea, .CodeMirror, .cm-editor").count() == 0
 
 
-def test_nothing_lies_under_the_head_of_the_page_and_nothing_is_too_wide(workbook, visit):
-    for touch in (False, True):
-        page = visit(touch=touch)
-        page.goto(workbook.address)
-        for path in ("/", "/learn", "/teach", "/assess", LESSON.address):
-            page.goto(workbook.base + path)
-            if path == LESSON.address:
-                page.wait_for_selector(ALIVE, timeout=40_000)
-            head, main = page.locator("header.page").bounding_box(), page.locator("main").bounding_box()
-            assert main["y"] >= head["y"] + head["height"] - 1, path
-            assert page.evaluate("document.documentElement.scrollWidth <= window.innerWidth"), path
+def test_nothing_lies_under_the_head_of_the_page_and_nothing_is_too_wide(workbook, awake, page, tablet):
+    def looked_at(visitor, path: str) -> None:
+        head, main = visitor.locator("header.page").bounding_box(), visitor.locator("main").bounding_box()
+        assert main["y"] >= head["y"] + head["height"] - 1, path
+        assert visitor.evaluate("document.documentElement.scrollWidth <= window.innerWidth"), path
+
+    for visitor in (page, tablet):
+        visitor.goto(workbook.address)
+        for path in ("/", "/learn", "/teach", "/assess"):
+            visitor.goto(workbook.base + path)
+            looked_at(visitor, path)
+    for visitor in (awake, wake(tablet, workbook)):
+        looked_at(visitor, LESSON.address)
 
 
 def test_the_projector_view_is_larger_and_stays(awake, picture):
@@ -121,10 +130,13 @@ def test_the_projector_view_is_larger_and_stays(awake, picture):
 STANDS = "[...document.querySelectorAll('main .cell')].findLastIndex(one => one.getBoundingClientRect().top < 260)"
 
 
+# The page asks every five seconds whether its kernel runs: ten times as often here.
+IMPATIENT = "{ const late = window.setTimeout; window.setTimeout = (act, wait, ...more) => late(act, wait === 5000 ? 500 : wait, ...more); }"
+
+
 def test_a_dead_kernel_is_said_in_one_sentence_and_reloading_helps(workbook, inside):
-    before = kernels(workbook)
-    wake(inside, workbook)
-    (mine,) = kernels(workbook) - before
+    inside.add_init_script(IMPATIENT)
+    mine = process_of(kernel_of(wake(inside, workbook)), workbook)
     subprocess.run(["kill", "-9", mine], check=True)
     inside.wait_for_selector("html[data-live=stopped]", timeout=30_000)
     assert "have stopped. Reload the page to start them again" in inside.locator("#live-state").inner_text()
@@ -137,18 +149,6 @@ def test_a_dead_kernel_is_said_in_one_sentence_and_reloading_helps(workbook, ins
     old = said.inner_text()
     press_it(tail_board(inside))
     expect(said).not_to_have_text(old)
-
-
-def test_a_page_left_behind_ends_its_kernel(workbook, inside):
-    before = kernels(workbook)
-    wake(inside, workbook)
-    (mine,) = kernels(workbook) - before
-    inside.goto(workbook.base + "/learn")
-    for _ in range(100):
-        if mine not in kernels(workbook):
-            break
-        inside.wait_for_timeout(100)
-    assert mine not in kernels(workbook)
 
 
 def test_printing_leaves_the_buttons_out(awake):
@@ -198,6 +198,17 @@ def test_a_sheets_own_button_prints_it_alone(awake):
     awake.get_by_role("button", name="Print this sheet").first.click()
     awake.emulate_media(media="print")
     assert awake.locator(".one-page.recap").is_visible() and not awake.locator(".one-page.practice").is_visible()
+
+
+def test_a_page_left_behind_ends_its_kernel(workbook, awake):
+    kernel = kernel_of(awake)
+    assert process_of(kernel, workbook)
+    awake.goto(workbook.base + "/learn")
+    for _ in range(100):
+        if not process_of(kernel, workbook):
+            break
+        awake.wait_for_timeout(100)
+    assert not process_of(kernel, workbook)
 
 
 def test_the_teach_page_names_the_shop_file_and_leads_to_the_sheets(inside, workbook, picture):
@@ -252,8 +263,7 @@ def test_without_a_desk_the_door_says_so(inside, workbook, picture):
     assert "The desk is not running" in inside.inner_text("main")
 
 
-def test_a_visitor_without_the_token_can_type_it(workbook, visit):
-    page = visit()
+def test_a_visitor_without_the_token_can_type_it(workbook, page):
     page.goto(workbook.base + LESSON.address)
     assert "window where the workbook was opened" in page.inner_text("main")
     page.get_by_label("Token").fill("wrong")

@@ -183,7 +183,7 @@ def test_the_tallest_live_figure_fits_as_it_begins_and_when_it_has_been_used(wal
 
 
 def test_on_paper_a_drawing_and_the_live_figure_that_repeats_it_stand_once_while_they_are_alike(wall, workbook):
-    wall.goto(workbook.base + find_sheet("07").address)
+    wall.goto(workbook.base + LESSON.address + "?projector=1")
     wall.wait_for_selector("figure.repeated", state="attached", timeout=40_000)
     stills = wall.locator("figure.repeated")
     moved = "document.querySelectorAll('.rc-board svg[aria-label]').forEach(one => one.setAttribute('aria-label', 'moved'))"
@@ -195,17 +195,9 @@ def test_on_paper_a_drawing_and_the_live_figure_that_repeats_it_stand_once_while
     wall.emulate_media(media="screen")
 
 
-def test_for_a_reader_a_still_drawing_right_above_its_living_twin_is_gone_and_one_with_words_between_stays(wall, workbook):
-    wall.goto(workbook.base + find_sheet("02").address + "?projector=0")
-    wall.wait_for_selector("figure.twin", state="attached", timeout=40_000)
-    expect(wall.locator("figure.twin")).to_have_count(2)  # the first delivery; the factor before its first step
-    assert wall.locator("figure.twin:visible").count() == 0
-    others = wall.locator("figure.repeated:not(.twin)")
-    assert others.count() and all(one.is_visible() for one in others.all())
-
-
 def test_notes_opened_after_the_projector_are_there_to_be_read(wall, workbook):
-    wall.goto(workbook.base + LESSON.address + "?projector=1")
+    if f"{LESSON.address}?projector=1" not in wall.url:
+        wall.goto(workbook.base + LESSON.address + "?projector=1")
     expect(wall.locator("html.projector")).to_have_count(1)
     wall.goto(workbook.base + LESSON.address + "?notes=1")
     expect(wall.locator("html.projector")).to_have_count(0)
@@ -217,6 +209,15 @@ def test_the_trainers_notes_alone_carry_the_cautions(wall, workbook):
     wall.wait_for_selector("html[data-live=alive]", timeout=40_000)
     assert wall.locator(".caution-list").is_visible()
     assert not wall.locator(".one-page").first.is_visible()
+
+
+def test_for_a_reader_a_still_drawing_right_above_its_living_twin_is_gone_and_one_with_words_between_stays(wall, workbook):
+    wall.goto(workbook.base + find_sheet("02").address + "?projector=0")
+    wall.wait_for_selector("figure.twin", state="attached", timeout=40_000)
+    expect(wall.locator("figure.twin")).to_have_count(2)  # the first delivery; the factor before its first step
+    assert wall.locator("figure.twin:visible").count() == 0
+    others = wall.locator("figure.repeated:not(.twin)")
+    assert others.count() and all(one.is_visible() for one in others.all())
 
 
 def test_the_practice_sheet_of_every_size_prints_on_one_page_by_its_own_button(wall, workbook):
