@@ -102,7 +102,7 @@ def worked_again(family: Family, values: Mapping[str, Any], page: str, read: Cal
     again, changed = dict(values), set()
     for name, one in family.draw.items():
         new = read(values[name], name)
-        if new == values[name] and one.calculation and _names(one.with_) & changed and not _stands(new, name, page):
+        if changed and new == values[name] and one.calculation and _names(one.with_) & changed and not _stands(new, name, page):
             new = registry.call(one.calculation, resolve(one.with_, again))
         if new != values[name]:
             again[name] = new

@@ -102,4 +102,16 @@ MEMBERS = {"cables": _cables, "reels": _reels, "chart rows": _chart_rows, "chart
 
 def members(name: str, shop: Any, pools: dict[str, list[Record]]) -> list[Record]:
     """The members called `name`: one of the family's own pools, else a table or what the shop has."""
-    return pools[name] if name in pools else MEMBERS[name](shop)
+    return pools[name] if name in pools else _of_shop(name, shop)
+
+
+_KEPT: dict[tuple[str, int], tuple[Any, list[Record]]] = {}  # a shop never changes, and its members are drawn from thousands of times
+
+
+def _of_shop(name: str, shop: Any) -> list[Record]:
+    kept = _KEPT.get((name, id(shop)))
+    if kept is None or kept[0] is not shop:
+        if len(_KEPT) > 64:
+            _KEPT.clear()
+        kept = _KEPT[name, id(shop)] = shop, MEMBERS[name](shop)
+    return list(kept[1])

@@ -16,7 +16,7 @@ def at_path(values: Mapping[str, Any], path: str) -> Any:
     """The value at a dotted path in plain records and lists; KeyError when there is none."""
     found: Any = values
     for step in path.split("."):
-        if isinstance(found, Mapping) and step in found:
+        if (type(found) is dict or isinstance(found, Mapping)) and step in found:
             found = found[step]
         elif isinstance(found, (list, tuple)) and step.isdigit() and int(step) < len(found):
             found = found[int(step)]
