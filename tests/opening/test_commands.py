@@ -58,6 +58,14 @@ def visitor(house):
     return visitor
 
 
+@pytest.fixture(scope="module")
+def lesson_page(house):
+    """A visitor and the first lesson's page, as it is before anybody has a working copy."""
+    visitor = Visitor()
+    visitor.get(house.address)
+    return visitor, *visitor.get(house.base + lessons()[0].address)
+
+
 def alive(pid: int) -> bool:
     try:
         os.kill(pid, 0)
@@ -116,8 +124,8 @@ def test_the_answer_to_a_second_start_holds_no_token(house):
 
 # --- Lessons --------------------------------------------------------------------------------------
 
-def test_a_lesson_shows_no_code_and_asks_no_other_host(house, visitor):
-    status, _, text = visitor.get(house.base + lessons()[0].address)
+def test_a_lesson_shows_no_code_and_asks_no_other_host(lesson_page):
+    _, status, _, text = lesson_page
     assert status == 200 and text.rstrip().endswith("</html>")
     assert 'class="highlight"' not in text and "In [" not in text
     assert "https://" not in text.split("<main")[0]
@@ -129,27 +137,30 @@ def test_the_shelf_lists_every_lesson_and_the_practice_paper(house, visitor):
     assert 'href="/quizzes/practice_paper"' in text
 
 
-def test_a_page_cannot_run_code(house, visitor):
-    """An execute request on the page's own channel is left unanswered."""
+def test_a_page_cannot_run_code(house, lesson_page):
+    """An execute request on the page's own channel does nothing; the kernel answers what was asked after it, in turn."""
     import asyncio
 
     from tornado.httpclient import HTTPRequest
     from tornado.websocket import websocket_connect
 
-    text = visitor.get(house.base + lessons()[0].address)[2]
+    visitor, _, _, text = lesson_page
     kernel = json.loads(text.split('id="jupyter-config-data" type="application/json">')[1].split("</script>")[0])["kernelId"]
     cookies = next(handler.cookiejar for handler in visitor.opener.handlers if hasattr(handler, "cookiejar"))
     header = {"msg_type": "execute_request", "msg_id": "m", "session": "s", "username": "", "version": "5.3", "date": ""}
     trace = house.home / "ran"
     message = {"header": header, "parent_header": {}, "metadata": {}, "channel": "shell",
                "content": {"code": f"open({str(trace)!r}, 'w')", "silent": False, "store_history": False}}
+    after = message | {"header": header | {"msg_type": "kernel_info_request", "msg_id": "n"}, "content": {}}
 
     async def ask():
         request = HTTPRequest(f"ws{house.base[4:]}/api/kernels/{kernel}/channels",
                               headers={"Cookie": "; ".join(f"{c.name}={c.value}" for c in cookies)})
         connection = await websocket_connect(request)
         await connection.write_message(json.dumps(message))
-        await asyncio.sleep(1.5)
+        await connection.write_message(json.dumps(after))
+        while json.loads(await asyncio.wait_for(connection.read_message(), 30))["parent_header"].get("msg_id") != "n":
+            pass
         connection.close()
         while await connection.read_message() is not None:
             pass  # until the other end has closed too: else the socket outlives this loop and fails a later test
@@ -158,12 +169,12 @@ def test_a_page_cannot_run_code(house, visitor):
     assert not trace.exists()
 
 
-def test_the_working_copy_is_shown_and_said(house, visitor):
+def test_the_working_copy_is_shown_and_said(house, visitor, lesson_page):
     from rigcalc.opening.working import make_copy
 
     lesson = lessons()[0]
+    assert "working copy" not in lesson_page[3]
     copy = make_copy(lesson, house.home / "working")
-    assert "working copy" not in visitor.get(house.base + lesson.address)[2]
     notebook = json.loads(copy.read_text(encoding="utf-8"))
     notebook["cells"][0]["source"] = "# Our own eye\n\nThe scene of our own bench."
     copy.write_text(json.dumps(notebook), encoding="utf-8")
@@ -264,19 +275,38 @@ def test_the_editor_is_quiet_and_rooted_in_the_working_folder(tmp_path):
     assert asked.read_text() == '{"fetchNews": "true"}'  # chosen by somebody since
 
 
-def test_edit_makes_a_copy_and_opens_it(tmp_path):
-    process = start(tmp_path, "edit", lessons()[0].number, "--no-browser")
-    try:
-        address = process.wait_for(r"http://127\.0\.0\.1:\d+/lab/tree/\S+token=\w+")[0]
-        assert (tmp_path / "working" / lessons()[0].key).is_file()
-        assert "Traceback" not in process.text
-        base, token = address.split("/lab")[0], address.split("token=")[1]
-        opened = Visitor().get(f"{base}/api/contents/{lessons()[0].key}?token={token}")
-        assert opened[0] == 200 and json.loads(opened[2])["type"] == "notebook"
-        assert Visitor().get(f"{base}/voila/tree?token={token}")[0] == 404
-        assert process.interrupt() == 0
-    finally:
-        process.stop()
+@pytest.fixture(scope="module")
+def editor(tmp_path_factory):
+    """An editor with the first lesson. The last test that asks for it ends it."""
+    home = tmp_path_factory.mktemp("home")
+    process = start(home, "edit", lessons()[0].number, "--no-browser")
+    process.home = home
+    yield process
+    process.stop()
+
+
+def test_edit_makes_a_copy_and_opens_it(editor):
+    address = editor.wait_for(r"http://127\.0\.0\.1:\d+/lab/tree/\S+token=\w+")[0]
+    assert (editor.home / "working" / lessons()[0].key).is_file()
+    assert "Traceback" not in editor.text
+    base, token = address.split("/lab")[0], address.split("token=")[1]
+    opened = Visitor().get(f"{base}/api/contents/{lessons()[0].key}?token={token}")
+    assert opened[0] == 200 and json.loads(opened[2])["type"] == "notebook"
+    assert Visitor().get(f"{base}/voila/tree?token={token}")[0] == 404
+
+
+@pytest.mark.skipif(not hasattr(signal, "SIGHUP"), reason="a closed terminal is a POSIX signal")
+def test_the_editor_ends_with_its_terminal_and_a_second_start_names_it(editor):
+    address = editor.wait_for(r"Open this address: (http://127\.0\.0\.1:\S+token=\w+)")[1]
+    editor.wait_for("Stop the editor")
+    assert "file://" not in editor.text and len(editor.lines) == 3
+    children = subprocess.run(["pgrep", "-P", str(editor.popen.pid)], capture_output=True, text=True).stdout.split()
+    again = rigcalc(editor.home, "edit", lessons()[0].number, "--no-browser")
+    assert again.returncode == 0 and f"already open; this copy is at {address}\n" in again.stdout
+    editor.popen.send_signal(signal.SIGHUP)  # to this process only, not to its group
+    assert editor.popen.wait(20) == 0
+    assert len(children) == 1 and not alive(int(children[0]))
+    assert not (editor.home / "editor.json").exists()
 
 
 def test_the_assessors_notebook_is_edited_and_no_learners_page_shows_it(house, visitor):
@@ -306,23 +336,5 @@ def test_edit_lists_and_opens_the_assessors_notebook(tmp_path):
         assert (tmp_path / "working" / "quizzes" / "marking.ipynb").is_file() and not (tmp_path / "desk").exists()
         process.wait_for("No learners' page shows this notebook.")
         assert process.interrupt() == 0
-    finally:
-        process.stop()
-
-
-@pytest.mark.skipif(not hasattr(signal, "SIGHUP"), reason="a closed terminal is a POSIX signal")
-def test_the_editor_ends_with_its_terminal_and_a_second_start_names_it(tmp_path):
-    process = start(tmp_path, "edit", lessons()[0].number, "--no-browser")
-    try:
-        address = process.wait_for(r"Open this address: (http://127\.0\.0\.1:\S+token=\w+)")[1]
-        process.wait_for("Stop the editor")
-        assert "file://" not in process.text and len(process.lines) == 3
-        children = subprocess.run(["pgrep", "-P", str(process.popen.pid)], capture_output=True, text=True).stdout.split()
-        again = rigcalc(tmp_path, "edit", lessons()[0].number, "--no-browser")
-        assert again.returncode == 0 and f"already open; this copy is at {address}\n" in again.stdout
-        process.popen.send_signal(signal.SIGHUP)  # to this process only, not to its group
-        assert process.popen.wait(20) == 0
-        assert len(children) == 1 and not alive(int(children[0]))
-        assert not (tmp_path / "editor.json").exists()
     finally:
         process.stop()
