@@ -8,21 +8,17 @@ import os
 import re
 from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager
-from math import floor
-from operator import itemgetter
 from pathlib import Path
 from typing import NamedTuple
 
 import msgspec
 
 from rigcalc.papers.answers import DamagedAnswers, Returned, check_typed, read_returned
-from rigcalc.papers.key_records import Box, DamagedKey, KeyRecord, Ready, key_record, whole_record
+from rigcalc.papers.key_records import DamagedKey, KeyRecord, Question, key_record, whole_record
+from rigcalc.papers.quick_rows import marks_for, quick_row, with_share
 from rigcalc.papers.records import UNREAD, canonical, private_folder, sha256, stamp, write_synced
 from rigcalc.papers.tolerances import with_tolerance_of
 from rigcalc.questions import mark, read_answer
-from rigcalc.questions.marking import LIMITS, mark_letters, rounded_up, told, told_of_sheet
-from rigcalc.questions.quick_judging import PLAIN, judge
-from rigcalc.questions.reading import LONGEST, read_figure
 
 __all__ = ["MarkingRun", "mark_returned", "mark_practice", "marks_of"]
 
@@ -38,7 +34,6 @@ class MarkingRun(NamedTuple):
 
 _DAMAGED = "the key record of paper {} is damaged: fetch it from a copy of the desk's folder"
 _SCREEN = re.compile(r"; (?:press|say|type|write) [^.;]*\.")  # the last clause of what a screen says of an answer that cannot be read
-TEXT_KINDS = ("one choice", "place", "number")
 TYPED_KINDS = ("number", "sheet")
 
 
@@ -151,26 +146,18 @@ def _check_whole(keys: Path, record: KeyRecord) -> None:
 
 
 def _result(returned: Returned, record: KeyRecord, key_hash: str, marked_at: str, corrections=()) -> dict:
-    typed, partly = {answer.slot: answer.typed for answer in returned.answers}, record.partial_credit == "shares"
-    questions, rows, whole = {one.slot: one for one in record.questions}, {}, {}
-    for slot, given in typed.items():
-        if slot not in questions:
-            raise DamagedAnswers(f"the answer to question {slot}: the paper has no such question")
-        rows[slot] = _quickly(questions[slot], given, partly)
-        if rows[slot] or type(given) is str and questions[slot].kind in TEXT_KINDS:
-            continue  # no more of its form was to be checked than was when the file was read
-        whole[slot] = questions[slot].whole()
-        wrong = check_typed(whole[slot][0], given)
-        if wrong:
-            raise DamagedAnswers(f"the answer to question {slot}: {wrong}")
-    not_counted = {} if not returned.drafts and not returned.late else _not_counted(returned, questions)
-    slots = [rows.get(one.slot) or _slot(*(whole.get(one.slot) or one.whole()), typed.get(one.slot), not_counted.get(one.slot, "Not answered."), partly)
-             for one in record.questions]
+    typed, partly, slots = {answer.slot: answer.typed for answer in returned.answers}, record.partial_credit == "shares", []
+    not_counted = {} if not returned.drafts and not returned.late else _not_counted(returned, record)
+    for one in record.questions:
+        given = typed.pop(one.slot, None)
+        slots.append(given is not None and quick_row(one, given, partly) or _marked_whole(one, given, not_counted.get(one.slot, "Not answered."), partly))
+    if typed:
+        raise DamagedAnswers(f"the answer to question {min(typed)}: the paper has no such question")
     if returned.typed_in:
         slots = [_on_paper(slot) for slot in slots]
     used = [one for one in corrections if record.paper_id in one["papers"]]
     if used:
-        slots = [_corrected(slot, questions[slot["slot"]].whole()[0], used, record.paper_id, partly) for slot in slots]
+        slots = [_corrected(slot, one.whole()[0], used, record.paper_id, partly) for slot, one in zip(slots, record.questions, strict=True)]
     score = marks_of(slots)
     missed = [slot["skill"] for slot in slots if slot["must_be_right"] and not slot["right"]]
     cut = record.cut
@@ -191,125 +178,25 @@ def _on_paper(slot: dict) -> dict:
     return slot | {"feedback": _SCREEN.sub(".", slot["feedback"])} if "Cannot be read" in slot["feedback"] else slot
 
 
-def _not_counted(returned: Returned, questions: dict[int, Ready]) -> dict[int, str]:
+def _marked_whole(one: Question, given, nothing: str, partly: bool) -> dict:
+    """The row of a question without an answer, or of an answer whose form has to be checked first."""
+    question, key = one.whole()
+    wrong = given is not None and check_typed(question, given)
+    if wrong:
+        raise DamagedAnswers(f"the answer to question {one.slot}: {wrong}")
+    return _slot(question, key, given, nothing, partly)
+
+
+def _not_counted(returned: Returned, record: KeyRecord) -> dict[int, str]:
     """What is said of answers that were kept and do not count."""
     how = {answer.slot: "but not confirmed." for answer in returned.drafts} | {answer.slot: "after the time had run out." for answer in returned.late}
-    return {slot: f"{'Typed' if questions[slot].kind in TYPED_KINDS else 'Chosen'} {said}" for slot, said in how.items() if slot in questions}
-
-
-def _quickly(one: Ready, typed, partly: bool = False) -> dict | None:
-    """The row of an answer that is read and judged beyond doubt; None for every other, which is marked whole."""
-    found = _entry(one, typed) if type(typed) is str else _sheet(one, typed) if one.boxes else _letters(one, typed)
-    if found is None:
-        return None
-    read_as, fits = found
-    right, share, marks, missteps, feedback, section = True, 1.0, one.weight, [], "Right.", one.section
-    if fits is not None:
-        outcome = fits if type(fits) is dict else told(False, fits)
-        right, missteps, feedback, share = False, outcome["missteps"], outcome["feedback"], round(outcome["share"], 4)
-        section = outcome.get("section", section)
-        if partly:
-            feedback = _with_share(outcome)
-        marks = _marks(one.weight, False, outcome["share"], partly)
-    return {"slot": one.slot, "place": one.place, "skill": one.skill, "weight": one.weight, "must_be_right": one.must_be_right,
-            "text": one.text, "right": right, "typed": typed, "read_as": read_as, "missteps": missteps, "feedback": feedback,
-            "section": section, "share": share, "marks": marks}
-
-
-def _entry(one: Ready | Box, typed: str) -> tuple[str, list[dict] | None] | None:
-    """How a letter or a figure is read, and None where it is right, else the missteps that give it; None in any doubt."""
-    if one.kind == "number":
-        return _figure(one, typed)
-    if typed not in one.options or not one.letter:
-        return None
-    read_as = one.options[typed] if one.kind == "place" else f"{typed}: {one.options[typed]}"
-    return read_as, None if typed == one.letter else [slip for slip in one.slips if slip["letter"] == typed]
-
-
-def _letters(one: Ready, typed: list[str]) -> tuple[str, dict] | None:
-    """How a row or a set of letters is read, and what it is told."""
-    if not one.row or not typed or any([letter not in one.options for letter in typed]):
-        return None
-    if one.kind == "match":
-        value, read_as = typed, ", ".join([f"{at} {letter}" for at, letter in enumerate(typed, 1)])
-    elif len(set(typed)) != len(typed):
-        return None
-    else:
-        value = sorted(typed) if one.kind == "several choices" else typed
-        read_as = (", then " if one.kind == "order" else ", ").join(value)
-    if one.kind != "several choices" and len(typed) != one.count:
-        return None
-    return read_as, None if value == one.row else mark_letters(one.kind, one.row, one.slips, value)
-
-
-def _sheet(one: Ready, typed: list[str]) -> tuple[str, dict | None] | None:
-    """How a sheet is read, each box beyond doubt, and what it is told."""
-    if len(typed) != len(one.boxes):
-        return None
-    said, found, right = [], [], True
-    for box, text in zip(one.boxes, typed):
-        entry = _entry(box, text)
-        if entry is None:
-            return None
-        said.append(f"{box.label}: {entry[0]}")
-        found.append(entry[1])
-        right = right and entry[1] is None
-    return "; ".join(said), None if right else told_of_sheet(
-        [(box.id, box.label, *_box(box, text, fits)) for box, text, fits in zip(one.boxes, typed, found)])
-
-
-def _box(box: Box, text: str, fits: list[dict] | None) -> tuple[dict, tuple[dict, dict] | None]:
-    """What one box is told, and a wrong figure in it; as `rigcalc.questions.marking` has it."""
-    outcome, filled = told(fits is None, fits or []), None
-    if box.kind == "number" and fits is not None:
-        value = read_figure(text, box.accept, box.refusal, *box.signs)["value"]
-        unit, filled = value["unit"], (box.key(), value)
-        if unit in LIMITS and float(PLAIN.fullmatch(value["plain"])[1]) > box.windows[unit][1] and rounded_up(filled[0], value):
-            outcome["rounded_up"] = True
-    return outcome, filled
-
-
-def _figure(one: Ready | Box, typed: str) -> tuple[str, list[dict] | None] | None:
-    """How a figure is read, and None where it is right beyond doubt, else the missteps that give it; None in any doubt."""
-    if not 0 < len(typed) <= LONGEST or not typed.strip():
-        return None
-    reading = read_figure(typed, one.accept, one.refusal, *one.signs)
-    value = reading["value"] or {}
-    if not one.windows:  # the right answer is to refuse
-        return (reading["shown"], None) if value.get("refuse") else None
-    plain = PLAIN.fullmatch(value.get("plain", ""))
-    if not plain:
-        return None
-    unit, figure = value["unit"], float(plain[1])
-    low, high = one.windows[unit]
-    if low <= figure <= high:
-        return reading["shown"], None
-    low, high = one.also.get(unit, (0.0, -1.0))
-    if low <= figure <= high:  # it may be right by a figure as the page prints it
-        return None
-    found = judge(one.key(), value["plain"], unit, itemgetter("missteps"))
-    if found and (one.refusal and not found[1] or len(found[1]) > 1):  # it is told that refusing is possible; or which misstep is nearest
-        return None
-    return (reading["shown"], found[1]) if found and not found[0] and not found[2] else None
+    return {one.slot: f"{'Typed' if one.kind in TYPED_KINDS else 'Chosen'} {how[one.slot]}" for one in record.questions if one.slot in how}
 
 
 def marks_of(slots: list[dict]) -> int | float:
     """The marks of some slots together, in tenths where parts count."""
     tenths = sum([round(slot["marks"] * 10) for slot in slots])
     return tenths / 10 if tenths % 10 else tenths // 10
-
-
-def _marks(weight: int, right: bool, share: float, partly: bool) -> int | float:
-    """What an answer is worth: all, nothing, or its share, rounded down to a tenth of a mark."""
-    if right or not partly:
-        return weight if right else 0
-    tenths = floor(weight * share * 10 + 1e-9)
-    return tenths / 10 if tenths % 10 else tenths // 10
-
-
-def _with_share(outcome: dict) -> str:
-    """What is told where parts count: also why a sheet with right boxes has none."""
-    return f"{outcome['feedback']} A limit was rounded up: no part of this sheet counts." if outcome.get("rounded_up") else outcome["feedback"]
 
 
 def _corrected(row: dict, question: dict, corrections: list[dict], paper_id: str, partly: bool) -> dict:
@@ -336,9 +223,9 @@ def _slot(question: dict, key: dict, typed, nothing: str, partly: bool = False) 
     if typed is not None:
         reading = read_answer(question, typed)
         outcome = mark(key, question, typed, reading)
-        right, missteps, feedback, share = outcome["right"], outcome["missteps"], _with_share(outcome) if partly else outcome["feedback"], outcome["share"]
+        right, missteps, feedback, share = outcome["right"], outcome["missteps"], with_share(outcome) if partly else outcome["feedback"], outcome["share"]
         section = outcome["section"]
-        read_as, marks = reading["shown"] if reading["ok"] else UNREAD, _marks(key["weight"], right, share, partly)
+        read_as, marks = reading["shown"] if reading["ok"] else UNREAD, marks_for(key["weight"], right, share, partly)
         share = round(share, 4)
     return {"slot": question["slot"], "place": key["place"], "skill": key["skill"], "weight": key["weight"],
             "must_be_right": key["must_be_right"], "text": question["text"], "right": right, "typed": typed,

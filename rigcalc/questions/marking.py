@@ -10,13 +10,13 @@ from typing import Any, NamedTuple
 import msgspec
 
 from rigcalc.questions.family import Answer, Round
-from rigcalc.questions.quick_judging import judge
+from rigcalc.questions.quick_judging import far_apart, judge
 from rigcalc.questions.reading import read_answer
 from rigcalc.questions.scale import bounds, fineness, in_fraction, right_in, rounded
 from rigcalc.questions.worked_from import NO_SLIP, Filled, from_above
 from rigcalc.units import exact
 
-__all__ = ["also_windows", "each_letter", "lines_right", "mark", "mark_letters", "rounded_up", "told", "told_of_sheet", "windows"]
+__all__ = ["also_windows", "each_letter", "lines_right", "mark", "mark_box", "mark_letters", "mark_number", "told", "told_of_sheet", "windows"]
 
 REFUSE = "refuse"
 SEVERAL = "More than two usual slips lead to this answer: go through it step by step."
@@ -144,7 +144,7 @@ def _number(key: dict[str, Any], value: dict[str, Any]) -> tuple[bool, list[dict
 
 def _nearest(key: dict[str, Any], value: dict[str, Any], fits: list[dict[str, Any]]) -> list[dict[str, Any]]:
     """Of missteps that all give a figure, the nearest, and any that what was typed does not tell from it."""
-    if len(fits) < 2:
+    if len(fits) < 2 or all(slip["exact"] == fits[0]["exact"] and slip["round"] == fits[0]["round"] for slip in fits):
         return fits
     rule, unit = _rule(key), value["unit"]
     figure, away = _figure(value["base"], unit), []
@@ -186,7 +186,7 @@ def _feedback(right: bool, fits: list[dict[str, Any]]) -> str:
         return "Right."
     if not fits:
         return f"Not right. {NO_SLIP}"
-    if len({slip["feedback"] for slip in fits}) == 1:
+    if len(fits) == 1 or len({slip["feedback"] for slip in fits}) == 1:
         return f"Not right. {fits[0]['feedback']}"
     return f"Not right. Two things fit. Either: {fits[0]['feedback']} Or: {fits[1]['feedback']}"
 
@@ -204,16 +204,17 @@ def told(right: bool, fits: list[dict[str, Any]], share: float | None = None, sa
     return found | ({"section": fits[0]["section"]} if fits and "section" in fits[0] else {})
 
 
-def rounded_up(key: dict[str, Any], value: dict[str, Any]) -> bool:
+def _rounded_up(key: dict[str, Any], value: dict[str, Any]) -> bool:
     """Whether a figure is a limit rounded up: above the right one, which is rounded down, by no more than its step."""
     turn, right, unit = key["right"]["round"], key["right"]["exact"], value.get("unit")
-    if not turn or turn["direction"] != "down" or right == REFUSE or unit not in LIMITS or unit not in turn["step"]:
+    if not turn or turn["direction"] != "down" or right == REFUSE or unit not in LIMITS or unit not in turn["step"] or far_apart(value["base"], right, turn["step"][unit], unit):
         return False
     figure, (meant, _, high) = _figure(value["base"], unit), _window(right, _rule(key), unit)
     return high < figure <= meant + Fraction(turn["step"][unit])
 
 
-def _mark_number(key: dict[str, Any], question: dict[str, Any], value: Any) -> dict[str, Any]:
+def mark_number(key: dict[str, Any], question: dict[str, Any], value: Any) -> dict[str, Any]:
+    """What a figure is told, as it was read; of the question no more is asked than its tolerance in words."""
     right, fits, coarse = _number(key, value)
     said = f"Not right. Your sum may be right, but that is too coarse: give it {question['tolerance']}." if coarse else None
     if coarse and (fits := [one for one in _slips(key) if one["exact"] not in (REFUSE, key["right"]["exact"]) and _figure(one["exact"], value["unit"]) == _figure(value["base"], value["unit"])]):
@@ -320,11 +321,11 @@ def lines_right(good: int, of: int) -> str:
 
 def _mark_sheet(key: dict[str, Any], question: dict[str, Any], value: list[Any]) -> dict[str, Any]:
     """Each box marked alone; right when all are. The share is of the boxes that are right."""
-    return told_of_sheet([(own["id"], box["label"], *_mark_box(own, box, given))
+    return told_of_sheet([(own["id"], box["label"], *mark_box(own, box, given))
                           for box, own, given in zip(question["boxes"], key["boxes"], value, strict=True)])
 
 
-def _mark_box(own: dict[str, Any], box: dict[str, Any], given: Any) -> tuple[dict[str, Any], Filled | None]:
+def mark_box(own: dict[str, Any], box: dict[str, Any], given: Any) -> tuple[dict[str, Any], Filled | None]:
     """What one box is told, and the figure in it where it is wrong: a later box could be worked from it."""
     if given is None:
         return told(False, [], said="Nothing was filled in."), None
@@ -333,7 +334,7 @@ def _mark_box(own: dict[str, Any], box: dict[str, Any], given: Any) -> tuple[dic
     found = MARKERS[own["kind"]](own, box, given)
     if own["kind"] != "number" or found["right"]:
         return found, None
-    return found | ({"rounded_up": True} if rounded_up(own, given) else {}), (own, given)
+    return found | ({"rounded_up": True} if _rounded_up(own, given) else {}), (own, given)
 
 
 def told_of_sheet(found: list[tuple[str, str, dict[str, Any], Filled | None]]) -> dict[str, Any]:
@@ -363,7 +364,7 @@ def mark_letters(kind: str, row: list[str], slips: list[dict[str, Any]], value: 
     return MARKERS[kind](key, {}, value)
 
 
-MARKERS = {"one choice": _mark_letter, "several choices": _mark_several, "number": _mark_number, "order": _mark_row,
+MARKERS = {"one choice": _mark_letter, "several choices": _mark_several, "number": mark_number, "order": _mark_row,
            "match": _mark_row, "place": _mark_letter, "sheet": _mark_sheet}
 
 

@@ -14,14 +14,14 @@ from typing import Any
 
 from rigcalc._quantities import PER_BASE
 
-__all__ = ["PLAIN", "judge"]
+__all__ = ["PLAIN", "far_apart", "judge"]
 
 REFUSE = "refuse"
 DUST = 1e-12  # floats here are off by a thousandth of this at most
 LARGEST = 200_000.0  # figures to the millionth part are told apart by DUST up to here
 PLAIN = re.compile(  # the figure, and its decimals
     r"([0-9]{1,6}(?:\.([0-9]{1,6}))?) ?(?:[A-Za-z]*|°C)", re.ASCII)
-_FACTOR = {"deg": 1.0, "": 1.0} | {unit: float(value) for unit, value in PER_BASE.items()}
+_FACTOR = {"deg": 1.0, "°C": 1.0, "": 1.0} | {unit: float(value) for unit, value in PER_BASE.items()}
 _FINE = tuple(10.0**-places for places in range(7))
 
 
@@ -46,9 +46,18 @@ def _step(text: str) -> float:
     return step
 
 
-def _value(text: str, factor: float) -> float:
+def _float(text: str) -> float:
     over, _, under = text.partition("/")
-    value = int(over) / int(under or 1) / factor
+    return int(over) / int(under or 1)
+
+
+def far_apart(one: str, other: str, step: str, unit: str) -> bool:
+    """Whether two exact figures in base units are more than a step of the unit apart, beyond doubt."""
+    return abs(_float(one) - _float(other)) > 1.001 * float(step) * _FACTOR[unit] + DUST * LARGEST
+
+
+def _value(in_base: float, factor: float) -> float:
+    value = in_base / factor
     if value and not 1e-6 < abs(value) < LARGEST:
         raise _Doubt
     return value
@@ -56,8 +65,8 @@ def _value(text: str, factor: float) -> float:
 
 def _rounded(value: float, step: float, direction: str) -> float:
     steps = value / step
-    whole, dust = round(steps), 1e-14 * abs(steps) + 1e-15
-    if dust > 1e-10:
+    whole, dust = round(steps), 1e-15 * abs(steps) + 1e-15  # five roundings of floats, each of 1.2e-16 at most
+    if dust > 4e-10:
         raise _Doubt
     if not _sure(abs(steps - whole), 1e-9, dust):
         low = floor(steps)
@@ -120,7 +129,7 @@ def _judge(key: dict[str, Any], plain: str, unit: str, slips: Callable[[dict[str
     if figure > LARGEST or "absolute" in tolerance:
         return None
     if right["exact"] != REFUSE:
-        meant = _value(right["exact"], factor)
+        meant = _value(_float(right["exact"]), factor)
         if own:
             meant = _rounded(meant, own, turn["direction"])
         away, dust = abs(figure - meant), DUST * (figure + abs(meant))
@@ -132,14 +141,14 @@ def _judge(key: dict[str, Any], plain: str, unit: str, slips: Callable[[dict[str
     reach = 1.01 * (own + _wide(tolerance, 0.0, unit)) + 1e-6  # beyond far and reach a misstep gives nothing that is typed
     for slip in slips(key):
         if slip["exact"] != REFUSE:
-            value = _value(slip["exact"], factor)
+            value = _value(slip["value"] if "value" in slip else _float(slip["exact"]), factor)
             if not slip["round"] and abs(figure - value) > far * abs(value) + reach:
                 continue
             if _gives(slip, value, figure, fine, meant, own, tolerance, unit):
                 fits.append((abs(value - figure), slip))
     if len(fits) > 1:
         fits.sort(key=lambda one: one[0])
-        if any(after[0] - before[0] <= 1e-9 * (figure + after[0]) for before, after in zip(fits, fits[1:])):
+        if any(after[0] - before[0] <= 1e-9 * (figure + after[0]) and after[1]["exact"] != before[1]["exact"] for before, after in zip(fits, fits[1:])):
             return None
     return False, [slip for _, slip in fits], False
 

@@ -11,8 +11,9 @@ import pytest
 from rigcalc.papers.answers import check_typed
 from rigcalc.papers.blueprint import load_blueprint
 from rigcalc.papers.issue import make_paper
-from rigcalc.papers.marking import _quickly, _slot
 from rigcalc.papers.key_records import keep_key_record, key_record, whole_record
+from rigcalc.papers.marking import _slot
+from rigcalc.papers.quick_rows import quick_row
 from rigcalc.questions import load_families
 from rigcalc.questions.scale import in_fraction
 from rigcalc.questions.typed import misstep_typed, right_typed, slips_of
@@ -90,8 +91,10 @@ def test_every_row_is_that_of_the_whole_marking(papers, partly):
         for one in kept.questions:
             question, key = questions[one.slot], keys[one.slot]
             for typed in typed_for(question, key, draw):
-                row = _quickly(one, typed, partly)
+                row = quick_row(one, typed, partly)
                 if row is None:
+                    if check_typed(question, typed) is None:
+                        assert _slot(*one.whole(), typed, "", partly) == _slot(question, key, typed, "", partly)
                     continue
                 assert check_typed(question, typed) is None, typed
                 assert json.dumps(row, sort_keys=True) == json.dumps(_slot(question, key, typed, "", partly), sort_keys=True)
@@ -109,5 +112,5 @@ def test_right_answers_and_missteps_seldom_need_the_whole_marking(papers):
         for one in kept.questions:
             question, key = questions[one.slot], keys[one.slot]
             for typed in [right_typed(question, key), *(misstep_typed(question, key, slip, box) for _, box, slip in slips_of(key))]:
-                asked, whole = asked + 1, whole + (_quickly(one, typed) is None)
+                asked, whole = asked + 1, whole + (quick_row(one, typed) is None)
     assert whole < 0.15 * asked, f"{whole} of {asked}"
