@@ -13,11 +13,13 @@ from papers import a_class
 WIDE, TABLET = {"width": 1280, "height": 800}, {"width": 820, "height": 1180}
 
 
-# The page asks the room every four seconds what other windows did, and tries a save that failed again after a second and a half:
-# here ten and five times as often, so that nobody waits for it.
+# The page asks the room every four seconds what other windows did, tries a save that failed again after a second and a half,
+# and asks how a figure is read a third of a second after the last key: here more often and sooner, so that nobody waits for it.
 QUICKER = ("{ const every = window.setInterval, once = window.setTimeout;"
            " window.setInterval = (what, wait, ...rest) => every(what, wait === 4000 ? 400 : wait, ...rest);"
-           " window.setTimeout = (what, wait, ...rest) => once(what, wait === 1500 ? 300 : wait, ...rest); }")
+           " window.setTimeout = (what, wait, ...rest) => once(what, { 1500: 200, 300: 60 }[wait] ?? wait, ...rest); }")
+# Handing in looks thirty times, a tenth of a second apart, whether all is saved; in a page whose room is dead for certain, sooner.
+GIVES_UP_SOON = "{ const once = window.setTimeout; window.setTimeout = (what, wait, ...rest) => once(what, wait === 100 ? 10 : wait, ...rest); }"
 
 
 class Sat:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import time
 
 from playwright.sync_api import expect
 
@@ -42,7 +43,10 @@ def test_a_confirmation_that_came_second_is_said_and_hand_in_names_the_true_caus
     for page in (first, second):
         panel(page, slot).get_by_role("button", name="Confirm", exact=True).evaluate("button => setTimeout(() => button.click(), 0)")
     aside = ".panel:visible .aside .said.no"
-    first.wait_for_timeout(1200)
+    until = time.monotonic() + 10
+    while not (first.locator(aside).count() or second.locator(aside).count()):
+        assert time.monotonic() < until, "neither window was told"
+        first.wait_for_timeout(20)
     loser, winner = (first, second) if first.locator(aside).count() else (second, first)
     expect(loser.locator(aside)).to_contain_text("is set aside and does not count")
     assert loser.locator(aside).evaluate("box => { const at = box.getBoundingClientRect(); return at.top >= 0 && at.bottom <= innerHeight; }")
