@@ -6,14 +6,14 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from rigcalc.desk.classes import candidate_of, class_of
-from rigcalc.desk.folder import Desk
+from rigcalc.desk.folder import Desk, sha256_of
 from rigcalc.desk.hands import assessed
 from rigcalc.desk.persons import also_did, no_candidate, roles_in_words
 from rigcalc.desk.since import since_opened
 from rigcalc.desk.written import marked, skill_sentences
 from rigcalc.errors import Refusal
 
-__all__ = ["Declared", "WAYS_OF_IDENTIFYING", "blockers", "decide", "decision_of", "declared_in", "facts_in_the_way", "put_forward"]
+__all__ = ["Declared", "WAYS_OF_IDENTIFYING", "blockers", "decide", "decision_of", "declared_in", "facts_in_the_way", "ground", "put_forward"]
 
 WAYS_OF_IDENTIFYING = ("photo card seen and compared", "known to the assessor for longer than this class",
                        "vouched for by a colleague, who is named")
@@ -64,6 +64,19 @@ def put_forward(desk: Desk, class_id: str, candidate_id: str) -> dict:
             "hands": assessed(desk, class_id, candidate_id)}
 
 
+def ground(desk: Desk, class_id: str, candidate_id: str) -> str:
+    """A hash of all that a decider is shown: paper and bench work as they are entered, what changed since, the decision in force.
+
+    A page keeps it, so that nothing is decided on a page that shows something else.
+    """
+    found, last = put_forward(desk, class_id, candidate_id), decision_of(desk, class_id, candidate_id)
+    return sha256_of([_rests_on(found), _since(desk, found), last and last["number"]])
+
+
+def _since(desk: Desk, found: dict) -> list[str]:
+    return since_opened(desk, found["hands"]["entry"].body["form_id"]) if found["hands"] else []
+
+
 def facts_in_the_way(desk: Desk, class_id: str, candidate_id: str) -> list[str]:
     """What stands in the way of a certificate, whatever anybody declares; empty when nothing does."""
     return _facts(desk, put_forward(desk, class_id, candidate_id))
@@ -86,13 +99,13 @@ def blockers(desk: Desk, class_id: str, candidate_id: str, declared: Declared, d
         wrong.append("Independence is declared and an exception is stated as well: one of the two must go.")
     if not declared.no_conflict:
         wrong.append("It is not declared that the assessor has no conflict of interest.")
-    wrong += _about_what_changed(desk, found["hands"], declared)
+    wrong += _about_what_changed(_since(desk, found), declared)
     return wrong + (_about_the_decider(desk, found, declared, decider) if decider else [])
 
 
-def _about_what_changed(desk: Desk, hands: dict | None, declared: Declared) -> list[str]:
+def _about_what_changed(changed: list[str], declared: Declared) -> list[str]:
     """A form whose chart, tool or gauge the shop file no longer has as they were stands only with a stated reason."""
-    changed, said = since_opened(desk, hands["entry"].body["form_id"]) if hands else [], declared.stands.strip()
+    said = declared.stands.strip()
     if changed and not said:
         return [f"Since the bench form was opened {'; '.join(changed)}: assess on another form, or say why this one stands; it is printed on the certificate."]
     return ["A reason is given why the bench form stands, and nothing has changed since it was opened: it must go."] if said and not changed else []
@@ -211,7 +224,7 @@ def decide(desk: Desk, class_id: str, candidate_id: str, outcome: str, decider: 
             "identified": " ".join(declared.identified.split()), "independent": declared.independent,
             "exception": " ".join(declared.exception.split()), "no_conflict": declared.no_conflict,
             "several": " ".join(declared.several.split()), "stands": " ".join(declared.stands.split()),
-            "since": since_opened(desk, found["hands"]["entry"].body["form_id"]) if found["hands"] else [], "roles": declared.roles(roles_in_words(desk, found), decider),
+            "since": _since(desk, found), "roles": declared.roles(roles_in_words(desk, found), decider),
             "rests_on": _rests_on(found), "chart": desk.shop.chart_line()}
     entry = desk.note("decision", body, now)
     return body | {"number": entry.number, "hash": entry.hash, "at": entry.at}

@@ -52,7 +52,12 @@ class Decide(FormHandler):
         return STYLE
 
     def body(self, desk, typed, class_id, candidate_id) -> tuple[str, str]:
-        found = work.put_forward(desk, class_id, candidate_id)
+        try:
+            found = work.put_forward(desk, class_id, candidate_id)
+        except Refusal as refusal:
+            where = f'<p><a href="{escape(link("class", class_id, "bench"))}">The Bench page</a> · <a href="{escape(link("class", class_id, "mark"))}">The Mark page</a></p>'
+            return f"Decide: {work.candidate_of(desk, class_id, candidate_id)['name']}", (
+                held([f"Nothing can be decided by now. {refusal}"]) + where + back_to(link("class", class_id, "decide"), "Back to the list"))
         decision = work.decision_of(desk, class_id, candidate_id)
         wrong = work.facts_in_the_way(desk, class_id, candidate_id)
         way = ('<div class="card hold"><strong>In the way of a certificate</strong><ul>'
@@ -65,14 +70,18 @@ class Decide(FormHandler):
 
     def act(self, desk, typed, class_id, candidate_id) -> tuple[str, str]:
         here = link("class", class_id, "decide", candidate_id)
+        decision = work.decision_of(desk, class_id, candidate_id)
         if typed("act") == "sign":
+            if decision and typed("decision") != str(decision["number"]):
+                raise Refusal(f"a signature on a page that does not show the decision in force (entry {decision['number']}, by {decision['decider']})",
+                              "a signature on a decision that was read", "read it below, then sign it or decide again")
             made = work.certify(desk, class_id, candidate_id, _day(typed("until")), typed("why"))
             return link("class", class_id, "certificates"), f"The certificate {made['statement']['number']} is signed and entered."
         if not typed("outcome"):
             raise Refusal("no decision", "competent, or not yet", "choose one of the two")
-        hands = work.put_forward(desk, class_id, candidate_id)["hands"]
-        if typed("outcome") == "competent" and hands and typed("since") != "; ".join(since_opened(desk, hands["entry"].body["form_id"])):
-            raise Refusal("a decision on a page that does not show what the shop file says by now", "a decision on all that has changed", "read what is told below, then enter it again")
+        if typed("shown") != work.ground(desk, class_id, candidate_id):
+            raise Refusal("a decision on a page that does not show all that is entered by now: paper, bench work, shop file or decision have changed",
+                          "a decision on what stands now", "read what is told below, then enter it again")
         declared = work.Declared(typed("identified"), typed.has("independent"), typed("exception"), typed.has("no_conflict"),
                                  typed("several"), typed("stands"))
         made = work.decide(desk, class_id, candidate_id, typed("outcome"), typed("decider"), typed("reasons"), declared)
@@ -100,7 +109,7 @@ def _evidence(desk, class_id: str, candidate_id: str, found: dict) -> str:
     if found["hands"]:
         hands = found["hands"]
         where = link("class", class_id, "bench", hands["entry"].body["form_id"], candidate_id)
-        lines.append(f'Bench: {"passed" if hands["outcome"]["passed"] else "not passed"}, assessed by '
+        lines.append(f'Bench, {escape(_what_was_made(hands))}: {"passed" if hands["outcome"]["passed"] else "not passed"}, assessed by '
                      f'{escape(hands["entry"].body["assessor"])}. {escape(closings_in_words(desk, class_id, candidate_id))} <a href="{escape(where)}">Look</a>')
         lines += _to_weigh([*hands["outcome"]["to_weigh"], advice(desk, hands["entry"].body["form_id"])])
     if found["written"] and found["hands"]:
@@ -110,6 +119,12 @@ def _evidence(desk, class_id: str, candidate_id: str, found: dict) -> str:
     if roles:
         lines.append(f"Who did what: {escape(roles)}. Whoever decides is somebody else, or the exception is stated below.")
     return "<ul>" + "".join(f"<li>{line}</li>" for line in lines) + "</ul>"
+
+
+def _what_was_made(hands: dict) -> str:
+    """Size, cable, sleeves, tool and form of the bench work that is put forward."""
+    made = hands["opened"]["made"]
+    return f"{made['size']} {made['construction']} {made['metal']}, {made['sleeve_metal']} sleeves, tool {made['tool']}, form {hands['entry'].body['form_id']}"
 
 
 def _to_weigh(told: list[str]) -> list[str]:
@@ -132,7 +147,7 @@ def _to_decide(desk, typed, class_id: str, candidate_id: str, found: dict, again
                 help="an exception; it is printed on the certificate; leave it empty where somebody else decides")
         + (field("stands", f"Since the bench form was opened: {'; '.join(changed)}. Why the form stands all the same", typed("stands"), size=60,
                  help="up to 200 letters, printed on the certificate; for instance: all crimps gauged again with another gauge, by whom, and each passed") if changed or typed("stands") else "")
-        + f'<input type="hidden" name="since" value="{escape("; ".join(changed))}">')
+        + f'<input type="hidden" name="shown" value="{work.ground(desk, class_id, candidate_id)}">')
     return (f"<h2>{'Decide again' if again else 'Decide'}</h2>" + form(
         link("class", class_id, "decide", candidate_id),
         f"<fieldset><legend>Declared</legend>{declared}</fieldset>"
@@ -142,10 +157,14 @@ def _to_decide(desk, typed, class_id: str, candidate_id: str, found: dict, again
         + hint("'Not yet' can always be decided. 'Competent' can only be decided when nothing is in the way."), "Enter the decision"))
 
 
+def _stands(decision: dict) -> str:
+    return f"<p>Why the bench form stands: {escape(decision['stands'])}</p>" if decision.get("stands") else ""
+
+
 def _decided(desk, typed, class_id: str, candidate_id: str, decision: dict) -> str:
     roles = f"<p>{escape(decision['roles'])}.</p>" if decision.get("roles") else ""
     told = (f'<div class="card"><strong>Decided: {escape(decision["decision"])}</strong>, by {escape(decision["decider"])}, entry '
-            f'{decision["number"]}.<p>{escape(decision["reasons"])}</p>{roles}</div>')
+            f'{decision["number"]}.<p>{escape(decision["reasons"])}</p>{_stands(decision)}{roles}</div>')
     signed = next((one for one in work.certificates(desk, class_id) if one["decision_entry"] == decision["number"]), None)
     if signed:
         return told + held([shaken(desk, signed)]) + f'<p>Signed: <a href="{escape(link("class", class_id, "certificates"))}">Certificates</a></p>'
@@ -156,7 +175,7 @@ def _decided(desk, typed, class_id: str, candidate_id: str, decision: dict) -> s
     kind = "DEMONSTRATION certificate" if desk.invented else "certificate"
     return told + f"<h2>Sign the {kind}</h2>" + form(
         link("class", class_id, "decide", candidate_id),
-        '<input type="hidden" name="act" value="sign">'
+        f'<input type="hidden" name="act" value="sign"><input type="hidden" name="decision" value="{decision["number"]}">'
         + field("until", "Valid until (year-month-day; empty: two years)", typed("until"), size=14)
         + area("why", "Why until that day", typed("why"), rows=2,
                help=f"needed for any other end than two years; empty for two years: {work.WHY_TWO_YEARS}"), f"Sign the {kind}")

@@ -17,6 +17,8 @@ def since_opened(desk: Desk, form_id: str) -> list[str]:
     """What the shop file says now against what a bench form was opened by: a chart that says something else or is gone, a tool or gauge found bad,
     also where it was set right again, a gauge that was due.
 
+    What is bad is entered in the register when it is told first, so that it counts also where the shop file is set right before anything else is entered.
+
     Example: `tool LB was found bad on 2026-03-02 by Ines Varrow (does not close)`
     """
     opened_entry = next(entry for entry in desk.entries("bench form opened", form_id=form_id))
@@ -28,10 +30,21 @@ def since_opened(desk: Desk, form_id: str) -> list[str]:
     elif (kept := opened.get("charts", {}).get(chart["id"])) and kept["sha256"] != charts_now(desk)[chart["id"]]["sha256"]:
         found.append(f"chart {chart['id']} says something else than on the form, and is still called edition {now}")
     gauge = (opened["gauge"] or {}).get("id")
-    bad = [f"{kind} {one.id} {one.out_of_use}" for shop in _shops_since(desk, opened_entry.number)
-           for kind, ones, name in (("tool", shop.tools, opened["made"]["tool"]), ("gauge", shop.gauges, gauge)) for one in ones if one.id == name and one.found_bad]
+    bad = [one for shop in _shops_since(desk, opened_entry.number) for one in _found_bad(shop, opened["made"]["tool"], gauge)]
+    if (here := _found_bad(desk.shop, opened["made"]["tool"], gauge)) and not _named_since(desk, opened_entry.number):
+        desk.note("shop file told", {"form_id": form_id, "told": here})
     late = [f"gauge {one.id} was due on {one.due_on} by the shop file, before that day" for one in desk.shop.gauges if one.id == gauge and str(one.due_on) < opened_entry.at[:10]]
     return found + list(dict.fromkeys(bad + late))
+
+
+def _found_bad(shop: Shop, tool: str, gauge: str | None) -> list[str]:
+    return ([f"tool {one.id} {one.out_of_use}" for one in shop.tools if one.id == tool and one.found_bad]
+            + [f"gauge {one.id} {one.out_of_use}; last good check written down: {one.checked_on}" for one in shop.gauges if one.id == gauge and one.found_bad])
+
+
+def _named_since(desk: Desk, number: int) -> bool:
+    """Whether an entry of the register after that number names the shop file in force: what it says counts then for good."""
+    return any(entry.number > number and entry.body.get("shop", {}).get("sha256") == desk.shop.digest for entry in desk.register.entries())
 
 
 def _shops_since(desk: Desk, number: int) -> list[Shop]:
@@ -47,7 +60,7 @@ def advice(desk: Desk, form_id: str) -> str:
         return ""
     bad = any("was found bad" in one for one in found)
     return (f"Since form {form_id} was opened: {'; '.join(found)}. "
-            + ("Every piece pressed or gauged with it since its last good check goes back to a gauge that is in date. " if bad else "")
+            + ("Every piece pressed or gauged with it since that last good check (of a tool: by the record of its pieces) goes back to a gauge that is in date. " if bad else "")
             + "What stands on the form may no longer hold: assess on another form, or say in the decision why this one stands.")
 
 

@@ -26,7 +26,7 @@ __all__ = ["Entry", "KINDS", "Register", "entry_hash", "first_previous"]
 
 KINDS = ("class set", "paper issued", "answers marked", "bench form opened", "bench assessed", "decision",
          "certificate signed", "answers re-marked", "appeal decided", "certificate standing",
-         "more time given", "sealed set kept", "bench form set aside")
+         "more time given", "sealed set kept", "bench form set aside", "shop file told")
 
 _tables = sa.MetaData()
 ENTRIES = sa.Table(

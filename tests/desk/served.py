@@ -73,10 +73,11 @@ class Person:
         return self.page
 
     def send(self, path: str, form_token: str | None = None, **fields) -> str:
-        """Fill the form of the page that is open and send it."""
+        """Fill the form of the page that is open and send it, with what it holds out of sight."""
+        held = next((found for found in map(_out_of_sight, re.findall(r"<form\b.*?</form>", self.page, re.S)) if found.get("act") == fields.get("act")), {})
         if form_token is None:
             form_token = re.search(r'name="form_token" value="([^"]+)"', self.page)[1]
-        self.ask("POST", path, urlencode({"form_token": form_token} | fields, doseq=True))
+        self.ask("POST", path, urlencode(held | {"form_token": form_token} | fields, doseq=True))
         while self.status in (302, 303):
             self.ask("GET", self.headers["Location"])
         return self.page
@@ -84,6 +85,10 @@ class Person:
     def told(self) -> str:
         """What the page says back."""
         return " ".join(unescape(one) for one in re.findall(r'<p class="said [a-z]*"[^>]*>(.*?)</p>', self.page))
+
+
+def _out_of_sight(form: str) -> dict[str, str]:
+    return {name: unescape(value) for name, value in re.findall(r'<input type="hidden" name="([^"]+)" value="([^"]*)"', form)}
 
 
 def through_the_pages(home, desk) -> str:

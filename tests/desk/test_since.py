@@ -1,9 +1,7 @@
 """What changed since a bench form was opened, or since a certificate was signed, is told, and nothing is signed on it in silence."""
 
-import re
 from dataclasses import replace
 from datetime import date, timedelta
-from html import unescape
 
 import pytest
 
@@ -19,11 +17,6 @@ from .served import Person, served
 
 ASKED = dict(identified="photo card seen", independent="yes", no_conflict="yes", outcome="competent", reasons="All.", decider="Bettan Roole")
 WHY = "All crimps gauged again with GB by Ines Varrow, each passed."
-
-
-def shown(person) -> str:
-    """What the page that is open shows as changed, as its form sends it back."""
-    return unescape(re.search(r'name="since" value="([^"]*)"', person.page)[1])
 
 
 def changed(desk, what: str):
@@ -88,9 +81,9 @@ def test_the_desks_pages_tell_of_a_gauge_found_bad(desk, monkeypatch):
         told = "was found bad on 2026-04-02 by Ines Varrow"
         for page in ("/shop", f"/class/{class_id}/bench/{form_id}/c01", f"/class/{class_id}/decide/c01"):
             assert told in me.open(page), page
-        me.send(me.at, **ASKED, since=shown(me))
+        me.send(me.at, **ASKED)
         assert me.status == 422 and "say why this one stands" in me.told()
-        me.send(me.at, **ASKED, since=shown(me), stands=WHY)
+        me.send(me.at, **ASKED, stands=WHY)
         me.send(me.at, act="sign", until="", why="")
         number = work.certificates(desk, class_id)[0]["certificate"]
         assert WHY.rstrip(".") in me.open(f"/certificate/{number}")
@@ -105,8 +98,9 @@ def test_a_gauge_that_was_set_right_again_was_bad_all_the_same(desk, tmp_path):
     own.write_text(text[:at] + 'found_bad = 2026-04-02\nfound_bad_by = "Ines Varrow"\nwhy = "a slot worn open"\n' + text[at:], "utf-8")
     bad = replace(desk, shop=load_shop(own))
     decide(bad, class_id, outcome="not yet")  # an entry made while the gauge was bad
-    mended = replace(desk, shop=desk.shop)
-    assert since_opened(mended, form_id) == since_opened(bad, form_id) == ["gauge GB was found bad on 2026-04-02 by Ines Varrow (a slot worn open)"]
+    mended, checked = replace(desk, shop=desk.shop), next(one.checked_on for one in desk.shop.gauges if one.id == "GB")
+    assert since_opened(mended, form_id) == since_opened(bad, form_id) == [
+        f"gauge GB was found bad on 2026-04-02 by Ines Varrow (a slot worn open); last good check written down: {checked}"]
     with pytest.raises(Refusal, match="a slot worn open"):
         decide(mended, class_id)
     decide(mended, class_id, WHY)
@@ -128,12 +122,51 @@ def test_a_page_that_does_not_show_the_last_change_decides_nothing(desk, monkeyp
     with served(desk.home) as port:
         me = Person(port)
         me.open(f"/class/{class_id}/decide/c01")
-        assert shown(me) == ""
         monkeypatch.setattr("rigcalc.desk.folder.load_shop", lambda path: changed(desk, "tool").shop)
-        me.send(me.at, **ASKED, stands=WHY, since=shown(me))
-        assert me.status == 422 and "does not show what the shop file says by now" in me.told() and "tool LB was found bad" in me.page
-        me.send(me.at, **ASKED, stands=WHY, since=shown(me))
+        me.send(me.at, **ASKED, stands=WHY)
+        assert me.status == 422 and "does not show all that is entered by now" in me.told() and "tool LB was found bad" in me.page
+        me.send(me.at, **ASKED, stands=WHY)
         assert me.status == 200 and "competent" in me.told()
+
+
+def test_a_page_that_does_not_show_the_bench_work_or_the_decision_in_force_decides_and_signs_nothing(desk):
+    class_id = all_shown(desk)
+    at, first = f"/class/{class_id}/decide/c01", work.forms(desk, class_id)[0]["form_id"]
+    with served(desk.home) as port:
+        me, other = Person(port), Person(port)
+        assert f"1/8 7x19 galvanised, aluminium sleeves, tool LB, form {first}" in me.open(at)
+        second = work_at_bench(desk, class_id, set_id="set-1", c01="right")
+        me.send(at, **ASKED)
+        assert me.status == 422 and "does not show all that is entered by now" in me.told() and f"form {second}" in me.page and not desk.entries("decision")
+        other.open(at)
+        other.send(at, **ASKED | {"outcome": "not yet", "reasons": "A sleeve was hammered.", "decider": "Tove Asker"})
+        assert "not yet" in other.told()
+        me.send(at, **ASKED)
+        assert me.status == 422 and "Tove Asker" in me.page and len(desk.entries("decision")) == 1
+        me.send(at, **ASKED)
+        assert "competent" in me.told()
+        other.open(at)
+        other.send(at, **ASKED | {"decider": "Tove Asker", "reasons": "Seen again."})
+        me.send(at, act="sign", until="", why="")
+        assert me.status == 422 and "does not show the decision in force (entry" in me.told() and not work.certificates(desk, class_id)
+        me.send(at, act="sign", until="", why="")
+        assert "is signed and entered" in me.told()
+
+
+def test_a_tool_found_bad_that_was_only_told_counts_when_the_shop_file_is_set_right(desk, tmp_path):
+    class_id = all_shown(desk)
+    form_id = work.forms(desk, class_id)[0]["form_id"]
+    text = sample_shop_path().read_text("utf-8")
+    at = text.index('id = "LB"')
+    own = tmp_path / "shop.toml"
+    own.write_text(text[:at] + 'found_bad = 2026-04-02\nfound_bad_by = "Ines Varrow"\nwhy = "a cracked jaw"\n' + text[at:], "utf-8")
+    told, before = ["tool LB was found bad on 2026-04-02 by Ines Varrow (a cracked jaw)"], len(desk.register.entries())
+    for _ in range(2):
+        assert since_opened(replace(desk, shop=load_shop(own)), form_id) == told
+    assert [entry.kind for entry in desk.register.entries()[before:]] == ["shop file told"]
+    assert since_opened(desk, form_id) == told
+    with pytest.raises(Refusal, match="a cracked jaw"):
+        decide(desk, class_id)
 
 
 def test_a_tap_for_the_other_candidate_leaves_what_was_entered(desk):
