@@ -86,6 +86,7 @@ class Checkpoint(_Part):
     see: Annotated[str, Text]
     kind: Literal["see", "measure", "gauge", "choose", "count", "calls", "write"] = "see"
     skills: list[int] = []
+    no_skill: bool = False
     on_occasion: list[int] = []
     critical: bool = False
     how: Literal["live", "piece", "record"] = "live"
@@ -255,8 +256,10 @@ def _contradictions(task: Task):
 
 
 def _of_point(task: Task, point: Checkpoint, here: tuple):
-    if not point.skills and point.who == "candidate":
-        yield here, f"{point.id} without skills", 'skills = [numbers of the skill map], or for = "assessor"'
+    if not point.skills and point.who == "candidate" and not point.no_skill:
+        yield here, f"{point.id} without skills", 'skills = [numbers of the skill map], no_skill = true, or for = "assessor"'
+    if point.skills and point.no_skill:
+        yield (*here, "no_skill"), f"{point.id} with no_skill and with skills", "one of the two"
     for number in point.skills:
         if not 1 <= number <= 78:
             yield (*here, "skills"), str(number), "numbers from 1 to 78"

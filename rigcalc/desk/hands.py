@@ -287,7 +287,7 @@ def assessed(desk: Desk, class_id: str, candidate_id: str) -> dict | None:
     body = entry.body
     found = _kept_outcome(desk, body)
     if found is None or not as_entered(desk, body):
-        raise Refusal(f"the bench form {body['form_id']}, on which something was changed or added since {body['candidate']['name']}'s assessment was entered (entry {entry.number})",
+        raise Refusal(f"the bench form {body['form_id']} with something changed or added since {body['candidate']['name']}'s assessment was entered (entry {entry.number}),",
                       "an assessment that was closed with all that stands on the form",
                       f"on the Bench page look at {body['candidate']['name']}, and close the assessment again")
     form, opened = bench_form(desk, body["form_id"])

@@ -43,10 +43,10 @@ def _opened(folder: Path, option: str) -> Register:
         folder = folder / "desk"
     path = folder / "register.sqlite"
     if not (path.exists() or (folder / "register.head.json").exists()):
-        raise Refusal(f"the folder {folder}, which holds no register", "a desk's folder",
+        raise Refusal(f"a folder that holds no register ({folder})", "a desk's folder",
                       f"name the folder with {option}, or open the desk once to begin a register")
     if not (folder / "signing" / "register.pem").exists():
-        raise Refusal(f"the folder {folder}, which holds a register but not its key", "a desk's folder with its key",
+        raise Refusal(f"a folder that holds a register but not its key ({folder})", "a desk's folder with its key",
                       "put the signing folder back from the copy that was kept")
     return Register(path, kept_key(folder / "signing", "register").public)
 

@@ -14,9 +14,9 @@ WRITTEN, HANDS = "in writing", "by hand"
 # How a line of `not_shown` begins that lists skills, and what it says of each.
 _LISTED = re.compile(r"(asked in writing,? |by hand, |must be right by the skill map, and )([^:]+): (?=\d+ )")
 # What is said in writing of a skill that no question counted for: right in neither way.
-_UNCOUNTED = ("in a question that was struck", "this paper did not ask it so")
+_UNCOUNTED = ("in a question that was struck", "not asked")
 _MUST = "must be right by the skill map, and "
-_WHERE = {"asked in writing, ": WRITTEN, "asked in writing ": WRITTEN, "by hand, ": HANDS, _MUST: WRITTEN}
+_WHERE = {"asked in writing, ": WRITTEN, "asked in writing ": WRITTEN, "by hand, ": HANDS}
 _MANY, _LINE = 64, 60  # lines in 10 points that one sheet of Letter holds, and letters of a line, found by printing
 
 
@@ -51,9 +51,10 @@ def skills_of(says: dict) -> Skills:
             continue
         names = re.split(r"; (?=\d+ )", line[listed.end():])
         for name in names:
-            # Asked, though not as one that must be right: what was answered says more.
-            if listed[1] != _MUST or WRITTEN not in found.states.get(name, {}):
+            if listed[1] != _MUST:
                 found.add(name, _WHERE[listed[1]], listed[2])
+            elif WRITTEN not in found.states.get(name, {}):  # asked, though not as one that must be right: what was answered says more
+                found.add(name, WRITTEN, "not asked")
         found.groups.setdefault(line[:listed.end() - 2], []).extend(name.partition(" ")[0] for name in names)
     return found
 

@@ -112,7 +112,7 @@ def test_a_certificate_signed_with_short_names_is_still_printed_whole():
     sheet = certificate_page(sign_certificate(says, Signer.make("demonstration"), "Ambrel Quay Cable Bench"))
     assert "<td>2</td><td>uses the chart in force</td><td>not every answer right</td><td>shown</td>" in sheet
     assert "<td>19</td><td>refuses</td><td>right</td><td>not watched</td>" in sheet
-    assert "<td>50</td><td>never re-presses</td><td>this paper did not ask it so</td>" in sheet
+    assert "<td>50</td><td>never re-presses</td><td>not asked</td>" in sheet
     assert "not every answer right: skills 2, 40" in sheet and "Right in one way and not in the other: skill 2." in sheet
 
 
