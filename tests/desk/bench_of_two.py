@@ -16,11 +16,11 @@ from rigcalc.shop.load import load_shop, sample_shop_path
 
 DECLARED = work.Declared("photo card seen and compared", True, "", True)
 ROSTER = "Tomo Kessig, 15, large\nDela Orrin"
-_MADE: dict[tuple, tuple[Path, str]] = {}
+_MADE: dict[tuple, tuple] = {}
 
 
-def begun(desk, make, *more: str) -> str:
-    """What `make` makes at a desk: copied there from one made before, where the desk is of the sample shop and new."""
+def begun(desk, make, *more):
+    """What `make` makes at a desk, and what it returns: copied there from one made before, where the desk is of the sample shop and new."""
     if desk.shop != load_shop(sample_shop_path()) or desk.entries("class set"):
         return make(desk, *more)
     which = (make, more, ROSTER)
@@ -28,10 +28,10 @@ def begun(desk, make, *more: str) -> str:
         folder = Path(tempfile.mkdtemp(prefix="workbook-begun-"))
         atexit.register(shutil.rmtree, folder, ignore_errors=True)
         _MADE[which] = folder, make(work.open_desk(folder, desk.shop), *more)
-    folder, class_id = _MADE[which]
+    folder, made = _MADE[which]
     shutil.copytree(folder, desk.home, dirs_exist_ok=True)
     desk.register = work.open_desk(desk.home, desk.shop).register  # signed with the key that was copied
-    return class_id
+    return made
 
 
 def set_up(desk, *kinds: str) -> str:

@@ -19,7 +19,7 @@ from rigcalc.papers.appeal import accepted_in_words, appeal_body
 from rigcalc.questions import load_families
 
 from . import bench_of_two
-from .bench_of_two import DECLARED, all_shown, set_up, sit
+from .bench_of_two import DECLARED, all_shown, begun, set_up, sit
 
 ME = ("Ines Varrow", "The key was wrong.")
 SECOND = "Mirel Tandoe"
@@ -32,8 +32,12 @@ def families():
 
 
 def marked_class(desk, **how) -> str:
+    return begun(desk, both_marked, *how.items())
+
+
+def both_marked(desk, *how) -> str:
     class_id = set_up(desk)
-    sit(desk, class_id, "c01", **how)
+    sit(desk, class_id, "c01", **dict(how))
     sit(desk, class_id, "c02")
     work.mark_papers(desk, class_id, "Osk Tamberlin")
     return class_id

@@ -1,4 +1,4 @@
-"""The desk's pages as they come out of the printer: numbered, no heading alone at a page's end, no way back."""
+"""The desk's pages as they come out of the printer: numbered, no heading alone at a page's end, no way back. And on a tablet: nothing scrolls sideways."""
 
 import re
 
@@ -9,14 +9,27 @@ from on_paper import words
 from rigcalc.desk import work
 from rigcalc.papers.results import summary_html
 
-from .bench_of_two import set_up, sit, work_at_bench
+from .bench_of_two import begun, set_up, sit, work_at_bench
 from .served import TOKEN, served
+
+TABLET = {"width": 820, "height": 1180}
+SIDEWAYS = "document.documentElement.scrollWidth - document.documentElement.clientWidth"
 
 
 @pytest.fixture(scope="module")
-def page():
+def browser():
     with chromium_started() as chromium:
-        yield chromium.new_page()
+        yield chromium
+
+
+@pytest.fixture(scope="module")
+def page(browser):
+    return browser.new_page()
+
+
+@pytest.fixture
+def tablet(browser):
+    return browser.new_context(viewport=TABLET).new_page()
 
 
 def of_many(count: int) -> dict:
@@ -64,10 +77,14 @@ def test_printed_pages_of_the_desk_are_numbered_and_leave_the_way_back_out(desk,
             assert numbered(sheets, foot) and "Back to" not in " ".join(sheets), where
 
 
+def rejected_and_helped(desk) -> tuple[str, str]:
+    class_id = set_up(desk)
+    return class_id, work_at_bench(desk, class_id, c01="rejects own piece", c02="helped")
+
+
 @pytest.mark.parametrize("format", ["A4", "Letter"])
 def test_the_filled_bench_form_shows_the_rejected_piece_and_each_page_names_its_candidate(desk, page, format):
-    class_id = set_up(desk)
-    form_id = work_at_bench(desk, class_id, c01="rejects own piece", c02="helped")
+    class_id, form_id = begun(desk, rejected_and_helped)
     with served(desk.home) as port:
         page.goto(f"http://127.0.0.1:{port}/sign-in?token={TOKEN}")
         page.goto(f"http://127.0.0.1:{port}/class/{class_id}/bench/{form_id}/print")
@@ -87,3 +104,26 @@ def test_a_long_table_begins_under_its_heading(page):
     first = next(sheet for sheet in sheets if "Who needs help where" in sheet)
     assert "Candidate 1 92" in first and "Candidate 39 92" not in first
     assert all("Candidate Marks Result" in sheet for sheet in sheets if "nothing on this paper" in sheet)
+
+
+# -- on a tablet, where the words of a table have room ------------------------------------------------------------------
+
+def test_no_page_about_a_paper_scrolls_sideways_on_a_tablet(desk, tablet):
+    class_id = work.set_class(desk, "Full class", "Tomo Kessig", "Ines Varrow")
+    work.set_papers(desk, class_id, "Ines Varrow", blueprint="full")
+    sit(desk, class_id, "c01", blank=("works-the-limit",))
+    work.mark_papers(desk, class_id, "Osk Tamberlin")
+    result = work.marked(desk, class_id, "c01")["result"]
+    slot = next(one["slot"] for one in result["slots"] if not one["right"])
+    family = work.paper_record(desk, result["paper_id"])["keys"][0]["family"]
+    at = f"/class/{class_id}"
+    with served(desk.home) as port:
+        tablet.goto(f"http://127.0.0.1:{port}/sign-in?token={TOKEN}")
+        for where in (f"{at}/appeal/c01/{slot}", f"{at}/result/c01", f"{at}/correct", f"{at}/correct?family={family}", "/blueprint/full", "/quiz"):
+            tablet.goto(f"http://127.0.0.1:{port}{where}")
+            assert tablet.evaluate(SIDEWAYS) == 0, where
+        tablet.goto(f"http://127.0.0.1:{port}/blueprint/full")
+        table = tablet.locator("table.places")
+        assert table.evaluate("one => one.parentElement.scrollWidth - one.parentElement.clientWidth") == 0
+        assert table.locator("tbody td:nth-child(2)").first.bounding_box()["width"] >= 280
+        assert table.locator("tbody tr").count() == 43 and "Must be right." in table.inner_text()

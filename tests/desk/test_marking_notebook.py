@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from copy import copy
+
 import pytest
 
 from rigcalc.desk import work
@@ -22,8 +24,13 @@ def own(desk, monkeypatch):
     return desk, class_id, made
 
 
-def test_the_invented_class_names_each_bad_file_marks_the_rest_and_is_the_same_again():
-    shown = InventedMarking()
+@pytest.fixture(scope="module")
+def invented():
+    return InventedMarking()
+
+
+def test_the_invented_class_names_each_bad_file_marks_the_rest_and_is_the_same_again(invented):
+    shown = invented
     bad = str(shown.not_marked())
     assert "p-fromanotherdesk.json | not on this class's list | there is no key record" in bad
     assert "Mirko Eddage | the file is cut off" in bad and "Gwil Santer | not handed in yet." in bad and bad.count("\n") == 4
@@ -33,8 +40,8 @@ def test_the_invented_class_names_each_bad_file_marks_the_rest_and_is_the_same_a
     assert InventedMarking().first == shown.first, "it is the same class every time"
 
 
-def test_a_changed_second_run_would_be_said():
-    shown = InventedMarking()
+def test_a_changed_second_run_would_be_said(invented):
+    shown = copy(invented)
     name = next(iter(shown.second[0]))
     shown.second = ({**shown.second[0], name: b"other"}, shown.second[1])
     assert "The second run CHANGED something." in str(shown.again()) and "in every byte as after the first | 9" in str(shown.again())
