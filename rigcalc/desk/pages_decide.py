@@ -57,7 +57,7 @@ class Decide(FormHandler):
         except Refusal as refusal:
             where = f'<p><a href="{escape(link("class", class_id, "bench"))}">The Bench page</a> · <a href="{escape(link("class", class_id, "mark"))}">The Mark page</a></p>'
             return f"Decide: {work.candidate_of(desk, class_id, candidate_id)['name']}", (
-                held([f"Nothing can be decided by now. {refusal}"]) + where + back_to(link("class", class_id, "decide"), "Back to the list"))
+                held([f"Nothing can be decided now. {refusal}"]) + where + back_to(link("class", class_id, "decide"), "Back to the list"))
         decision = work.decision_of(desk, class_id, candidate_id)
         wrong = work.facts_in_the_way(desk, class_id, candidate_id)
         way = ('<div class="card hold"><strong>In the way of a certificate</strong><ul>'
@@ -80,7 +80,7 @@ class Decide(FormHandler):
         if not typed("outcome"):
             raise Refusal("no decision", "competent, or not yet", "choose one of the two")
         if typed("shown") != work.ground(desk, class_id, candidate_id):
-            raise Refusal("a decision on a page that does not show all that is entered by now: paper, bench work, shop file or decision have changed",
+            raise Refusal("a decision on a page that does not show all that is entered by now (paper, bench work, shop file or decision changed)",
                           "a decision on what stands now", "read what is told below, then enter it again")
         declared = work.Declared(typed("identified"), typed.has("independent"), typed("exception"), typed.has("no_conflict"),
                                  typed("several"), typed("stands"))
