@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import gc
+
 import pytest
 
 from rigcalc.opening.quick_import import jsonschema_without_grammars
@@ -15,6 +17,18 @@ SLOWEST = ("browser/test_issue_to_certificate.py", "browser/test_opening.py", "b
            "questions/test_families.py", "room/test_two_windows.py", "desk/test_work.py", "notebooks/test_other_shops.py",
            "papers/test_secrecy.py", "shop/test_load.py", "papers/test_of_shop.py", "demonstration/test_making.py", "desk/test_pages.py")
 APART = ("browser/test_lessons.py",)  # each of its tests stands alone, so that both workers take some
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_collection(session):
+    """What is collected stays to the end, so it is looked through for litter once, and not again and again."""
+    gc.disable()
+    try:
+        return (yield)
+    finally:
+        gc.enable()
+        gc.collect()
+        gc.freeze()
 
 
 def _place(item) -> int:

@@ -5,7 +5,7 @@ import math
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from scipy import stats
+import scipy
 
 from rigcalc.agreement import WEIGHTS, agreement, count_pairs, plain_agreement, several_assessors
 from rigcalc.errors import Refusal
@@ -27,7 +27,7 @@ def test_pairs_are_counted():
 @pytest.mark.parametrize("table", [[[4, 1], [0, 7]], [[6, 0], [0, 6]], [[0, 6], [6, 0]], [[50, 3, 1], [2, 30, 4], [0, 1, 9]]])
 def test_plain_agreement_has_its_exact_interval(table):
     found = plain_agreement(table)
-    exact = stats.binomtest(found.agreed, found.pieces).proportion_ci(0.95, "exact")
+    exact = scipy.stats.binomtest(found.agreed, found.pieces).proportion_ci(0.95, "exact")
     assert (found.low, found.high) == pytest.approx((exact.low, exact.high), abs=1e-9)
 
 

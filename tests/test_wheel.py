@@ -20,8 +20,8 @@ from rigcalc.opening.shelf import lessons, sheets
 
 ROOT = Path(__file__).resolve().parent.parent
 SCRIPTS = "Scripts" if os.name == "nt" else "bin"
-# Every cell of every notebook is run by the part notebooks; here every third lesson is opened, and every one in the whole run.
-SHEETS = (*lessons(ROOT)[::many(3, 1)], *sheets("quizzes", ROOT))
+# Every cell of every notebook is run by the part notebooks; here every sixth lesson is opened, and every one in the whole run.
+SHEETS = (*lessons(ROOT)[::many(6, 1)], *sheets("quizzes", ROOT))
 
 
 @pytest.fixture(scope="module")
@@ -41,7 +41,7 @@ def installed(wheel, tmp_path_factory):
     folder = tmp_path_factory.mktemp("venv")
     venv.create(folder, with_pip=False)
     python = folder / SCRIPTS / ("python.exe" if os.name == "nt" else "python")
-    done = subprocess.run([sys.executable, "-m", "pip", "--python", str(python), "install", "-q", "--no-deps",
+    done = subprocess.run([sys.executable, "-m", "pip", "--python", str(python), "install", "-q", "--no-compile", "--no-deps",
                            "--no-index", "--disable-pip-version-check", str(wheel)], capture_output=True, text=True)
     assert done.returncode == 0, done.stderr
     (site,) = folder.rglob("site-packages")

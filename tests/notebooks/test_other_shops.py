@@ -7,6 +7,7 @@ import os
 import re
 import subprocess
 import sys
+import traceback
 from pathlib import Path
 
 import pytest
@@ -120,18 +121,47 @@ ASKS_NOTHING_YET = re.compile(r"(?m)^Explorer: (.+)\.\n(.*)$")
 OF_THE_SCENE = {"00": 2, "01": 2, "02": 2, "03": 3, "04": 3, "05": 0, "06": 1, "07": 4, "08": 5, "09": 4, "10": 7, "11": 4, "12": 4}  # titles of live figures that tell of the invented shop
 
 
-@pytest.mark.parametrize("name", LESSONS)
-def test_in_a_strangers_shop_no_live_figure_opens_on_a_refusal_and_the_scenes_say_that_they_are_invented(name, tmp_path):
-    """Two thin reels, one tool, no clips, no fittings, no pull procedure: each figure opens on a question, and says whose shop it tells of."""
-    (tmp_path / "shop.toml").write_text(stranger(), encoding="utf-8")
-    ran = subprocess.run([sys.executable, "-c", ALONE, str(Path(__file__).parent), str(Path(__file__).parent.parent), f"lessons/{name}"], capture_output=True, text=True,
-                         env={**os.environ, "RIGCALC_HOME": str(tmp_path)}, timeout=120)
+EACH = "import sys; sys.path[:0] = sys.argv[1:3]; import test_other_shops as t; t.tell_each(t.LESSONS)"
+
+
+def tell_each(names: list[str]) -> None:
+    """Print what every lesson shows, each in a process of its own; where a process can be forked, they share the imports."""
+    import multiprocessing
+
+    import IPython.core.interactiveshell  # noqa: F401
+
+    with multiprocessing.get_context("fork" if os.name == "posix" else "spawn").Pool(1, maxtasksperchild=1) as one_by_one:
+        print(json.dumps(dict(zip(names, one_by_one.map(told, names, chunksize=1)))))
+
+
+def told(name: str) -> tuple[str, str]:
+    """What a lesson shows, and the accident if there was one."""
+    try:
+        return "\n".join(run(f"lessons/{name}")), ""
+    except Exception:
+        return "", traceback.format_exc()
+
+
+@pytest.fixture(scope="module")
+def in_a_strangers_shop(tmp_path_factory):
+    home, here = tmp_path_factory.mktemp("stranger"), Path(__file__).resolve().parent
+    (home / "shop.toml").write_text(stranger(), encoding="utf-8")
+    ran = subprocess.run([sys.executable, "-c", EACH, str(here), str(here.parent)], capture_output=True, text=True,
+                         env={**os.environ, "RIGCALC_HOME": str(home)}, timeout=600)
     assert ran.returncode == 0, ran.stderr[-2000:]
-    opened = {title: first for title, first in ASKS_NOTHING_YET.findall(ran.stdout)}
+    return json.loads(ran.stdout.splitlines()[-1])
+
+
+@pytest.mark.parametrize("name", LESSONS)
+def test_in_a_strangers_shop_no_live_figure_opens_on_a_refusal_and_the_scenes_say_that_they_are_invented(name, in_a_strangers_shop):
+    """Two thin reels, one tool, no clips, no fittings, no pull procedure: each figure opens on a question, and says whose shop it tells of."""
+    text, accident = in_a_strangers_shop[name]
+    assert not accident, accident[-2000:]
+    opened = {title: first for title, first in ASKS_NOTHING_YET.findall(text)}
     assert opened and not [title for title, first in opened.items() if "Refused" in first or "Traceback" in first]
     if name[:2] in ("08", "12"):  # their figures are the invented shop's: the page says which chart, why, and what is in force here
-        assert re.search(r"Chart of this page: INVENTED chart .+\. Why not yours: .+\. In your shop, Fell Rope Loft: Charts in force: S4-AL", ran.stdout)
-        assert {"08": "a coated eye and a lap, 1/8 in", "12": "one order, 1/8 in"}[name[:2]] in ran.stdout
+        assert re.search(r"Chart of this page: INVENTED chart .+\. Why not yours: .+\. In your shop, Fell Rope Loft: Charts in force: S4-AL", text)
+        assert {"08": "a coated eye and a lap, 1/8 in", "12": "one order, 1/8 in"}[name[:2]] in text
     marked = [title for title in opened if "INVENTED" in title]
     assert len(marked) >= OF_THE_SCENE[name[:2]], sorted(opened)
 

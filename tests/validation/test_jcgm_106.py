@@ -7,7 +7,7 @@ import math
 
 import numpy as np
 import pytest
-from scipy import stats
+import scipy
 
 from rigcalc.gauge import global_risk, global_risk_of, guard_factor, judge_reading, specific_risk
 
@@ -44,11 +44,11 @@ CASES = ((6.35, 6.27, 0.05, 6.20, 0.08), (6.35, 6.35, 0.02, 6.30, 0.04), (6.35, 
 @pytest.mark.parametrize("limit, accept, u, usual, spread", CASES)
 def test_normal_work_against_the_joint_normal_distribution(limit, accept, u, usual, spread):
     # independent path: true and measured size are jointly normal, covariance spread squared; SciPy's bivariate integral, 1e-6
-    joint = stats.multivariate_normal([usual, usual], [[spread ** 2, spread ** 2], [spread ** 2, spread ** 2 + u ** 2]])
-    passed = stats.norm.cdf(accept, usual, math.hypot(spread, u))
+    joint = scipy.stats.multivariate_normal([usual, usual], [[spread ** 2, spread ** 2], [spread ** 2, spread ** 2 + u ** 2]])
+    passed = scipy.stats.norm.cdf(accept, usual, math.hypot(spread, u))
     good_and_passed = joint.cdf([limit, accept])
     found = global_risk(limit, accept, u, usual, spread)
-    assert found.bad == pytest.approx(stats.norm.sf(limit, usual, spread), abs=1e-9)
+    assert found.bad == pytest.approx(scipy.stats.norm.sf(limit, usual, spread), abs=1e-9)
     assert found.passed == pytest.approx(passed, abs=1e-6)
     assert found.bad_and_passed == pytest.approx(passed - good_and_passed, abs=1e-6)
     assert found.good_and_rejected == pytest.approx(1 - found.bad - good_and_passed, abs=1e-6)
@@ -57,7 +57,7 @@ def test_normal_work_against_the_joint_normal_distribution(limit, accept, u, usu
 def test_a_measured_piece_against_a_grid():
     # independent path: density of the work times density of the reading on a fine grid, normalised; 1e-6
     sizes = np.linspace(5.8, 6.8, 200001)
-    weight = stats.norm.pdf(sizes, 6.20, 0.08) * stats.norm.pdf(6.33, sizes, 0.05)
+    weight = scipy.stats.norm.pdf(sizes, 6.20, 0.08) * scipy.stats.norm.pdf(6.33, sizes, 0.05)
     weight /= weight.sum()
     found = specific_risk(6.33, 6.35, 0.05, usual_mm=6.20, usual_spread_mm=0.08)
     assert found.bad == pytest.approx(weight[sizes > 6.35].sum(), abs=1e-5)

@@ -3,7 +3,7 @@
 import math
 
 import pytest
-from scipy import integrate, stats
+import scipy
 
 from rigcalc.pulltest import demonstrated_reliability, lot_verdict, tolerance_bound_n, tolerance_factor, zero_failure_size
 from rigcalc.units import LBF_N
@@ -43,10 +43,10 @@ def test_the_closed_approximation_of_the_handbook():
 
 def reached_confidence(pieces: int, coverage: float, factor: float) -> float:
     """How often mean - k s lies below the quantile: over the chi distribution of s, with no noncentral t anywhere."""
-    z, root = stats.norm.ppf(coverage), math.sqrt(pieces)
-    chance = lambda s: stats.chi.pdf(s, pieces - 1) * stats.norm.cdf(root * (factor * s / math.sqrt(pieces - 1) - z))  # noqa: E731
+    z, root = scipy.stats.norm.ppf(coverage), math.sqrt(pieces)
+    chance = lambda s: scipy.stats.chi.pdf(s, pieces - 1) * scipy.stats.norm.cdf(root * (factor * s / math.sqrt(pieces - 1) - z))  # noqa: E731
     middle = math.sqrt(pieces - 1)
-    return integrate.quad(chance, max(0, middle - 12), middle + 12, points=[middle], epsabs=1e-12, limit=400)[0]
+    return scipy.integrate.quad(chance, max(0, middle - 12), middle + 12, points=[middle], epsabs=1e-12, limit=400)[0]
 
 
 @pytest.mark.parametrize("pieces", [2, 3, 6, 20, 100, 500])
@@ -90,4 +90,4 @@ def test_sizes_without_a_failure():
         found = zero_failure_size(reliability=reliability, confidence=0.95)
         assert (found.pieces, found.by_n_plus_1) == (pieces, pieces - 1)
         # the exact binomial with no failure: enough with n, not with n - 1
-        assert stats.binom.pmf(0, pieces, 1 - reliability) <= 0.05 < stats.binom.pmf(0, pieces - 1, 1 - reliability)
+        assert scipy.stats.binom.pmf(0, pieces, 1 - reliability) <= 0.05 < scipy.stats.binom.pmf(0, pieces - 1, 1 - reliability)
