@@ -19,6 +19,7 @@ from rigcalc.home import installed_folder
 from rigcalc.learning.names import NAME_HEADER, NAME_VARIABLE
 from rigcalc.opening.handlers import handlers
 from rigcalc.opening.pages import page_facts
+from rigcalc.opening.quick_pages import compile_templates_once
 
 __all__ = ["FIRST_PORT", "TEMPLATE", "WorkbookServer", "make_server"]
 
@@ -106,6 +107,7 @@ def listen_on_free_port(app, ip: str, first: int) -> int:
 def make_server(port: int = FIRST_PORT, desk_address: str = "", ready=None) -> WorkbookServer:
     """A server that is set up and not yet started; `start()` serves until Ctrl-C."""
     _keep_to_this_environment()
+    compile_templates_once()
     server = WorkbookServer(config=_settings(), config_file_paths=[], port=port, desk_address=desk_address, ready=ready)
     server.initialize([])
     server.log.setLevel(logging.ERROR)
@@ -126,6 +128,8 @@ def _settings() -> Config:
             "extension_allowlist": FRONT_END_PARTS, "file_allowlist": [], "page_config_hook": page_facts,
             "http_header_envs": [NAME_HEADER],  # set by Notebook from the cookie, never by the browser
         },
+        # They would change a notebook before it runs; none of ours does, and each would have the whole notebook checked again.
+        "VoilaExporter": {"default_preprocessors": []},
         "MappingKernelManager": {
             "cull_idle_timeout": KERNEL_IDLE_SECONDS, "cull_interval": KERNEL_LOOK_SECONDS, "cull_connected": False,
         },
