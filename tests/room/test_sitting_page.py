@@ -292,7 +292,7 @@ def test_a_box_that_was_emptied_is_not_said_to_be_saved_as_an_answer(sat):
     with page.expect_response("**/save"):
         box.fill("  ")
         expect(saved).to_have_text("No answer stands here.")
-    page.wait_for_timeout(100)  # the page has taken in what the room answered
+    page.evaluate("() => new Promise((done) => setTimeout(done, 150))")  # the page has taken in what the room answered
     expect(saved).to_have_text("No answer stands here.")
     expect(page.locator(".steps button").nth(slot - 1)).to_contain_text("empty")
     box.fill("356 lbf")
