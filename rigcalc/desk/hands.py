@@ -260,11 +260,14 @@ def _kept_outcome(desk: Desk, body: dict) -> dict | None:
 
 
 def closings_in_words(desk: Desk, class_id: str, candidate_id: str) -> str:
-    """How often a candidate's bench work was entered, and as what each time; empty where it was entered once or not at all.
+    """How often a candidate's bench work was entered on the form that was closed last, and as what each time; empty where once or not at all.
+
+    Other forms, of other sizes too, count for nothing here.
 
     Example: `Entered 3 times: not passed, not passed, passed.`
     """
     entries = desk.entries("bench assessed", **{"class": class_id, "candidate": candidate_id})
+    entries = [entry for entry in entries if entry.body["form_id"] == entries[-1].body["form_id"]]
     told = ", ".join("passed" if entry.body["passed"] else "not passed" for entry in entries)
     return f"Entered {len(entries)} times: {told}." if len(entries) > 1 else ""
 

@@ -159,7 +159,7 @@ def _closing(desk, found: dict, class_id: str, form_id: str, candidate_id: str) 
     here = link("class", class_id, "bench", form_id, candidate_id)
     entered = "PASSED" if found["passed"] else "NOT PASSED"
     shaken = [f"Certificate {one} rests on this candidate's bench work and is in force: once this is entered, suspend or withdraw it, or decide again."
-              for one in certificates_on(desk, class_id, candidate_id) if not found["passed"]]
+              for one in certificates_on(desk, class_id, candidate_id, form_id) if not found["passed"]]
     return (held(shaken) + f"<p><strong>{points}.</strong></p><p>Closing enters <strong>{entered}</strong> for {escape(found['candidate']['name'])} "
             "in the register. The entry stays, also where more is tapped and the form is closed again.</p>"
             + button(here, "Close it", act="close it", shown=found["events_sha256"])

@@ -45,9 +45,15 @@ def _offered(acts: tuple[str, ...]) -> str:
 def _state(desk, signed: dict) -> str:
     """A certificate's state by the register, with what was entered about it; `signed` is one of `work.certificates`."""
     found = work.standing_of(desk, signed["certificate"])
-    doubt = shaken(desk, signed) if found.state in ("in force", "suspended") else ""
+    doubt = _doubt(desk, signed, found)
     told = "".join(f"<br>{escape(line)}" for line in found.lines) + (f"<br><strong>{escape(doubt)}</strong>" if doubt else "")
-    return f"{escape(found.state)}{told}" if found.in_force else f"<strong>{escape(found.state)}</strong>{told}"
+    if found.in_force and not doubt:
+        return f"in force{told}"
+    return f"<strong>{'in force, but shaken' if found.in_force else escape(found.state)}</strong>{told}"
+
+
+def _doubt(desk, signed: dict, found) -> str:
+    return shaken(desk, signed) if found.state in ("in force", "suspended") else ""
 
 
 class Standing(FormHandler):
@@ -75,7 +81,7 @@ class Standing(FormHandler):
         if not typed("act"):
             raise Refusal("nothing chosen under 'What is entered'", "one of what is offered there", "choose one")
         found = work.change_standing(desk, number, typed("act"), typed("by"), typed("reason"))
-        return link("class", _signed(desk, number)["class"], "certificates"), f"It is entered: the certificate {number} is {found.state} now."
+        return link("class", _signed(desk, number)["class"], "certificates"), f"It is entered. Certificate {number} by the register now: {found.words}."
 
 
 def _signed(desk, number: str) -> dict:
@@ -89,7 +95,9 @@ class Sheet(DeskHandler):
         desk = self.desk()
         made, _ = work.certificate(desk, number)
         now = work.standing_of(desk, number)
-        self.finish(certificate_page(made, '<a href="/">Desk</a> · Print this page: the certificate and, on a second sheet, its skills.',
+        doubt = _doubt(desk, _signed(desk, number), now)
+        self.finish(certificate_page(made, '<a href="/">Desk</a> · Print this page: the certificate and, on a second sheet, its skills.'
+                                     + (f"<p><strong>{escape(doubt)}</strong></p>" if doubt else ""),
                                      "" if now.in_force else f"{now.state}. {'. '.join(line.rstrip('.') for line in now.lines)}."))
 
 

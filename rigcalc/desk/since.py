@@ -7,7 +7,7 @@ from rigcalc.desk.folder import Desk
 from rigcalc.desk.hands import as_entered
 from rigcalc.desk.written import marked
 from rigcalc.errors import Refusal
-from rigcalc.register.status import status_of
+from rigcalc.register.status import concerns, said_by_shop_file, status_of
 from rigcalc.shop.model import Shop
 
 __all__ = ["advice", "certificates_on", "shaken", "since_opened"]
@@ -65,34 +65,31 @@ def advice(desk: Desk, form_id: str) -> str:
 
 
 def shaken(desk: Desk, signed: dict) -> str:
-    """What was entered or tapped after a certificate was signed and takes its ground away, in a sentence; else nothing.
+    """What was entered, tapped or told after a certificate was signed and takes its ground away, in a sentence; else nothing.
 
-    `signed` is the body of its entry `certificate signed`.
+    `signed` is the body of its entry `certificate signed`. Bench work of another scope bears on nothing here.
     """
     class_id, person = signed["class"], signed["candidate"]["id"]
-    bound = next(entry.body["rests_on"] for entry in desk.entries("decision", **{"class": class_id, "candidate": person})
-                 if entry.number == signed["decision_entry"])
-    last = desk.entries("bench assessed", **{"class": class_id, "candidate": person})[-1]
-    said = []
-    if last.number > bound["bench"]["entry"] and not last.body["passed"]:
-        said.append(f"the bench work was entered again as NOT PASSED (entry {last.number})")
-    elif not as_entered(desk, last.body):
+    decision = next(entry.body for entry in desk.entries("decision", **{"class": class_id, "candidate": person}) if entry.number == signed["decision_entry"])
+    form_id = decision["rests_on"]["bench"]["form_id"]
+    told = said_by_shop_file(since_opened(desk, form_id), decision.get("since", []), signed["starts"])  # before the register is read: what is new is entered
+    entries = desk.register.entries()
+    said = list(status_of(entries, signed["certificate"]).since)
+    assessed = desk.entries("bench assessed", **{"class": class_id, "candidate": person})
+    own = [one for one in assessed if one.body["form_id"] == form_id]
+    last = [one for one in assessed if concerns(entries, signed, one.body["form_id"])]
+    if not all(as_entered(desk, one.body) for one in (own[-1], last[-1]) if one.body["passed"]):
         said.append("something was tapped on the bench form after it was entered")
-    gauge = (bound["bench"]["gauge"] or {}).get("id")
-    said += [f"gauge {one.id} {one.out_of_use}, and no good check of it since the bench work is written down" for one in desk.shop.gauges
-             if one.id == gauge and one.found_bad and str(one.checked_on) <= signed["starts"]]
     try:
-        paper = marked(desk, class_id, person)
+        marked(desk, class_id, person)
     except Refusal as refusal:
         said.append(f"the marked paper is not as it was entered ({refusal})")
-    else:
-        if paper is None or not paper["result"]["passed"]:
-            said.append("the written paper is marked as not passed now")
-    return f"Since it was signed {' and '.join(said)}: look at what it rests on, then suspend or withdraw it, or decide again." if said else ""
+    said += [one for one in told if one not in said]
+    return f"Since it was signed {', and '.join(said)}. Look at what it rests on, then suspend or withdraw it, or decide again." if said else ""
 
 
-def certificates_on(desk: Desk, class_id: str, candidate_id: str) -> list[str]:
-    """The numbers of a candidate's certificates that are in force by the register."""
+def certificates_on(desk: Desk, class_id: str, candidate_id: str, form_id: str) -> list[str]:
+    """The numbers of a candidate's certificates that are in force by the register and of the scope of a bench form."""
     entries = desk.register.entries()
     return [entry.body["certificate"] for entry in desk.entries("certificate signed", **{"class": class_id, "candidate": candidate_id})
-            if status_of(entries, entry.body["certificate"]).in_force]
+            if concerns(entries, entry.body, form_id) and status_of(entries, entry.body["certificate"]).in_force]

@@ -61,10 +61,11 @@ def _entries(register: Register, findings: list[str]) -> list:
 
 
 def check_certificate(argv: list[str]) -> int:
-    """`rigcalc certificate FILE`: 0 genuine and in date, 1 not in date or not in force, 3 a DEMONSTRATION, 2 refused."""
+    """`rigcalc certificate FILE`: 0 genuine and in date, 1 not in date or not in force, 4 in force but shaken, 3 a DEMONSTRATION, 2 refused."""
     words = argparse.ArgumentParser(
         prog="rigcalc certificate", description="Check a certificate of competence, with the register or without.",
-        epilog="Exit status: 0 signed by a genuine key and in date; 1 out of date, or not in force by the register; 3 a DEMONSTRATION; 2 refused.")
+        epilog="Exit status: 0 signed by a genuine key and in date; 1 out of date, or not in force by the register; "
+               "4 in force by the register, but shaken by what was entered since; 3 a DEMONSTRATION, whatever else is said; 2 refused.")
     words.add_argument("file", type=Path, help="the certificate's JSON file")
     words.add_argument("--key", type=Path, help="the issuer's key file, had from the issuer by another way")
     words.add_argument("--on", type=_day, metavar="YYYY-MM-DD", help="ask for this day, not for today")
@@ -76,14 +77,21 @@ def check_certificate(argv: list[str]) -> int:
     register = _opened(asked.register, "--register") if asked.register is not None else None
     found = check_file(raw, issuer, asked.on)
     print("\n".join(what_was_found(found, register is not None)))
-    in_force = True
+    status = Status("in force") if register is None else _in_register(register, found, certificate_sha256(read_certificate(raw)))
     if register is not None:
-        status = _in_register(register, found, certificate_sha256(read_certificate(raw)))
-        in_force = status.in_force
-        print("\n".join([f"By the register: {status.state if in_force else status.state.upper()}.", *status.lines, *status.since]))
+        print("\n".join(_by_register(status)))
     if not found.genuine:
         return 3
-    return 0 if in_force and not (found.expired or found.not_yet) else 1
+    if found.expired or found.not_yet or not status.in_force:
+        return 1
+    return 4 if status.shaken else 0
+
+
+def _by_register(status: Status) -> list[str]:
+    """What a register says, the state first and all that bears on it below."""
+    since = [f"S{status.since_signed[1:]}."] if status.since and not status.in_force else []
+    ask = ["Ask whoever signed whether it stands."] if status.shaken else []
+    return [f"By the register: {status.words if status.in_force else status.state.upper()}.", *status.lines, *since, *ask]
 
 
 def _day(text: str) -> date:
@@ -104,7 +112,7 @@ def _in_register(register: Register, found: Checked, digest: str) -> Status:
     signed = [one for one in entries if one.kind == "certificate signed" and one.body["certificate_sha256"] == digest]
     if not signed or decision is None or decision.hash != says.register.hash:
         return Status("not entered", (f"This certificate ({says.number}) is not entered in {register.path} as it stands in the file.",))
-    return status_of(entries, says.number)
+    return status_of(entries, says.number, found.on)
 
 
 def _read(path: Path) -> bytes:

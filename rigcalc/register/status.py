@@ -1,17 +1,21 @@
-"""What the register says of a certificate since it was signed: in force, suspended, withdrawn, replaced, decided against."""
+"""What the register says of a certificate since it was signed: in force, shaken, suspended, withdrawn, replaced, decided against, expired."""
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
 from dataclasses import dataclass
+from datetime import date
 
 from rigcalc.register.store import Entry
 
-__all__ = ["ACTS", "STANDING", "Status", "status_of"]
+__all__ = ["ACTS", "STANDING", "Status", "bearing_on", "concerns", "said_by_shop_file", "status_of"]
 
 STANDING = "certificate standing"
 ACTS = ("withdrawn", "suspended", "lifted")
-AGAIN = {"bench assessed": "The bench work was entered again", "answers marked": "The written paper was marked again"}
+AGAIN = {"bench assessed": "the bench work was entered again", "answers marked": "the written paper was marked again"}
+_LAST_CHECK = re.compile(r"; last good check written down: (\S{10})$")  # as since_opened ends the line of a gauge
+NOT_YET, UNSIGNED = "decided again: not yet", "decided again: not yet, then competent and not signed"
 
 
 @dataclass(frozen=True)
@@ -24,49 +28,171 @@ class Status:
 
     @property
     def in_force(self) -> bool:
+        """Whether it holds, be it shaken or not."""
         return self.state == "in force"
 
+    @property
+    def shaken(self) -> bool:
+        """Whether it is in force beside something that takes its ground away."""
+        return self.in_force and bool(self.since)
 
-def status_of(entries: Iterable[Entry], number: str) -> Status:
+    @property
+    def since_signed(self) -> str:
+        """What was entered since and makes it doubtful, as one clause; empty where nothing was."""
+        return f"since it was signed {', and '.join(self.since)}" if self.since else ""
+
+    @property
+    def words(self) -> str:
+        """The state as it is told first: never a bare `in force` beside what shakes it."""
+        return f"in force, but shaken: {self.since_signed}" if self.shaken else self.state
+
+
+def status_of(entries: Iterable[Entry], number: str, on: date | None = None) -> Status:
     """The status of one certificate by its number.
+
+    Parameters
+    ----------
+    on : date, optional
+        The day for which validity is asked; today where left out.
 
     Returns
     -------
     Status
-        `not entered`, `withdrawn`, `replaced`, `suspended`, `decided again: not yet` or `in force`; the gravest first,
-        and a line for each thing that bears on it.
+        `not entered`, `withdrawn`, `replaced`, `suspended`, `decided again: not yet` (also with `, then competent and not signed`),
+        `expired`, `not yet valid` or `in force`; the gravest first, and a line for each thing that bears on it. Once decided `not yet`,
+        no later decision puts it in force again: a new certificate is signed, and replaces it.
     """
-    signed: Entry | None = None
-    acts: list[Entry] = []
-    newer: list[Entry] = []
-    decided: list[Entry] = []
-    again: dict[str, Entry] = {}
-    for entry in entries:
-        if entry.kind == "certificate signed":
-            if entry.body["certificate"] == number:
-                signed = entry
-            elif number in entry.body.get("replaces", []):
-                newer.append(entry)
-        elif entry.kind == STANDING and entry.body["certificate"] == number:
-            acts.append(entry)
-        elif entry.kind == "decision" and signed and _whose(entry) == _whose(signed):
-            decided.append(entry)
-        elif entry.kind in AGAIN and signed and _whose(entry) == _whose(signed):
-            again[entry.kind] = entry
+    entries = list(entries)
+    certificates = [entry for entry in entries if entry.kind == "certificate signed"]
+    signed = next((one for one in certificates if one.body["certificate"] == number), None)
     if signed is None:
         return Status("not entered", (f"No certificate {number} is entered in this register.",))
-    against = decided[-1:] if decided and decided[-1].body["decision"] == "not yet" else []
-    lines = (*(_act_line(one) for one in acts), *(f"Replaced by certificate {one.body['certificate']} on {one.at[:10]}, entry {one.number}."
-                                                 for one in newer),
-             *(f"Decided again on {one.at[:10]}, entry {one.number}: not yet. {one.body['decider']}: {one.body['reasons']}" for one in against))
-    last = acts[-1].body["act"] if acts else ""
-    state = ("withdrawn" if last == "withdrawn" else "replaced" if newer else "suspended" if last == "suspended"
-             else "decided again: not yet" if against else "in force")
-    return Status(state, lines, tuple(f"{AGAIN[kind]} on {one.at[:10]}, entry {one.number}: NOT PASSED. Ask whoever signed." for kind, one in again.items() if not one.body["passed"]))
+    newer = [one for one in certificates if number in one.body.get("replaces", [])]
+    acts = [entry for entry in entries if entry.kind == STANDING and entry.body["certificate"] == number]
+    after = [one for one in bearing_on(entries, signed) if not newer or one.number < newer[0].number]
+    against = any(one.body.get("decision") == "not yet" for one in after)
+    last = [found[-1] for kind in AGAIN if (found := [one for one in after if one.kind == kind])]
+    shaking = [one for one in last if not one.body["passed"]]
+    closed = {one.body.get("decision_entry") for one in certificates}
+    state, why = _by_acts(acts, newer) or (_by_decision(after, closed) if against else None) or _by_day(signed.body, on or date.today())
+    lines = (*(_act_line(one) for one in acts),
+             *(f"Replaced by certificate {one.body['certificate']} on {one.at[:10]}, entry {one.number}." for one in newer),
+             *(_told(one, closed) for one in (after if _says_more(after, against, shaking) else ())), *_elsewhere(entries, signed), *why)
+    return Status(state, lines, (*(f"{AGAIN[one.kind]} as NOT PASSED (entry {one.number}, {one.at[:10]})" for one in shaking),
+                                 *_shop_told(entries, signed)))
+
+
+def concerns(entries: Iterable[Entry], signed: dict, form_id: str | None) -> bool:
+    """Whether bench work on a form is of a certificate's scope, or no form is named; what is not known is taken to be.
+
+    `signed` is the body of its entry `certificate signed`.
+    """
+    scope, made = signed.get("scope"), _made(entries, form_id) if form_id else None
+    return not scope or not made or all(scope.get(name, value) == value for name, value in _scope(made).items())
+
+
+def bearing_on(entries: Iterable[Entry], signed: Entry) -> list[Entry]:
+    """What was entered after a signature and bears on its certificate: bench work and decisions of its scope, the paper marked again."""
+    entries = list(entries)
+    return [one for one in _later(entries, signed, (*AGAIN, "decision"))
+            if one.kind == "answers marked" or concerns(entries, signed.body, _form_of(one))]
+
+
+def said_by_shop_file(told: Iterable[str], decided: Iterable[str], starts: str) -> list[str]:
+    """What a shop file told of the tool and the gauge of a bench form and whoever decided was not told, one clause each.
+
+    Left out is a gauge that had a good check after the certificate's first day, and was found bad after that check.
+
+    Parameters
+    ----------
+    told, decided : iterable of str
+        As `since_opened` has them now, and as the decision keeps them.
+    starts : str
+        The certificate's first day.
+    """
+    known = {_LAST_CHECK.sub("", one) for one in decided}
+    new = [one for one in dict.fromkeys(told) if _LAST_CHECK.sub("", one) not in known and re.match(r"(tool|gauge) .* was (found bad|due) on ", one)]
+    good = [re.match(r"gauge .*? was found bad on (\S{10}) by .*" + _LAST_CHECK.pattern, one, re.DOTALL) for one in new]
+    return [f"a shop file said: {one}" for one, check in zip(new, good, strict=True) if not (check and starts < check[2] < check[1])]
+
+
+def _later(entries: list[Entry], signed: Entry, kinds: tuple[str, ...]) -> list[Entry]:
+    return [one for one in entries if one.number > signed.number and one.kind in kinds and _whose(one) == _whose(signed)]
 
 
 def _whose(entry: Entry) -> tuple[str, str]:
     return entry.body["class"], entry.body["candidate"]["id"]
+
+
+def _form_of(entry: Entry) -> str | None:
+    """The bench form of an assessment, or the one that a decision rests on."""
+    body = entry.body
+    return body.get("form_id") if entry.kind == "bench assessed" else ((body.get("rests_on") or {}).get("bench") or {}).get("form_id")
+
+
+def _made(entries: Iterable[Entry], form_id: str) -> dict | None:
+    return next((one.body.get("made") for one in entries if one.kind == "bench form opened" and one.body["form_id"] == form_id), None)
+
+
+def _scope(made: dict) -> dict:
+    """What a form was opened for, as the scope of a certificate says it."""
+    return {"sleeve_metal": made["sleeve_metal"], "construction": made["construction"], "finish": made["metal"], "tool": made["tool"],
+            "cavity": str(made["cavity"]), "sizes": [str(made["size"])]}
+
+
+def _by_acts(acts: list[Entry], newer: list[Entry]) -> tuple[str, tuple[str, ...]] | None:
+    last = acts[-1].body["act"] if acts else ""
+    state = "withdrawn" if last == "withdrawn" else "replaced" if newer else "suspended" if last == "suspended" else ""
+    return (state, ()) if state else None
+
+
+def _by_decision(after: list[Entry], closed: set) -> tuple[str, tuple[str, ...]]:
+    """The state once somebody decided `not yet`, and what puts the person's certificate right again."""
+    last = [one for one in after if one.kind == "decision"][-1]
+    if last.body["decision"] == "not yet" or last.number in closed:
+        return NOT_YET, ("It does not come in force again: decide anew, and where that is competent sign a new certificate. Until then do not rely on this one.",)
+    return UNSIGNED, (f"A decision without a signature puts nothing in force: sign a new certificate for entry {last.number}, or decide anew. Until then do not rely on this one.",)
+
+
+def _by_day(signed: dict, on: date) -> tuple[str, tuple[str, ...]]:
+    if (ends := signed.get("ends")) and on > date.fromisoformat(ends):
+        return "expired", (f"It ended on {ends}.",)
+    if (starts := signed.get("starts")) and on < date.fromisoformat(starts):
+        return "not yet valid", (f"It starts on {starts}.",)
+    return "in force", ()
+
+
+def _says_more(after: list[Entry], against: bool, shaking: list[Entry]) -> bool:
+    """Whether one by one the entries say more than the last of each kind: a `not yet`, or a NOT PASSED that was entered anew since."""
+    return against or any(one.body.get("passed") is False and one not in shaking for one in after)
+
+
+def _told(entry: Entry, closed: set) -> str:
+    body, where = entry.body, f"Entry {entry.number}, {entry.at[:10]}"
+    if entry.kind in AGAIN:
+        return f"{where}: {AGAIN[entry.kind]}: {'passed' if body['passed'] else 'NOT PASSED'}."
+    unsigned = " No certificate is signed for it." if body["decision"] == "competent" and entry.number not in closed else ""
+    return f"{where}: decided again: {body['decision']}. {body['decider']}: {body['reasons']}{unsigned}"
+
+
+def _elsewhere(entries: list[Entry], signed: Entry) -> list[str]:
+    """A line for each later `not yet` on bench work of another scope: it leaves this certificate as it is."""
+    later = [one for one in _later(entries, signed, ("decision",)) if one.body["decision"] == "not yet" and not concerns(entries, signed.body, _form_of(one))]
+    return [f"Entry {one.number}, {one.at[:10]}: not yet, on other bench work ({_in_words(_made(entries, _form_of(one)))}). "
+            f"{one.body['decider']}: {one.body['reasons']} It leaves this certificate as it is." for one in later]
+
+
+def _in_words(made: dict) -> str:
+    return (f"{made['size']} {made['construction']} {made['metal']} cable, {made['sleeve_metal']} sleeves, tool {made['tool']}, "
+            f"cavity {made['cavity'] or 'as marked'}")
+
+
+def _shop_told(entries: list[Entry], signed: Entry) -> list[str]:
+    """What was entered as told by a shop file of the bench form that the certificate rests on."""
+    decision = next((one for one in entries if one.number == signed.body.get("decision_entry")), None)
+    form_id = _form_of(decision) if decision else None
+    told = [line for one in entries if form_id and one.kind == "shop file told" and one.body.get("form_id") == form_id for line in one.body["told"]]
+    return said_by_shop_file(told, decision.body.get("since", []), signed.body["starts"]) if told else []
 
 
 def _act_line(entry: Entry) -> str:
