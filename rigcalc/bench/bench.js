@@ -112,12 +112,19 @@
         el("span", { class: "cause" }, call?.call === "reject" ? (call.cause ? causeText(call.cause) : "cause not given yet") : ""));
     });
   }
-  function writing(label, draftKey, saved, save) {
+  function writing(label, draftKey, saved, save, stands = () => saved) {
     const id = `w-${draftKey.replace(/[^a-z0-9]/gi, "-")}`;
     const area = el("textarea", { id, rows: "2", maxlength: "600" });
     area.value = draft(draftKey) ?? saved ?? "";
     area.addEventListener("input", () => draft(draftKey, area.value));
-    const settle = () => { draft(draftKey, null); if (area.value !== (saved ?? "")) save(area.value); };
+    const settle = () => {
+      draft(draftKey, null);
+      const now = stands();
+      if (area.value === (saved ?? "")) return;
+      save(area.value);
+      // Words that came from another page since this box was drawn: their place is taken by these, and that is said.
+      if (now && now !== saved && !plain(area.value).startsWith(plain(now))) taps.tell(`Words of another page stood there: "${now.trim()}". Yours take their place now; both are kept and told to whoever decides. Write all that holds into the box.`);
+    };
     // Later, so that the field now tapped has its focus first; words a closed page left behind are saved at once.
     area.addEventListener("change", () => setTimeout(settle, 0));
     if (draft(draftKey) !== null) setTimeout(() => { if (document.activeElement !== area) settle(); }, 0);
@@ -190,13 +197,15 @@
   function wordsOf(c) {
     const helps = taps.live().filter((e) => e.kind === "helped" && e.candidate === c);
     const titled = (id) => form.stages.find((s) => s.id === id)?.title || id;
-    const said = (about) => taps.live().filter((e) => e.kind === "wrote" && e.candidate === c && !e.item && (e.about || "") === about).at(-1)?.words;
-    return el("div", {}, helps.map((h) => writing(`Help given at "${titled(h.item)}": your words`, `${c}|${h.id}`, said(h.id), (words) => add({ kind: "wrote", candidate: c, about: h.id, words }))),
-      writing("Anything else the decider should know", `${c}|day`, said(""), (words) => add({ kind: "wrote", candidate: c, about: "", words })));
+    const said = (about) => read.words(c, about)?.words;
+    const box = (label, key, about) => [writing(label, `${c}|${key}`, said(about), (words) => add({ kind: "wrote", candidate: c, about, words, device: taps.device }), () => said(about)),
+      read.replaced(c, about).map((one) => el("p", { class: "note replaced" }, `${one.back ? "Taken back" : "Replaced"}, kept and told to whoever decides: "${one.words}" (${taps.clock(one.at)}${one.device ? `, device ${one.device}` : ""})`))];
+    return el("div", {}, helps.map((h) => box(`Help given at "${titled(h.item)}": your words`, h.id, h.id)), box("Anything else the decider should know", "day", ""),
+      el("p", { class: "note" }, `Words are saved with the time and this device's mark, ${taps.device}. Words that are replaced are kept.`));
   }
 
   /* ---------------------------------------------------------------- what lies over the form */
-  function show(title, ...inside) { over = el("div", { class: "over", role: "dialog", "aria-modal": "true", "aria-label": title }, el("div", { class: "sheet" }, el("h2", {}, title), inside)); draw(); over.querySelector("button")?.focus(); }
+  function show(title, ...inside) { over = el("div", { class: "over", role: "dialog", "aria-modal": "true", "aria-label": title }, el("div", { class: inside.some((x) => x?.classList?.contains("pad")) ? "sheet with-pad" : "sheet" }, el("h2", {}, title), inside)); draw(); over.querySelector("button")?.focus(); }
   function shut() { over = null; draw(); }
   function causes(title, picked, without, withoutText) {
     show(title, el("div", { class: "causes" }, form.causes.map((x) => button(x.text, () => { over = null; picked(x.id); }, { class: "pick" })),
@@ -236,7 +245,8 @@
     const signs = ["7", "8", "9", "4", "5", "6", "1", "2", "3", ".", "0", "⌫"].concat(units.includes("in") ? ["/", " "] : []);
     const keys = el("div", { class: "pad" }, signs.map((s) => button(s === " " ? "space" : s, () => press(s), { class: "key", "aria-label": s === "⌫" ? "rub out" : s === " " ? "space" : s })));
     const tools = instruments.length === 1 ? el("p", { class: "note" }, `With: ${instruments[0]}`) : el("div", { class: "instruments" }, instruments.map((name, n) => button(name, (e) => { pick(name); tools.querySelectorAll("button").forEach((b) => b.setAttribute("aria-pressed", String(b === e.currentTarget))); }, { class: "pick", pressed: n === 0 })));
-    show(title, note && el("p", { class: "note" }, note), shown, keys, instruments.length ? tools : null, el("p", { class: "note" }, "Tap the unit to enter the value:"), el("div", { class: "units" }, finish), button("Cancel", shut, { class: "plain" }));
+    show(title, el("div", { class: "beside" }, note && el("p", { class: "note" }, note), shown), keys,
+      el("div", { class: "beside enter" }, instruments.length ? tools : null, el("p", { class: "note" }, "Tap the unit to enter the value:"), el("div", { class: "units" }, finish)), button("Cancel", shut, { class: "plain" }));
     over.addEventListener("keydown", (e) => { if (/^[0-9./ ]$/.test(e.key)) { press(e.key); e.preventDefault(); } else if (e.key === "Backspace") press("⌫"); else if (e.key === "Escape") shut(); });
   }
 
@@ -257,7 +267,7 @@
         el("div", { class: "states" }, el("p", { class: `state ${state.kind}`, role: "status" }, state.text), el("p", { class: "short" }, view.paper && el("strong", {}, "Typing in a paper form · "), form.practice && el("strong", {}, "PRACTICE "), form.shop.invented && el("strong", {}, "INVENTED "), `chart ${form.chart.id}, edition ${form.chart.edition}`)),
         button(el("span", {}, last ? `Undo: ${describe(last)}` : "Undo"), () => taps.undo(), { class: "undo", disabled: !last }),
         button("Print", print, { class: "plain print-key" })),
-      [taps.told(), unprinted].map((told) => told && el("p", { class: "state no", role: "alert" }, told)));
+      [taps.since(), taps.told(), unprinted].map((told) => told && el("p", { class: "state no", role: "alert" }, told)));
   }
   /* The paper form was drawn when the page was opened: it is fetched anew, so that what is saved by now stands on it. */
   let unprinted = "";

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from rigcalc.bench.form import items_of
+from rigcalc.papers.records import when
 
-__all__ = ["entered_again"]
+__all__ = ["at_in_words", "entered_again"]
 
 
 def entered_again(form: dict, events: list[dict], candidate: str) -> list[str]:
@@ -20,7 +21,7 @@ def entered_again(form: dict, events: list[dict], candidate: str) -> list[str]:
     Returns
     -------
     list of str
-        In the order of the form, then of the pieces.
+        In the order of the form, then of the pieces; last the assessor's own words that others took the place of.
     """
     gone = {e["undoes"] for e in events if e["kind"] == "undone"}
     own = [e for e in events if e["candidate"] == candidate and e["kind"] in _ENTERED and (e["kind"] != "wrote" or e["item"])]
@@ -37,7 +38,34 @@ def entered_again(form: dict, events: list[dict], candidate: str) -> list[str]:
         if (what, back) not in found[-1:]:
             found.append((what, back))
     return [f"{subject} {which} {', then '.join(what + (' (taken back)' if back else '') for what, back in found)}"
-            for (_, _, subject, which), found in sorted(entered.items(), key=lambda one: one[0][:2]) if len({what for what, _ in found}) > 1]
+            for (_, _, subject, which), found in sorted(entered.items(), key=lambda one: one[0][:2]) if len({what for what, _ in found}) > 1] + _words_replaced(form, events, gone, candidate)
+
+
+def _words_replaced(form: dict, events: list[dict], gone: set[str], candidate: str) -> list[str]:
+    """The words of the day and of each help where other words took their place; a text that begins with the one before replaces nothing."""
+    titles = {s["id"]: f"{s['number']} {s['title']}" for s in form["stages"]}
+    helps = {e["id"]: titles.get(e["item"], e["item"]) for e in events if e["kind"] == "helped"}
+    kept: dict[str, list[tuple[str, bool, dict]]] = {}
+    for e in events:
+        if e["kind"] == "wrote" and e["candidate"] == candidate and not e["item"]:
+            what, back, found = " ".join(e["words"].split()), e["id"] in gone, kept.setdefault(e.get("about", ""), [])
+            if found and (what == found[-1][0] and not found[-1][1]) or not found and not what:
+                continue
+            if found and (what == found[-1][0] or found[-1][0] and what.startswith(found[-1][0])):
+                found.pop()
+            found.append((what, back, e))
+    return [(f"the words on the help at {helps.get(about, about)} were " if about else "the assessor's words were ")
+            + ", then ".join(f"\"{what}\" ({_by(e, back)})" if what else f"nothing ({_by(e, back)})" for what, back, e in found)
+            for about, found in kept.items() if len(found) > 1 or any(back for _, back, _ in found)]
+
+
+def _by(e: dict, back: bool) -> str:
+    return at_in_words(e) + (f", device {e['device']}" if e.get("device") else "") + (", taken back" if back else "")
+
+
+def at_in_words(event: dict) -> str:
+    """When it was tapped; of a form that was filled on paper, when it was typed in."""
+    return ("typed in " if event.get("paper") else "") + when(event["at"] or event.get("saved_at") or "at a time that was not kept")
 
 
 def _subject(e: dict, items: dict, several: bool) -> str:
@@ -56,7 +84,7 @@ def _called(e: dict, causes: dict[str, str]) -> tuple[str, str]:
 
 _NO_CAUSE, _FILLED_IN = "reject (no cause yet)", "reject ("
 _ENTERED = {"seen": lambda e, causes: ("was tapped", e["result"]), "chose": lambda e, causes: ("was entered as", e["choice"]),
-            "wrote": lambda e, causes: ("was entered as", f"'{e['words'].strip()[:80]}'"),
+            "wrote": lambda e, causes: ("was entered as", f"'{e['words'].strip()}'"),
             "measured": lambda e, causes: (f"was entered (value {e['part'] + 1}) as", f"{e['value'].strip()} {e['unit']}"),
             "gauged": lambda e, causes: (f"was entered (crimp {e['crimp']}{', again' if e['press'] == 2 else ''}) as", "passed" if e["passed"] else "not passed"),
             "counted": lambda e, causes: (f"was entered ({e['material']}, {e['which']}) as", str(e["number"])),

@@ -103,10 +103,11 @@ class Helped(_Event, tag="helped", kw_only=True):
 
 
 class Wrote(_Event, tag="wrote", kw_only=True):
-    """Words written when the hands are done: about a help, about a line, or about the day (about empty)."""
+    """Words written when the hands are done: about a help, about a line, or about the day (about empty); with the mark of the device."""
 
     about: Annotated[str, msgspec.Meta(max_length=80)] = ""
     words: Annotated[str, msgspec.Meta(max_length=600)]
+    device: Annotated[str, msgspec.Meta(pattern=r"^[0-9a-f]{0,8}$")] = ""
 
 
 class Undone(_Event, tag="undone", kw_only=True):

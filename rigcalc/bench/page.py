@@ -29,7 +29,7 @@ def bench_script() -> str:
     return "".join(own.joinpath(name).read_text(encoding="utf-8") for name in ("saving.js", "bench.js"))
 
 
-def bench_page(form: dict, events: list[dict]) -> str:
+def bench_page(form: dict, events: list[dict], since: str = "") -> str:
     """The whole page of one form with all that is saved on it.
 
     Parameters
@@ -38,6 +38,8 @@ def bench_page(form: dict, events: list[dict]) -> str:
         From ``open_form``.
     events : list of dict
         All saved events, oldest first: a reload shows everything again.
+    since : str
+        What changed since the form was opened, in a sentence; empty where nothing did. A save's reply brings it anew.
 
     Returns
     -------
@@ -46,14 +48,14 @@ def bench_page(form: dict, events: list[dict]) -> str:
         replies of ``rigcalc.bench.observe.take``. It loads nothing else.
     """
     names = " and ".join(c["name"] for c in form["candidates"])
-    saved = {"events": events, "lines": _lines(form, events)}
+    saved = {"events": events, "lines": _lines(form, events), "since": since}
     return (
         f'<!doctype html><html lang="en" {paper_feet(form)}><head><meta charset="utf-8">'
         '<meta name="viewport" content="width=device-width, initial-scale=1">'
         f"<title>Bench form, {escape(names)} · Cable assembly workbook</title><style>{style()}</style>"
         f'<style>{bench_style()}</style></head><body class="bench-body">'
         f'<div id="bench"><p>This form needs its script: reload the page, or print it and type it in afterwards.</p></div>'
-        f'<div class="paper">{paper_html(form, events)}</div>'
+        f'<div class="paper">{paper_html(form, events, since)}</div>'
         f'<template id="headline">{_headline(form)}{cautions_html()}</template>'
         f'<script type="application/json" id="form-data">{_json(form)}</script>'
         f'<script type="application/json" id="saved-data">{_json(saved)}</script>'

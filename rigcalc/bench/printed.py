@@ -24,10 +24,10 @@ _STYLE = """
 .form-paper .crit { font-weight:700; border:1px solid #000; padding:0 2pt; font-size:8.5pt; } .form-paper .lines-by-hand { min-height:26mm; border:1px solid #000; padding:2pt 4pt; }
 .form-paper .lines-by-hand ul { margin:0; padding-left:12pt; max-width:none; } .form-paper .told { break-inside:avoid; } .form-paper .signed { break-before:avoid; margin-top:9pt; } .form-paper .signed .hand { min-width:80mm; }
 .form-paper .cautions { margin:3pt 0; padding:2pt 0; border-bottom:1px solid #999; font-size:8.5pt; line-height:1.15; } .form-paper .cautions ul { display:inline; padding:0; } .form-paper .cautions li { display:inline; } .form-paper .cautions li::before { content:" · "; }
-html[data-bench-1] { --bench-1:attr(data-bench-1); } html[data-bench-2] { --bench-2:attr(data-bench-2); }
+html { --of:attr(data-bench-of); } html[data-bench-1] { --bench-1:attr(data-bench-1); } html[data-bench-2] { --bench-2:attr(data-bench-2); }
 .form-paper[data-at="1"] { page:bench-1; } .form-paper[data-at="2"] { page:bench-2; }
-@page bench-1 { margin:9mm 12mm 12mm; @bottom-left { content:var(--bench-1); font:8.5pt sans-serif; } @bottom-right { content:"page " counter(page) " of " counter(pages); font:8.5pt sans-serif; } }
-@page bench-2 { margin:9mm 12mm 12mm; @bottom-left { content:var(--bench-2); font:8.5pt sans-serif; } @bottom-right { content:"page " counter(page) " of " counter(pages); font:8.5pt sans-serif; } }
+@page bench-1 { margin:9mm 12mm 12mm; @bottom-left { content:var(--bench-1); font:8.5pt sans-serif; } @bottom-right { content:"page " counter(page) " of " counter(pages) var(--of); font:8.5pt sans-serif; } }
+@page bench-2 { margin:9mm 12mm 12mm; @bottom-left { content:var(--bench-2); font:8.5pt sans-serif; } @bottom-right { content:"page " counter(page) " of " counter(pages) var(--of); font:8.5pt sans-serif; } }
 """
 
 
@@ -36,30 +36,37 @@ def print_style() -> str:
     return _STYLE
 
 
-def printed_form(form: dict, events: list[dict] = ()) -> str:
-    """A page of its own with the paper form: empty, or with what is saved filled in."""
+def printed_form(form: dict, events: list[dict] = (), since: str = "", only: str = "") -> str:
+    """A page of its own with the paper form: empty, or with what is saved filled in.
+
+    `since` is what changed since it was opened, in a sentence; `only` the id of one candidate, whose sheets are then a document of their own.
+    """
+    form = form | {"candidates": [c for c in form["candidates"] if only in ("", c["id"])]}
     return (f'<!doctype html><html lang="en" {paper_feet(form)}><head><meta charset="utf-8"><title>Bench form · Cable assembly workbook</title>'
-            f"<style>{style()}</style><style>{_STYLE}</style></head><body><main>{paper_html(form, list(events))}</main></body></html>")
+            f"<style>{style()}</style><style>{_STYLE}</style></head><body><main>{paper_html(form, list(events), since)}</main></body></html>")
 
 
 def paper_feet(form: dict) -> str:
     """What brings a loose page home, as attributes of the whole page: its marks, its form and its candidate at the foot of each."""
     marks = [word for word, wanted in (("INVENTED", form["shop"]["invented"]), ("PRACTICE", form["practice"])) if wanted]
     feet = (" · ".join([*marks, c["name"], f"bench form {form['form_id']}"]) for c in form["candidates"])
-    return " ".join(f'data-bench-{at}="{escape(foot)}"' for at, foot in enumerate(feet, 1))
+    # The sheets of two people on one form are counted through, and say so.
+    of = ' data-bench-of="' + (" of the form, both people" if len(form["candidates"]) > 1 else "") + '"'
+    return " ".join(f'data-bench-{at}="{escape(foot)}"' for at, foot in enumerate(feet, 1)) + of
 
 
-def paper_html(form: dict, events: list[dict]) -> str:
+def paper_html(form: dict, events: list[dict], since: str = "") -> str:
     """The paper form of every candidate, one after the other, as HTML to stand in a page that carries `paper_feet`."""
-    return "".join(_candidate(form, events, at, c) for at, c in enumerate(form["candidates"], 1))
+    return "".join(_candidate(form, events, at, c, since) for at, c in enumerate(form["candidates"], 1))
 
 
-def _candidate(form: dict, events: list[dict], at: int, candidate: dict) -> str:
+def _candidate(form: dict, events: list[dict], at: int, candidate: dict, since: str) -> str:
     live, made, gauge = live_events(events), form["made"], form["gauge"]
     now = current_piece(form, live, candidate["id"])
     marks = [INVENTED, INVENTED_GAUGE] if form["shop"]["invented"] else []
     marks += [PRACTICE] if form["practice"] else []
     head = (f"<h1>Bench form: {escape(candidate['name'])}</h1>" + "".join(f'<p class="invented">{escape(m)}</p>' for m in marks)
+            + (f'<p class="hold-line">{escape(since)}</p>' if since else "")
             + f"<p>Form {escape(form['form_id'])}, opened {escape(form['opened_at'])}. Assessor: {escape(form['assessor']['name'])}. "
             f"{escape(made['size'])} {escape(made['construction'])} {escape(made['metal'])}, {escape(made['sleeve_metal'])} sleeves, "
             f"tool {escape(made['tool'])}, cavity {escape(made['cavity'] or 'as marked')}. "

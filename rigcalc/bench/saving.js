@@ -9,11 +9,21 @@ const taps = (() => {
   let onDisk = opened.events.slice();
   const lines = { ...opened.lines };
   let waiting = [];
+  let since = opened.since || "";
   let sending = false, offline = false, lastSaved = "", told = "", retry = 0, changed = () => {};
 
   function hex(bytes) {
     return Array.from(crypto.getRandomValues(new Uint8Array(bytes)), (b) => b.toString(16).padStart(2, "0")).join("");
   }
+  /* The mark that words are saved with, so that it can be told from which device each came. */
+  const device = (() => {
+    const made = hex(2);
+    try {
+      const known = localStorage.getItem("bench-device") || made;
+      localStorage.setItem("bench-device", known);
+      return known;
+    } catch { return made; }
+  })();
   function kept() {
     // What an earlier page of this device could not send is taken over; a tap sent twice is saved once.
     try {
@@ -77,16 +87,26 @@ const taps = (() => {
       onDisk.push({ ...event, saved_at: reply.saved_at });
       lastSaved = reply.saved_at;
       if (reply.line) lines[lineOf(event)] = reply.line;
+      if ("since" in reply) since = reply.since;
     } else if (status === 409) {
+      const known = new Set(all().map((e) => e.id));
+      const others = reply.events.filter((e) => !known.has(e.id) && e.kind === "wrote" && !e.item && e.words.trim());
       onDisk = reply.events;
       number();
-      told = "Another page saved on this form too; its taps are taken in.";
+      told = "Another page saved on this form too; its taps are taken in." + others.map(elsewhere).join("");
     } else if ((status === 400 || status === 413) && reply.say) {
       waiting = waiting.filter((e) => e.id !== event.id);
       number();
       told = reply.say;
     } else throw new Error("no answer from the saving computer");
   }
+  /* Words that another page saved meanwhile: told on this one, also where words of this page take their place. */
+  function elsewhere(other) {
+    const mine = waiting.filter((e) => e.kind === "wrote" && sameBox(e, other)).at(-1);
+    return ` Words of another page stand there: "${other.words.trim()}".` + (!mine || plain(mine.words).startsWith(plain(other.words)) ? ""
+      : " Yours take their place now; both are kept and told to whoever decides. Write all that holds into the box.");
+  }
+  function tell(words) { told = words; changed(); }
   /* The line of a tap, or of the tap that an undo takes back. */
   function lineOf(event) {
     const meant = all().find((e) => e.id === event.undoes) || event;
@@ -108,9 +128,12 @@ const taps = (() => {
   waiting = kept();
   number();
   window.addEventListener("online", send);
-  return { add, undo, live, say, send, told: () => told, line,
+  return { add, undo, all, live, say, send, told: () => told, tell, since: () => since, device, clock, line,
     onChange: (f) => { changed = f; }, unsaved: () => waiting.length };
 })();
+
+const plain = (words) => words.trim().split(/\s+/).join(" ");
+const sameBox = (one, other) => one.candidate === other.candidate && !one.item && !other.item && (one.about || "") === (other.about || "");
 
 /* What stands on each line, read from the taps that still stand. */
 const read = {
@@ -129,6 +152,18 @@ const read = {
   },
   rejected(candidate) { return taps.live().filter((e) => e.kind === "rejected" && e.candidate === candidate); },
   piece(candidate) { return Math.min(this.rejected(candidate).length + 1, form.issue ? form.issue.pieces : 1); },
+  words(candidate, about) { return taps.live().filter((e) => e.kind === "wrote" && sameBox(e, { candidate, about })).at(-1); },
+  /* Words that others took the place of, oldest first; a text that begins with the one before replaces nothing. */
+  replaced(candidate, about) {
+    const stand = new Set(taps.live().map((e) => e.id)), found = [];
+    for (const e of taps.all().filter((one) => one.kind === "wrote" && sameBox(one, { candidate, about }))) {
+      const words = plain(e.words), last = found.at(-1), back = !stand.has(e.id);
+      if (last ? words === last.words && !last.back : !words) continue;
+      if (last && (words === last.words || (last.words && words.startsWith(last.words)))) found.pop();
+      found.push({ words, back, id: e.id, at: e.saved_at || e.at, device: e.device });
+    }
+    return found.filter((one) => one.words && one.id !== this.words(candidate, about)?.id && (one.back || found.length > 1));
+  },
   toolStopped() { return form.candidates.find((c) => Array.from({ length: this.piece(c.id) }, (_, n) => n + 1).some((p) => this.scrapped(c.id, p))); },
   method(candidate) {
     const item = form.stages.flatMap((s) => s.items).find((i) => i.kind === "choose" && i.choices.includes("section"));

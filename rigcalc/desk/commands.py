@@ -11,6 +11,7 @@ import socket
 import webbrowser
 from pathlib import Path
 
+from rigcalc.desk.bench_notes import EVERY_SECONDS, BenchNotes
 from rigcalc.desk.server import BODY_LIMIT, make_app, new_token
 from rigcalc.desk.work import RoomProcess, open_desk as open_folder
 from rigcalc.errors import Refusal
@@ -48,21 +49,26 @@ def open_desk(argv: list[str]) -> int:
         _show(address)
     room = RoomProcess(desk.room, desk.folder / "room.log")
     try:
-        asyncio.run(_serve(make_app(home, token, room), sockets))
+        asyncio.run(_serve(make_app(home, token, room), sockets, BenchNotes(home)))
     finally:
         room.stop()
     return 0
 
 
-async def _serve(app, sockets) -> None:
+async def _serve(app, sockets, notes: BenchNotes) -> None:
     from tornado.httpserver import HTTPServer
+    from tornado.ioloop import PeriodicCallback
 
     stopped = asyncio.Event()
     with contextlib.suppress(NotImplementedError):  # Windows has no such handlers; Ctrl+C works there as well
         asyncio.get_running_loop().add_signal_handler(signal.SIGTERM, stopped.set)
     server = HTTPServer(app, max_body_size=BODY_LIMIT, max_header_size=16 * 1024, idle_connection_timeout=120)
     server.add_sockets(sockets)
+    notes.look()
+    looking = PeriodicCallback(notes.look, EVERY_SECONDS * 1000)
+    looking.start()
     await stopped.wait()
+    looking.stop()
     server.stop()
 
 

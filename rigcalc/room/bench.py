@@ -21,6 +21,15 @@ class BenchForm:
         folder = room_dir / "bench"
         self.form = json.loads((folder / f"{form_id}.json").read_bytes())
         self.journal = Journal(folder / f"{form_id}.jsonl")
+        self._note = folder / f"{form_id}.since"
+
+    @property
+    def since(self) -> str:
+        """What the desk wrote beside the form: what changed since it was opened; empty where nothing did."""
+        try:
+            return self._note.read_text(encoding="utf-8")
+        except FileNotFoundError:
+            return ""
 
 
 class BenchHandler(RoomHandler):
@@ -38,14 +47,14 @@ class BenchHandler(RoomHandler):
         if what is not None:
             raise tornado.web.HTTPError(404)
         form_id = self.opens(token, "bench")
-        form, entries = await self.settings["writers"].run(f"bench {form_id}", self._look, form_id)
-        made = bench_page(form, entries)
+        form, entries, since = await self.settings["writers"].run(f"bench {form_id}", self._look, form_id)
+        made = bench_page(form, entries, since)
         self.set_header("Content-Security-Policy", content_policy((bench_style(),), (bench_script(),)))
         self.finish(made)
 
-    def _look(self, form_id: str) -> tuple[dict, list[dict]]:
+    def _look(self, form_id: str) -> tuple[dict, list[dict], str]:
         opened = self._form(form_id)
-        return opened.form, opened.journal.entries()
+        return opened.form, opened.journal.entries(), opened.since
 
     async def post(self, token: str, what: str | None = None) -> None:
         form_id = self.opens(token, "bench")
@@ -57,5 +66,6 @@ class BenchHandler(RoomHandler):
         from rigcalc.bench.observe import take
 
         opened = self._form(form_id)
-        return take(opened.form, opened.journal, self.request.body, stamp())
+        status, reply = take(opened.form, opened.journal, self.request.body, stamp())
+        return status, reply | {"since": opened.since}
 

@@ -347,6 +347,7 @@ def test_what_was_entered_again_as_something_else_is_told_to_whoever_decides():
         book.tap("wrote", about="", words=words)
     told = " ".join(book.outcome()["to_weigh"])
     assert f"finished piece {call['number']} was called reject (sleeve cracked), then pass, then reject (sleeve cracked)." in told
-    assert 'The assessor wrote: "Steady, and slow at the first stroke."' in told and "Slow." not in told
+    assert 'The assessor wrote: "Steady, and slow at the first stroke."' in told and told.count("Slow.") == 1
+    assert "the assessor's words were \"Slow.\" (" in told
     assert "was entered as 'FG-7, due 2026-06-30', then 'FG-7, due 2031-05-04'." in told and "was entered (value 1) as" in told and "then 3.20 mm." in told
     assert f"was entered ({last['material']}, {last['which']}) as {last['number']}, then 0." in told
