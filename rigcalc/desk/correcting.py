@@ -16,7 +16,7 @@ from rigcalc.questions import load_families
 from rigcalc.questions.own import where_to_correct
 
 __all__ = ["WAYS", "appeals", "asked_families", "asked_family", "correct_marking", "decide_appeal", "look_at_correction", "marked_again_in_words",
-           "re_markings"]
+           "re_markings", "with_certificates"]
 
 OUTCOMES = ("the mark stands", "counted as right")
 
@@ -115,13 +115,16 @@ def correct_marking(desk: Desk, class_id: str, way: str, family_id: str, by: str
     return _enter_correction(desk, class_id, found["correction"], found["moves"], now, families or load_families(home=desk.home))
 
 
+def with_certificates(desk: Desk, class_id: str, moved: list[dict]) -> list[dict]:
+    """The rows of `moves`, each with the number of the candidate's last signed certificate, or ''."""
+    signed = {entry.body["candidate"]["id"]: entry.body["certificate"] for entry in desk.entries("certificate signed", **{"class": class_id})}
+    return [row | {"certificate": signed.get(row["candidate"]["id"], "")} for row in moved]
+
+
 def _enter_correction(desk: Desk, class_id: str, correction: dict, moved: list[dict], now: datetime | None, families=None) -> dict:
     corrections = corrections_of(desk)
     digest = desk.keep("corrections", f"{correction['number']:04d}", correction)
-    signed = {entry.body["candidate"]["id"]: entry.body["certificate"]
-              for entry in desk.entries("certificate signed", **{"class": class_id})}
-    for row in moved:
-        row["certificate"] = signed.get(row["candidate"]["id"], "")
+    moved[:] = with_certificates(desk, class_id, moved)
     desk.note("answers re-marked", {
         "class": class_id, "correction": correction["number"], "correction_sha256": digest,
         **{name: correction[name] for name in ("way", "family", "misstep", "by", "why", "family_before", "family_after")},

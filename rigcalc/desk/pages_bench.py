@@ -6,6 +6,7 @@ from rigcalc.bench.choices import bench_notes
 from rigcalc.bench.printed import printed_form
 from rigcalc.bench.tasks import load_tasks
 from rigcalc.desk import work
+from rigcalc.desk.bench_notes import tell_bench
 from rigcalc.desk.forms import STYLE, address, area, back_to, button, check, choice, field, form, held, hint, table
 from rigcalc.desk.pages_papers import back
 from rigcalc.desk.server import DeskHandler, FormHandler, link
@@ -28,8 +29,9 @@ class Bench(FormHandler):
         base = room.address if room.running else ""
         told = "" if base else hint("The room is closed: open it (step 4) so that the form can be reached from a tablet.")
         forms = work.forms(desk, class_id)
+        tell_bench(desk)
         rows = [_row(desk, class_id, one, base) for one in forms]
-        return "Bench", (held(work.quietly_changed(desk, class_id) + _changed_since(desk, forms)) + told + "<h2>Forms</h2>" + table(["Opened", "Candidates", "Made with", "Device address", "Close"], rows,
+        return "Bench", (held(work.quietly_changed(desk, class_id) + _changed_since(desk, class_id, forms)) + told + "<h2>Forms</h2>" + table(["Opened", "Candidates", "Made with", "Device address", "Close"], rows,
                                                          "No form has been opened yet.")
                          + "<h2>Open a form</h2>"
                          + f'<p><a href="{escape(link("class", class_id, "sealed-set"))}">Enter a sealed set of pieces</a></p>'
@@ -51,10 +53,20 @@ class Bench(FormHandler):
         return link("class", class_id, "bench"), f"The form {made['form']['form_id']} is open for {names}: open its address on the tablet."
 
 
-def _changed_since(desk, forms: list[dict]) -> list[str]:
-    """For each form that is open: a sentence where its chart, tool or gauge is no longer as it was, else nothing."""
-    return [advice(desk, one["form_id"]) for one in forms if not one["set_aside"] and not all(
-        desk.entries("bench assessed", form_id=one["form_id"], candidate=person["id"]) for person in one["candidates"])]
+def _changed_since(desk, class_id: str, forms: list[dict]) -> list[str]:
+    """For each form that is open or put forward unsigned: a sentence where its chart, tool or gauge is no longer as it was, else nothing."""
+    return [advice(desk, one["form_id"]) for one in forms if not one["set_aside"] and any(
+        _unsigned(desk, class_id, one["form_id"], person["id"]) for person in one["candidates"])]
+
+
+def _unsigned(desk, class_id: str, form_id: str, candidate_id: str) -> bool:
+    """Whether a form is open for a candidate, or is the one put forward and no certificate is signed on it yet."""
+    whose = {"class": class_id, "candidate": candidate_id}
+    closed = [entry.body["form_id"] for entry in desk.entries("bench assessed", **whose)]
+    if form_id not in closed or closed[-1] != form_id:
+        return form_id not in closed
+    signed = {entry.body["decision_entry"] for entry in desk.entries("certificate signed", **whose)}
+    return not any(entry.number in signed and (entry.body["rests_on"]["bench"] or {}).get("form_id") == form_id for entry in desk.entries("decision", **whose))
 
 
 def _to_open(desk, typed, class_id: str) -> str:
@@ -69,7 +81,7 @@ def _to_open(desk, typed, class_id: str) -> str:
     tasks = "; ".join(f"{task.id} {task.title}" for task in load_tasks().values())
     chosen = (choice("set", "Sealed set of finished pieces", sets, typed("set", sets[0][0] if sets else "")) if sets else
               hint("No sealed set has been entered: the form then leaves out the finished pieces, and there is no certificate."))
-    gauges = "; ".join(f"{gauge.id} due {gauge.due_on}" for gauge in desk.shop.gauges)
+    gauges = "; ".join(f"{gauge.id} {gauge.out_of_use or f'due {gauge.due_on}'}" for gauge in desk.shop.gauges)
     return form(link("class", class_id, "bench"), (
         f'<fieldset><legend>At the bench: one or two</legend><div class="names">{people}</div></fieldset>'
         + choice("made", "What is made: cable, sleeves and tool on the bench", choices, typed("made", choices[0][0]))
@@ -95,19 +107,23 @@ def _to_set_aside(desk, typed, class_id: str, forms: list[dict]) -> str:
 
 def _row(desk, class_id: str, one: dict, base: str) -> list[str]:
     closing = escape(one["set_aside"]) or "".join(_close(desk, class_id, one, person) for person in one["candidates"])
-    gauge = f"{one['gauge']['id']}, due {one['gauge']['due_on']}" if one["gauge"] else "none"
+    bad = {(kind, found.id): f", which {found.out_of_use}" for kind, all_of in (("gauge", desk.shop.gauges), ("tool", desk.shop.tools)) for found in all_of if found.found_bad}
+    gauge = f"{one['gauge']['id']}, due {one['gauge']['due_on']}{bad.get(('gauge', one['gauge']['id']), '')}" if one["gauge"] else "none"
     device = address(base + one["address"]) if base and one["address"] else ""
     when = f'<span class="day">{escape(one["at"][:10])}</span> {escape(one["at"][11:16])} UTC'
-    paper = f'<a href="{escape(link("class", class_id, "bench", one["form_id"], "print"))}">Print the form</a>'
+    prints, several = link("class", class_id, "bench", one["form_id"], "print"), len(one["candidates"]) > 1
+    paper = "<br>".join(f'<a href="{escape(prints + ("?who=" + who["id"] if several else ""))}">Print the form{escape(" of " + who["name"] if several else "")}</a>' for who in one["candidates"])
     made = one["made"]
     return [f"{when}<br>{escape(one['form_id'])}<br>sealed set: {escape(one['set'] or 'none')}<br>{paper}", escape(", ".join(p["name"] for p in one["candidates"])),
             f"{escape(made['size'])} {escape(made['construction'])} {escape(made['metal'])}, {escape(made['sleeve_metal'])} sleeves<br>"
-            f"tool {escape(made['tool'])}, cavity {escape(str(made['cavity'] or 'as marked'))}<br>gauge {escape(gauge)}", device, closing]
+            f"tool {escape(made['tool'])}, cavity {escape(str(made['cavity'] or 'as marked'))}{escape(bad.get(('tool', made['tool']), ''))}<br>gauge {escape(gauge)}", device, closing]
 
 
 def _close(desk, class_id: str, one: dict, person: dict) -> str:
     done = desk.entries("bench assessed", form_id=one["form_id"], candidate=person["id"])
     state = (": " + ("passed" if done[-1].body["passed"] else "not passed")) if done else ""
+    if done and work.closed_as_it_stands(desk, one["form_id"], person["id"]) is None:
+        state += ", and something was changed or added since: look, and close it again"
     return (f'<a href="{escape(link("class", class_id, "bench", one["form_id"], person["id"]))}">Look at {escape(person["name"])}</a>'
             f"{escape(state)}<br>")
 
@@ -160,7 +176,7 @@ def _closing(desk, found: dict, class_id: str, form_id: str, candidate_id: str) 
     entered = "PASSED" if found["passed"] else "NOT PASSED"
     shaken = [f"Certificate {one} rests on this candidate's bench work and is in force: once this is entered, suspend or withdraw it, or decide again."
               for one in certificates_on(desk, class_id, candidate_id, form_id) if not found["passed"]]
-    return (held(shaken) + f"<p><strong>{points}.</strong></p><p>Closing enters <strong>{entered}</strong> for {escape(found['candidate']['name'])} "
+    return (held([advice(desk, form_id), *shaken]) + f"<p><strong>{points}.</strong></p><p>Closing enters <strong>{entered}</strong> for {escape(found['candidate']['name'])} "
             "in the register. The entry stays, also where more is tapped and the form is closed again.</p>"
             + button(here, "Close it", act="close it", shown=found["events_sha256"])
             + f'<p><a href="{escape(here)}">Back without closing</a></p>')
@@ -174,12 +190,15 @@ def _measured(found: dict) -> str:
 
 
 class Print(DeskHandler):
-    """The form on paper, with what was tapped so far; what is written on it is typed in on the form's own page."""
+    """The form on paper, one person's sheets with `who`, with what was tapped so far; what is written on it is typed in on the form's own page."""
 
     def get(self, class_id: str, form_id: str) -> None:
         desk = self.desk()
         form, _ = work.bench_form(desk, form_id)
-        self.finish(printed_form(form, work.bench_events(desk, form_id)[0]))
+        who = self.get_query_argument("who", "")
+        if who and who not in [one["id"] for one in form["candidates"]]:
+            raise Refusal(f"the candidate '{who[:40]}'", "a candidate of this form", "choose it from the class's list")
+        self.finish(printed_form(form, work.bench_events(desk, form_id)[0], advice(desk, form_id), who))
 
 
 class SealedSet(FormHandler):

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from rigcalc.desk import work
+from rigcalc.desk.correcting import with_certificates
 from rigcalc.desk.forms import STYLE, area, back_to, counted, field, form, hint, radios, table
 from rigcalc.desk.server import FormHandler, link
 from rigcalc.pages import escape
@@ -86,7 +87,7 @@ def _one(desk, class_id: str, asked: dict) -> str:
 def _look(desk, class_id: str, asked: dict) -> str:
     found = work.look_at_correction(desk, class_id, asked["way"], asked["family"], asked["by"], asked["why"], asked["misstep"], second=asked["second"])
     hidden = "".join(f'<input type="hidden" name="{name}" value="{escape(asked[name])}">' for name in FIELDS)
-    return ('<div class="card hold"><h2>What this would change</h2>' + _moves(found["moves"], found["correction"]["appeals_kept"])
+    return ('<div class="card hold"><h2>What this would change</h2>' + _moves(with_certificates(desk, class_id, found["moves"]), found["correction"]["appeals_kept"])
             + (hint("This takes marks from somebody, so a second person must agree, neither who corrects nor who marked: "
                     "show that person this, type the name below at \u201cAgreed by\u201d, and look again.") if found["second_needed"] else
                form(link("class", class_id, "correct"), hidden + '<input type="hidden" name="act" value="enter">',
@@ -97,7 +98,7 @@ def _moves(rows: list[dict], kept: list[dict]) -> str:
     cells = [[escape(row["candidate"]["name"]), f"{escape(str(row['score_before']))} → {escape(str(row['score_after']))}",
               "passed" if row["passed_before"] else "not passed", "passed" if row["passed_after"] else "not passed",
               f"<strong>{escape(row['crosses'])}</strong>" if row["crosses"] else "",
-              escape(f"{row['certificate']}: decide again" if row.get("certificate") and row["crosses"] else "")]
+              escape(f"{row['certificate']}: {'decide again' if row['crosses'] else 'signed before this'}" if row.get("certificate") else "")]
              for row in rows]
     lines = "".join(f"<li>{escape(line)}</li>" for line in changes_in_words(rows, kept))
     return (table(["Candidate", "Marks", "Before", "After", "Across the cut", "Certificate"], cells, "Nobody who is marked so far.")
