@@ -7,6 +7,8 @@ stand in the file and nothing is imported by name. A refused file names the file
 from __future__ import annotations
 
 import hashlib
+import os
+from fnmatch import fnmatch
 from functools import lru_cache
 from pathlib import Path
 from typing import Any
@@ -249,14 +251,28 @@ def installed_family(name: str) -> Family | None:
     return family if family.id == name else None
 
 
+def _files(folder: str) -> list[tuple[Path, int, int]]:
+    """Each family file of a folder by name, when it was changed and how large it is; asked in every load, so without a Path for each."""
+    try:
+        with os.scandir(folder) as found:
+            entries = sorted((one for one in found if fnmatch(one.name, "*.toml")), key=lambda one: one.name)
+    except OSError:
+        return []
+    return [(_path(folder, one.name), (now := os.stat(one.path)).st_mtime_ns, now.st_size) for one in entries]
+
+
+@lru_cache(maxsize=1024)
+def _path(folder: str, name: str) -> Path:
+    return Path(folder, name)
+
+
 def read_folder(folder: Path) -> tuple[dict[str, Family], list[FamilyError]]:
     """The families of a folder by id, in order of id, and what is wrong with each file that cannot be used."""
     found: dict[str, Family] = {}
     faults: list[FamilyError] = []
-    for path in sorted(folder.glob("*.toml")):
-        now = path.stat()
+    for path, changed, size in _files(str(folder)):
         try:
-            family = _kept(path, now.st_mtime_ns, now.st_size)
+            family = _kept(path, changed, size)
             if family.id in found:
                 raise FamilyError(path.name, _id_line(path), "id", f"'{family.id}', which {found[family.id].file} has too",
                                   "an id of its own", "rename one of the two")
