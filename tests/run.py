@@ -21,7 +21,7 @@ UNITS = ["tests", "rigcalc", "--doctest-modules", "--ignore=tests/browser", "-p"
 PARTS = {
     "units": UNITS,
     "notebooks": ["lessons", "quizzes", "--nbval", "--nbval-current-env", "--nbval-cell-timeout=60",
-                  "--nbval-sanitize-with=tests/notebooks/sanitize.cfg", "-p", "no:cacheprovider", *SHARED],
+                  "--nbval-sanitize-with=tests/notebooks/sanitize.cfg", "-p", "no:cacheprovider", "-p", "tests.notebooks.early", *SHARED],
     "browser": ["tests/browser", "-p", "no:nbval", *SHARED],
     "whole": UNITS,
 }
