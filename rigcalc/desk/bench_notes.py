@@ -10,20 +10,25 @@ from rigcalc.errors import Refusal
 from rigcalc.home import shop_file
 from rigcalc.papers.records import private_folder, write_synced
 
-__all__ = ["EVERY_SECONDS", "BenchNotes", "tell_bench"]
+__all__ = ["EVERY_SECONDS", "BenchNotes", "tell_bench", "told_beside"]
 
 EVERY_SECONDS = 5  # how often the desk looks whether the shop file was changed
 
 
 def tell_bench(desk: Desk) -> None:
-    """Write, mend or take away the note of each bench form that is not set aside; its tablet reads it at load and with each save."""
+    """Write, mend or take away the note of each bench form that is not set aside."""
     aside = {entry.body["form_id"] for entry in desk.entries("bench form set aside")}
     for entry in desk.entries("bench form opened"):
-        form_id = entry.body["form_id"]
-        path = private_folder(desk.room / "bench") / f"{form_id}.since"
-        said = "" if form_id in aside else advice(desk, form_id)
-        if said != (path.read_text(encoding="utf-8") if path.exists() else ""):
-            write_synced(path, said.encode())
+        if entry.body["form_id"] not in aside:
+            told_beside(desk, entry.body["form_id"])
+
+
+def told_beside(desk: Desk, form_id: str) -> str:
+    """The advice on one form, written beside it too: its tablet reads it at load and with each save."""
+    path, said = private_folder(desk.room / "bench") / f"{form_id}.since", advice(desk, form_id)
+    if said != (path.read_text(encoding="utf-8") if path.exists() else ""):
+        write_synced(path, said.encode())
+    return said
 
 
 class BenchNotes:

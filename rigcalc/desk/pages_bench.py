@@ -6,7 +6,7 @@ from rigcalc.bench.choices import bench_notes
 from rigcalc.bench.printed import printed_form
 from rigcalc.bench.tasks import load_tasks
 from rigcalc.desk import work
-from rigcalc.desk.bench_notes import tell_bench
+from rigcalc.desk.bench_notes import told_beside
 from rigcalc.desk.forms import STYLE, address, area, back_to, button, check, choice, field, form, held, hint, table
 from rigcalc.desk.pages_papers import back
 from rigcalc.desk.server import DeskHandler, FormHandler, link
@@ -29,7 +29,6 @@ class Bench(FormHandler):
         base = room.address if room.running else ""
         told = "" if base else hint("The room is closed: open it (step 4) so that the form can be reached from a tablet.")
         forms = work.forms(desk, class_id)
-        tell_bench(desk)
         rows = [_row(desk, class_id, one, base) for one in forms]
         return "Bench", (held(work.quietly_changed(desk, class_id) + _changed_since(desk, class_id, forms)) + told + "<h2>Forms</h2>" + table(["Opened", "Candidates", "Made with", "Device address", "Close"], rows,
                                                          "No form has been opened yet.")
@@ -54,8 +53,8 @@ class Bench(FormHandler):
 
 
 def _changed_since(desk, class_id: str, forms: list[dict]) -> list[str]:
-    """For each form that is open or put forward unsigned: a sentence where its chart, tool or gauge is no longer as it was, else nothing."""
-    return [advice(desk, one["form_id"]) for one in forms if not one["set_aside"] and any(
+    """For each form that is open or put forward unsigned: a sentence where its chart, tool or gauge is no longer as it was, else nothing; its tablet says it too."""
+    return [told_beside(desk, one["form_id"]) for one in forms if not one["set_aside"] and any(
         _unsigned(desk, class_id, one["form_id"], person["id"]) for person in one["candidates"])]
 
 
