@@ -6,6 +6,7 @@ import argparse
 from pathlib import Path
 
 from rigcalc.desk import work
+from rigcalc.desk.correcting import with_certificates
 from rigcalc.desk.forms import counted
 from rigcalc.errors import Refusal
 from rigcalc.papers.blueprint import rules_in_words
@@ -57,10 +58,11 @@ def correct_class(argv: list[str]) -> int:
     if len(asked.by) > 1:
         raise Refusal(f"--by {len(asked.by)} times", "one person, who answers for the correction", "name that one, first and family name in quotes")
     act = work.correct_marking if asked.enter else work.look_at_correction
-    done = act(work.open_desk(asked.folder), asked.class_id, asked.way, asked.family, asked.by[0], asked.why, asked.misstep, second=asked.second)
-    for row in done["moves"]:
+    desk = work.open_desk(asked.folder)
+    done = act(desk, asked.class_id, asked.way, asked.family, asked.by[0], asked.why, asked.misstep, second=asked.second)
+    for row in with_certificates(desk, asked.class_id, done["moves"]):
         crosses = f"  {row['crosses'].upper()}" if row["crosses"] else ""
-        certificate = f"  (certificate {row['certificate']}: decide again)" if row.get("certificate") and crosses else ""
+        certificate = f"  (certificate {row['certificate']}: {'decide again' if crosses else 'signed before this'})" if row["certificate"] else ""
         print(f"{row['candidate']['name']}: {row['score_before']} to {row['score_after']} marks{crosses}{certificate}")
     for line in changes_in_words(done["moves"], done["correction"]["appeals_kept"]):
         print(line)

@@ -8,6 +8,7 @@ import pytest
 
 from rigcalc.desk import bench_notes, correcting, work
 from rigcalc.desk.bench_notes import BenchNotes, tell_bench
+from rigcalc.desk.marking_commands import correct_class
 from rigcalc.papers import issue
 from rigcalc.questions import load_families
 from rigcalc.shop.load import sample_shop_path
@@ -123,7 +124,7 @@ def test_a_shop_file_that_is_changed_while_nobody_looks_reaches_the_tablet(desk,
     assert TOLD in note.read_text("utf-8") and len(seen) == 2
 
 
-def test_the_look_before_a_correction_names_the_certificate_it_would_shake(desk, monkeypatch):
+def test_the_look_before_a_correction_names_the_certificate_it_would_shake(desk, monkeypatch, capsys):
     monkeypatch.setattr(bench_of_two, "ROSTER", "Tomo Kessig")
     class_id, families = all_shown(desk), load_families()
     work.decide(desk, class_id, "c01", "competent", "Bettan Roole", "All shown.", DECLARED)
@@ -142,6 +143,10 @@ def test_the_look_before_a_correction_names_the_certificate_it_would_shake(desk,
         looked = html.unescape(me.page)
         assert "What this would change" in looked and "<strong>no longer passes</strong>" in looked
         assert f"<td>{number}: decide again</td>" in looked and not desk.entries("answers re-marked")
+    given = [part for name, value in asked.items() if value for part in (f"--{name}", value)]
+    assert correct_class([class_id, *given, "--folder", str(desk.home)]) == 0
+    told = capsys.readouterr().out
+    assert f"NO LONGER PASSES  (certificate {number}: decide again)" in told and "Nothing is changed" in told
 
 
 @pytest.mark.parametrize("crosses, told", [("no longer passes", "decide again"), ("", "signed before this")])
