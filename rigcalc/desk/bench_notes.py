@@ -16,11 +16,12 @@ EVERY_SECONDS = 5  # how often the desk looks whether the shop file was changed
 
 
 def tell_bench(desk: Desk) -> None:
-    """Write, mend or take away the note of each bench form that is not set aside."""
+    """Write, mend or take away the note of each bench form in use: not set aside, and with somebody whose assessment is not closed."""
     aside = {entry.body["form_id"] for entry in desk.entries("bench form set aside")}
-    for entry in desk.entries("bench form opened"):
-        if entry.body["form_id"] not in aside:
-            told_beside(desk, entry.body["form_id"])
+    closed = {(body["form_id"], body["candidate"]["id"]) for body in (entry.body for entry in desk.entries("bench assessed"))}
+    for form in (entry.body for entry in desk.entries("bench form opened")):
+        if form["form_id"] not in aside and any((form["form_id"], one["id"]) not in closed for one in form["candidates"]):
+            told_beside(desk, form["form_id"])
 
 
 def told_beside(desk: Desk, form_id: str) -> str:

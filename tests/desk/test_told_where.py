@@ -107,7 +107,9 @@ def test_each_persons_sheets_are_printed_by_themselves(desk):
 
 def test_a_shop_file_that_is_changed_while_nobody_looks_reaches_the_tablet(desk, monkeypatch):
     class_id = all_shown(desk)
-    note, looked = desk.room / "bench" / f"{work.forms(desk, class_id)[0]['form_id']}.since", BenchNotes(desk.home)
+    closed = work.forms(desk, class_id)[0]["form_id"]
+    form_id = work.open_bench(desk, class_id, ["c01"], "Osk Tamberlin", "LB", "set-1")["form"]["form_id"]
+    note, looked = desk.room / "bench" / f"{form_id}.since", BenchNotes(desk.home)
     seen, told = [], bench_notes.tell_bench
     monkeypatch.setattr(bench_notes, "tell_bench", lambda desk: (seen.append(desk.shop.digest), told(desk)))
     looked.look()
@@ -118,7 +120,7 @@ def test_a_shop_file_that_is_changed_while_nobody_looks_reaches_the_tablet(desk,
     own = desk.home / "shop.toml"
     own.write_text(text[:at] + 'found_bad = 2026-04-02\nfound_bad_by = "Ines Varrow"\nwhy = "worn"\n' + text[at:], "utf-8")
     looked.look()
-    assert TOLD in note.read_text("utf-8")
+    assert TOLD in note.read_text("utf-8") and not (desk.room / "bench" / f"{closed}.since").exists()
     own.write_text("no = shop\n", "utf-8")  # a file that cannot be read takes nothing back
     looked.look()
     assert TOLD in note.read_text("utf-8") and len(seen) == 2
