@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from rigcalc._job_sheet import CutKind, Item
-from rigcalc._order import WORDS_CHECKED
+from rigcalc._order import HOLDS_NOBODY, WORDS_CHECKED, counts_as_people, is_unknown_work
 from rigcalc._order_figures import sheet_length, show_pull, show_sag
 from rigcalc._order_words import is_mast
 from rigcalc._press_stops import press_stops
@@ -46,8 +46,14 @@ def order_items(plan: Plan) -> tuple[Item, ...]:
     if facts.designer:
         items.append(Item("Designer", f"{facts.designer.owner}, {facts.designer.set_on}: factor {facts.designer.value:g}, "
                           f"design load {facts.designer_load.shown}"))
-    items += [Item(label, text) for label, text in (("Gone through with whoever asked by", order.seen_by), ("Temperature", order.temperature), ("Life wanted", order.life)) if text]
+    items += [Item(label, text) for label, text in (("Gone through with whoever asked by", _seen_by(plan)), ("Temperature", order.temperature), ("Life wanted", order.life)) if text]
     return tuple(items)
+
+
+def _seen_by(plan: Plan) -> str | None:
+    """Who of the shop went through it with whoever asked; where people can be there, with what that person says of it."""
+    order = plan.order
+    return f"{order.seen_by}, who says: {HOLDS_NOBODY}" if is_unknown_work(order) and counts_as_people(order) else order.seen_by
 
 
 def _load(plan: Plan) -> str:

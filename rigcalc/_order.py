@@ -8,8 +8,8 @@ from rigcalc._records import record
 from rigcalc.errors import Refusal
 from rigcalc.rating import class_of_use, uses
 
-__all__ = ["ENDS", "LAP", "MEASURED", "MOVEMENTS", "SHAPES", "MissingFacts", "Order", "OrderPiece", "WORDS_CHECKED", "is_no",
-           "needs_designer", "open_questions", "refuse_class"]
+__all__ = ["ENDS", "HOLDS_NOBODY", "LAP", "MEASURED", "MOVEMENTS", "SHAPES", "MissingFacts", "Order", "OrderPiece", "WORDS_CHECKED", "counts_as_people",
+           "is_no", "is_unknown_work", "needs_designer", "open_questions", "refuse_class"]
 
 MOVEMENTS = ("none", "moves", "shock", "swung on")
 LAP = "ring with a lap splice"
@@ -195,8 +195,11 @@ _ALWAYS = (
     ("installer", "Who fits it (--installer)?"),
     ("reel", "Which reel is it cut from (--reel)?"),
 )
-_WHEN_UNKNOWN = ("seen_by", "These words name no work that is known here as harmless, such as plants on a wall, a fence, a gate or a cover. Who of the "
-                 "shop went through it with whoever asked, and says that it holds nobody, moves nothing and has nobody near: first name and family name (--seen-by)?")
+_WHO_SAW = ("These words name no work that is known here as harmless, such as plants on a wall, a fence, a gate or a cover. Who of the "
+            "shop went through it with whoever asked, and says that {}: first name and family name (--seen-by)?")
+HOLDS_NOBODY = "nobody hangs, sits or stands on it or is held or caught by it, and nothing is lifted or lowered"
+_WHEN_UNKNOWN = ("seen_by", _WHO_SAW.format("it holds nobody, moves nothing and has nobody near"))
+_WHEN_UNKNOWN_NEAR_PEOPLE = ("seen_by", _WHO_SAW.format(HOLDS_NOBODY.replace(", and nothing", ", and that nothing")))
 _WHEN_TIGHTENED = (
     ("greatest_tension", "What is the greatest tension, with its unit (--greatest-tension)? "
                          '"Hand tight" is no load.'),
@@ -260,7 +263,8 @@ def _wanted(order: Order) -> list[tuple[str, str]]:
                                   "(9.80665 m/s2), or a figure in m/s2 (--gravity)?"))
     if order.tightened is not None and not is_no(order.tightened) and not order.is_ring:
         wanted += _WHEN_TIGHTENED
-    wanted += [_WHEN_UNKNOWN] if _unknown_work(order) else ()
+    if is_unknown_work(order):
+        wanted.append(_WHEN_UNKNOWN_NEAR_PEOPLE if counts_as_people(order) else _WHEN_UNKNOWN)
     wanted += _WHEN_PEOPLE if needs_designer(order) else ()
     wanted += _SOFT if order.has_soft_eye else ()
     wanted += _PULLED if order.pull_pieces or order.pull_forces else ()
@@ -269,9 +273,10 @@ def _wanted(order: Order) -> list[tuple[str, str]]:
     return wanted
 
 
-def _unknown_work(order: Order) -> bool:
-    """Whether nothing in the order's words is harmless by itself: no list of bad words is ever complete, so a person has to answer for it."""
-    return order.what is not None and order.use is not None and class_of_use(order.use).name == "nobody" and not needs_designer(order) and not is_plain(order.named)
+def is_unknown_work(order: Order) -> bool:
+    """Whether nothing in the order's words is harmless by itself: no list of bad words is ever complete, so a person has to answer for it,
+    whoever may be near and whoever designs it."""
+    return order.what is not None and order.use is not None and class_of_use(order.use).name in ("nobody", "people") and not is_plain(order.named)
 
 
 def _of_pieces(order: Order) -> list[str]:

@@ -27,7 +27,7 @@ CAFE = dataclasses.replace(GATE, number="2", what="trellis wires", where="courty
 LANTERN = dataclasses.replace(GATE, number="3", what="lantern wire", where="over the lane", use="people", near="people below",
                               load="67.6 lbf", service="marine", length="4 m", tightened="no", greatest_tension=None,
                               tension_check=None, gravity=None, reel="R5", tool=None, designer="A. Named Engineer", designer_factor="8",
-                              designer_load="90 lbf", designer_date="2026-10-01")
+                              designer_load="90 lbf", designer_date="2026-10-01", seen_by="Parvel Minch")
 
 
 def sheet(order, shop=SHOP, **changes):

@@ -74,10 +74,64 @@ def test_the_person_who_answers_for_unknown_work_stands_on_the_sheet():
     assert {item.label: item.value for item in made.order}["Gone through with whoever asked by"] == "Parvel Minch"
 
 
+# --- unknown work where people can be, with a designer -----------------------------------------------------
+
+DESIGNED = {"use": "people", "near": "people walk past", "designer": "Corla Venn", "designer_factor": "8", "designer_load": "70 lbf", "designer_date": "2026-03-11"}
+MOVES = DESIGNED | {"use": "nobody", "near": "nobody", "movement": "moves"}
+
+
+@pytest.mark.parametrize("facts", [DESIGNED, MOVES])
+def test_beside_a_designer_unknown_work_is_asked_who_says_that_it_holds_and_lifts_nobody(facts):
+    with pytest.raises(MissingFacts) as asked:
+        job_sheet(order("plank for the twins | apple tree", **facts), SHOP)
+    question, = asked.value.questions
+    assert "(--seen-by)?" in question and "nobody hangs, sits or stands on it or is held or caught by it, and that nothing is lifted or lowered" in question
+    assert "has nobody near" not in question and "moves nothing" not in question
+
+
+@pytest.mark.parametrize("facts", [{}, DESIGNED | {"use": "nobody", "near": "nobody"}])
+def test_with_nobody_near_and_still_the_question_is_that_of_nobody(facts):
+    with pytest.raises(MissingFacts) as asked:
+        job_sheet(order("plank for the twins | apple tree", **facts), SHOP)
+    assert "it holds nobody, moves nothing and has nobody near: first name" in asked.value.questions[0]
+
+
+@pytest.mark.parametrize("facts", [DESIGNED, MOVES])
+def test_what_that_person_says_stands_on_the_sheet(facts):
+    made = job_sheet(order("wall tie | barn", seen_by="Parvel Minch", **facts), SHOP)
+    said = {item.label: item.value for item in made.order}["Gone through with whoever asked by"]
+    assert said == "Parvel Minch, who says: nobody hangs, sits or stands on it or is held or caught by it, and nothing is lifted or lowered"
+
+
+@pytest.mark.parametrize("sentence", ["brace for a gate | farm", "wires for climbing roses | house wall", "trellis wire | garden wall"])
+def test_plain_work_is_made_for_a_designer_without_that_question(sentence):
+    made = job_sheet(order(sentence, **DESIGNED), SHOP)
+    assert "Gone through with whoever asked by" not in {item.label for item in made.order}
+    # a name that nobody asked for stands there, and no statement is put in that mouth
+    named = job_sheet(order(sentence, seen_by="Parvel Minch", **DESIGNED), SHOP)
+    assert {item.label: item.value for item in named.order}["Gone through with whoever asked by"] == "Parvel Minch"
+
+
+@pytest.mark.parametrize("sentence", ["plank to hoist the twins | apple tree", "wire to lift a crate | barn", "swing for the twins | apple tree", "plank that is lowered to the twins | apple tree", "harness wire | barn"])
+def test_words_for_lifting_and_for_people_held_stay_refused_whoever_went_through_it(sentence):
+    with pytest.raises(Refusal, match="for that kind of work"):
+        job_sheet(order(sentence, seen_by="Parvel Minch", **DESIGNED), SHOP)
+
+
+@pytest.mark.parametrize("sentence", lines((SENTENCES / "answered_for_or_refused.txt").read_text(encoding="utf-8")))
+def test_what_no_list_knows_is_never_made_unasked_beside_a_designer(sentence):
+    with pytest.raises(Refusal) as refused:
+        job_sheet(order(sentence, **DESIGNED), SHOP)
+    if isinstance(refused.value, MissingFacts):
+        question, = refused.value.questions
+        assert "(--seen-by)?" in question
+
+
 @pytest.mark.parametrize("name", ["me", "the shop", "-", "John Doe", "Jane Roe", "A. N. Other", "test test", "xxx yyy", "Parvel", "Name Surname", "aaaa bbbb"])
 def test_a_stand_in_answers_for_nothing(name):
-    with pytest.raises(Refusal, match="seen by"):
-        job_sheet(order("wall tie | barn", seen_by=name), SHOP)
+    for facts in ({}, DESIGNED):
+        with pytest.raises(Refusal, match="seen by"):
+            job_sheet(order("wall tie | barn", seen_by=name, **facts), SHOP)
 
 
 @pytest.mark.parametrize("fact, said", [("held", "climbs on"), ("lifts", "lifts, lowers or pulls")])
@@ -101,7 +155,8 @@ def test_the_table_is_long_enough_to_tell_something():
 def test_the_class_that_was_asked_for_is_then_taken(sentence, movement):
     with pytest.raises(MissingFacts) as asked:
         job_sheet(order(sentence, use="people", near="people", movement=movement), SHOP)
-    assert len(asked.value.questions) == 4                                  # the designer's name, factor, load and day
+    first, *designed = asked.value.questions
+    assert "(--seen-by)?" in first and len(designed) == 4                   # the designer's name, factor, load and day
 
 
 @pytest.mark.parametrize("sentence", ["deck rails, cable infill | garden deck", "jack stay for painters to clip on to | facade",

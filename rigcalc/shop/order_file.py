@@ -8,7 +8,7 @@ import tomllib
 from dataclasses import fields
 from pathlib import Path
 
-from rigcalc._order import ENDS, MEASURED, MOVEMENTS, SHAPES
+from rigcalc._order import ENDS, HOLDS_NOBODY, MEASURED, MOVEMENTS, SHAPES
 from rigcalc._order_read import unreadable
 from rigcalc._order_words import refuse_words
 from rigcalc.assembly import Order, OrderPiece
@@ -36,7 +36,9 @@ FACTS = (
                  "or kept from a fall by it? yes or no"),
         ("lifts", "does it lift, lower, pull along or tow anything, or is it part of a vehicle, boat, aircraft or lift, or of play, sport or gym "
                   "equipment? yes or no"),
-        ("seen_by", "where the words name no work that is known here as harmless: who of the shop went through it with whoever asked; else blank"),
+        ("seen_by", "where the words name no work that is known here as harmless: who of the shop, first name and family name, went through it with whoever "
+                    "asked, and says that it holds nobody, moves nothing and has nobody near; where people can be there or it moves, that "
+                    f"{HOLDS_NOBODY}; else blank"),
         ("load", "the greatest load in one cable, as 180 lbf; blank where a shape below works it out"),
         ("load_from", "who gives the load, or the weight and the measurements"),
         ("service", f"{', '.join(SERVICES[:-1])} or {SERVICES[-1]}; a pool hall's air counts as immersed"),

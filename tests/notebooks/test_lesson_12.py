@@ -89,6 +89,18 @@ def test_first_refusal_names_the_designer_and_no_command():
     assert "Which qualified person stands for this design" in letter and "--" not in letter and "Which reel" not in letter
 
 
+def test_who_went_through_the_lantern_with_the_council_is_told_and_no_letter_asks_the_council_for_it():
+    told = desk.from_letter_to_tag()
+    told.act_of("ask movement")
+    assert "Ines Varrow goes through it with them" in said(told) and "nobody hangs, sits or stands on it" in said(told)
+    early = desk.from_letter_to_tag()
+    for act in ("ask use", "ask designer", "wait"):
+        early.act_of(act)
+    letter = early.seen.under.text
+    assert "Does it move" in letter and "went through it" not in letter
+    assert "Gone through with whoever asked by" in desk.whole_sheet().text
+
+
 @pytest.mark.parametrize("name, words", [("make", "6 mm is a metric size"), ("copper", "no inch sleeve fits it"), ("aluminium", "small anode")])
 def test_the_wish_of_the_second_letter_is_refused_however_it_is_bent(name, words):
     board = at("second")

@@ -6,6 +6,7 @@ import re
 from dataclasses import replace
 from functools import cache
 
+from rigcalc._order import HOLDS_NOBODY
 from rigcalc._order_shapes import read_weight
 from rigcalc.assembly import JobSheet, Order, job_sheet, missing_facts
 from rigcalc.cable import breaking_force
@@ -27,6 +28,7 @@ __all__ = ["FIRST", "LANTERN", "NOT_YOUR_CHART", "SECOND", "SHEET_DAY", "asked",
 KNOWN = ("number", "what", "where", "weight", "gravity", "shape", "load_spread", "load_at")  # what the first letter says by itself
 NOT_YOUR_CHART = "the order is the invented shop's"
 BENCH = "reel"  # asked of the bench, never of the customer
+SHOPS_OWN = (BENCH, "seen_by")  # what no letter asks
 DESIGN = ("designer", "designer_factor", "designer_load", "designer_date")
 
 
@@ -64,7 +66,7 @@ def _field(question: str) -> str:
 # What one answer of the council settles: (the facts, its words).
 ANSWERS = (
     (("use", "near"), "“Anybody. It is the lane to the harbour: {near}.”"),
-    (("movement", "held", "lifts"), "“It hangs still. Nobody can reach it, and it lifts nothing.”"),
+    (("movement", "held", "lifts", "seen_by"), "“It hangs still. Nobody can reach it, and it lifts nothing.” No list of harmless work knows a lantern. So {seen_by} goes through it with them, and stands on the sheet for this: {holds_nobody}."),
     (("load_from",), "“We did, {load_from_words}.”"),
     (("service",), "“Outdoors. When it storms the spray comes over the quay wall.” You write: {service}."),
     (("span", "sag"), "“{span} from wall to wall. The lantern may hang {sag} below the ends.”"),
@@ -101,7 +103,7 @@ def _open(settled) -> list[tuple[str, str]]:
 def _answer(topic: str) -> str:
     order = of_order(FIRST)
     words = next(words for facts, words in ANSWERS if facts[0] == topic)
-    return words.format(near=order.near, service=IN_WORDS[order.service], span=order.span, sag=order.sag, ends=order.ends, load_from_words="on our own scale, and the lane with a tape")
+    return words.format(near=order.near, seen_by=order.seen_by, holds_nobody=HOLDS_NOBODY, service=IN_WORDS[order.service], span=order.span, sag=order.sag, ends=order.ends, load_from_words="on our own scale, and the lane with a tape")
 
 
 def open_of_the_first_letter() -> lesson.Block:
@@ -261,7 +263,7 @@ def _show(state: dict) -> View:
         return View((sheet,), tuple(button(f"ask {name}", words, second=True) for name, words in asks), (*said, left))
     if stage == "nobody":
         if state["tone"] == "ok":
-            written = letter_to(replace(_so_far(state["settled"]), reel=of_order(FIRST).reel), FIRST_REPLY)
+            written = letter_to(replace(_so_far(state["settled"]), **{name: getattr(of_order(FIRST), name) for name in SHOPS_OWN}), FIRST_REPLY)
             return View((sheet,), (button("go on", "Read their second letter"),), said, letter_block(written, "Written to the council"))
         return View((sheet,), tuple(button(name, words, second=True) for name, words, _ in NOBODY), (*said, Said("What do you do?")))
     if stage == "second":
