@@ -52,6 +52,13 @@ def _state(desk, signed: dict) -> str:
     return f"<strong>{'in force, but shaken' if found.in_force else escape(found.state)}</strong>{told}"
 
 
+def _is(found) -> str:
+    """The state as the end of a sentence."""
+    if found.state.startswith("decided again"):
+        return f"not in force now ({found.state})"
+    return "in force now, but shaken" if found.shaken else f"{found.state} now"
+
+
 def _doubt(desk, signed: dict, found) -> str:
     return shaken(desk, signed) if found.state in ("in force", "suspended") else ""
 
@@ -81,7 +88,7 @@ class Standing(FormHandler):
         if not typed("act"):
             raise Refusal("nothing chosen under 'What is entered'", "one of what is offered there", "choose one")
         found = work.change_standing(desk, number, typed("act"), typed("by"), typed("reason"))
-        return link("class", _signed(desk, number)["class"], "certificates"), f"It is entered. Certificate {number} by the register now: {found.words}."
+        return link("class", _signed(desk, number)["class"], "certificates"), f"It is entered: the certificate {number} is {_is(found)}."
 
 
 def _signed(desk, number: str) -> dict:

@@ -171,7 +171,20 @@ def test_after_a_not_yet_only_a_new_signature_puts_a_certificate_in_force(desk, 
 def test_suspending_and_lifting_revive_nothing_that_was_decided_again(desk, signed):
     class_id, body = signed
     number = body["certificate"]
-    decided(desk, class_id, "not yet")
+    untouched(desk, class_id, "1/8")
+    with served(desk.home) as port:
+        me = Person(port)
+        for act, told in (("suspended", "is suspended now."), ("lifted", "is in force now, but shaken.")):
+            me.open(f"/certificate/{number}/standing")
+            me.send(me.at, act=act, by="Bettan Roole", reason="So.")
+            assert f"the certificate {number} {told}" in me.told()
+        decided(desk, class_id, "not yet")
+        me.open(f"/certificate/{number}/standing")
+        me.send(me.at, act="suspended", by="Bettan Roole", reason="So.")
+        me.open(f"/certificate/{number}/standing")
+        me.send(me.at, act="lifted", by="Bettan Roole", reason="So.")
+        assert f"the certificate {number} is not in force now (decided again: not yet)." in me.told()
+    work_at_bench(desk, class_id, set_id="set-1", c01="right")
     assert work.change_standing(desk, number, "suspended", "Bettan Roole", "So.").state == "suspended"
     assert work.change_standing(desk, number, "lifted", "Bettan Roole", "So.").state == "decided again: not yet"
     new = again(desk, class_id)["certificate"]
