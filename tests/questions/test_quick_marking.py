@@ -11,7 +11,7 @@ from many import many
 
 from rigcalc.questions import Stream, marking, reading
 from rigcalc.questions.plain_reading import read_plainly
-from rigcalc.questions.quick_judging import judge
+from rigcalc.questions.quick_judging import far_apart, judge
 from rigcalc.questions.scale import in_fraction
 
 ACCEPT = {"lbf": ("lbf", "N", "kN"), "N": ("lbf", "N", "kN"), "kN": ("lbf", "N", "kN"), "mm": ("mm", "m", "in"), "m": ("mm", "m", "in"),
@@ -45,7 +45,8 @@ def test_anything_else_is_left_to_the_long_way(typed):
 RULES = [({"relative": "0.005"}, None), ({"relative": "0.01"}, None), ({}, None), ({"mm": "0.5"}, None), ({"mm": "1"}, None),
          ({}, {"direction": "down", "step": {"lbf": "1", "N": "10", "kN": "0.01", "mm": "1"}}),
          ({"relative": "0.01"}, {"direction": "up", "step": {"lbf": "5", "N": "1", "kN": "0.1", "mm": "0.5"}}),
-         ({}, {"direction": "nearest", "step": {"lbf": "1", "N": "1", "mm": "1"}})]
+         ({}, {"direction": "nearest", "step": {"lbf": "1", "N": "1", "mm": "1"}}),
+         ({}, {"direction": "down", "step": {"lbf": "0.01", "N": "0.01", "kN": "0.0001", "mm": "0.01"}})]
 BASES = ["8896443230521/1000000000", "2682244438112969/20000000000000", "26", "381/10", "5039/2", "6044", "1000", "1/3", "0", "12345/7"]
 
 
@@ -53,13 +54,15 @@ def a_key(base: str, tolerance: dict, turn: dict | None, own: Stream) -> dict:
     about = [Fraction(base) * times for times in (Fraction(1, 2), Fraction(101, 100), Fraction(9, 10), Fraction(1007, 1000), 2)]
     slips = [{"id": f"s{at}", "feedback": "So.", "exact": str(value + own.below(3)), "round": turn if own.below(4) == 0 else None}
              for at, value in enumerate(about)]
+    slips.append(slips[own.below(4)] | {"id": "the same figure by another way"})
+    slips = [slip | ({"value": float(Fraction(slip["exact"]))} if own.below(2) else {}) for slip in slips]  # as a key record keeps it
     return {"right": {"exact": base, "tolerance": tolerance, "round": turn}, "missteps": [*slips, {"id": "r", "exact": "refuse", "round": None}]}
 
 
 @pytest.mark.parametrize("rule", range(len(RULES)))
 def test_a_figure_is_judged_as_the_exact_way_judges_it(rule):
     own, asked, quick = STREAM.sub(f"judge {rule}"), 0, 0
-    units = ("mm", "m") if "mm" in RULES[rule][0] else ("lbf", "N", "kN", "mm")
+    units = ("mm", "m") if "mm" in RULES[rule][0] else ("lbf", "N", "kN", "mm", "°C")
     for base in BASES:
         for _ in range(many(2, 4)):
             key = a_key(base, *RULES[rule], own)
@@ -74,6 +77,19 @@ def test_a_figure_is_judged_as_the_exact_way_judges_it(rule):
                         asked, quick = asked + 1, quick + (found is not None)
                         assert found in (None, marking._number_exactly(key, value)), (key, plain)
     assert quick > 0.7 * asked
+
+
+@pytest.mark.parametrize("unit, step", [("lbf", "1"), ("N", "10"), ("kN", "0.01"), ("mm", "0.5")])
+def test_far_apart_is_said_of_nothing_that_is_within_a_step(unit, step):
+    said = []
+    for base in BASES:
+        one, of = Fraction(base), Fraction(step) / in_fraction(1, unit)
+        for share in (0, Fraction(1, 2), Fraction(999, 1000), 1, Fraction(1001, 1000), Fraction(11, 10), 3):
+            for other in (one + share * of, one - share * of):
+                said.append(far_apart(str(other), base, step, unit))
+                assert not (said[-1] and abs(other - one) <= of)
+                assert said[-1] or share < 2
+    assert 0 < sum(said) < len(said)
 
 
 def test_missteps_kept_as_text_are_read_where_they_are_asked():
