@@ -6,6 +6,7 @@ was worked out when the paper was set, wrong ones by the same functions.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from functools import lru_cache
 from math import floor, nan
 
@@ -80,15 +81,20 @@ def _is_right(one: Figure | FigureBox, unit: str, figure: float) -> bool:
     return low <= figure <= high
 
 
-def _figure(one: Figure, typed: str | list[str]) -> tuple[str, dict | None] | None:
-    read = _read(typed, one.how) if type(typed) is str else None
+def _typed(one: Figure | FigureBox, typed: str, marked: Callable) -> tuple | None:
+    """How a figure was read, and what `marked` gives for it where it is not right beyond doubt."""
+    read = _read(typed, one.how)
     if read is None:
         return None
     shown, unit, figure, value = read
     if _is_right(one, unit, figure):
         return shown, RIGHT
     question, key = one.figure(unit, figure)
-    return shown, mark_number(key, question, value)
+    return shown, marked({"kind": one.kind} | key, question, value)
+
+
+def _figure(one: Figure, typed: str | list[str]) -> tuple[str, dict | None] | None:
+    return _typed(one, typed, mark_number) if type(typed) is str else None
 
 
 def _sheet(one: Sheet, typed: str | list[str]) -> tuple[str, dict | None] | None:
@@ -96,7 +102,7 @@ def _sheet(one: Sheet, typed: str | list[str]) -> tuple[str, dict | None] | None
         return None
     said, found, right = [], [], True
     for box, text in zip(one.boxes, typed):
-        entry = _chosen_in(box, text) if type(box) is ChoiceBox else _typed_in(box, text)
+        entry = _chosen_in(box, text) if type(box) is ChoiceBox else _typed(box, text, mark_box)
         if entry is None:
             return None
         said.append(f"{box.label}: {entry[0]}")
@@ -109,17 +115,6 @@ def _sheet(one: Sheet, typed: str | list[str]) -> tuple[str, dict | None] | None
 def _chosen_in(box: ChoiceBox, text: str) -> tuple[str, tuple | None] | None:
     entry = _choice(box, text)
     return entry and (entry[0], entry[1] and (entry[1], None))
-
-
-def _typed_in(box: FigureBox, text: str) -> tuple[str, tuple | None] | None:
-    read = _read(text, box.how)
-    if read is None:
-        return None
-    shown, unit, figure, value = read
-    if _is_right(box, unit, figure):
-        return shown, RIGHT
-    question, key = box.figure(unit, figure)
-    return shown, mark_box({"kind": box.kind} | key, question, value)
 
 
 def marks_for(weight: int, right: bool, share: float, partly: bool) -> int | float:
