@@ -9,7 +9,7 @@ from rigcalc.desk.certify import no_longer_stands
 from rigcalc.desk.charts import other_charts
 from rigcalc.desk.correcting import marked_again_in_words
 from rigcalc.desk.forms import STYLE, area, back_to, check, field, form, held, hint, radios, table
-from rigcalc.desk.hands import closings_in_words, set_aside_in_words
+from rigcalc.desk.hands import closings_in_words, other_forms_in_words, set_aside_in_words
 from rigcalc.desk.pages_papers import back
 from rigcalc.desk.persons import roles_in_words
 from rigcalc.desk.server import FormHandler, link
@@ -114,7 +114,7 @@ def _evidence(desk, class_id: str, candidate_id: str, found: dict) -> str:
         lines += _to_weigh([*hands["outcome"]["to_weigh"], advice(desk, hands["entry"].body["form_id"])])
     if found["written"] and found["hands"]:
         lines += _to_weigh([other_charts(desk, result["paper_id"], hands["entry"].body["form_id"])])
-    lines += _to_weigh([*set_aside_in_words(desk, class_id, candidate_id), *earlier_certificates(desk, class_id, candidate_id)])
+    lines += _to_weigh([*other_forms_in_words(desk, class_id, candidate_id), *set_aside_in_words(desk, class_id, candidate_id), *earlier_certificates(desk, class_id, candidate_id)])
     roles = roles_in_words(desk, found)
     if roles:
         lines.append(f"Who did what: {escape(roles)}. Whoever decides is somebody else, or the exception is stated below.")
