@@ -42,6 +42,7 @@ HONEST = _Words(
     r"strain(?:er|ing) posts?", r"roof truss(?:es)?", r"(?:plant|tree|rose) nurser(?:y|ies)", r"(?:kitchen|market) gardens?", r"weather stations?", r"(?:insect|bug|bee) hotels?", r"(?:tree|trunk|gutter|snow|slug) guards?",
     r"(?:kayak|canoe|boat|dinghy) (?:rack|shelf|stand)s? for (?:\w+ )?(?:boat|kayak|canoe|dinghy|dinghie)s?",
     r"(?:stops?|keeps?|against|nothing) (?:\w+ ){0,3}?(?:flapping|shaking|swaying|rattling|shakes it)", r"(?:horse|ox)[ -]?(?:chestnut|eye dais\w*|eye)s?(?: trees?)?", r"bell ?flowers?", r"fence (?:\w+ )?cross ties?|cross ties? of (?:\w+ )?(?:\w+ )?fence",
+    r"(?:(?:climbing |rambling )?roses|beans|peas|(?:grape)?vines|grapes|kiwis?|hydrangeas?|\w+berries|cucumbers|hops|clematis|wisteria|honeysuckle|jasmine|creepers|(?:the|our|my|climbing) ivy)(?: to| can| will| may)? (?:climb|hang)(?:s|ing)?(?: on| up| along)?(?! to\b)",
     r"(?:pin|lid|cap|plug) tethers?", r"shop (?=signs?\b)", r"(?:hand|sack) trucks?", r"bird[ -]?baths?", r"(?:bee)?hive lids?", r"(?:silt|root|bird|snow|deer|rabbit|slug|noise) barriers?",
     r"(?:parked|stored|laid[ -]up|scrapped) (?:\w+ )?(?:truck|lorry|trailer|caravan|tractor|van|car|wagon)s?")
 GARDEN = _Words(r"allotments?", r"(?:kitchen )?gardens?", r"glass ?houses?", r"green ?houses?", r"poly ?tunnels?", r"fields?", r"orchards?", r"vineyards?")

@@ -146,6 +146,50 @@ def test_who_holds_it_and_what_it_lifts_are_answered_apart_and_yes_is_refused_fo
         job_sheet(order("trellis wire | garden wall", **{fact: "not really"}), SHOP)
 
 
+# --- clauses that say who is on it, or caught by it ------------------------------------------------------------
+
+ON_IT, ONLY_THINGS = (lines((SENTENCES / f"{name}.txt").read_text(encoding="utf-8")) for name in ("somebody_on_it", "things_on_it"))
+
+
+@pytest.mark.parametrize("facts", [{}, DESIGNED, MOVES | {"seen_by": "Parvel Minch"}])
+def test_a_clause_by_which_somebody_is_on_it_or_caught_by_it_is_refused_for_every_use(facts):
+    found = {}
+    for sentence in ON_IT:
+        with pytest.raises(Refusal) as refused:
+            job_sheet(order(sentence, **facts), SHOP)
+        found[sentence] = str(refused.value)
+    assert len(found) >= 90 and {sentence: said for sentence, said in found.items() if "for that kind of work" not in said} == {}
+
+
+@pytest.mark.parametrize("facts", [{}, DESIGNED])
+def test_things_plants_and_birds_on_it_and_people_beside_it_are_nobody_held(facts):
+    found = {}
+    for sentence in ONLY_THINGS:
+        try:
+            job_sheet(order(sentence, **facts), SHOP)
+        except Refusal as refused:
+            found[sentence] = str(refused)
+    assert len(ONLY_THINGS) >= 110 and {sentence: said for sentence, said in found.items() if "for that kind of work" in said} == {}
+
+
+@pytest.mark.parametrize("sentence", ["trellis wire beside the bench that we sit on | garden", "trellis wire beside the path she walks along | garden", "name board that people walk past | edge of a field"])
+def test_people_beside_it_are_somebody(sentence):
+    with pytest.raises(Refusal, match="enter --use people"):
+        job_sheet(order(sentence), SHOP)
+    assert job_sheet(order(sentence, **DESIGNED, seen_by="Parvel Minch"), SHOP).limit_shown
+
+
+@pytest.mark.parametrize("sentence", ["wire | orchard, it catches whoever slips", "wire | steep bank, so that nobody falls"])
+def test_where_it_is_can_say_it_too(sentence):
+    with pytest.raises(Refusal, match="for that kind of work"):
+        job_sheet(order(sentence, **DESIGNED), SHOP)
+
+
+def test_whoever_is_near_can_be_caught_by_it_too():
+    with pytest.raises(Refusal, match="she slips"):
+        job_sheet(order("trellis wire | garden wall", use="people", near="the gardener, it is there if she slips"), SHOP)
+
+
 def test_the_table_is_long_enough_to_tell_something():
     assert len(lines(HONEST)) >= 60 and len(lines(SPOKEN_OF)) + len(list(FOLDER.glob("*.toml"))) >= 120
 

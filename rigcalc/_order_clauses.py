@@ -1,0 +1,160 @@
+"""What an order says in a clause of somebody who is on its cable or is caught by it: 'plank the twins sit on', 'wire that catches whoever slips'.
+
+Who sits or hangs there is not asked for by name: whatever is not known as a thing, a plant or a wild bird counts as somebody.
+"""
+
+from __future__ import annotations
+
+import re
+
+from rigcalc import _order_terms as terms
+
+__all__ = ["PASSING", "caught", "on_it"]
+
+_SOMEONE = (r"(?:anyone|anybody|someone|somebody|everyone|everybody|who(?:so)?ever|whomever|people|persons?|folks?|m[ae]n|wom[ae]n|boys?|girls?|lads?|lass(?:es)?|ladies|lady|child|children|kids?|youngsters?"
+            r"|toddlers?|bab(?:y|ies)|infants?|adults?|grown[ -]ups?|teenagers?|twins?|brothers?|sisters?|sons?|daughters?|mothers?|fathers?|mums?|moms?|mummy|dads?|daddy|parents?|gran(?:ny|nies|s)?|nana?|grand(?:ma|pa|ad|dad|child|children|kids?|sons?|daughters?|mothers?|fathers?|parents?)s?|partners?|uncles?|aunts?|aunties?"
+            r"|cousins?|nephews?|nieces?|wi(?:fe|ves)|husbands?|famil(?:y|ies)|friends?|mates?|neighbou?rs?|guests?|visitors?|tourists?|hikers?|walkers?|climbers?|workers?|work(?:man|men)|painters?|roofers?|cleaners?|fitters?"
+            r"|gardeners?|farmers?|crew|staff|players?|pupils?|students?|scouts?|campers?|actors?|dancers?|performers?|swimmers?|bathers?|divers?|patients?|customers?|diners?|residents?|spectators?|audience|crowds?|pedestrians?|passers-by"
+            r"|shepherds?|wardens?|rangers?|foresters?|woodsm[ae]n|bee-?keepers?|arborists?|electricians?|plumbers?|builders?|carpenters?|mechanics?|teachers?|nurses?|cyclists?|runners?(?! beans?)|members?|helpers?|volunteers?|tenants?|buyers?|apprentices?|trainees?|riders?|skaters?|anglers?|sailors?|hunters?|one of (?:us|them|you)|(?:two|three|four|several|both) of (?:us|them|you))")
+_PRONOUN = r"(?:he|she|we|i|you|us|me|him|her|himself|herself|ourselves|yourself|myself|themselves)"
+_DET = r"(?:(?:the|a|an|my|our|your|his|her|their|its|any|some|every|each|all|one|two|three|four|five|six|ten|\d+|both|other|small|little|old|grown|heavy|whole|older|young|younger|elderly) ){0,3}"
+_SOME = rf"{_DET}(?:{_SOMEONE}|{_PRONOUN})"
+
+# Where a clause ends: a stop, or a word with which something else begins.
+_END = (r"(?=\s*(?:$|[,;.:!?()\u2013\u2014-])| (?:to|for|when|whenever|while|whilst|if|in case|at|after|before|during|every|each|and|or|but|with|by|from|because|as|so|until|all (?:day|year|summer|the time)|most|sometimes|often|together|next|behind"
+        r"|beside|between|under|near|outside|above|over|on (?:\w+days?|week\w*|hot|warm|sunny|summer|rainy|holidays?)|in (?:the )?(?:summers?|winters?|spring|autumn|sun|shade|evenings?|mornings?|afternoons?|garden|barn|yard|rain|dark|wind)|is|are|must|should|will|can|made|there|here|today|daily|twice|now|too|again|once|like|without"
+        r"|upside|which|who|where|instead|someday|it)\b)")
+_ON = r"(?:on|onto|over|on to|upon|in|into|inside|from|off|across|along|out of)"
+_BODY = r"(?:arms?|hands?|legs?|knees?|f[eo]{2}t|toes|weight|backs?|bottoms?|elbows?|tumm(?:y|ies)|heads?)"
+# What may stand between the doing and the 'on'.
+_BETWEEN = (rf"(?: (?:down|up|out|about|around|back|there|right|still|together|barefoot|astride|upside|high|alone|best|side by side|\w+ly|like \w+|by (?:one |the |their |his |her )?{_BODY}"
+            rf"|with (?:both |the |all )?(?:their |his |her |my )?(?:full |whole )?{_BODY}|(?:his|her|their|our|my|your)(?: full| whole| own)? {_BODY}|{_DET}{_SOMEONE}|(?:and|or) \w+)){{0,3}}")
+_DOES = (r"(?:s[ia]t(?:s|ting)?|stands?|standing|stood|lies?|lying|lay|lain|hang(?:s|ing)?|hung|walk(?:s|ed|ing)?|balanc(?:e|es|ed|ing)|rest(?:s|ed|ing)?|rock(?:s|ed|ing)?|perch(?:es|ed|ing)?|lean(?:s|ed|t|ing)?|loung(?:e|es|ed|ing)|kneel(?:s|ing)?|knelt"
+         r"|crouch(?:es|ed|ing)?|squat(?:s|ting)?|bounc(?:e|es|ed|ing)|jump(?:s|ed|ing)?|dangl(?:e|es|ed|ing)|sway(?:s|ed|ing)?|step(?:s|ped|ping)?|tread(?:s|ing)?|sleep(?:s|ing)?|slept|nap(?:s|ping)?|doz(?:e|es|ing)|snooz(?:e|es|ing)|relax(?:es|ing)?"
+         r"|reclin(?:e|es|ing)|crawl(?:s|ed|ing)?|danc(?:e|es|ed|ing)|swings?|swinging|swung|climb(?:s|ed|ing)?|rides?|riding|rode|cling(?:s|ing)?|clung|play(?:s|ed|ing)?)")
+_GOES = r"(?:runs?|running|slid(?:e|es|ing)|glid(?:e|es|ing)|go(?:es|ing)?|fl(?:y|ies|ying)|travel(?:s|ling)?|cross(?:es|ing)?|mov(?:e|es|ing)|gets?|pull(?:s|ing)?)"
+_CLAUSE = re.compile(rf"\b(?P<does>{_DOES}|{_GOES})(?P<between>{_BETWEEN})(?:,? (?P<it>(?:{_ON}|against|to) (?:it|them|this one|these|(?:this|that){_END})\b)| (?P<named>{_ON} (?:the|this|that|our|my) (?:\w+ )?(?:wire|cable|rope|line|plank|board|bar|pole|net)s?\b)| (?:{_ON}|against|to){_END})", re.IGNORECASE)
+_WHICH = re.compile(rf"\b(?:on|upon|in|from|off|across|along|by) (?:which|whose \w+) (?P<who>(?:[\w'-]+ ){{1,6}}?)(?P<does>{_DOES}){_BETWEEN}{_END}", re.IGNORECASE)
+_WHERE = re.compile(rf"\b(?:plank|board|bar|rope|wire|cable|net|branch|pole|log|tyre|tire|disc|mesh|web)s? where (?P<who>(?:[\w'-]+ ){{1,5}}?)(?P<does>{_DOES}){_BETWEEN}{_END}", re.IGNORECASE)
+_PASSIVE = re.compile(rf"\b(?:is|are|be|being|gets?|getting) (?:\w+ly |often |sometimes |to be )?(?:sat|stood|walked|swung|lain|leaned|leant|climbed|stepped|jumped|slept|danced|bounced|knelt|trodden|ridden)(?: (?:up|down))? (?:on|upon|in|from|off|across|along|against)(?: it\b|{_END})", re.IGNORECASE)
+_WITH_THEM = terms._Words(
+    rf"{_SOME} (?:(?:is|are|be|being|sitting|standing|all|both|up) )?on (?:it|them)", rf"with {_SOME} (?:on|in|inside|aboard){_END}",
+    rf"(?:that|which) {_SOME} (?:is|are|can be|will be|go|goes|get|gets) (?:on|in){_END}", rf"(?:for|to) (?:sit|sitting|loung(?:e|ing)|nap|napping|crawl|crawling)(?: down)?{_END}")
+
+# Said beside the doing, and no part of who does it.
+_HELPS = re.compile(r"(?:(?<=\s)|^)(?:will|can|could|may|might|shall|should|must|would|do|does|did|is|are|was|were|be|been|being|has|have|had|to|get|gets|likes?|loves?|wants?|wish(?:es)?|tr(?:y|ies)|used|need|needs|go|goes|come|comes|able|going"
+                    r"|often|always|sometimes|usually|just|only|also|all|both|ever|even|still|now|then|then|together|can't|cannot|not|don't|\w+ly)\s*$", re.IGNORECASE)
+_OPENS = re.compile(r"(?:^|[,;.:()\u2013\u2014]|\b(?:that|which|who|whom|whoever|whomever|where|for|with|so|as|if|when|because|while)\b)", re.IGNORECASE)
+_ARTICLE = re.compile(r"(?:^|\s)(?:the|a|an|my|our|your|his|its|their|this|these|of|in|at|on|under|over|by|beside|near|behind|holds?|keeps?|stops?|hold|keep|stop|no)$", re.IGNORECASE)
+_NOBODY = re.compile(r"(?:nobody|no[ -]one|nothing)$", re.IGNORECASE)
+_FOLK = re.compile(rf"\b(?:{_SOMEONE}|{_PRONOUN}|who|they)$", re.IGNORECASE)
+_ONE_OF_US = re.compile(rf"\b{_SOMEONE}\b(?!['\u2019])", re.IGNORECASE)
+_KEPT_OUT = re.compile(r"\b(?:stop|keep|prevent|deter)\w* [^,;.]*$|\bagainst [^,;.]*$", re.IGNORECASE)
+_HELD_UP = r"wires?|cables?|ropes?|lines?|nets?|netting|gates?|posts?|poles?|rails?|beams?|hooks?|brackets?|frames?|fenc(?:e|es|ing)|shel(?:f|ves)|tables?|racks?|stands?|branch(?:es)?|trees?|walls?"
+# What hangs, stands and lies about without being anybody.
+_THING = re.compile(
+    r"\b(?:it|this|what|whatever|something|everything|things?|stuff|loads?|(?:bunch|box|pot|basket|bag|jar|string|row|tray|sheet|bale|roll|bundle|stack|pile|tin|can|sack|bottle|bowl|bucket|carton)(?:e?s)? of [\w-]+"
+    r"|plants?|(?:climbing |rambling |tea )?roses|(?:the|a|our|my) (?:\w+ )?rose|(?-i:ivy|rose)|(?:the|our|my|climbing|english) ivy|ivies|(?:grape)?vines?|grapes?|wisterias?|clematis|jasmine|honeysuckle|hops?|beans?|peas?|creepers?|climbers(?= that grow)|shrubs?|hedges?|(?:\w*berr(?:y|ies))|kiwis?|tomato(?:es)?|cucumbers?"
+    r"|gourds?|pumpkins?|squash(?:es)?|melons?|marrows?|courgettes?|hydrangeas?|fuchsias?|petunias?|orchids?|ferns?|moss|herbs?|onions?|garlic|chilli(?:es)?|fruits?|apples?|pears?|plums?|cherries|nuts?|flowers?|blossoms?|leaves|foliage|shoots|stems?|canes?|seedlings?|saplings?|espaliers?|cordons?|crops?|hay|straw|corn|vegetables|mint|lavender|thyme"
+    r"|(?:flower ?)?pots?|planters?|tubs?|troughs?|(?:hanging )?baskets?|trellis(?:es)?|greenery|lamps?|lanterns?|lights?|bulbs?|candles?|signs?|signboards?|(?:notice|name|number|black|white|price) ?boards?|plates?|plaques?|notices?|labels?|tags?|pictures?|paintings?|photos?|photographs?|posters?|mirrors?|clocks?|thermometers?|barometers?"
+    r"|curtains?|blinds?|drapes?|cloths?|fabrics?|fleece|tarps?|tarpaulins?|covers?|lids?|canvas|sheets?|sheeting|film|foil|mesh|bunting|flags?|decorations?|ornaments?|baubles?|wreaths?|garlands?|mobiles?|models?|sculptures?"
+    r"|snow|ice|icicles|dew|rain|rainwater|frost|water|mud|soil|earth|gravel|birds?|swallows?|sparrows?|starlings?|pigeons?|gulls?|seagulls?|crows?|rooks?|jackdaws?|magpies?|herons?|owls?|robins|thrush(?:es)?|blackbirds?|finch(?:es)?|wagtails?|(?:blue |great )?tits|house martins?|bats?|bees|wasps|insects?|butterflies|spiders?|squirrels?"
+    r"|\w*bo(?:x|xes)|dovecotes?|lettuces?|cabbages?|flex|cords?|crates?|jars?|bottles?|tins?|cans?|books?|files?|tools?|spades?|rakes?|brooms?|pins?|keys?|hinges?|chains?|locks?|padlocks?|shackles?|doors?|shutters?|windows?|panes?|panels?|gutters?|pipes?|ducts?|hoses?|barrels?|butts?|tanks?|cisterns?|buckets?|bins?|logs?|timbers?|wood|firewood|bricks?|stones?|boulders?|blocks?|slabs?|tiles?|slates?"
+    r"|machines?|pumps?|motors?|boilers?|heaters?|radiators?|fans?|speakers?|screens?|monitors?|cameras?|sensors?|gauges?|meters?|insulators?|feeders?|(?:nest|bird|bat|owl) ?box(?:es)?|bird ?houses?|(?:bee ?)?hives?|sheds?|huts?|greenhouses?|cabinets?|cupboards?|chests?|coats?|jackets?|hats?|towels?|washing|clothes|laundry|shirts?|boots|shoes|bags?|sacks?|bikes?|bicycles?"
+    rf"|kayaks?|canoes?|boats?|paddles?|oars?|skis|cheeses?|hams?|sausages?|loaves|bread|wine|vases?|dishes|cups|mugs|pans|trays?|toys|computers?|printers?|servers?|batter(?:y|ies)|amplifiers?|televisions?|tvs?|fridges?|aquariums?|cages?|stoves?|pianos?|eggs|nests?|umbrellas?|ladders?|cushions?|rugs?|carpets?|wheels?|instruments?|guitars?|drums?|scarecrows?|statues?|sundials?|{_HELD_UP})$", re.IGNORECASE)
+_CARRIER = re.compile(rf"\b(?:{_HELD_UP}|mesh|sheets?|wood|timbers?|logs?|wheels?|canvas|boxes|box|baskets?|tubs?|barrels?|buckets?)$", re.IGNORECASE)
+# Somebody who is beside it, or on another thing that it is beside: that is people near, and nobody on it.
+_THEY = r"(?:that |which |where )?(?:(?!and |or |from |off |on |that |swing|hang|climb)[\w'-]+ ){1,3}?"
+_BESIDE = r"(?:beside|behind|near|next to|above|past|by|along|alongside|round|around|opposite|against|over|edges? of|side of) (?:(?:the|a|an|my|our|your|his|her|their|that|this|each|every) )?(?:[\w'-]+ )?"
+PASSING = terms._Words(
+    rf"{_SOMEONE} (?:(?:can|may|will|often|always|sometimes|only|just|do) )?walk(?:s|ing)? (?:past|by|through|under|beneath|round|around)(?! on\b)",
+    rf"{_SOMEONE} hang(?:s|ing)? (?:up )?(?:(?:their|his|her|the|its) )?(?:\w+ )?(?:coat|hat|bag|towel|jacket|picture|umbrella|key|tool|lantern|lamp|sign|boot|clothe)s?",
+    rf"{_BESIDE}(?:bench(?:es)?|seats?|chairs?|sofas?|steps?|lawn|grass|terrace|patio) {_THEY}(?:sit|lie|rest|relax)(?:s|ting)? (?:on|in)\b(?! (?:it|them)\b)",
+    rf"{_BESIDE}(?:(?:foot)?paths?|tracks?|roads?|lanes?|streets?|pavements?|drive|lawn|grass|steps?|stairs?|yard|field|meadow|paddock) {_THEY}(?:walk|stand|step|lie|play)(?:s|ing)? (?:on|in|along|over)\b(?! (?:it|them)\b)",
+    rf"(?:sheds?|greenhouse|glasshouse|polytunnel|tunnel|barn|room|house|garden|orchard|yard|field|meadow|paddock|arbour|pergola|bower|hall|kitchen|workshop) {_THEY}(?:sit|lie|stand|walk|sleep|play|rest)(?:s|ing)? in\b(?! (?:it|them)\b)",
+    rf"(?:fenc(?:e|es|ing)(?: wire)?|hedges?|walls?|trellis) {_THEY}walk(?:s|ing)? along\b(?! (?:it|them|on)\b)")
+
+_FALLS = r"(?:fall(?:s|ing|en)?|fell|slip(?:s|ped|ping)?|tumbl(?:e|es|ed|ing)|topple[sd]?|toppling|trip(?:s|ped|ping)?|slid(?:e|es|ing)|skid(?:s|ded|ding)?|stumbl(?:e|es|ed|ing)|faint(?:s|ed)?|los(?:e|es|ing) (?:\w+ )?(?:balance|footing|grip|hold)|let(?:s|ting)? go|go(?:es|ing)? (?:over(?:board)?|off)|drop(?:s|ped|ping)?|overbalanc\w+)"
+_CATCHES = r"(?:catch(?:es|ing)?|caught|sav(?:e|es|ing)|arrest(?:s|ing)?)"
+_HOLDS = r"(?:hold(?:s|ing)?|stop(?:s|ping)?|keep(?:s|ing)?|prevent(?:s|ing)?|break(?:s|ing)?|steady|steadies|secur(?:e|es|ing)|support(?:s|ing)?|protect(?:s|ing)?|tak(?:e|es|ing))"
+_BEARS = r"(?:hold(?:s|ing)?|carr(?:y|ies|ying)|bear(?:s|ing)?|support(?:s|ing)?(?! staff| crew)|suspend(?:s|ing)?|steady|steadies)"
+_CAUGHT = terms._Words(
+    rf"(?:{_CATCHES}|{_HOLDS})(?: up)? (?:{_SOME}|them|those|the one|one)(?: (?:who|that))? (?:[\w']+ ){{0,4}}?{_FALLS}",
+    rf"{_CATCHES}(?: up)? {_SOME}(?!['\u2019]){_END}", rf"{_CATCHES} (?:the )?(?:one|ones|those) (?:who|that) (?:[\w']+ ){{0,2}}?{_FALLS}",
+    rf"{_SOME}(?: (?:who|that))? (?:(?:can|could|may|might|should|would|will|does|do|ever|not|never|has|have|is|are|don't|doesn't|can't|cannot|won't|to|from|suddenly|ever|accidentally|once) ){{0,3}}(?!drop|trip\b|slid|skid|go|let )(?:{_FALLS})(?! (?:asleep|ill|in love))",
+    rf"(?:nobody|no[ -]one|whoever|who|they) (?:(?:can|could|may|might|should|would|will|ever) ){{0,2}}(?:falls?|fell|slips?|tumbles?|trips?|stumbles?|loses? (?:\w+ )?(?:balance|footing|grip))",
+    rf"{_BEARS}(?: up)? {_SOME}(?!['\u2019]){_END}",
+    rf"(?:{_BEARS}|takes?|taking) (?:the )?(?:full |whole |body ?)?(?:(?:his|her|my|our|your|their|somebody's|someone's|anyone's|a (?:person|man|woman|child|boy|girl)'s) (?:full |whole |own |body ?)?weight|weight of (?:[\w-]+ ){{0,3}}?{_SOME})",
+    rf"(?:falling|slipping|tumbling|stumbling) {_SOMEONE}(?!['\u2019])", rf"(?:catch(?:es|ing)?|sav(?:e|es|ing)) (?-i:[A-Z][a-z]+)(?: and (?-i:[A-Z][a-z]+))?{_END}",
+    rf"(?:{_CATCHES}|break(?:s|ing)?|stop(?:s|ping)?|cushion(?:s|ing)?|hold(?:s|ing)?) (?:(?:a|any|the|my|his|her|our|your|their|[\w]+['\u2019]s) )fall\b(?! of (?!{_SOME}))", r"in case of a (?:fall|slip|tumble)",
+    rf"(?:takes?|taking) {_SOME}(?!['\u2019]){_END}(?! (?:to|by|from|with|for|over)\b)", rf"{_SOME} (?:can |could |will |must )?(?:hold|grab|grip|clutch)(?:s|ing)?(?: (?:it|them))?(?: tight)?{_END}",
+    r"(?:keep|keeps|keeping|find|finds) (?:my|his|her|our|your|their) (?:balance|footing)",
+    rf"(?:sits|seats) {_SOME}(?!['\u2019]){_END}",
+    rf"(?:{_SOMEONE}|he|she|they|whoever) (?:is|are|gets?|being) caught")
+# A pin or a tool that falls is no person.
+_SMALL = re.compile(r"\b(?:(?:pin|tool|lid|cap|plug|key|bit)(?= (?:lanyard|keeper|chain|string|wire)s?)|pins|tools|lids|caps|plugs|keys|nuts|bolts|screws|pots|lamps|lanterns|bulbs|apples|pears|fruits|leaves|tiles|slates|stones|rocks|boulders|signs|logs|boxes|panes|bags|baskets|books|jars|birds|swallows)\b", re.IGNORECASE)
+_NAMED = re.compile(rf"\b(?:{_SOMEONE}|{_PRONOUN})\b", re.IGNORECASE)
+_ABOUT_THEM = re.compile(r"\b(?:them|they|one|those)\b", re.IGNORECASE)
+
+
+def on_it(what: str) -> str:
+    """The words by which somebody sits, stands, hangs or walks on what is ordered; '' where only things and plants do."""
+    for found in _CLAUSE.finditer(what):
+        if _somebody_does(what, found):
+            return found.group()
+    for pattern in (_WHICH, _WHERE):
+        for found in pattern.finditer(what):
+            if not _is_thing(found["who"], what[:found.start()]):
+                return found.group()
+    said = _PASSIVE.search(what) or _WITH_THEM.search(what)
+    return said.group() if said else ""
+
+
+def caught(text: str) -> str:
+    """The words by which it catches or holds somebody; '' where it catches a pin, a tool or leaves."""
+    found = _CAUGHT.search(text)
+    if not found:
+        return ""
+    small = _ABOUT_THEM.search(found.group()) and _SMALL.search(text[:found.end()]) and not _NAMED.search(text[:found.end()])
+    return "" if small else found.group()
+
+
+def _somebody_does(what: str, found: re.Match) -> bool:
+    """Whether a doing 'on it' is that of a body: one of whoever is not known as a thing."""
+    before, does = what[:found.start()].rstrip(), found["does"].lower()
+    opened = [*_OPENS.finditer(before)][-1]
+    opener, who, asked = opened.group().lower(), before[opened.end():].strip(), False
+    while (less := _HELPS.sub("", who)) != who:
+        asked, who = asked or re.search(r"\bto\s*$", who, re.IGNORECASE) is not None, less.strip()
+    folk = _FOLK.search(who) is not None or _ONE_OF_US.search(who) is not None
+    if re.fullmatch(_GOES, does, re.IGNORECASE) or found["named"]:
+        return (folk or opener in ("who", "whoever")) and not (does.startswith(("get", "pull", "go", "mov")) and not found["it"])
+    if re.search(r"\bto$", found.group(), re.IGNORECASE) and not does.startswith("cl") or _NOBODY.search(who):
+        return False
+    if re.search(r"\bover(?: it| them)?$", found.group(), re.IGNORECASE) and not does.startswith(("walk", "crawl", "balanc", "danc", "lean")):
+        return False
+    if found.group().lower().endswith("against") and not does.startswith("lean"):
+        return False
+    if _KEPT_OUT.search(before) and re.search(r"\b(?:in|into|across)\b", found.group(), re.IGNORECASE) and not found["it"]:
+        return False
+    if not who:
+        if opener in ("that", "which"):
+            return not _is_thing(before[:opened.start()].rstrip(" ,;"), "")
+        return opener in ("who", "whoever") or asked or does.endswith("ing") or found["it"] is not None and does != "hung"
+    if asked and opener != "for" and not found["it"] and not folk:
+        return not _is_thing(who, "") or _CARRIER.search(who) is not None           # 'wire to hang from'
+    if _ARTICLE.search(who):
+        return does.endswith("ing") and not re.search(r"\b(?:the|a|an|my|our|your|his|its|their|this|these)$", who, re.IGNORECASE)
+    return folk or not _is_thing(who, before)
+
+
+def _is_thing(who: str, before: str) -> bool:
+    """Whether all that is named there are things, plants or wild birds; 'they' are what was named before."""
+    who = who.strip()
+    while (less := _HELPS.sub("", who)) != who:
+        who = less.strip()
+    if _ONE_OF_US.search(who):
+        return False
+    if who.lower() == "they":
+        return _SMALL.search(before) is not None and not _NAMED.search(before)
+    return all(_THING.search(one.strip()) for one in re.split(r"\b(?:and|or|nor|plus)\b", who)) if who else False
