@@ -19,7 +19,7 @@ __all__ = ["findings"]
 def findings(register: Register) -> list[str]:
     """One sentence for each thing that is wrong; an empty list when the register is whole."""
     try:
-        entries = register.entries()
+        entries = register.read()
         guards = register.guards()
     except (sa.exc.DatabaseError, ValueError) as problem:
         return [f"The file {register.path} cannot be read as a register: {problem.__class__.__name__}."]

@@ -15,6 +15,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import UTC, datetime
+from functools import cached_property
 from pathlib import Path
 
 import sqlalchemy as sa
@@ -63,6 +64,10 @@ class Entry:
 
     @property
     def body(self) -> dict:
+        return dict(self._read)
+
+    @cached_property
+    def _read(self) -> dict:
         return json.loads(self.text)
 
 
@@ -164,14 +169,24 @@ class Register:
 
     # -- reading --------------------------------------------------------------------------------------------------
     def entries(self, kind: str | None = None) -> list[Entry]:
-        """All entries in order, or those of one kind."""
+        """All entries in order, or those of one kind; read again whenever the file was changed."""
+        seen = _state_of(self.path)
+        if seen is None:
+            return []
+        if _READ.get(self.path, (None,))[0] != seen:
+            if len(_READ) >= 8:
+                _READ.clear()
+            _READ[self.path] = seen, self.read()
+        return [entry for entry in _READ[self.path][1] if kind is None or entry.kind == kind]
+
+    def read(self) -> list[Entry]:
+        """All entries as they stand in the file now."""
         if not self.path.exists():
             return []
         with self._engine.connect() as connection:
             if not sa.inspect(connection).has_table("entries"):
                 return []
-            rows = connection.execute(sa.select(ENTRIES).order_by(ENTRIES.c.number))
-            return [_entry(row) for row in rows if kind is None or row.kind == kind]
+            return [_entry(row) for row in connection.execute(sa.select(ENTRIES).order_by(ENTRIES.c.number))]
 
     def _read_head(self) -> dict | None:
         """The kept head; None where there is none; refuses one that this register's key did not sign."""
@@ -207,4 +222,17 @@ def _on_connect(connection, _record) -> None:
 
 
 def _entry(row) -> Entry:
-    return Entry(row.number, row.at, row.kind, row.body, row.previous, row.hash, row.signature)
+    return Entry(*row)
+
+
+_READ: dict[Path, tuple[tuple, list[Entry]]] = {}  # a page of the desk asks for the entries some fifty times
+
+
+def _state_of(path: Path) -> tuple | None:
+    """What changes whenever the file does: SQLite counts its changes in bytes 24 to 27. None where there is no file."""
+    try:
+        with open(path, "rb", buffering=0) as file:
+            now, begins = os.fstat(file.fileno()), file.read(28)
+    except FileNotFoundError:
+        return None
+    return now.st_ino, now.st_mtime_ns, now.st_size, begins[24:]

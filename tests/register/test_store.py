@@ -23,6 +23,20 @@ def test_an_untouched_register_is_whole_and_reads_back(register):
     assert register.entries()[2].body == {"paper": "P3", "n": 3}
 
 
+def test_entries_are_those_of_the_file_whoever_changed_it(register, edit):
+    other = Register(register.path, register.signer)
+    assert len(register.entries()) == len(other.entries()) == 5
+    assert other.append("decision", {"n": 6}) == register.entries()[-1]
+    was = os.stat(register.path)
+    edit(("UPDATE entries SET body=? WHERE number=3", ('{"n":9,"paper":"P3"}',)))
+    os.utime(register.path, ns=(was.st_atime_ns, was.st_mtime_ns))  # the same time and size
+    assert os.stat(register.path).st_size == was.st_size and register.entries()[2].body["n"] == 9
+    register.entries()[2].body["n"] = 1
+    assert other.entries()[2].body["n"] == 9
+    register.path.unlink()
+    assert register.entries() == []
+
+
 def test_a_register_opened_with_the_public_key_checks_and_refuses_to_add(register):
     reader = Register(register.path, PublicKey("register", register.signer.key))
     assert reader.check() == []
