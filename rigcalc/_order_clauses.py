@@ -6,10 +6,24 @@ Who sits or hangs there is not asked for by name: whatever is not known as a thi
 from __future__ import annotations
 
 import re
+from functools import cached_property
 
 from rigcalc import _order_terms as terms
 
 __all__ = ["PASSING", "caught", "on_it"]
+
+
+class _Clause(terms._Words):
+    """A pattern in either case, made ready at the first look like the words."""
+
+    @cached_property
+    def _ready(self) -> re.Pattern:
+        return re.compile(self._parts[0], re.IGNORECASE)
+
+    def every(self, text: str) -> list[re.Match]:
+        """Each place in a text, from its beginning."""
+        return [*self._ready.finditer(text)]
+
 
 _SOMEONE = (r"(?:anyone|anybody|someone|somebody|everyone|everybody|who(?:so)?ever|whomever|people|persons?|folks?|m[ae]n|wom[ae]n|boys?|girls?|lads?|lass(?:es)?|ladies|lady|child|children|kids?|youngsters?"
             r"|toddlers?|bab(?:y|ies)|infants?|adults?|grown[ -]ups?|teenagers?|twins?|brothers?|sisters?|sons?|daughters?|mothers?|fathers?|mums?|moms?|mummy|dads?|daddy|parents?|gran(?:ny|nies|s)?|nana?|grand(?:ma|pa|ad|dad|child|children|kids?|sons?|daughters?|mothers?|fathers?|parents?)s?|partners?|uncles?|aunts?|aunties?"
@@ -33,26 +47,27 @@ _DOES = (r"(?:s[ia]t(?:s|ting)?|stands?|standing|stood|lies?|lying|lay|lain|hang
          r"|crouch(?:es|ed|ing)?|squat(?:s|ting)?|bounc(?:e|es|ed|ing)|jump(?:s|ed|ing)?|dangl(?:e|es|ed|ing)|sway(?:s|ed|ing)?|step(?:s|ped|ping)?|tread(?:s|ing)?|sleep(?:s|ing)?|slept|nap(?:s|ping)?|doz(?:e|es|ing)|snooz(?:e|es|ing)|relax(?:es|ing)?"
          r"|reclin(?:e|es|ing)|crawl(?:s|ed|ing)?|danc(?:e|es|ed|ing)|swings?|swinging|swung|climb(?:s|ed|ing)?|rides?|riding|rode|cling(?:s|ing)?|clung|play(?:s|ed|ing)?)")
 _GOES = r"(?:runs?|running|slid(?:e|es|ing)|glid(?:e|es|ing)|go(?:es|ing)?|fl(?:y|ies|ying)|travel(?:s|ling)?|cross(?:es|ing)?|mov(?:e|es|ing)|gets?|pull(?:s|ing)?)"
-_CLAUSE = re.compile(rf"\b(?P<does>{_DOES}|{_GOES})(?P<between>{_BETWEEN})(?:,? (?P<it>(?:{_ON}|against|to) (?:it|them|this one|these|(?:this|that){_END})\b)| (?P<named>{_ON} (?:the|this|that|our|my) (?:\w+ )?(?:wire|cable|rope|line|plank|board|bar|pole|net)s?\b)| (?:{_ON}|against|to){_END})", re.IGNORECASE)
-_WHICH = re.compile(rf"\b(?:on|upon|in|from|off|across|along|by) (?:which|whose \w+) (?P<who>(?:[\w'-]+ ){{1,6}}?)(?P<does>{_DOES}){_BETWEEN}{_END}", re.IGNORECASE)
-_WHERE = re.compile(rf"\b(?:plank|board|bar|rope|wire|cable|net|branch|pole|log|tyre|tire|disc|mesh|web)s? where (?P<who>(?:[\w'-]+ ){{1,5}}?)(?P<does>{_DOES}){_BETWEEN}{_END}", re.IGNORECASE)
-_PASSIVE = re.compile(rf"\b(?:is|are|be|being|gets?|getting) (?:\w+ly |often |sometimes |to be )?(?:sat|stood|walked|swung|lain|leaned|leant|climbed|stepped|jumped|slept|danced|bounced|knelt|trodden|ridden)(?: (?:up|down))? (?:on|upon|in|from|off|across|along|against)(?: it\b|{_END})", re.IGNORECASE)
+_CLAUSE = _Clause(rf"\b(?P<does>{_DOES}|{_GOES})(?P<between>{_BETWEEN})(?:,? (?P<it>(?:{_ON}|against|to) (?:it|them|this one|these|(?:this|that){_END})\b)| (?P<named>{_ON} (?:the|this|that|our|my) (?:\w+ )?(?:wire|cable|rope|line|plank|board|bar|pole|net)s?\b)| (?:{_ON}|against|to){_END})")
+_WHICH = _Clause(rf"\b(?:on|upon|in|from|off|across|along|by) (?:which|whose \w+) (?P<who>(?:[\w'-]+ ){{1,6}}?)(?P<does>{_DOES}){_BETWEEN}{_END}")
+_WHERE = _Clause(rf"\b(?:plank|board|bar|rope|wire|cable|net|branch|pole|log|tyre|tire|disc|mesh|web)s? where (?P<who>(?:[\w'-]+ ){{1,5}}?)(?P<does>{_DOES}){_BETWEEN}{_END}")
+_PASSIVE = _Clause(rf"\b(?:is|are|be|being|gets?|getting) (?:\w+ly |often |sometimes |to be )?(?:sat|stood|walked|swung|lain|leaned|leant|climbed|stepped|jumped|slept|danced|bounced|knelt|trodden|ridden)(?: (?:up|down))? (?:on|upon|in|from|off|across|along|against)(?: it\b|{_END})")
 _WITH_THEM = terms._Words(
     rf"{_SOME} (?:(?:is|are|be|being|sitting|standing|all|both|up) )?on (?:it|them)", rf"with {_SOME} (?:on|in|inside|aboard){_END}",
-    rf"(?:that|which) {_SOME} (?:is|are|can be|will be|go|goes|get|gets) (?:on|in){_END}", rf"(?:for|to) (?:sit|sitting|loung(?:e|ing)|nap|napping|crawl|crawling)(?: down)?{_END}")
+    rf"(?:that|which) {_SOME} (?:is|are|can be|will be|go|goes|get|gets) (?:on|in){_END}", rf"(?:for|to) (?:sit|sitting|loung(?:e|ing)|nap|napping|crawl|crawling)(?: down)?{_END}",
+    rf"{_SOME} (?:can |could |will |must )?(?:hold|grab|grip|clutch)(?:s|ing)?(?: (?:it|them))?(?: tight)?{_END}", r"in case of a (?:fall|slip|tumble)")
 
 # Said beside the doing, and no part of who does it.
-_HELPS = re.compile(r"(?:(?<=\s)|^)(?:will|can|could|may|might|shall|should|must|would|do|does|did|is|are|was|were|be|been|being|has|have|had|to|get|gets|likes?|loves?|wants?|wish(?:es)?|tr(?:y|ies)|used|need|needs|go|goes|come|comes|able|going"
-                    r"|often|always|sometimes|usually|just|only|also|all|both|ever|even|still|now|then|then|together|can't|cannot|not|don't|\w+ly)\s*$", re.IGNORECASE)
-_OPENS = re.compile(r"(?:^|[,;.:()\u2013\u2014]|\b(?:that|which|who|whom|whoever|whomever|where|for|with|so|as|if|when|because|while)\b)", re.IGNORECASE)
-_ARTICLE = re.compile(r"(?:^|\s)(?:the|a|an|my|our|your|his|its|their|this|these|of|in|at|on|under|over|by|beside|near|behind|holds?|keeps?|stops?|hold|keep|stop|no)$", re.IGNORECASE)
-_NOBODY = re.compile(r"(?:nobody|no[ -]one|nothing)$", re.IGNORECASE)
-_FOLK = re.compile(rf"\b(?:{_SOMEONE}|{_PRONOUN}|who|they)$", re.IGNORECASE)
-_ONE_OF_US = re.compile(rf"\b{_SOMEONE}\b(?!['\u2019])", re.IGNORECASE)
-_KEPT_OUT = re.compile(r"\b(?:stop|keep|prevent|deter)\w* [^,;.]*$|\bagainst [^,;.]*$", re.IGNORECASE)
+_HELPS = _Clause(r"(?:(?<=\s)|^)(?:will|can|could|may|might|shall|should|must|would|do|does|did|is|are|was|were|be|been|being|has|have|had|to|get|gets|likes?|loves?|wants?|wish(?:es)?|tr(?:y|ies)|used|need|needs|go|goes|come|comes|able|going"
+                    r"|often|always|sometimes|usually|just|only|also|all|both|ever|even|still|now|then|then|together|can't|cannot|not|don't|\w+ly)\s*$")
+_OPENS = _Clause(r"(?:^|[,;.:()\u2013\u2014]|\b(?:that|which|who|whom|whoever|whomever|where|for|with|so|as|if|when|because|while)\b)")
+_ARTICLE = _Clause(r"(?:^|\s)(?:the|a|an|my|our|your|his|its|their|this|these|of|in|at|on|under|over|by|beside|near|behind|holds?|keeps?|stops?|hold|keep|stop|no)$")
+_NOBODY = _Clause(r"(?:nobody|no[ -]one|nothing)$")
+_FOLK = _Clause(rf"\b(?:{_SOMEONE}|{_PRONOUN}|who|they)$")
+_ONE_OF_US = _Clause(rf"\b{_SOMEONE}\b(?!['\u2019])")
+_KEPT_OUT = _Clause(r"\b(?:stop|keep|prevent|deter)\w* [^,;.]*$|\bagainst [^,;.]*$")
 _HELD_UP = r"wires?|cables?|ropes?|lines?|nets?|netting|gates?|posts?|poles?|rails?|beams?|hooks?|brackets?|frames?|fenc(?:e|es|ing)|shel(?:f|ves)|tables?|racks?|stands?|branch(?:es)?|trees?|walls?"
 # What hangs, stands and lies about without being anybody.
-_THING = re.compile(
+_THING = _Clause(
     r"\b(?:it|this|what|whatever|something|everything|things?|stuff|loads?|(?:bunch|box|pot|basket|bag|jar|string|row|tray|sheet|bale|roll|bundle|stack|pile|tin|can|sack|bottle|bowl|bucket|carton)(?:e?s)? of [\w-]+"
     r"|plants?|(?:climbing |rambling |tea )?roses|(?:the|a|our|my) (?:\w+ )?rose|(?-i:ivy|rose)|(?:the|our|my|climbing|english) ivy|ivies|(?:grape)?vines?|grapes?|wisterias?|clematis|jasmine|honeysuckle|hops?|beans?|peas?|creepers?|climbers(?= that grow)|shrubs?|hedges?|(?:\w*berr(?:y|ies))|kiwis?|tomato(?:es)?|cucumbers?"
     r"|gourds?|pumpkins?|squash(?:es)?|melons?|marrows?|courgettes?|hydrangeas?|fuchsias?|petunias?|orchids?|ferns?|moss|herbs?|onions?|garlic|chilli(?:es)?|fruits?|apples?|pears?|plums?|cherries|nuts?|flowers?|blossoms?|leaves|foliage|shoots|stems?|canes?|seedlings?|saplings?|espaliers?|cordons?|crops?|hay|straw|corn|vegetables|mint|lavender|thyme"
@@ -61,18 +76,19 @@ _THING = re.compile(
     r"|snow|ice|icicles|dew|rain|rainwater|frost|water|mud|soil|earth|gravel|birds?|swallows?|sparrows?|starlings?|pigeons?|gulls?|seagulls?|crows?|rooks?|jackdaws?|magpies?|herons?|owls?|robins|thrush(?:es)?|blackbirds?|finch(?:es)?|wagtails?|(?:blue |great )?tits|house martins?|bats?|bees|wasps|insects?|butterflies|spiders?|squirrels?"
     r"|\w*bo(?:x|xes)|dovecotes?|lettuces?|cabbages?|flex|cords?|crates?|jars?|bottles?|tins?|cans?|books?|files?|tools?|spades?|rakes?|brooms?|pins?|keys?|hinges?|chains?|locks?|padlocks?|shackles?|doors?|shutters?|windows?|panes?|panels?|gutters?|pipes?|ducts?|hoses?|barrels?|butts?|tanks?|cisterns?|buckets?|bins?|logs?|timbers?|wood|firewood|bricks?|stones?|boulders?|blocks?|slabs?|tiles?|slates?"
     r"|machines?|pumps?|motors?|boilers?|heaters?|radiators?|fans?|speakers?|screens?|monitors?|cameras?|sensors?|gauges?|meters?|insulators?|feeders?|(?:nest|bird|bat|owl) ?box(?:es)?|bird ?houses?|(?:bee ?)?hives?|sheds?|huts?|greenhouses?|cabinets?|cupboards?|chests?|coats?|jackets?|hats?|towels?|washing|clothes|laundry|shirts?|boots|shoes|bags?|sacks?|bikes?|bicycles?"
-    rf"|kayaks?|canoes?|boats?|paddles?|oars?|skis|cheeses?|hams?|sausages?|loaves|bread|wine|vases?|dishes|cups|mugs|pans|trays?|toys|computers?|printers?|servers?|batter(?:y|ies)|amplifiers?|televisions?|tvs?|fridges?|aquariums?|cages?|stoves?|pianos?|eggs|nests?|umbrellas?|ladders?|cushions?|rugs?|carpets?|wheels?|instruments?|guitars?|drums?|scarecrows?|statues?|sundials?|{_HELD_UP})$", re.IGNORECASE)
-_CARRIER = re.compile(rf"\b(?:{_HELD_UP}|mesh|sheets?|wood|timbers?|logs?|wheels?|canvas|boxes|box|baskets?|tubs?|barrels?|buckets?)$", re.IGNORECASE)
+    rf"|kayaks?|canoes?|boats?|paddles?|oars?|skis|cheeses?|hams?|sausages?|loaves|bread|wine|vases?|dishes|cups|mugs|pans|trays?|toys|computers?|printers?|servers?|batter(?:y|ies)|amplifiers?|televisions?|tvs?|fridges?|aquariums?|cages?|stoves?|pianos?|eggs|nests?|umbrellas?|ladders?|cushions?|rugs?|carpets?|wheels?|instruments?|guitars?|drums?|scarecrows?|statues?|sundials?|{_HELD_UP})$")
+_CARRIER = _Clause(rf"\b(?:{_HELD_UP}|mesh|sheets?|wood|timbers?|logs?|wheels?|canvas|boxes|box|baskets?|tubs?|barrels?|buckets?)$")
 # Somebody who is beside it, or on another thing that it is beside: that is people near, and nobody on it.
-_THEY = r"(?:that |which |where )?(?:(?!and |or |from |off |on |that |swing|hang|climb)[\w'-]+ ){1,3}?"
-_BESIDE = r"(?:beside|behind|near|next to|above|past|by|along|alongside|round|around|opposite|against|over|edges? of|side of) (?:(?:the|a|an|my|our|your|his|her|their|that|this|each|every) )?(?:[\w'-]+ )?"
+_THEY = r"(?:that |which |where )?(?:(?!and |or |from |off |on |that |swing|hang|climb|wires? |ropes? |cables? |lines? |nets? |planks? |boards? )[\w'-]+ ){1,3}?"
+_MY = r"(?:(?:the|a|an|my|our|your|his|her|their|that|this|each|every) )?(?:[\w'-]+ )?"
+_BESIDE = rf"(?:beside|behind|near|next to|past|by|along|alongside|round|around|opposite|edges? of|side of) {_MY}"
 PASSING = terms._Words(
     rf"{_SOMEONE} (?:(?:can|may|will|often|always|sometimes|only|just|do) )?walk(?:s|ing)? (?:past|by|through|under|beneath|round|around)(?! on\b)",
     rf"{_SOMEONE} hang(?:s|ing)? (?:up )?(?:(?:their|his|her|the|its) )?(?:\w+ )?(?:coat|hat|bag|towel|jacket|picture|umbrella|key|tool|lantern|lamp|sign|boot|clothe)s?",
-    rf"{_BESIDE}(?:bench(?:es)?|seats?|chairs?|sofas?|steps?|lawn|grass|terrace|patio) {_THEY}(?:sit|lie|rest|relax)(?:s|ting)? (?:on|in)\b(?! (?:it|them)\b)",
-    rf"{_BESIDE}(?:(?:foot)?paths?|tracks?|roads?|lanes?|streets?|pavements?|drive|lawn|grass|steps?|stairs?|yard|field|meadow|paddock) {_THEY}(?:walk|stand|step|lie|play)(?:s|ing)? (?:on|in|along|over)\b(?! (?:it|them)\b)",
-    rf"(?:sheds?|greenhouse|glasshouse|polytunnel|tunnel|barn|room|house|garden|orchard|yard|field|meadow|paddock|arbour|pergola|bower|hall|kitchen|workshop) {_THEY}(?:sit|lie|stand|walk|sleep|play|rest)(?:s|ing)? in\b(?! (?:it|them)\b)",
-    rf"(?:fenc(?:e|es|ing)(?: wire)?|hedges?|walls?|trellis) {_THEY}walk(?:s|ing)? along\b(?! (?:it|them|on)\b)")
+    rf"(?:{_BESIDE}|(?:above|over) {_MY})(?:bench(?:es)?|seats?|chairs?|sofas?) {_THEY}(?:sit|lie|rest|relax)(?:s|ting)? (?:on|in)\b(?! (?:it|them)\b)",
+    rf"{_BESIDE}(?:(?:foot)?paths?|tracks?|roads?|lanes?|streets?|pavements?|drive|lawn|grass|terrace|patio|steps?|stairs?|yard|field|meadow|paddock) {_THEY}(?:sit|walk|stand|step|lie|play)(?:s|ing|ting)? (?:on|in|along)\b(?! (?:it|them)\b)",
+    rf"(?:for|of|round|around) {_MY}(?:sheds?|greenhouse|glasshouse|polytunnel|tunnel) {_THEY}(?:stand|walk|work)(?:s|ing)? in\b(?! (?:it|them)\b)",
+    rf"(?:fenc(?:e|es|ing)|hedges?|walls?|trellis) {_THEY}walk(?:s|ing)? along\b(?! (?:it|them|on)\b)")
 
 _FALLS = r"(?:fall(?:s|ing|en)?|fell|slip(?:s|ped|ping)?|tumbl(?:e|es|ed|ing)|topple[sd]?|toppling|trip(?:s|ped|ping)?|slid(?:e|es|ing)|skid(?:s|ded|ding)?|stumbl(?:e|es|ed|ing)|faint(?:s|ed)?|los(?:e|es|ing) (?:\w+ )?(?:balance|footing|grip|hold)|let(?:s|ting)? go|go(?:es|ing)? (?:over(?:board)?|off)|drop(?:s|ped|ping)?|overbalanc\w+)"
 _CATCHES = r"(?:catch(?:es|ing)?|caught|sav(?:e|es|ing)|arrest(?:s|ing)?)"
@@ -81,29 +97,29 @@ _BEARS = r"(?:hold(?:s|ing)?|carr(?:y|ies|ying)|bear(?:s|ing)?|support(?:s|ing)?
 _CAUGHT = terms._Words(
     rf"(?:{_CATCHES}|{_HOLDS})(?: up)? (?:{_SOME}|them|those|the one|one)(?: (?:who|that))? (?:[\w']+ ){{0,4}}?{_FALLS}",
     rf"{_CATCHES}(?: up)? {_SOME}(?!['\u2019]){_END}", rf"{_CATCHES} (?:the )?(?:one|ones|those) (?:who|that) (?:[\w']+ ){{0,2}}?{_FALLS}",
-    rf"{_SOME}(?: (?:who|that))? (?:(?:can|could|may|might|should|would|will|does|do|ever|not|never|has|have|is|are|don't|doesn't|can't|cannot|won't|to|from|suddenly|ever|accidentally|once) ){{0,3}}(?!drop|trip\b|slid|skid|go|let )(?:{_FALLS})(?! (?:asleep|ill|in love))",
+    rf"{_SOME}(?: (?:who|that))? (?:(?:can|could|may|might|should|would|will|does|do|ever|not|never|has|have|is|are|don't|doesn't|can't|cannot|won't|to|from|suddenly|ever|accidentally|once) ){{0,3}}(?!drop|trip\b|slid|skid|go|let )(?:{_FALLS})(?! (?:asleep|ill|in love|past|by|on it|over (?:it|the (?:wire|cable|rope|line|stay|guy|brace)))\b)",
     rf"(?:nobody|no[ -]one|whoever|who|they) (?:(?:can|could|may|might|should|would|will|ever) ){{0,2}}(?:falls?|fell|slips?|tumbles?|trips?|stumbles?|loses? (?:\w+ )?(?:balance|footing|grip))",
     rf"{_BEARS}(?: up)? {_SOME}(?!['\u2019]){_END}",
     rf"(?:{_BEARS}|takes?|taking) (?:the )?(?:full |whole |body ?)?(?:(?:his|her|my|our|your|their|somebody's|someone's|anyone's|a (?:person|man|woman|child|boy|girl)'s) (?:full |whole |own |body ?)?weight|weight of (?:[\w-]+ ){{0,3}}?{_SOME})",
     rf"(?:falling|slipping|tumbling|stumbling) {_SOMEONE}(?!['\u2019])", rf"(?:catch(?:es|ing)?|sav(?:e|es|ing)) (?-i:[A-Z][a-z]+)(?: and (?-i:[A-Z][a-z]+))?{_END}",
-    rf"(?:{_CATCHES}|break(?:s|ing)?|stop(?:s|ping)?|cushion(?:s|ing)?|hold(?:s|ing)?) (?:(?:a|any|the|my|his|her|our|your|their|[\w]+['\u2019]s) )fall\b(?! of (?!{_SOME}))", r"in case of a (?:fall|slip|tumble)",
-    rf"(?:takes?|taking) {_SOME}(?!['\u2019]){_END}(?! (?:to|by|from|with|for|over)\b)", rf"{_SOME} (?:can |could |will |must )?(?:hold|grab|grip|clutch)(?:s|ing)?(?: (?:it|them))?(?: tight)?{_END}",
+    rf"(?:{_CATCHES}|break(?:s|ing)?|stop(?:s|ping)?|cushion(?:s|ing)?|hold(?:s|ing)?) (?:(?:a|any|the|my|his|her|our|your|their|[\w]+['\u2019]s) )fall\b(?! of (?!{_SOME}))",
+    rf"(?:takes?|taking) {_SOME}(?!['\u2019]){_END}(?! (?:to|by|from|with|for|over)\b)",
     r"(?:keep|keeps|keeping|find|finds) (?:my|his|her|our|your|their) (?:balance|footing)",
     rf"(?:sits|seats) {_SOME}(?!['\u2019]){_END}",
     rf"(?:{_SOMEONE}|he|she|they|whoever) (?:is|are|gets?|being) caught")
 # A pin or a tool that falls is no person.
-_SMALL = re.compile(r"\b(?:(?:pin|tool|lid|cap|plug|key|bit)(?= (?:lanyard|keeper|chain|string|wire)s?)|pins|tools|lids|caps|plugs|keys|nuts|bolts|screws|pots|lamps|lanterns|bulbs|apples|pears|fruits|leaves|tiles|slates|stones|rocks|boulders|signs|logs|boxes|panes|bags|baskets|books|jars|birds|swallows)\b", re.IGNORECASE)
-_NAMED = re.compile(rf"\b(?:{_SOMEONE}|{_PRONOUN})\b", re.IGNORECASE)
-_ABOUT_THEM = re.compile(r"\b(?:them|they|one|those)\b", re.IGNORECASE)
+_SMALL = _Clause(r"\b(?:(?:pin|tool|lid|cap|plug|key|bit)(?= (?:lanyard|keeper|chain|string|wire)s?)|pins|tools|lids|caps|plugs|keys|nuts|bolts|screws|pots|lamps|lanterns|bulbs|apples|pears|fruits|leaves|tiles|slates|stones|rocks|boulders|signs|logs|boxes|panes|bags|baskets|books|jars|birds|swallows)\b")
+_NAMED = _Clause(rf"\b(?:{_SOMEONE}|{_PRONOUN})\b")
+_ABOUT_THEM = _Clause(r"\b(?:them|they|one|those)\b")
 
 
 def on_it(what: str) -> str:
     """The words by which somebody sits, stands, hangs or walks on what is ordered; '' where only things and plants do."""
-    for found in _CLAUSE.finditer(what):
+    for found in _CLAUSE.every(what):
         if _somebody_does(what, found):
             return found.group()
     for pattern in (_WHICH, _WHERE):
-        for found in pattern.finditer(what):
+        for found in pattern.every(what):
             if not _is_thing(found["who"], what[:found.start()]):
                 return found.group()
     said = _PASSIVE.search(what) or _WITH_THEM.search(what)
@@ -122,7 +138,7 @@ def caught(text: str) -> str:
 def _somebody_does(what: str, found: re.Match) -> bool:
     """Whether a doing 'on it' is that of a body: one of whoever is not known as a thing."""
     before, does = what[:found.start()].rstrip(), found["does"].lower()
-    opened = [*_OPENS.finditer(before)][-1]
+    opened = _OPENS.every(before)[-1]
     opener, who, asked = opened.group().lower(), before[opened.end():].strip(), False
     while (less := _HELPS.sub("", who)) != who:
         asked, who = asked or re.search(r"\bto\s*$", who, re.IGNORECASE) is not None, less.strip()

@@ -190,6 +190,15 @@ def test_whoever_is_near_can_be_caught_by_it_too():
         job_sheet(order("trellis wire | garden wall", use="people", near="the gardener, it is there if she slips"), SHOP)
 
 
+@pytest.mark.parametrize("facts", [{"near": "nobody: in case of a fall it lands on the plants"}, {"use": "people", "near": "if it sags somebody trips over it"},
+                                   {"installer": "the customer, my son holds it while I turn the nut"}, {"measured": "pin to pin, as she holds the tape"}])
+def test_whoever_can_trip_over_it_or_holds_the_tape_is_not_held_by_it(facts):
+    try:
+        job_sheet(order("trellis wire | garden wall", **facts), SHOP)
+    except Refusal as refused:
+        assert "for that kind of work" not in str(refused)
+
+
 def test_the_table_is_long_enough_to_tell_something():
     assert len(lines(HONEST)) >= 60 and len(lines(SPOKEN_OF)) + len(list(FOLDER.glob("*.toml"))) >= 120
 
