@@ -10,7 +10,7 @@ from functools import cached_property
 
 from rigcalc import _order_terms as terms
 
-__all__ = ["PASSING", "caught", "on_it"]
+__all__ = ["beside_it", "caught", "on_it", "without_those_beside"]
 
 
 class _Clause(terms._Words):
@@ -82,13 +82,17 @@ _CARRIER = _Clause(rf"\b(?:{_HELD_UP}|mesh|sheets?|wood|timbers?|logs?|wheels?|c
 _THEY = r"(?:that |which |where )?(?:(?!and |or |from |off |on |that |swing|hang|climb|wires? |ropes? |cables? |lines? |nets? |planks? |boards? )[\w'-]+ ){1,3}?"
 _MY = r"(?:(?:the|a|an|my|our|your|his|her|their|that|this|each|every) )?(?:[\w'-]+ )?"
 _BESIDE = rf"(?:beside|behind|near|next to|past|by|along|alongside|round|around|opposite|edges? of|side of) {_MY}"
-PASSING = terms._Words(
+_WALKED_PAST = terms._Words(
     rf"{_SOMEONE} (?:(?:can|may|will|often|always|sometimes|only|just|do) )?walk(?:s|ing)? (?:past|by|through|under|beneath|round|around)(?! on\b)",
-    rf"{_SOMEONE} hang(?:s|ing)? (?:up )?(?:(?:their|his|her|the|its) )?(?:\w+ )?(?:coat|hat|bag|towel|jacket|picture|umbrella|key|tool|lantern|lamp|sign|boot|clothe)s?",
-    rf"(?:{_BESIDE}|(?:above|over) {_MY})(?:bench(?:es)?|seats?|chairs?|sofas?) {_THEY}(?:sit|lie|rest|relax)(?:s|ting)? (?:on|in)\b(?! (?:it|them)\b)",
-    rf"{_BESIDE}(?:(?:foot)?paths?|tracks?|roads?|lanes?|streets?|pavements?|drive|lawn|grass|terrace|patio|steps?|stairs?|yard|field|meadow|paddock) {_THEY}(?:sit|walk|stand|step|lie|play)(?:s|ing|ting)? (?:on|in|along)\b(?! (?:it|them)\b)",
+    rf"{_SOMEONE} hang(?:s|ing)? (?:up )?(?:(?:their|his|her|the|its) )?(?:\w+ )?(?:coat|hat|bag|towel|jacket|picture|umbrella|key|tool|lantern|lamp|sign|boot|clothe)s?")
+_BESIDE_IT = terms._Words(
+    rf"(?:{_BESIDE}|(?:above|over) {_MY})(?:bench(?:es)?|seats?|chairs?|sofas?) {_THEY}(?:sit|rest|relax)(?:s|ting)? (?:on|in)\b(?! (?:it|them)\b)",
+    rf"{_BESIDE}(?:(?:foot)?paths?|tracks?|roads?|lanes?|streets?|pavements?|drive|steps?|stairs?) {_THEY}(?:walk|stand|step)(?:s|ing)? (?:on|along)\b(?! (?:it|them)\b)",
+    rf"{_BESIDE}(?:lawn|grass|terrace|patio) {_THEY}(?:sit|lie|stand|walk|play)(?:s|ing|ting)? on\b(?! (?:it|them)\b)", rf"{_BESIDE}(?:yard|field|meadow|paddock) {_THEY}(?:lie|stand|walk|play)(?:s|ing)? in\b(?! (?:it|them)\b)",
     rf"(?:for|of|round|around) {_MY}(?:sheds?|greenhouse|glasshouse|polytunnel|tunnel) {_THEY}(?:stand|walk|work)(?:s|ing)? in\b(?! (?:it|them)\b)",
     rf"(?:fenc(?:e|es|ing)|hedges?|walls?|trellis) {_THEY}walk(?:s|ing)? along\b(?! (?:it|them|on)\b)")
+# On these somebody may sit or walk in spite of the bench or the path beside them.
+_SEAT_ITSELF = _Clause(r"\b(?:planks?|(?<!name )(?<!notice )(?<!sign )(?<!number )boards?|logs?|discs?|t[iy]res?|nets?|ropes?|bars?|mesh|webs?)\b")
 
 _FALLS = r"(?:fall(?:s|ing|en)?|fell|slip(?:s|ped|ping)?|tumbl(?:e|es|ed|ing)|topple[sd]?|toppling|trip(?:s|ped|ping)?|slid(?:e|es|ing)|skid(?:s|ded|ding)?|stumbl(?:e|es|ed|ing)|faint(?:s|ed)?|los(?:e|es|ing) (?:\w+ )?(?:balance|footing|grip|hold)|let(?:s|ting)? go|go(?:es|ing)? (?:over(?:board)?|off)|drop(?:s|ped|ping)?|overbalanc\w+)"
 _CATCHES = r"(?:catch(?:es|ing)?|caught|sav(?:e|es|ing)|arrest(?:s|ing)?)"
@@ -111,6 +115,18 @@ _CAUGHT = terms._Words(
 _SMALL = _Clause(r"\b(?:(?:pin|tool|lid|cap|plug|key|bit)(?= (?:lanyard|keeper|chain|string|wire)s?)|pins|tools|lids|caps|plugs|keys|nuts|bolts|screws|pots|lamps|lanterns|bulbs|apples|pears|fruits|leaves|tiles|slates|stones|rocks|boulders|signs|logs|boxes|panes|bags|baskets|books|jars|birds|swallows)\b")
 _NAMED = _Clause(rf"\b(?:{_SOMEONE}|{_PRONOUN})\b")
 _ABOUT_THEM = _Clause(r"\b(?:them|they|one|those)\b")
+
+
+def beside_it(text: str) -> str:
+    """The words by which somebody passes it, or is on another thing that it is beside; '' where there are none."""
+    found = _WALKED_PAST.search(text) or _BESIDE_IT.search(text)
+    return found.group() if found else ""
+
+
+def without_those_beside(text: str) -> str:
+    """The text without whoever only passes it; a plank, a net or a rope beside a bench can be sat on all the same."""
+    plain = _WALKED_PAST.sub(",", text)
+    return plain if _SEAT_ITSELF.search(plain) else _BESIDE_IT.sub(",", plain)
 
 
 def on_it(what: str) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 from rigcalc import _order_terms as terms
-from rigcalc._order_clauses import PASSING, caught, on_it
+from rigcalc._order_clauses import beside_it, caught, on_it, without_those_beside
 from rigcalc.errors import Refusal
 
 __all__ = ["ASK_LIFE", "ASK_LIFTING", "STATIC_ONLY", "can_tighten", "is_mast", "is_plain", "refuse_against_answers", "refuse_beside", "refuse_words", "says_nobody", "somebody_near", "speaks_of_load", "takes_up"]
@@ -48,7 +48,7 @@ def refuse_beside(*told: str) -> None:
 
 def _refused(what: str, where: str) -> str:
     """The first words of an order that name refused work; '' when none does."""
-    what, where = PASSING.sub(",", what), PASSING.sub(",", terms.NAMED_AFTER.sub("", where))
+    what, where = without_those_beside(what), without_those_beside(terms.NAMED_AFTER.sub("", where))
     found = (terms.REFUSED.search(what) or terms.REFUSED.search(where) or terms.PURPOSE.search(terms.BESIDE.sub("", what))
              or terms.VEHICLE.search(terms.NAMED_AFTER.sub("", what)) or terms.VEHICLE.search(terms.BY_VEHICLE.sub("", where)))
     return found.group() if found else on_it(what) or caught(what) or caught(where)
@@ -80,10 +80,10 @@ def _somebody(what: str, where: str, plain: str) -> str:
     """The very words that put people under it, beside it or in its fall; '' where none do."""
     if terms.GARDEN.search(plain) and not terms.FURNISHING.search(what):
         plain = re.sub(r"\bbeds?\b", "", plain)
-    found = terms.PERSONS.search(plain) or terms.ASKS_PEOPLE.search(plain) or PASSING.search(plain)
+    found = terms.PERSONS.search(plain) or terms.ASKS_PEOPLE.search(plain)
     if found:
         return found.group()
-    return (_mast(what, where) or _where_people_are(what, plain) or _together(terms.OVER, terms.SOMEBODY, plain)
+    return (beside_it(plain) or _mast(what, where) or _where_people_are(what, plain) or _together(terms.OVER, terms.SOMEBODY, plain)
             or _together(terms.ACROSS, terms.WAYS, plain))
 
 
