@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 from rigcalc.desk.folder import Desk, open_desk
@@ -13,14 +14,17 @@ from rigcalc.papers.records import private_folder, write_synced
 __all__ = ["EVERY_SECONDS", "BenchNotes", "tell_bench", "told_beside"]
 
 EVERY_SECONDS = 5  # how often the desk looks whether the shop file was changed
+LATELY = timedelta(days=90)  # workbook judgement: later the desk's pages tell it, when they are opened
 
 
 def tell_bench(desk: Desk) -> None:
-    """Write, mend or take away the note of each bench form in use: not set aside, and with somebody whose assessment is not closed."""
+    """Write, mend or take away the note of each bench form that is not set aside and was opened lately, or holds somebody whose assessment is not closed."""
     aside = {entry.body["form_id"] for entry in desk.entries("bench form set aside")}
     closed = {(body["form_id"], body["candidate"]["id"]) for body in (entry.body for entry in desk.entries("bench assessed"))}
-    for form in (entry.body for entry in desk.entries("bench form opened")):
-        if form["form_id"] not in aside and any((form["form_id"], one["id"]) not in closed for one in form["candidates"]):
+    since = (datetime.now(UTC) - LATELY).isoformat()
+    for entry in desk.entries("bench form opened"):
+        form = entry.body
+        if form["form_id"] not in aside and (entry.at > since or any((form["form_id"], one["id"]) not in closed for one in form["candidates"])):
             told_beside(desk, form["form_id"])
 
 

@@ -30,16 +30,17 @@ def since_opened(desk: Desk, form_id: str) -> list[str]:
     elif (kept := opened.get("charts", {}).get(chart["id"])) and kept["sha256"] != charts_now(desk)[chart["id"]]["sha256"]:
         found.append(f"chart {chart['id']} says something else than on the form, and is still called edition {now}")
     gauge = (opened["gauge"] or {}).get("id")
-    bad = [one for shop in _shops_since(desk, opened_entry.number) for one in _found_bad(shop, opened["made"]["tool"], gauge)]
-    if (here := _found_bad(desk.shop, opened["made"]["tool"], gauge)) and not _named_since(desk, opened_entry.number):
-        desk.note("shop file told", {"form_id": form_id, "told": here})
-    late = [f"gauge {one.id} was due on {one.due_on} by the shop file, before that day" for one in desk.shop.gauges if one.id == gauge and str(one.due_on) < opened_entry.at[:10]]
-    return found + list(dict.fromkeys(bad + late))
+    bad = [_out_of_use(shop, opened["made"]["tool"], gauge, opened_entry.at[:10]) for shop in _shops_since(desk, opened_entry.number)]
+    if bad[0] and not _named_since(desk, opened_entry.number):
+        desk.note("shop file told", {"form_id": form_id, "told": bad[0]})
+    return found + list(dict.fromkeys(one for told in bad for one in told))
 
 
-def _found_bad(shop: Shop, tool: str, gauge: str | None) -> list[str]:
+def _out_of_use(shop: Shop, tool: str, gauge: str | None, day: str) -> list[str]:
+    """What a shop file says against the tool and the gauge of a form that was opened on that day."""
     return ([f"tool {one.id} {one.out_of_use}" for one in shop.tools if one.id == tool and one.found_bad]
-            + [f"gauge {one.id} {one.out_of_use}; last good check written down: {one.checked_on}" for one in shop.gauges if one.id == gauge and one.found_bad])
+            + [f"gauge {one.id} {one.out_of_use}; last good check written down: {one.checked_on}" for one in shop.gauges if one.id == gauge and one.found_bad]
+            + [f"gauge {one.id} was due on {one.due_on} by the shop file, before that day" for one in shop.gauges if one.id == gauge and str(one.due_on) < day])
 
 
 def _named_since(desk: Desk, number: int) -> bool:
@@ -60,7 +61,7 @@ def advice(desk: Desk, form_id: str) -> str:
         return ""
     bad = any("was found bad" in one for one in found)
     return (f"Since form {form_id} was opened: {'; '.join(found)}. "
-            + ("Every piece pressed or gauged with it since that last good check (of a tool: by the record of its pieces) goes back to a gauge that is in date. " if bad else "")
+            + ("Every piece pressed or gauged with it since its last good check goes back to a gauge that is in date. " if bad else "")
             + "What stands on the form may no longer hold: assess on another form, or say in the decision why this one stands.")
 
 

@@ -64,13 +64,14 @@ def check_certificate(argv: list[str]) -> int:
     """`rigcalc certificate FILE`: 0 genuine and in date, 1 not in date or not in force, 4 in force but shaken, 3 a DEMONSTRATION, 2 refused."""
     words = argparse.ArgumentParser(
         prog="rigcalc certificate", description="Check a certificate of competence, with the register or without.",
-        epilog="Exit status: 0 signed by a genuine key and in date; 1 out of date, or not in force by the register; "
+        epilog="Exit status: 0 signed by a genuine key and in date; 1 out of date, or not in force by the register, or not entered in it; "
                "4 in force by the register, but shaken by what was entered since; 3 a DEMONSTRATION, whatever else is said; 2 refused.")
     words.add_argument("file", type=Path, help="the certificate's JSON file")
     words.add_argument("--key", type=Path, help="the issuer's key file, had from the issuer by another way")
     words.add_argument("--on", type=_day, metavar="YYYY-MM-DD", help="ask for this day, not for today")
     words.add_argument("--register", type=Path, metavar="FOLDER",
-                       help="the issuer's workbook folder or its desk: says whether it is withdrawn, suspended or replaced")
+                       help="the issuer's workbook folder or its desk: says whether it is entered there at all, withdrawn, suspended, replaced, decided again as not yet, "
+                            "or shaken by what was entered since; what was tapped or written on a bench form and not entered, the desk's own pages tell")
     asked = words.parse_args(argv)
     issuer = read_card(_read(asked.key)) if asked.key else None
     raw = _read(asked.file)

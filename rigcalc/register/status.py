@@ -71,15 +71,45 @@ def status_of(entries: Iterable[Entry], number: str, on: date | None = None) -> 
     acts = [entry for entry in entries if entry.kind == STANDING and entry.body["certificate"] == number]
     after = [one for one in bearing_on(entries, signed) if not newer or one.number < newer[0].number]
     against = any(one.body.get("decision") == "not yet" for one in after)
-    last = [found[-1] for kind in AGAIN if (found := [one for one in after if one.kind == kind])]
-    shaking = [one for one in last if not one.body["passed"]]
+    bound = _bound(entries, signed)
+    shaking = [one for one in _last(after, bound.get("form_id")) if not one.body["passed"]]
+    other = [one for one in _last(after, bound.get("form_id")) if one.body["passed"] and one.kind == "bench assessed" and one.body["form_id"] == bound.get("form_id")
+             and one.body.get("outcome_sha256") != bound.get("outcome_sha256")]
     closed = {one.body.get("decision_entry") for one in certificates}
     state, why = _by_acts(acts, newer) or (_by_decision(after, closed) if against else None) or _by_day(signed.body, on or date.today())
-    lines = (*(_act_line(one) for one in acts),
-             *(f"Replaced by certificate {one.body['certificate']} on {one.at[:10]}, entry {one.number}." for one in newer),
-             *(_told(one, closed) for one in (after if _says_more(after, against, shaking) else ())), *_elsewhere(entries, signed), *why)
-    return Status(state, lines, (*(f"{AGAIN[one.kind]} as NOT PASSED (entry {one.number}, {one.at[:10]})" for one in shaking),
-                                 *_shop_told(entries, signed)))
+    told = [(one.number, _act_line(one)) for one in acts]
+    told += [(one.number, f"Replaced by certificate {one.body['certificate']} on {one.at[:10]}, entry {one.number}.") for one in newer]
+    told += [(one.number, _told(one, closed)) for one in (_that_say_more(after) if _says_more(after, against, shaking) else ())]
+    told += _elsewhere(entries, signed)
+    return Status(state, (*(line for _, line in sorted(told)), *why),
+                  (*(f"{AGAIN[one.kind]} as NOT PASSED ({_where(one)})" for one in shaking),
+                   *(f"{AGAIN[one.kind]} as passed, with other lines or words than it was decided on ({_where(one)})" for one in other),
+                   *_shop_told(entries, signed)))
+
+
+def _bound(entries: list[Entry], signed: Entry) -> dict:
+    """The bench work that a certificate's decision rests on: its form, and the hash of its outcome."""
+    decision = next((one for one in entries if one.number == signed.body.get("decision_entry")), None)
+    return ((decision.body.get("rests_on") or {}).get("bench") or {}) if decision else {}
+
+
+def _last(after: list[Entry], form_id: str | None) -> list[Entry]:
+    """The last entry of each sort: the certificate's own bench form, other forms, the paper."""
+    sorts: dict[tuple, Entry] = {}
+    for one in after:
+        if one.kind in AGAIN:
+            sorts[one.kind, one.body.get("form_id") == form_id] = one
+    return sorted(sorts.values(), key=lambda one: one.number)
+
+
+def _that_say_more(after: list[Entry]) -> list[Entry]:
+    """Without the markings of a paper that leave it as it stood: passed at the signature, and each time as the time before."""
+    found, passed = [], True
+    for one in after:
+        if one.kind != "answers marked" or one.body["passed"] != passed:
+            found.append(one)
+        passed = one.body["passed"] if one.kind == "answers marked" else passed
+    return found
 
 
 def concerns(entries: Iterable[Entry], signed: dict, form_id: str | None) -> bool:
@@ -167,19 +197,23 @@ def _says_more(after: list[Entry], against: bool, shaking: list[Entry]) -> bool:
     return against or any(one.body.get("passed") is False and one not in shaking for one in after)
 
 
+def _where(entry: Entry) -> str:
+    return f"entry {entry.number}, {entry.at[:10]}" + (f", form {entry.body['form_id']}" if entry.kind == "bench assessed" else "")
+
+
 def _told(entry: Entry, closed: set) -> str:
-    body, where = entry.body, f"Entry {entry.number}, {entry.at[:10]}"
+    body, where = entry.body, f"E{_where(entry)[1:]}"
     if entry.kind in AGAIN:
         return f"{where}: {AGAIN[entry.kind]}: {'passed' if body['passed'] else 'NOT PASSED'}."
     unsigned = " No certificate is signed for it." if body["decision"] == "competent" and entry.number not in closed else ""
     return f"{where}: decided again: {body['decision']}. {body['decider']}: {body['reasons']}{unsigned}"
 
 
-def _elsewhere(entries: list[Entry], signed: Entry) -> list[str]:
-    """A line for each later `not yet` on bench work of another scope: it leaves this certificate as it is."""
+def _elsewhere(entries: list[Entry], signed: Entry) -> list[tuple[int, str]]:
+    """Number and line of each later `not yet` on bench work of another scope: the state does not change by it."""
     later = [one for one in _later(entries, signed, ("decision",)) if one.body["decision"] == "not yet" and not concerns(entries, signed.body, _form_of(one))]
-    return [f"Entry {one.number}, {one.at[:10]}: not yet, on other bench work ({_in_words(_made(entries, _form_of(one)))}). "
-            f"{one.body['decider']}: {one.body['reasons']} It leaves this certificate as it is." for one in later]
+    return [(one.number, f"Entry {one.number}, {one.at[:10]}: not yet, on other bench work ({_in_words(_made(entries, _form_of(one)))}). "
+                         f"{one.body['decider']}: {one.body['reasons']} Not about this certificate's bench work: whoever signed says whether the reason reaches it.") for one in later]
 
 
 def _in_words(made: dict) -> str:

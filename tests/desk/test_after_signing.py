@@ -122,12 +122,12 @@ def test_a_try_at_another_size_neither_shakes_nor_unseats(desk, signed, capsys):
     not_yet = decided(desk, class_id, "not yet")
     assert asked(desk, capsys, number) == (
         f"in force.\nEntry {not_yet['number']}, {not_yet['at'][:10]}: not yet, on other bench work (3/16 7x19 galvanised cable, aluminium sleeves, tool LB, cavity R). "
-        "Bettan Roole: Because not yet. It leaves this certificate as it is.\n")
+        "Bettan Roole: Because not yet. Not about this certificate's bench work: whoever signed says whether the reason reaches it.\n")
     with served(desk.home) as port:
         me = Person(port)
         closing = me.open(f"/class/{class_id}/bench/{form_id}/c01?close=1")
         page = me.open(f"/class/{class_id}/certificates")
-        assert number not in closing and "It leaves this certificate as it is." in page and "shaken" not in page and "NOT PASSED" not in page
+        assert number not in closing and "whoever signed says whether the reason reaches it." in page and "shaken" not in page and "NOT PASSED" not in page
 
 
 def test_a_form_of_the_same_scope_shakes_and_a_not_yet_on_it_unseats(desk, signed, capsys):

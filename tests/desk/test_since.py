@@ -248,8 +248,8 @@ def test_whoever_asks_the_register_is_told_too(desk, capsys):
     entry = desk.entries("bench assessed")[-1]
     check_certificate(asked)
     told = capsys.readouterr().out
-    assert f"By the register: in force, but shaken: since it was signed the bench work was entered again as NOT PASSED (entry {entry.number}, {entry.at[:10]}).\n" in told
+    assert f"By the register: in force, but shaken: since it was signed the bench work was entered again as NOT PASSED (entry {entry.number}, {entry.at[:10]}, form {entry.body['form_id']}).\n" in told
     work_at_bench(desk, class_id, set_id="set-1", c01="right")
     check_certificate(asked)
     told = capsys.readouterr().out
-    assert "By the register: in force.\n" in told and f"Entry {entry.number}, {entry.at[:10]}: the bench work was entered again: NOT PASSED.\nEntry " in told
+    assert "By the register: in force.\n" in told and f"Entry {entry.number}, {entry.at[:10]}, form {entry.body["form_id"]}: the bench work was entered again: NOT PASSED.\nEntry " in told

@@ -68,8 +68,26 @@ def test_another_size_another_tool_another_person_and_what_is_passed_shake_nothi
 def test_not_passed_and_then_passed_leaves_it_in_force_and_both_are_told(checked, register):
     first, second = register.append(*bench("G", False)), register.append(*bench("G", True))
     status, told = checked()
-    assert status == 0 and told.splitlines() == ["in force.", f"Entry {first.number}, {first.at[:10]}: the bench work was entered again: NOT PASSED.",
-                                                 f"Entry {second.number}, {second.at[:10]}: the bench work was entered again: passed."]
+    assert status == 0 and told.splitlines() == ["in force.", f"Entry {first.number}, {first.at[:10]}, form G: the bench work was entered again: NOT PASSED.",
+                                                 f"Entry {second.number}, {second.at[:10]}, form G: the bench work was entered again: passed."]
+
+
+@pytest.mark.parametrize("entered, shakes", [
+    ([("F", False, ""), ("G", True, "")], "as NOT PASSED (entry 12"), ([("F", False, ""), ("F", True, "")], ""), ([("F", True, "other")], "as passed, with other lines or words than it was decided on (entry 12"),
+    ([("F", True, "other"), ("F", True, "")], ""), ([("G", True, "other")], ""), ([("G", False, ""), ("F", True, "")], "as NOT PASSED (entry 12")])
+def test_a_form_shakes_its_certificate_until_it_is_entered_as_it_was_decided_on(checked, register, entered, shakes):
+    for form, passed, outcome in entered:
+        kind, body = bench(form, passed)
+        register.append(kind, body | ({"outcome_sha256": outcome} if outcome else {}))
+    status, told = checked()
+    assert status == (4 if shakes else 0) and shakes in told.splitlines()[0] and ("shaken" in told) == bool(shakes)
+
+
+def test_a_paper_marked_again_is_told_where_it_no_longer_stands_as_before_and_all_stands_in_the_order_of_entering(checked, register):
+    for entry in (paper(True), paper(True), paper(False), paper(False), bench("F", False), paper(True), paper(True), bench("F", True)):
+        register.append(*entry)
+    numbers = [int(line.split()[1].strip(",:")) for line in checked()[1].splitlines() if line.startswith("Entry ")]
+    assert numbers == [14, 16, 17, 19]
 
 
 @pytest.mark.parametrize("form", ["F", "G", None, "unheard of"])
@@ -88,7 +106,7 @@ def test_a_not_yet_of_the_same_scope_or_of_no_bench_work_unseats_it_for_good(che
 def test_a_not_yet_on_other_bench_work_is_told_and_leaves_it_in_force(checked, register, form, words):
     entry = register.append("decision", decides("not yet", form))
     status, told = checked()
-    assert status == 0 and told.startswith("in force.\n") and f"Entry {entry.number}, " in told and f"{words}). Bettan Roole: So. It leaves" in told
+    assert status == 0 and told.startswith("in force.\n") and f"Entry {entry.number}, " in told and f"{words}). Bettan Roole: So. Not about this certificate's bench work" in told
 
 
 def test_a_certificate_without_its_scope_is_taken_to_be_shaken_by_any_bench_work(register):
