@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import datetime
 
 from rigcalc.desk.classes import class_of
-from rigcalc.desk.folder import Desk
+from rigcalc.desk.folder import Desk, exact_text, sha256_of
 from rigcalc.desk.persons import hands_on, markers, no_candidate, refuse_hands
 from rigcalc.desk.written import corrections_of, enter_result, issued_keys, keep_families, marked, paper_record
 from rigcalc.errors import Refusal
@@ -14,8 +14,9 @@ from rigcalc.papers.marking import mark_returned
 from rigcalc.papers.results import mark_in_words
 from rigcalc.questions import load_families
 from rigcalc.questions.own import where_to_correct
+from rigcalc.register.status import status_of
 
-__all__ = ["WAYS", "appeals", "asked_families", "asked_family", "correct_marking", "decide_appeal", "look_at_correction", "marked_again_in_words",
+__all__ = ["WAYS", "appeals", "asked_families", "asked_family", "certificates_in_words", "correct_marking", "decide_appeal", "look_at_correction", "marked_again_in_words",
            "re_markings", "with_certificates"]
 
 OUTCOMES = ("the mark stands", "counted as right")
@@ -52,10 +53,11 @@ def _next_number(desk: Desk) -> int:
 
 
 def look_at_correction(desk: Desk, class_id: str, way: str, family_id: str, by: str, why: str, misstep: str = "",
-                       families=None, now: datetime | None = None, second: str = "") -> dict:
-    """What a correction would do, with nothing kept or entered: {"correction", "moves", "second_needed"}; in words: `changes_in_words`.
+                       families=None, now: datetime | None = None, second: str = "", shown: str | None = None) -> dict:
+    """What a correction would do, with nothing kept or entered: {"correction", "moves", "second_needed", "takes", "shown"}; in words: `changes_in_words`.
 
-    `second_needed`: it takes marks or a pass from somebody, and nobody who agrees is named yet.
+    `takes`: it takes marks or a pass from somebody; `second_needed`: and nobody who agrees is named yet. Given `shown`, that of the look
+    the second person was shown, whoever agreed to another look is not named.
     """
     people = class_of(desk, class_id)["candidates"]
     by = no_candidate(people, by, "person correcting")
@@ -63,11 +65,27 @@ def look_at_correction(desk: Desk, class_id: str, way: str, family_id: str, by: 
     correction = family_correction(
         records, way, family_id, by, why, number=_next_number(desk), now=now, misstep=misstep,
         families=(families or load_families(home=desk.home)) if needs else None, shop=desk.shop_of(records[0]["shop_sha256"]) if records else desk.shop, secret=desk.secret(class_id), earlier=corrections_of(desk, class_id))
-    moved = moves(_marked_now(desk, class_id), _would_be(desk, correction))
+    before, after = _marked_now(desk, class_id), _would_be(desk, correction)
+    moved = moves(before, after)
     takes = [row for row in moved if takes_marks(row)]
+    look = _look_sha256(desk, class_id, correction, moved, before, after)
+    if takes and shown not in (None, look):
+        second = ""
     if second.strip():
         correction["second"] = _second(desk, no_candidate(people, second, "second person"), by, takes)
-    return {"correction": correction, "moves": moved, "second_needed": bool(takes) and not second.strip()}
+    return {"correction": correction, "moves": moved, "takes": bool(takes), "second_needed": bool(takes) and not second.strip(), "shown": look}
+
+
+def _look_sha256(desk: Desk, class_id: str, correction: dict, moved: list[dict], before: list[dict], after: list[dict]) -> str:
+    """A hash of all that a look shows: what is corrected and how, every paper's marks before and after, the appeals kept, the certificates named.
+
+    Not who corrects, agrees and why, nor the correction's number: these are typed or given when it is entered.
+    """
+    ours = {result["paper_id"] for result in before}
+    marks = [sorted([one["paper_id"], one["score"], one["passed"], [[slot["slot"], slot["marks"], slot["right"], slot.get("struck", False)] for slot in one["slots"]]]
+                    for one in results if one["paper_id"] in ours) for results in (before, after)]
+    return sha256_of(exact_text([[correction[name] for name in ("way", "family", "misstep", "family_before", "family_after", "papers", "appeals_kept")],
+                                 marks, with_certificates(desk, class_id, moved)]))[:16]
 
 
 def _second(desk: Desk, second: str, by: str, takes: list[dict]) -> str:
@@ -92,7 +110,7 @@ def _marked(desk: Desk, results_dir, corrections: list[dict], now: datetime | No
 
 
 def correct_marking(desk: Desk, class_id: str, way: str, family_id: str, by: str, why: str, misstep: str = "",
-                    families=None, now: datetime | None = None, second: str = "") -> dict:
+                    families=None, now: datetime | None = None, second: str = "", shown: str | None = None) -> dict:
     """Correct a family's questions and mark the class again; entered as `answers re-marked`, then each new result.
 
     The earlier results stay beside the new ones, and the key records stay as they were issued.
@@ -101,24 +119,40 @@ def correct_marking(desk: Desk, class_id: str, way: str, family_id: str, by: str
     ----------
     second : str
         Who agrees, where it takes marks from anybody or moves anybody below the cut.
+    shown : str, optional
+        The `shown` of the look that is entered; where left out nothing is asked of it.
 
     Raises
     ------
     Refusal
-        Nobody else is named for a correction that takes; or whoever corrects, or marked a paper that loses, is; either is a candidate of the class.
+        It would do something else by now than that look showed; nobody else is named for a correction that takes; or whoever corrects, or marked a paper that loses, is; either is a candidate of the class.
     """
-    found = look_at_correction(desk, class_id, way, family_id, by, why, misstep, families, now, second)
-    if found["second_needed"]:
+    families = families or load_families(home=desk.home)
+    found = look_at_correction(desk, class_id, way, family_id, by, why, misstep, families, now, second, shown)
+    if found["takes"] and not second.strip():
         names = ", ".join(row["candidate"]["name"] for row in found["moves"] if takes_marks(row))
         raise Refusal(f"a correction that takes marks from {names}, by {found['correction']['by']} alone",
                       "a second person who agrees, neither who corrects nor who marked", "name that person; in a command with --second")
-    return _enter_correction(desk, class_id, found["correction"], found["moves"], now, families or load_families(home=desk.home))
+    if shown not in (None, found["shown"]):
+        raise Refusal("a correction that does something else by now than what was looked at (the family, a mark, an appeal or a certificate was changed since)",
+                      "a correction as it was looked at", "look at it as it is now, then enter it" + ("; the second person agrees anew" if found["takes"] else ""))
+    return _enter_correction(desk, class_id, found["correction"], found["moves"], now, families)
 
 
 def with_certificates(desk: Desk, class_id: str, moved: list[dict]) -> list[dict]:
-    """The rows of `moves`, each with the number of the candidate's last signed certificate, or ''."""
-    signed = {entry.body["candidate"]["id"]: entry.body["certificate"] for entry in desk.entries("certificate signed", **{"class": class_id})}
-    return [row | {"certificate": signed.get(row["candidate"]["id"], "")} for row in moved]
+    """The rows of `moves`, each with `certificate`: the numbers that rest on its paper and are neither withdrawn nor replaced, a comma between; or ''."""
+    entries, standing = desk.register.entries(), {}
+    papers = {entry.number: (entry.body["rests_on"]["paper"] or {}).get("paper_id") for entry in desk.entries("decision", **{"class": class_id})}
+    for entry in desk.entries("certificate signed", **{"class": class_id}):
+        if status_of(entries, number := entry.body["certificate"]).state not in ("withdrawn", "replaced"):
+            standing.setdefault(papers.get(entry.body["decision_entry"]), []).append(number)
+    return [row | {"certificate": ", ".join(standing.get(row["paper_id"], []))} for row in moved]
+
+
+def certificates_in_words(row: dict) -> list[str]:
+    """What becomes of each certificate that a row of `with_certificates` names, as in `spring-c01-9: decide again`."""
+    then = "decide again" if row["crosses"] == "no longer passes" else "signed before this"
+    return [f"{number}: {then}" for number in (row.get("certificate") or "").split(", ") if number]
 
 
 def _enter_correction(desk: Desk, class_id: str, correction: dict, moved: list[dict], now: datetime | None, families=None) -> dict:

@@ -6,7 +6,7 @@ import argparse
 from pathlib import Path
 
 from rigcalc.desk import work
-from rigcalc.desk.correcting import with_certificates
+from rigcalc.desk.correcting import certificates_in_words, with_certificates
 from rigcalc.desk.forms import counted
 from rigcalc.errors import Refusal
 from rigcalc.papers.blueprint import rules_in_words
@@ -51,18 +51,21 @@ def correct_class(argv: list[str]) -> int:
     words.add_argument("--why", required=True, help="what was wrong")
     words.add_argument("--second", default="", help="who agrees, where somebody loses marks or the pass: not who corrects, not who marked")
     words.add_argument("--enter", action="store_true", help="enter it: mark again, keep both results")
+    words.add_argument("--shown", help="with --enter: the mark that the look printed; refused where it would do something else by now")
     asked, more = words.parse_known_args(argv)
     if more:
         raise Refusal(f"{' '.join(more)!r}, which belongs to no option", "CLASS and the options that --help names, a name of two words in quotes",
                       'write it as in --by "Ines Varrow"')
     if len(asked.by) > 1:
         raise Refusal(f"--by {len(asked.by)} times", "one person, who answers for the correction", "name that one, first and family name in quotes")
+    if asked.shown and not asked.enter:
+        raise Refusal("--shown without --enter", "--shown beside --enter", "leave it out to look")
     act = work.correct_marking if asked.enter else work.look_at_correction
     desk = work.open_desk(asked.folder)
-    done = act(desk, asked.class_id, asked.way, asked.family, asked.by[0], asked.why, asked.misstep, second=asked.second)
+    done = act(desk, asked.class_id, asked.way, asked.family, asked.by[0], asked.why, asked.misstep, second=asked.second, shown=asked.shown)
     for row in with_certificates(desk, asked.class_id, done["moves"]):
         crosses = f"  {row['crosses'].upper()}" if row["crosses"] else ""
-        certificate = f"  (certificate {row['certificate']}: {'decide again' if crosses else 'signed before this'})" if row["certificate"] else ""
+        certificate = "".join(f"  (certificate {one})" for one in certificates_in_words(row))
         print(f"{row['candidate']['name']}: {row['score_before']} to {row['score_after']} marks{crosses}{certificate}")
     for line in changes_in_words(done["moves"], done["correction"]["appeals_kept"]):
         print(line)
@@ -70,5 +73,5 @@ def correct_class(argv: list[str]) -> int:
     print(f"{counted(len(done['moves']), 'marked paper')} had the question, {crossed} move{'s' * (crossed == 1)} across the cut.")
     if not asked.enter and done["second_needed"]:
         print("This takes marks from somebody: to enter it name with --second a person who agrees, neither who corrects nor who marked.")
-    print("Entered in the register; both results are kept." if asked.enter else "Nothing is changed: add --enter to enter it.")
+    print("Entered in the register; both results are kept." if asked.enter else f"Nothing is changed: add --enter to enter it, with --shown {done['shown']} just as it is shown here.")
     return 0
