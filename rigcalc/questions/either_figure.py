@@ -25,7 +25,7 @@ from rigcalc.questions.numbering import REFUSE, asked_unit, slip_in
 from rigcalc.questions.scale import bounds, dimension, right_in
 from rigcalc.questions.template import resolve
 from rigcalc.questions.undrawn import Undrawn
-from rigcalc.questions.worked_from import lines
+from rigcalc.questions.worked_from import Line, lines
 from rigcalc.units import exact, show_force
 
 __all__ = ["with_either", "worked_again"]
@@ -161,7 +161,7 @@ def _with(family: Family, system: str, right: Any, slips: tuple[Slip, ...], pair
     return {"also": also, "slips": _still_wrong(family, system, slips, also)} if also else {}
 
 
-def _worked_from(family: Family, values: Mapping[str, Any], above: list[tuple[str, str, Any]], one: Any, work: Work) -> dict[str, tuple[tuple[float, float], ...]]:
+def _worked_from(family: Family, values: Mapping[str, Any], above: list[tuple[str, str, Any]], one: Any, work: Work) -> dict[str, tuple[Line, ...]]:
     """How a box moves with the boxes above it, by their id; those it is not worked from are left out."""
     found = {}
     for name, _, earlier in above:

@@ -252,4 +252,4 @@ def test_whoever_asks_the_register_is_told_too(desk, capsys):
     work_at_bench(desk, class_id, set_id="set-1", c01="right")
     check_certificate(asked)
     told = capsys.readouterr().out
-    assert "By the register: in force.\n" in told and f"Entry {entry.number}, {entry.at[:10]}, form {entry.body["form_id"]}: the bench work was entered again: NOT PASSED.\nEntry " in told
+    assert "By the register: in force.\n" in told and f"Entry {entry.number}, {entry.at[:10]}, form {entry.body['form_id']}: the bench work was entered again: NOT PASSED.\nEntry " in told

@@ -55,7 +55,7 @@ def carried_on(key: dict, right: list[str]) -> list[list[str]]:
         for above, lines in own["right"].get("from", {}).items():
             early, other = boxes[above]
             wrong = Fraction(other["right"]["exact"]) * Fraction(83, 100)
-            for times, plus in lines:
+            for times, plus, *_ in lines:
                 typed = {early: _figure(other, wrong), late: _figure(own, Fraction(times) * wrong + Fraction(plus))}
                 found.append([typed.get(at, one) for at, one in enumerate(right)])
     return found

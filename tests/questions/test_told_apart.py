@@ -66,15 +66,40 @@ def test_a_wrong_box_is_said_to_follow_where_it_does_and_nowhere_else(family):
                 typed[early], typed[late] = number(boxes[early], "0.83" if boxes[early]["right"]["unit"] else 7), number(boxes[late], "0.577")
                 told = mark(key, question, typed)["boxes"]
                 assert FOLLOWS not in told[late]["feedback"], (family, typed)
-                for times, plus in boxes[late]["right"].get("from", {}).get(boxes[early]["id"], ()):
+                for times, plus, low, high in boxes[late]["right"].get("from", {}).get(boxes[early]["id"], ()):
                     unit = boxes[late]["right"]["unit"]
                     wrong = Fraction(boxes[early]["right"]["exact"]) * (Fraction(83, 100) if boxes[early]["right"]["unit"] else 7)
+                    if not low <= wrong <= (high or wrong):
+                        continue
                     typed[late] = f"{float(in_fraction(Fraction(times) * wrong + Fraction(plus), unit)):.4f} {unit}"
                     one = mark(key, question, typed)["boxes"][late]
                     if not one["right"] and not one["missteps"] and SEVERAL not in one["feedback"] and "too coarse" not in one["feedback"]:
                         assert f"{FOLLOWS} {typed[early]} above" in one["feedback"], (family, typed, one)
                         told_to_follow.add((boxes[early]["id"], boxes[late]["id"]))
     assert told_to_follow == WORKED_FROM[family]
+
+
+def test_nothing_is_said_to_follow_beyond_the_figures_where_it_does():
+    """The lower of two follows from the one above only while that is the lower: beyond, who carries it on took the higher."""
+    tried = 0
+    for family in ("booking-in-a-reel", "sheet-of-a-brace"):
+        for question, key in pairs(family, DRAWS):
+            boxes = {own["id"]: at for at, own in enumerate(key["boxes"])}
+            for late, own in enumerate(key["boxes"]):
+                for above, stretches in own["right"].get("from", {}).items():
+                    early = boxes[above]
+                    units = [key["boxes"][at]["right"]["unit"] for at in (early, late)]
+                    for times, plus, _, high in stretches:
+                        for share, follows in ((Fraction(99, 100), True), (Fraction(103, 100), False)) if high else ():
+                            wrong = Fraction(high) * share
+                            typed = right_typed(question, key)
+                            typed[early], typed[late] = (f"{float(in_fraction(figure, unit)):.4f} {unit}" for figure, unit in zip((wrong, Fraction(times) * wrong + Fraction(plus)), units))
+                            told = mark(key, question, typed)["boxes"]
+                            if told[early]["right"] or told[late]["right"] or told[late]["missteps"]:
+                                continue
+                            assert (FOLLOWS in told[late]["feedback"]) == follows, (family, typed, stretches)
+                            tried += not follows
+    assert tried > 5
 
 
 def test_a_wrong_letter_above_is_no_figure_to_work_from():
