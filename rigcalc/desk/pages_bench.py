@@ -7,6 +7,7 @@ from rigcalc.bench.printed import printed_form
 from rigcalc.bench.tasks import load_tasks
 from rigcalc.desk import work
 from rigcalc.desk.bench_notes import told_beside
+from rigcalc.desk.folder import sha256_of
 from rigcalc.desk.forms import STYLE, address, area, back_to, button, check, choice, field, form, held, hint, table
 from rigcalc.desk.pages_papers import back
 from rigcalc.desk.server import DeskHandler, FormHandler, link
@@ -138,7 +139,7 @@ class Look(FormHandler):
         reasons = "".join(f"<li>{escape(one)}</li>" for one in found["reasons"])
         weigh = "".join(f"<li>{escape(one)}</li>" for one in found["to_weigh"])
         state = "proposes a pass" if found["passed"] else "proposes no pass"
-        if self.get_query_argument("close", ""):
+        if self.get_query_argument("close", "") or typed("act") == "close it":
             return f"Close the assessment of {found['candidate']['name']}?", _closing(desk, found, class_id, form_id, candidate_id)
         return f"Bench: {found['candidate']['name']}", (
             held([advice(desk, form_id)])
@@ -151,9 +152,9 @@ class Look(FormHandler):
         here = link("class", class_id, "bench", form_id, candidate_id)
         if typed("act") != "close it":
             return f"{here}?close=1", ""
-        if typed("shown") != work.look_at_form(desk, form_id, candidate_id)["events_sha256"]:
-            raise Refusal("a form on which something was tapped meanwhile", "what was shown when you pressed",
-                          "look at it again, then close it")
+        if typed("shown") != _shown(work.look_at_form(desk, form_id, candidate_id), _told_at_closing(desk, class_id, form_id, candidate_id)):
+            raise Refusal("a closing on a page that does not show all that stands by now (something was tapped, or told of its chart, tool or gauge, meanwhile)",
+                          "a closing of what was read", "read what is told below, then close it")
         found = work.assess(desk, form_id, candidate_id)
         told = "passed" if found["passed"] else "not passed"
         return link("class", class_id, "bench"), f"The assessment of {found['candidate']['name']} is entered: {told}."
@@ -173,12 +174,23 @@ def _closing(desk, found: dict, class_id: str, form_id: str, candidate_id: str) 
     points = {0: "Every critical point has its tap", 1: "1 critical point has no tap"}.get(untapped, f"{untapped} critical points have no tap")
     here = link("class", class_id, "bench", form_id, candidate_id)
     entered = "PASSED" if found["passed"] else "NOT PASSED"
+    told = _told_at_closing(desk, class_id, form_id, candidate_id)
     shaken = [f"Certificate {one} rests on this candidate's bench work and is in force: once this is entered, suspend or withdraw it, or decide again."
-              for one in certificates_on(desk, class_id, candidate_id, form_id) if not found["passed"]]
-    return (held([advice(desk, form_id), *shaken]) + f"<p><strong>{points}.</strong></p><p>Closing enters <strong>{entered}</strong> for {escape(found['candidate']['name'])} "
+              for one in told[1:] if not found["passed"]]
+    return (held([told[0], *shaken]) + f"<p><strong>{points}.</strong></p><p>Closing enters <strong>{entered}</strong> for {escape(found['candidate']['name'])} "
             "in the register. The entry stays, also where more is tapped and the form is closed again.</p>"
-            + button(here, "Close it", act="close it", shown=found["events_sha256"])
+            + button(here, "Close it", act="close it", shown=_shown(found, told))
             + f'<p><a href="{escape(here)}">Back without closing</a></p>')
+
+
+def _told_at_closing(desk, class_id: str, form_id: str, candidate_id: str) -> list[str]:
+    """What is told beside the closing: what changed since the form was opened, or '', then the certificates that rest on this work."""
+    return [advice(desk, form_id), *certificates_on(desk, class_id, candidate_id, form_id)]
+
+
+def _shown(found: dict, told: list[str]) -> str:
+    """A hash of all that the page of a closing shows, so that nothing is closed on a page that shows something else."""
+    return sha256_of([found["events_sha256"], found["passed"], found["reasons"], told])
 
 
 def _measured(found: dict) -> str:
