@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 
 import pytest
 from boards import each_option_of, said, tones
 
 from rigcalc.notebook.course import first_morning as first
 from rigcalc.notebook.course import first_morning_sheets as sheets
+from rigcalc.notebook.teaching import sample_shop
 
 BOARDS = (lambda: first.read_the_letters(only=True), first.read_the_letters, first.who_can_be_there, first.which_paper, first.find_the_dangers, first.one_force)
 
@@ -136,3 +138,11 @@ def test_sheets_hold_what_they_must():
     assert sheet.count("STOP") == 3 and "edition read aloud (edition)" in sheet and "1/8 in aluminium (count)" in sheet  # what is read off the wall does not stand on it
     assert 10 <= len(str(sheets.recap()).splitlines()) <= 16
     assert "7-148c" in str(sheets.sources()) and "6 mm" in str(first.what_the_shop_lacks())
+
+
+def test_a_reel_without_a_certificate_is_told_by_whether_its_table_row_speaks():
+    """As lesson 02 marks it: neither table nor certificate is refused, the table's row alone counts."""
+    reels = {one.size: one for one in sample_shop().reels}
+    said = {size: first._without_certificate(replace(reels[size], certificate=None, certificate_n=None)) for size in ("1/8", "6 mm", "unknown")}
+    assert "the table's row alone" in said["1/8"] and "no figure" not in said["1/8"]
+    assert "no table of this workbook has a row" in said["6 mm"] and "nobody can say what it is" in said["unknown"]

@@ -8,6 +8,7 @@ from functools import cache
 from html import escape
 
 from rigcalc._order import Order, refuse_class
+from rigcalc._strength import breaking_force
 from rigcalc.assembly import MissingFacts, job_sheet
 from rigcalc.errors import Refusal
 from rigcalc.figures import Figure
@@ -17,6 +18,7 @@ from rigcalc.notebook.board import Board, Said, View, button, choice, pick, slid
 from rigcalc.notebook.course.plainly import in_plain_words
 from rigcalc.notebook.teaching import eye_for_teaching, of_order, of_the_scene, sample_shop, shop_for_teaching
 from rigcalc.rating import class_of_use
+from rigcalc.shop.model import Reel
 from rigcalc.sleeve import chart_line
 from rigcalc.units import GRAVITY_M_S2, LBF_N, show_force, show_mass
 
@@ -305,8 +307,18 @@ def shop_table() -> lesson.Block:
 def what_the_shop_lacks() -> lesson.Block:
     """What has no certificate or is past its date here: the places to stop and ask."""
     shop, _ = shop_for_teaching()
-    rows = [(reel.label, "no certificate: no figure may be worked from it") for reel in shop.reels if not reel.certificate]
+    rows = [(reel.label, _without_certificate(reel)) for reel in shop.reels if not reel.certificate]
     return lesson.table(("On the rack", "Stop and ask"), rows or [("every reel", "has its certificate")])
+
+
+def _without_certificate(reel: Reel) -> str:
+    if reel.size == "unknown":
+        return "no certificate, and nobody can say what it is: no figure may be worked from it"
+    try:
+        breaking_force(reel.size, reel.construction, reel.metal)
+    except Refusal:
+        return "no certificate, and no table of this workbook has a row for it: no figure may be worked from it"
+    return "no certificate: the table's row alone says what it holds; ask for the certificate"
 
 
 def one_force() -> Board:
