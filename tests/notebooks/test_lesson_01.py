@@ -80,8 +80,8 @@ def test_from_3_16_on_the_flats_can_look_like_the_next_smaller_size():
     names = list(looks)
     for name, like in looks.items():
         thinner = names[names.index(name) - 1]
-        # by hand, 3/8: 0.375 to 0.401 in over crowns, its flats 0.342 to 0.365; 11/32 begins at 0.344
-        wanted = "11/32, where it is made thick" if name == "3/8" else thinner if name in names[names.index("3/16"):] else "no other size"
+        # by hand, 3/8: 0.375 to 0.401 in over crowns, its flats 0.342 to 0.365; 11/32 begins at 0.344. 3/16: flats 0.171 to 0.187; 5/32 ends at 0.172
+        wanted = "11/32, where it is made thick" if name == "3/8" else f"{thinner}, where it is made thin" if name in names[names.index("3/16"):] else "no other size"
         assert like == wanted, name
     assert "from 3/16 on that can look like the next smaller size" in str(sound.recap())
 

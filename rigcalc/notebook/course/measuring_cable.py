@@ -123,7 +123,9 @@ def bands() -> lesson.Block:
         low, high = band_mm(name)
         flat = flats_reading_mm(low), flats_reading_mm(high)
         other = [one for one in SIZES if one != name and band_mm(one)[0] <= flat[1] + 1e-9 and flat[0] <= band_mm(one)[1] + 1e-9]
-        like = " or ".join(other) + ("" if flats_mistaken_for(name) else ", where it is made thick") if other else "no other size"
+        thin, thick = (any(band_mm(one)[0] - 1e-9 <= read <= band_mm(one)[1] + 1e-9 for one in other) for read in flat)
+        where = "" if thin == thick else ", where it is made thin" if thin else ", where it is made thick"
+        like = " or ".join(other) + where if other else "no other size"
         rows.append((name, f"{reading(low)} to {reading(high)}", f"{reading(flat[0])} to {reading(flat[1])}", like))
     return lesson.table(("Size", "Over crowns", "Its flats read", "and can look like"), rows,
                         "AC 43.13-1B, Table 7-3: the size, or a little over (read). Flats: worked out for the thinnest and the thickest cable of each size, six outer strands")

@@ -241,7 +241,7 @@ SLIPS = {
     "tail": ("first tail", "No tail shows. Perhaps it ends inside the sleeve: nobody can know, so it is cut off and made again."),
     "paint": ("second paint", "No witness mark. If this eye slips, nobody will see it. It is painted before anything pulls at it."),
     "tag": ("tag", "No tag hangs on it. Nobody could read what it may carry."),
-    "length": ("length", "That is outside what the sheet allows. It is not what was ordered."),
+    "length": ("length", "The length, pin to pin, is outside what the sheet allows. It is not what was ordered."),
     "gauge": ("gauge", "One crimp has no result. What is not written was not gauged."),
     "lot": ("lot", "No sleeve lot. If that lot turns out bad, nobody finds this piece again."),
     "checker": ("checker", "Its maker checked it at once. A second person looks; who is alone, after a break, and writes that down."),
