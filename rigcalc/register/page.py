@@ -43,6 +43,14 @@ ul { margin: .1em 0; padding-left: 1.1em; }
 _LEAST, _MOST = 9.0, 11.5  # points
 _ROOM, _SPACE = 490_000, 1200  # found by printing on Letter in the widest of the fonts: what one sheet holds, and what headings and gaps take
 
+_NOT, _SHAKEN = "NOT IN FORCE", "IN FORCE, BUT SHAKEN"
+_DOUBT = 400  # letters of a doubt that are printed: with them the fullest sheet stays one, found by printing
+
+
+def _short(doubt: str) -> str:
+    """The doubt as it is printed: a very long one ends at a word, and says that there is more."""
+    return doubt if len(doubt) <= _DOUBT else f"{doubt[:_DOUBT].rpartition(' ')[0]} ... and more, which whoever signed can tell"
+
 
 def _points(body: str) -> float:
     """How large the text may be in points, to a tenth, so that the sheet stays one; never less than 9."""
@@ -50,15 +58,29 @@ def _points(body: str) -> float:
     return min(_MOST, max(_LEAST, math.floor(10 * math.sqrt(_ROOM / (letters + _SPACE))) / 10))
 
 
-def certificate_page(certificate: dict, top: str = "", no_longer: str = "") -> str:
-    """The sheets for one signed certificate (plain data); `top` is HTML shown on the screen only, `no_longer` why it is not in force: that is printed."""
+def certificate_page(certificate: dict, top: str = "", no_longer: str = "", doubt: str = "") -> str:
+    """The sheets for one signed certificate.
+
+    Parameters
+    ----------
+    certificate : dict
+        The signed certificate as plain data.
+    top : str
+        HTML shown on the screen only.
+    no_longer : str
+        Why it is not in force; printed on both sheets.
+    doubt : str
+        What shakes one that is in force, as a clause that begins `since it was signed`; printed on both sheets, the end of a very long one left out.
+    """
     says, issuer = certificate["statement"], certificate["issuer"]
     demonstration = certificate["standing"] != "genuine"
     mark = (f'<p class="mark">DEMONSTRATION · {escape(INVENTED)} This sheet says nothing about any real person.</p>'
             if demonstration else "")
     title = "Certificate of competence" + (" · DEMONSTRATION" if demonstration else "")
-    if no_longer:
-        mark = f'<p class="mark">NOT IN FORCE: {escape(no_longer)}</p>{mark}'
+    state = _NOT if no_longer else _SHAKEN if doubt else ""
+    if state:
+        told = no_longer or f"{_short(doubt)}. Ask whoever signed whether it stands."
+        mark = f'<p class="mark">{state}: {escape(told)}</p>{mark}'
     above = f'<div class="no-print">{top}</div>' if top else ""
     skills = skills_of(says)
     body = (_head(says, issuer, title) + mark + _person(says) + _shown(says) + _not_shown(skills) + _how(says, skills)
@@ -67,7 +89,7 @@ def certificate_page(certificate: dict, top: str = "", no_longer: str = "") -> s
     return (f'<!doctype html><html lang="en" data-foot="{escape(_foot(says))}"><head><meta charset="utf-8">'
             '<meta name="viewport" content="width=device-width, initial-scale=1">'
             f"<title>{escape(title)} · {escape(says['person']['name'])}</title><style>{_SHEET.replace('POINTS', f'{_points(body):g}')}</style></head>"
-            f"<body><main>{above}{body}{skill_sheet(says, skills, not no_longer)}</main></body></html>")
+            f"<body><main>{above}{body}{skill_sheet(says, skills, state)}</main></body></html>")
 
 
 def _foot(says: dict) -> str:

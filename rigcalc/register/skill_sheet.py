@@ -59,8 +59,8 @@ def skills_of(says: dict) -> Skills:
     return found
 
 
-def skill_sheet(says: dict, found: Skills, in_force: bool = True) -> str:
-    """The second sheet as HTML; empty where the statement names no skill. One that is not in force says so in its heading."""
+def skill_sheet(says: dict, found: Skills, state: str = "") -> str:
+    """The second sheet as HTML; empty where the statement names no skill. `state` is what its heading says of a certificate that is not in force, or shaken."""
     rows = "".join(f"<tr><td>{number}</td><td>{escape(words)}</td><td>{escape(states.get(WRITTEN, 'not asked'))}</td>"
                    f"<td>{escape(states.get(HANDS, 'not watched'))}</td></tr>" for number, words, states in found.rows)
     if not rows:
@@ -73,6 +73,6 @@ def skill_sheet(says: dict, found: Skills, in_force: bool = True) -> str:
         told += f" Right in one way and not in the other: skill{'s' if len(both) > 1 else ''} {', '.join(both)}."
     lines = sum(math.ceil(len(words) / _LINE) for _, words, _ in found.rows)
     small = " many" if lines > _MANY else ""
-    return (f'<section class="skills{small}"><h2>Skill by skill: {escape(says["person"]["name"])}, certificate {escape(says["number"])}{"" if in_force else " · NOT IN FORCE"}</h2>'
+    return (f'<section class="skills{small}"><h2>Skill by skill: {escape(says["person"]["name"])}, certificate {escape(says["number"])}{escape(f" · {state}") if state else ""}</h2>'
             f"<p>{told}</p><table><thead><tr><th>No.</th><th>Skill</th><th>In writing</th><th>By hand</th></tr></thead>"
             f"<tbody>{rows}</tbody></table></section>")
