@@ -37,6 +37,8 @@ class Desk:
     home: Path
     shop: Shop
     register: Register
+    unread: str = ""  # why the shop file cannot be read, where the desk goes by an earlier one
+    as_at: int = 0  # the entry that names that earlier one
 
     @property
     def folder(self) -> Path:
@@ -49,6 +51,12 @@ class Desk:
     @property
     def invented(self) -> bool:
         return bool(self.shop.invented)
+
+    @property
+    def goes_by(self) -> str:
+        """What a page says that goes by an earlier shop file; empty where the shop file can be read."""
+        return (f"The shop file cannot be read ({self.unread}). This page goes by the shop file as it was at entry {self.as_at}."
+                if self.unread else "")
 
     def issuer(self) -> Signer:
         """The key that signs certificates: the demonstration key for an invented shop, the genuine one else."""
@@ -113,8 +121,14 @@ def _kept_shop(copy: Path) -> Shop:
     return load_shop(copy)
 
 
-def open_desk(home: Path | None = None, shop: Shop | None = None) -> Desk:
-    """Open the desk of a workbook, making its private folder at first use."""
+def open_desk(home: Path | None = None, shop: Shop | None = None, earlier: bool = False) -> Desk:
+    """Open the desk of a workbook, making its private folder at first use.
+
+    Parameters
+    ----------
+    earlier : bool
+        Whether to go by the shop file that the register's last entry names, where the shop file cannot be read and a copy of that one is kept.
+    """
     home = Path(home) if home else workbook_home()
     try:
         folder = private_folder(desk_folder(home))
@@ -125,10 +139,31 @@ def open_desk(home: Path | None = None, shop: Shop | None = None) -> Desk:
     except PermissionError:
         raise Refusal(f"the folder {home}, which may not be written", "a folder of your own",
                       "name another with RIGCALC_HOME or --folder") from None
+    desk = Desk(home, shop, Register(folder / "register.sqlite", key))
     if shop is None:
         own = shop_file(home)
-        shop = load_shop(own if own.exists() else sample_shop_path())
-    return Desk(home, shop, Register(folder / "register.sqlite", key))
+        try:
+            desk.shop = load_shop(own if own.exists() else sample_shop_path())
+        except Refusal as refusal:
+            if not (earlier and _go_by_last_entry(desk, refusal)):
+                raise
+    return desk
+
+
+def _go_by_last_entry(desk: Desk, refusal: Refusal) -> bool:
+    """Let a desk go by the kept copy of the shop file that the last entry names; False where there is no such copy."""
+    last = next((entry for entry in reversed(desk.register.entries()) if "shop" in entry.body), None)
+    if last is None:
+        return False
+    digest = last.body["shop"]["sha256"]
+    try:
+        shop = _kept_shop(desk.path("texts", f"{digest}.toml"))
+    except Refusal:
+        return False
+    if shop.digest != digest:
+        return False
+    desk.shop, desk.as_at, desk.unread = shop, last.number, str(refusal).removeprefix("Refused: ").rstrip(".")
+    return True
 
 
 def package_version() -> str:

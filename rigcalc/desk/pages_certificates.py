@@ -7,8 +7,8 @@ import json
 from rigcalc.desk import work
 from rigcalc.desk.forms import STYLE, area, back_to, field, form, hint, radios, table
 from rigcalc.desk.pages_papers import back
-from rigcalc.desk.since import shaken
 from rigcalc.desk.server import DeskHandler, FormHandler, link
+from rigcalc.desk.standing import standing_and_doubt, standing_shown
 from rigcalc.errors import Refusal
 from rigcalc.pages import escape
 from rigcalc.register.page import certificate_page
@@ -18,6 +18,8 @@ __all__ = ["ROUTES"]
 
 class Certificates(FormHandler):
     """All certificates of a class."""
+
+    by_earlier = True
 
     def head(self, *where) -> str:
         return STYLE
@@ -34,7 +36,7 @@ class Certificates(FormHandler):
             table(["Person", "Number", "Kind", "Now", "Valid", ""], rows, "No certificate has been signed yet.")
             + hint("Hand over the printed sheet and the file. Whoever checks the file runs rigcalc certificate FILE and gets "
                    "your key, or its fingerprint, from you by another way.")
-            + '<p><a class="button second" href="/issuer-key.json">Save the key file for those who check</a></p>' + back(class_id))
+            + ("" if desk.unread else '<p><a class="button second" href="/issuer-key.json">Save the key file for those who check</a></p>') + back(class_id))
 
 
 def _offered(acts: tuple[str, ...]) -> str:
@@ -44,8 +46,7 @@ def _offered(acts: tuple[str, ...]) -> str:
 
 def _state(desk, signed: dict) -> str:
     """A certificate's state by the register, with what was entered about it; `signed` is one of `work.certificates`."""
-    found = work.standing_of(desk, signed["certificate"])
-    doubt = _doubt(desk, signed, found)
+    found, doubt = standing_and_doubt(desk, signed)
     told = "".join(f"<br>{escape(line)}" for line in found.lines) + (f"<br><strong>{escape(doubt)}</strong>" if doubt else "")
     if found.in_force and not doubt:
         return f"in force{told}"
@@ -59,12 +60,10 @@ def _is(found) -> str:
     return "in force now, but shaken" if found.shaken else f"{found.state} now"
 
 
-def _doubt(desk, signed: dict, found) -> str:
-    return shaken(desk, signed) if found.state in ("in force", "suspended") else ""
-
-
 class Standing(FormHandler):
     """One certificate: its state by the register, and withdrawing, suspending, lifting."""
+
+    by_earlier = True
 
     def head(self, *where) -> str:
         return STYLE
@@ -73,20 +72,28 @@ class Standing(FormHandler):
         made, _ = work.certificate(desk, number)
         signed = _signed(desk, number)
         words = {"suspended": "Suspend it", "lifted": "Lift the suspension", "withdrawn": "Withdraw it: for good"}
-        acts = [(act, words[act]) for act in work.may_be_entered(desk, number)]
+        acts = [(act, words[act]) for act in work.may_be_entered(desk, number) if act != "lifted" or not desk.unread]
+        waits = "The suspension can be lifted once the shop file can be read: what is known of tool and gauge now stands in it."
         return f"Certificate {number}", (
             f"<p>{escape(made['statement']['person']['name'])}: {_state(desk, signed)}</p>"
             + hint("The file in other hands stays as it was signed: tell whoever relies on it. Whoever asks this register "
-                   "(rigcalc certificate FILE --register FOLDER) is told.")
+                   "(rigcalc certificate FILE --register FOLDER) is told of what is entered, and of nothing else: not of what was only tapped on a "
+                   "bench form, nor of a shop file that no page of the desk has told of.")
+            + (hint(waits) if desk.unread and "lifted" in work.may_be_entered(desk, number) else "")
             + (form(link("certificate", number, "standing"),
                     radios("act", "What is entered", acts, typed("act")) + area("reason", "Reason", typed("reason"), rows=3)
-                    + field("by", "Who answers for it", typed("by")), "Enter it") if acts else
+                    + field("by", "Who answers for it", typed("by"))
+                    + f'<input type="hidden" name="shown" value="{standing_shown(desk, signed)}">', "Enter it") if acts else
+               (hint(f"Not entered: {typed('reason')}") if typed("reason") else "") +
                hint("What is withdrawn stays withdrawn: nothing more is entered. A new certificate takes a new decision, signed again."))
             + back_to(link("class", signed["class"], "certificates"), "Back to the list"))
 
     def act(self, desk, typed, number) -> tuple[str, str]:
         if not typed("act"):
             raise Refusal("nothing chosen under 'What is entered'", "one of what is offered there", "choose one")
+        if typed("shown") != standing_shown(desk, _signed(desk, number)):
+            raise Refusal("an act on a page that does not show how the certificate stands by now (it was changed since the page was opened)",
+                          "an act on what stands now", "read what is told below, then enter it again")
         found = work.change_standing(desk, number, typed("act"), typed("by"), typed("reason"))
         return link("class", _signed(desk, number)["class"], "certificates"), f"It is entered: the certificate {number} is {_is(found)}."
 
@@ -98,18 +105,27 @@ def _signed(desk, number: str) -> dict:
 class Sheet(DeskHandler):
     """The sheet to print."""
 
+    by_earlier = True
+
     def get(self, number: str) -> None:
         desk = self.desk()
         made, _ = work.certificate(desk, number)
-        now = work.standing_of(desk, number)
-        doubt = _doubt(desk, _signed(desk, number), now)
+        now, doubt = standing_and_doubt(desk, _signed(desk, number))
         self.finish(certificate_page(made, '<a href="/">Desk</a> · Print this page: the certificate and, on a second sheet, its skills.'
-                                     + (f"<p><strong>{escape(doubt)}</strong></p>" if doubt else ""),
-                                     "" if now.in_force else f"{now.state}. {'. '.join(line.rstrip('.') for line in now.lines)}."))
+                                     + "".join(f'<p class="mark">{escape(one)}</p>' for one in (desk.goes_by, doubt) if one),
+                                     "" if now.in_force else f"{now.state}. {'. '.join(line.rstrip('.') for line in now.lines)}.", _clause(doubt)))
+
+
+def _clause(doubt: str) -> str:
+    """What shakes a certificate, without what the desk is told to do about it; it goes on after a colon."""
+    said = doubt.rpartition(". Look at what it rests on")[0] or doubt.rstrip(".")
+    return said[:1].lower() + said[1:]
 
 
 class File(DeskHandler):
     """The signed file."""
+
+    by_earlier = True
 
     def get(self, number: str) -> None:
         _, raw = work.certificate(self.desk(), number)

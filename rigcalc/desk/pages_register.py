@@ -14,6 +14,8 @@ __all__ = ["ROUTES"]
 class RegisterPage(FormHandler):
     """Every entry as it stands, checked when the page is opened."""
 
+    by_earlier = True
+
     def head(self, *where) -> str:
         return STYLE + "<style>pre{white-space:pre-wrap;overflow-wrap:anywhere;font-size:.8rem;margin:.3rem 0}</style>"
 

@@ -12,6 +12,7 @@ import tornado.web
 
 from rigcalc.cautions import INVENTED_PAGE
 from rigcalc.desk import work
+from rigcalc.desk.forms import held
 from rigcalc.errors import Refusal
 from rigcalc.pages import escape, page, said
 
@@ -36,6 +37,7 @@ class DeskHandler(tornado.web.RequestHandler):
     """What all answers of the desk share: headers, the signed-in session, plain refusals."""
 
     SUPPORTED_METHODS = ("GET", "POST")
+    by_earlier = False  # whether the page goes by an earlier shop file where the shop file cannot be read
 
     def set_default_headers(self) -> None:
         self.clear_header("Server")
@@ -64,23 +66,41 @@ class DeskHandler(tornado.web.RequestHandler):
                 raise tornado.web.HTTPError(403)
 
     def desk(self) -> work.Desk:
-        """The desk with the shop file as it stands now."""
-        return work.open_desk(self.settings["home"])
+        """The desk with the shop file as it stands now; of some pages with an earlier one, where it cannot be read."""
+        return work.open_desk(self.settings["home"], earlier=self.by_earlier)
 
     def show(self, title: str, body: str, desk: work.Desk | None, note: str = "", **more) -> None:
         """One page of the desk."""
         nav = '<a href="/">Desk</a><a href="/register">Register</a><a href="/sign-out">Sign out</a>' if self.session else ""
         line = desk.shop.chart_line() if desk else ""
-        self.finish(page(title, note + body, nav=nav, chart_line=line, foot=f"{title} · {date.today().isoformat()}", invented=INVENTED_PAGE if desk and desk.invented else False, **more))
+        earlier = held([desk.goes_by]) if desk else ""
+        self.finish(page(title, note + earlier + body, nav=nav, chart_line=line, foot=f"{title} · {date.today().isoformat()}", invented=INVENTED_PAGE if desk and desk.invented else False, **more))
 
     def write_error(self, status_code: int, **kwargs) -> None:
         cause = kwargs.get("exc_info", (None, None))[1]
         if isinstance(cause, Refusal):
             self.set_status(422)
-            self.finish(page("Refused", said(cause.lines, "no") + '<p><a href="/">Back to the desk</a></p>'))
+            self.finish(page("Refused", said(cause.lines, "no") + self._ways_on()))
             return
         sentence = _SAYS.get(status_code, "The desk could not do that and has written why in its terminal; nothing was entered.")
         self.finish(page("Not done", said(sentence, "no") + '<p><a href="/">Back to the desk</a></p>'))
+
+    def _ways_on(self) -> str:
+        """The way back from a refusal; where the shop file cannot be read, the pages that work all the same."""
+        try:
+            work.open_desk(self.settings["home"])
+            return '<p><a href="/">Back to the desk</a></p>'
+        except Refusal:
+            pass
+        try:
+            desk = work.open_desk(self.settings["home"], earlier=True)
+        except Refusal:
+            return ""
+        signed = {one["class"] for one in work.certificates(desk)}
+        pages = [(link("class", one["class"], "certificates"), one["name"]) for one in work.classes(desk) if one["class"] in signed]
+        rows = "".join(f'<li><a href="{escape(where)}">{escape(name)}: {escape(where)}</a></li>' for where, name in pages)
+        told = f"<p>Certificates can be suspended or withdrawn all the same, by the shop file as it was at entry {desk.as_at}:</p><ul>{rows}</ul>" if rows else ""
+        return told + '<p>The register can be read: <a href="/register">/register</a></p><p>Every other page works again once the shop file is mended.</p>'
 
     def log_exception(self, typ, value, tb) -> None:
         if not isinstance(value, (tornado.web.HTTPError, Refusal)):

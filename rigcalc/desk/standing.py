@@ -2,21 +2,39 @@
 
 from __future__ import annotations
 
+import hashlib
 from datetime import datetime
 
 from rigcalc.desk.classes import class_of
 from rigcalc.desk.decide import TEXT_LIMIT
 from rigcalc.desk.folder import Desk
 from rigcalc.desk.persons import no_candidate
+from rigcalc.desk.since import shaken
 from rigcalc.errors import Refusal
+from rigcalc.register.keys import canonical
 from rigcalc.register.status import ACTS, STANDING, Status, status_of
 
-__all__ = ["change_standing", "earlier_certificates", "may_be_entered", "standing_of"]
+__all__ = ["change_standing", "earlier_certificates", "may_be_entered", "standing_and_doubt", "standing_of", "standing_shown"]
 
 
 def standing_of(desk: Desk, number: str) -> Status:
     """What this desk's register says of a certificate now."""
     return status_of(desk.register.entries(), number)
+
+
+def standing_and_doubt(desk: Desk, signed: dict) -> tuple[Status, str]:
+    """What the register says of a certificate, and what shakes it by all that the desk sees; `signed` is one of `certificates`."""
+    found = standing_of(desk, signed["certificate"])
+    if found.state not in ("in force", "suspended"):
+        return found, ""
+    doubt = shaken(desk, signed)  # what it sees first it enters, so the register is asked once more
+    return standing_of(desk, signed["certificate"]), doubt
+
+
+def standing_shown(desk: Desk, signed: dict) -> str:
+    """A hash of what a page shows of a certificate's standing: an act on it is an act on what was read."""
+    found, doubt = standing_and_doubt(desk, signed)
+    return hashlib.sha256(canonical([found.state, *found.lines, "", *found.since, "", doubt])).hexdigest()
 
 
 def may_be_entered(desk: Desk, number: str) -> tuple[str, ...]:
@@ -42,7 +60,8 @@ def change_standing(desk: Desk, number: str, act: str, by: str, reason: str, now
 
     Errors
     ------
-    Refusal : no such certificate; an act that its state does not allow (what is withdrawn stays so); no name, or that of a candidate of its class; no reason.
+    Refusal : no such certificate; an act that its state does not allow (what is withdrawn stays so); a suspension lifted while the shop file
+        cannot be read; no name, or that of a candidate of its class; no reason.
     """
     signed = next((one for one in desk.register.entries("certificate signed") if one.body["certificate"] == number), None)
     if signed is None:
@@ -55,6 +74,9 @@ def change_standing(desk: Desk, number: str, act: str, by: str, reason: str, now
         raise Refusal(f"'{act}' for the certificate {number}, which is {now_it_is}",
                       "withdrawn or suspended once, lifted after suspended; what is withdrawn stays withdrawn",
                       "look at the list; a withdrawn one is replaced by deciding and signing again")
+    if act == "lifted" and desk.unread:
+        raise Refusal("'lifted' while the shop file cannot be read", "a suspension lifted by a shop file that says what is known of tool and gauge now",
+                      "mend the shop file first")
     by = no_candidate(class_of(desk, signed.body["class"])["candidates"], by, "person answering for it")
     reason = " ".join(reason.split())
     if not reason or len(reason) > TEXT_LIMIT:

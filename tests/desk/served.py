@@ -74,7 +74,9 @@ class Person:
 
     def send(self, path: str, form_token: str | None = None, **fields) -> str:
         """Fill the form of the page that is open and send it, with what it holds out of sight."""
-        held = next((found for found in map(_out_of_sight, re.findall(r"<form\b.*?</form>", self.page, re.S)) if found.get("act") == fields.get("act")), {})
+        held = next((found for found in map(_out_of_sight, re.findall(r"<form\b.*?</form>", self.page, re.S)) if found.get("act") == fields.get("act")), None)
+        if held is None:  # an act that is chosen on the page
+            held = next((_out_of_sight(one) for one in re.findall(r"<form\b.*?</form>", self.page, re.S) if f'name="act" value="{fields.get("act")}"' in one), {})
         if form_token is None:
             form_token = re.search(r'name="form_token" value="([^"]+)"', self.page)[1]
         self.ask("POST", path, urlencode(held | {"form_token": form_token} | fields, doseq=True))
