@@ -9,10 +9,11 @@ from chromium import chromium_started
 from on_paper import words
 
 from rigcalc.desk import work
+from rigcalc.desk.standing import standing_and_doubt
 from rigcalc.errors import Refusal
-from rigcalc.register.page import certificate_page
 from rigcalc.register.certificate import sign_certificate
 from rigcalc.register.keys import Signer
+from rigcalc.register.page import certificate_page
 from rigcalc.shop.load import sample_shop_path
 
 from register.test_page import CASES
@@ -107,6 +108,12 @@ def test_a_tool_that_the_page_itself_enters_as_found_bad_asks_for_no_second_read
     assert "was found bad on 2026-04-02" in me.page and len(desk.entries("shop file told")) == 1
     me.send(me.at, act="suspended", reason="A cracked jaw.", **BY)
     assert me.status == 200 and acts(desk) == [("suspended", "A cracked jaw.")]
+
+
+def test_what_is_entered_at_the_first_look_is_told_at_that_look(desk, signed):
+    broken(desk, found_bad=True)
+    found, doubt = standing_and_doubt(work.open_desk(desk.home), work.certificates(desk)[0])
+    assert found.shaken and "tool LB was found bad on 2026-04-02" in found.since_signed and found.since_signed in doubt[:1].lower() + doubt[1:]
 
 
 def test_the_standing_page_says_who_is_told_of_what(signed, port):
