@@ -112,24 +112,41 @@
         el("span", { class: "cause" }, call?.call === "reject" ? (call.cause ? causeText(call.cause) : "cause not given yet") : ""));
     });
   }
-  function writing(label, draftKey, saved, save, stands = () => saved) {
+  const WORDS_MS = 5000; // from the last key until words are sent by themselves
+  function writing(label, draftKey, saved, save, stands) {
     const id = `w-${draftKey.replace(/[^a-z0-9]/gi, "-")}`;
     const area = el("textarea", { id, rows: "2", maxlength: "600" });
+    let sent = saved, stay = taps.mark(), left = false, later = 0;
     area.value = draft(draftKey) ?? saved ?? "";
-    area.addEventListener("input", () => draft(draftKey, area.value));
-    const settle = () => {
+    area.unsent = () => area.value !== (sent ?? "");
+    area.settle = (byItself = false) => {
+      clearTimeout(later);
       draft(draftKey, null);
-      const now = stands();
-      if (area.value === (saved ?? "")) return;
-      save(area.value);
+      const now = stands(), before = sent;
+      if (!area.unsent()) return;
+      sent = area.value;
+      save(area.value, stay, byItself);
       // Words that came from another page since this box was drawn: their place is taken by these, and that is said.
-      if (now && now !== saved && !plain(area.value).startsWith(plain(now))) taps.tell(`Words of another page stood there: "${now.trim()}". Yours take their place now; both are kept and told to whoever decides. Write all that holds into the box.`);
+      if (now && now !== before && !plain(area.value).startsWith(plain(now))) taps.tell(`Words of another page stood there: "${now.trim()}". Yours take their place now; both are kept and told to whoever decides. Write all that holds into the box.`);
     };
+    area.addEventListener("input", () => {
+      draft(draftKey, area.value);
+      clearTimeout(later);
+      later = setTimeout(() => area.settle(true), WORDS_MS);
+      if (unsentWords() !== saidUnsent) draw();
+    });
+    // A stay ends when the cursor goes elsewhere on the page, not when another page is looked at meanwhile.
+    area.addEventListener("blur", () => { left = document.activeElement !== area; });
+    area.addEventListener("focus", () => { if (left) stay = taps.mark(); left = false; });
     // Later, so that the field now tapped has its focus first; words a closed page left behind are saved at once.
-    area.addEventListener("change", () => setTimeout(settle, 0));
-    if (draft(draftKey) !== null) setTimeout(() => { if (document.activeElement !== area) settle(); }, 0);
+    area.addEventListener("change", () => setTimeout(() => area.settle(), 0));
+    if (draft(draftKey) !== null) setTimeout(() => { if (document.activeElement !== area) area.settle(); }, 0);
     return el("div", { class: "writing" }, el("label", { for: id }, label), area);
   }
+  let saidUnsent = false;
+  const boxes = () => [...app.querySelectorAll("textarea")];
+  const unsentWords = () => boxes().some((area) => area.unsent());
+  const sendWords = () => boxes().forEach((area) => area.settle(true));
   function draft(key, value) {
     const name = `bench-draft:${form.form_id}:${key}`;
     try {
@@ -140,7 +157,8 @@
   }
   function writeLine(c, piece, item) {
     const saved = read.last("wrote", c, 0, item.key)?.words, found = taps.line(c, 0, item.key);
-    return [writing("In your own words", `${c}|${item.key}`, saved, (words) => add({ kind: "wrote", candidate: c, item: item.key, words })),
+    return [writing("In your own words", `${c}|${item.key}`, saved, (words, stay, byItself) => taps.add({ kind: "wrote", candidate: c, item: item.key, words, stay, paper: view.paper }, byItself),
+      () => read.last("wrote", c, 0, item.key)?.words),
       saved?.trim() && found && el("p", { class: "note" }, found.state === "right" ? el("strong", { class: "right" }, "In date.")
         : el("strong", { class: "wrong" }, `${found.state === "wrong" ? "NOT IN DATE" : "NOT FILLED"}: ${found.why}.`))];
   }
@@ -198,7 +216,7 @@
     const helps = taps.live().filter((e) => e.kind === "helped" && e.candidate === c);
     const titled = (id) => form.stages.find((s) => s.id === id)?.title || id;
     const said = (about) => read.words(c, about)?.words;
-    const box = (label, key, about) => [writing(label, `${c}|${key}`, said(about), (words) => add({ kind: "wrote", candidate: c, about, words, device: taps.device }), () => said(about)),
+    const box = (label, key, about) => [writing(label, `${c}|${key}`, said(about), (words, stay, byItself) => taps.add({ kind: "wrote", candidate: c, about, words, device: taps.device, stay, paper: view.paper }, byItself), () => said(about)),
       read.replaced(c, about).map((one) => el("p", { class: "note replaced" }, `${one.back ? "Taken back" : "Replaced"}, kept and told to whoever decides: "${one.words}" (${taps.clock(one.at)}${one.device ? `, device ${one.device}` : ""})`))];
     return el("div", {}, helps.map((h) => box(`Help given at "${titled(h.item)}": your words`, h.id, h.id)), box("Anything else the decider should know", "day", ""),
       el("p", { class: "note" }, `Words are saved with the time and this device's mark, ${taps.device}. Words that are replaced are kept.`));
@@ -259,7 +277,10 @@
     return `${form.candidates.length > 1 ? first + ", " : ""}${item ? item.number + " " : ""}${what.length > 26 ? what.slice(0, 25) + "…" : what}`;
   }
   function top() {
-    const last = taps.live().at(-1), state = taps.say();
+    const last = taps.live().at(-1);
+    let state = taps.say();
+    saidUnsent = unsentWords();
+    if (saidUnsent) state = { kind: "no", text: "Words not saved yet" + (state.kind === "no" ? `. ${state.text}` : "") };
     const who = form.candidates.length > 1 ? form.candidates.map((c) => ({ id: c.id, text: c.name })).concat({ id: "both", text: "Both" }) : [];
     return el("header", { class: "bar" },
       el("div", { class: "row" },
@@ -297,6 +318,7 @@
     const focus = over ? null : document.activeElement?.getAttribute?.("aria-label"), pane_ = document.activeElement?.closest?.("[data-pane]")?.dataset.pane;
     const shown = view.who === "both" ? form.candidates.map((c) => c.id) : [view.who];
     app.replaceChildren(top(), el("div", { class: `panes n${shown.length}`, inert: Boolean(over) }, shown.map(pane)), ...(over ? [over] : []));
+    if (unsentWords() !== saidUnsent) app.querySelector(".bar").replaceWith(top());
     for (const list of app.querySelectorAll("[data-list]")) {
       list.scrollTop = at[list.dataset.list] || 0;
       list.previousElementSibling.querySelector(".page-keys").hidden = list.scrollHeight <= list.clientHeight + 4;
@@ -306,6 +328,8 @@
   if (!person(view.who) && view.who !== "both") view.who = form.candidates[0].id;
   taps.onChange(draw);
   window.addEventListener("resize", draw);
+  document.addEventListener("visibilitychange", () => { if (document.visibilityState === "hidden") sendWords(); });
+  window.addEventListener("pagehide", sendWords);
   window.addEventListener("beforeunload", (e) => { if (taps.unsaved()) e.preventDefault(); });
   app.addEventListener("focusout", (e) => { if (e.target.tagName === "TEXTAREA") setTimeout(draw, 0); });
   draw();

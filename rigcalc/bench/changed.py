@@ -24,6 +24,7 @@ def entered_again(form: dict, events: list[dict], candidate: str) -> list[str]:
         In the order of the form, then of the pieces; last the assessor's own words that others took the place of.
     """
     gone = {e["undoes"] for e in events if e["kind"] == "undone"}
+    events = _writings(events, gone)
     own = [e for e in events if e["candidate"] == candidate and e["kind"] in _ENTERED and (e["kind"] != "wrote" or e["item"])]
     items, causes = items_of(form), {c["id"]: c["text"] for c in form["causes"]} | {"other": "another reason"}
     order = {key: at for at, key in enumerate(items)}
@@ -39,6 +40,22 @@ def entered_again(form: dict, events: list[dict], candidate: str) -> list[str]:
             found.append((what, back))
     return [f"{subject} {which} {', then '.join(what + (' (taken back)' if back else '') for what, back in found)}"
             for (_, _, subject, which), found in sorted(entered.items(), key=lambda one: one[0][:2]) if len({what for what, _ in found}) > 1] + _words_replaced(form, events, gone, candidate)
+
+
+def _writings(events: list[dict], gone: set[str]) -> list[dict]:
+    """The events without words that were sent while they were still typed: those that the same box has next from the same stay of the cursor."""
+    last, typing = {}, set()
+    for e in (one for one in events if one["kind"] == "wrote"):
+        box = e["candidate"], e["item"], e.get("about", "")
+        before = last.get(box)
+        if before and e.get("stay") and _stay(before, gone) == _stay(e, gone):
+            typing.add(before["id"])
+        last[box] = e
+    return [e for e in events if e["id"] not in typing]
+
+
+def _stay(e: dict, gone: set[str]) -> tuple:
+    return e.get("device", ""), e.get("stay", ""), e["id"] in gone
 
 
 def _words_replaced(form: dict, events: list[dict], gone: set[str], candidate: str) -> list[str]:

@@ -103,11 +103,15 @@ class Helped(_Event, tag="helped", kw_only=True):
 
 
 class Wrote(_Event, tag="wrote", kw_only=True):
-    """Words written when the hands are done: about a help, about a line, or about the day (about empty); with the mark of the device."""
+    """Words written when the hands are done: about a help, about a line, or about the day (about empty); with the mark of the device.
+
+    Words are sent while they are typed too: all that is sent in one stay of the cursor in one box has the same `stay`, and is one writing.
+    """
 
     about: Annotated[str, msgspec.Meta(max_length=80)] = ""
     words: Annotated[str, msgspec.Meta(max_length=600)]
     device: Annotated[str, msgspec.Meta(pattern=r"^[0-9a-f]{0,8}$")] = ""
+    stay: Annotated[str, msgspec.Meta(pattern=r"^[0-9a-f]{0,16}$")] = ""
 
 
 class Undone(_Event, tag="undone", kw_only=True):

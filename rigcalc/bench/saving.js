@@ -10,7 +10,7 @@ const taps = (() => {
   const lines = { ...opened.lines };
   let waiting = [];
   let since = opened.since || "";
-  let sending = false, offline = false, lastSaved = "", told = "", retry = 0, changed = () => {};
+  let sending = false, offline = false, leaving = false, lastSaved = "", told = "", retry = 0, changed = () => {};
 
   function hex(bytes) {
     return Array.from(crypto.getRandomValues(new Uint8Array(bytes)), (b) => b.toString(16).padStart(2, "0")).join("");
@@ -52,17 +52,19 @@ const taps = (() => {
     const undone = new Set(all().filter((e) => e.kind === "undone").map((e) => e.undoes));
     return all().filter((e) => e.kind !== "undone" && !undone.has(e.id));
   }
-  function add(event) {
+  /* What is sent by itself leaves standing what was told: nobody has tapped it away. */
+  function add(event, byItself = false) {
     const last = all().at(-1);
     waiting.push({ id: hex(12), revision: (last ? last.revision : 0) + 1, at: new Date().toISOString(), ...event });
-    told = "";
+    if (!byItself) told = "";
     keep();
     changed();
     send();
   }
+  /* Words that were sent while they were typed are one writing, taken back in one. */
   function undo() {
     const last = live().at(-1);
-    if (last) add({ kind: "undone", candidate: last.candidate, undoes: last.id });
+    for (let e = last; e && (e.id === last.id || (e.stay && e.stay === last.stay)); e = live().at(-1)) add({ kind: "undone", candidate: e.candidate, undoes: e.id });
   }
   async function send() {
     if (sending || !waiting.length) return;
@@ -71,7 +73,7 @@ const taps = (() => {
     const first = waiting[0];
     try {
       const answer = await fetch(url, { method: "POST", headers: { "Content-Type": "application/json" },
-        body: JSON.stringify(first), signal: AbortSignal.timeout(8000) });
+        body: JSON.stringify(first), keepalive: leaving || document.visibilityState === "hidden", signal: AbortSignal.timeout(8000) });
       take(first, answer.status, await answer.json());
       offline = false;
     } catch { offline = true; }
@@ -128,7 +130,9 @@ const taps = (() => {
   waiting = kept();
   number();
   window.addEventListener("online", send);
-  return { add, undo, all, live, say, send, told: () => told, tell, since: () => since, device, clock, line,
+  window.addEventListener("pagehide", () => { leaving = true; });
+  window.addEventListener("pageshow", () => { leaving = false; });
+  return { add, undo, all, live, say, send, told: () => told, tell, since: () => since, device, mark: () => hex(6), clock, line,
     onChange: (f) => { changed = f; }, unsaved: () => waiting.length };
 })();
 
@@ -156,9 +160,14 @@ const read = {
   /* Words that others took the place of, oldest first; a text that begins with the one before replaces nothing. */
   replaced(candidate, about) {
     const stand = new Set(taps.live().map((e) => e.id)), found = [];
-    for (const e of taps.all().filter((one) => one.kind === "wrote" && sameBox(one, { candidate, about }))) {
+    const wrote = taps.all().filter((one) => one.kind === "wrote" && sameBox(one, { candidate, about }));
+    const stillTyped = (e, n) => e.stay && wrote[n + 1]?.stay === e.stay && stand.has(wrote[n + 1].id) === stand.has(e.id);
+    for (const e of wrote.filter((one, n) => !stillTyped(one, n))) {
       const words = plain(e.words), last = found.at(-1), back = !stand.has(e.id);
-      if (last ? words === last.words && !last.back : !words) continue;
+      if (last ? words === last.words && !last.back : !words) {
+        if (last && !back) last.id = e.id;
+        continue;
+      }
       if (last && (words === last.words || (last.words && words.startsWith(last.words)))) found.pop();
       found.push({ words, back, id: e.id, at: e.saved_at || e.at, device: e.device });
     }
