@@ -122,21 +122,22 @@ def test_the_standing_page_says_who_is_told_of_what(signed, port):
 
 
 # -- print -----------------------------------------------------------------------------------------------------------------
-def test_the_doubt_is_printed_on_both_sheets_and_only_while_it_is_in_force(desk, signed, port, printer):
+@pytest.mark.parametrize("paper", ["A4", "Letter"])
+def test_the_doubt_is_printed_on_both_sheets_and_only_while_it_is_in_force(desk, signed, port, printer, paper):
     class_id, number = signed
     me = Person(port)
     assert "SHAKEN" not in me.open(f"/certificate/{number}")
     shake(desk, class_id)
     me.open(f"/certificate/{number}")
     printer.set_content(me.page)
-    first, second = words(printer.pdf(format="A4"))
+    first, second = words(printer.pdf(format=paper))
     told = re.search(r"IN FORCE, BUT SHAKEN: since it was signed the bench work was entered again as NOT PASSED \(entry \d+, [^)]+\)\. "
                      r"Ask whoever signed whether it stands\.", first)
     assert told and "Look at what it rests on" not in first and f"certificate {number} · IN FORCE, BUT SHAKEN" in second
     work.change_standing(desk, number, "suspended", "Ines Varrow", "To be looked at.")
     me.open(f"/certificate/{number}")
     printer.set_content(me.page)
-    first, second = words(printer.pdf(format="A4"))
+    first, second = words(printer.pdf(format=paper))
     assert "NOT IN FORCE: suspended. " in first and "SHAKEN" not in first + second and "NOT IN FORCE" in second
 
 
