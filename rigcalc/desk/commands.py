@@ -33,7 +33,7 @@ def open_desk(argv: list[str]) -> int:
     if not 1 <= asked.port <= 65535:
         raise Refusal(f"port {asked.port}", "a number from 1 to 65535", "leave --port out")
     home = asked.folder or workbook_home()
-    desk = open_folder(home)
+    desk = open_folder(home, earlier=True)
     wrong = desk.register.check()
     sockets, port = _bind(asked.port)
     token = new_token()
@@ -42,6 +42,8 @@ def open_desk(argv: list[str]) -> int:
         print(f"Port {asked.port} is taken, so the desk is at port {port}.", flush=True)
     print(f"The desk of {desk.shop.name} is open, on this machine only:\n  {address}", flush=True)
     print(f"Token, if it is asked for: {token}", flush=True)
+    if desk.unread:
+        print(f"SHOP FILE: it cannot be read ({desk.unread}). Certificates can be suspended and withdrawn; all else waits for it.", flush=True)
     for sentence in wrong:
         print(f"REGISTER: {sentence}", flush=True)
     print("Stop with Ctrl+C; everything entered stays.", flush=True)

@@ -2,6 +2,8 @@
 
 import hashlib
 import re
+import subprocess
+import sys
 from html import unescape
 
 import pytest
@@ -252,3 +254,11 @@ def test_whoever_opens_a_desk_without_asking_for_an_earlier_shop_file_is_refused
     with pytest.raises(Refusal, match="of the shop file"):
         work.open_desk(desk.home)
     assert work.open_desk(desk.home, earlier=True).shop.digest == desk.shop.digest
+
+
+def test_a_stopped_desk_opens_with_a_broken_shop_file_too_and_says_so(desk, signed):
+    broken(desk)
+    with subprocess.Popen([sys.executable, "-m", "rigcalc", "desk", "--folder", str(desk.home), "--no-browser"], stdout=subprocess.PIPE, text=True) as process:
+        told = next((line for line in process.stdout if line.startswith(("SHOP FILE", "Stop with"))), "")
+        process.kill()
+    assert told.startswith("SHOP FILE: it cannot be read (") and "Certificates can be suspended and withdrawn" in told
