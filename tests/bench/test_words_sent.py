@@ -182,6 +182,20 @@ def test_words_are_sent_when_the_page_is_hidden_and_the_stay_goes_on(device):  #
     assert [one["words"] for one in tablet.on_disk()] == ["Calm", "Calm hands."] and len({one["stay"] for one in tablet.on_disk()}) == 1
 
 
+def test_words_are_sent_at_a_pagehide_alone_so_that_the_page_may_go_before_the_answer(device):  # noqa: F811
+    tablet = device()
+    box = at_the_box(tablet)
+    tablet.page.evaluate("() => { const once = fetch; window.alive = []; window.fetch = (to, how) => { window.alive.push(how.keepalive); return once(to, how); }; }")
+    box.press_sequentially("Calm.")
+    tablet.page.evaluate("window.dispatchEvent(new Event('pagehide'))")
+    expect(header(tablet)).to_contain_text("Saved: all 1", timeout=2000)
+    tablet.page.evaluate("window.dispatchEvent(new Event('pageshow'))")
+    box.press_sequentially(" Slow.")
+    tablet.tap("‹ Back")
+    tablet.saved(2)
+    assert tablet.page.evaluate("window.alive") == [True, False]
+
+
 def test_words_are_sent_when_the_page_is_left(device):  # noqa: F811
     tablet = device()
     at_the_box(tablet).press_sequentially("Calm hands.")
