@@ -152,7 +152,8 @@ class Look(FormHandler):
         here = link("class", class_id, "bench", form_id, candidate_id)
         if typed("act") != "close it":
             return f"{here}?close=1", ""
-        if typed("shown") != _shown(work.look_at_form(desk, form_id, candidate_id), _told_at_closing(desk, class_id, form_id, candidate_id)):
+        look = work.look_at_form(desk, form_id, candidate_id)
+        if typed("shown") != _shown(look, _told_at_closing(desk, class_id, form_id, candidate_id, look["passed"])):
             raise Refusal("a closing on a page that does not show all that stands by now (something was tapped, or told of its chart, tool or gauge, meanwhile)",
                           "a closing of what was read", "read what is told below, then close it")
         found = work.assess(desk, form_id, candidate_id)
@@ -174,18 +175,19 @@ def _closing(desk, found: dict, class_id: str, form_id: str, candidate_id: str) 
     points = {0: "Every critical point has its tap", 1: "1 critical point has no tap"}.get(untapped, f"{untapped} critical points have no tap")
     here = link("class", class_id, "bench", form_id, candidate_id)
     entered = "PASSED" if found["passed"] else "NOT PASSED"
-    told = _told_at_closing(desk, class_id, form_id, candidate_id)
-    shaken = [f"Certificate {one} rests on this candidate's bench work and is in force: once this is entered, suspend or withdraw it, or decide again."
-              for one in told[1:] if not found["passed"]]
+    told = _told_at_closing(desk, class_id, form_id, candidate_id, found["passed"])
+    rests = ("rests on this form as it was entered before, and is in force: with other lines or words it is shaken once this is entered, and somebody decides again"
+             if found["passed"] else "rests on this candidate's bench work and is in force: once this is entered, suspend or withdraw it, or decide again")
+    shaken = [f"Certificate {one} {rests}." for one in told[1:]]
     return (held([told[0], *shaken]) + f"<p><strong>{points}.</strong></p><p>Closing enters <strong>{entered}</strong> for {escape(found['candidate']['name'])} "
             "in the register. The entry stays, also where more is tapped and the form is closed again.</p>"
             + button(here, "Close it", act="close it", shown=_shown(found, told))
             + f'<p><a href="{escape(here)}">Back without closing</a></p>')
 
 
-def _told_at_closing(desk, class_id: str, form_id: str, candidate_id: str) -> list[str]:
-    """What is told beside the closing: what changed since the form was opened, or '', then the certificates that rest on this work."""
-    return [advice(desk, form_id), *certificates_on(desk, class_id, candidate_id, form_id)]
+def _told_at_closing(desk, class_id: str, form_id: str, candidate_id: str, passed: bool) -> list[str]:
+    """What is told beside the closing: what changed since the form was opened, or '', then the certificates that it shakes."""
+    return [advice(desk, form_id), *certificates_on(desk, class_id, candidate_id, form_id, passed)]
 
 
 def _shown(found: dict, told: list[str]) -> str:

@@ -89,8 +89,13 @@ def shaken(desk: Desk, signed: dict) -> str:
     return f"Since it was signed {', and '.join(said)}. Look at what it rests on, then suspend or withdraw it, or decide again." if said else ""
 
 
-def certificates_on(desk: Desk, class_id: str, candidate_id: str, form_id: str) -> list[str]:
-    """The numbers of a candidate's certificates that are in force by the register and of the scope of a bench form."""
+def certificates_on(desk: Desk, class_id: str, candidate_id: str, form_id: str, passed: bool = False) -> list[str]:
+    """The numbers of a candidate's certificates in force by the register that closing a bench form bears on.
+
+    Closed as not passed, all of its scope; closed as passed, those alone that were decided on this form as it was entered before.
+    """
+    own = {entry.number for entry in desk.entries("decision", **{"class": class_id, "candidate": candidate_id})
+           if ((entry.body["rests_on"] or {}).get("bench") or {}).get("form_id") == form_id}
     entries = desk.register.entries()
     return [entry.body["certificate"] for entry in desk.entries("certificate signed", **{"class": class_id, "candidate": candidate_id})
-            if concerns(entries, entry.body, form_id) and status_of(entries, entry.body["certificate"]).in_force]
+            if (entry.body["decision_entry"] in own if passed else concerns(entries, entry.body, form_id)) and status_of(entries, entry.body["certificate"]).in_force]

@@ -1,10 +1,12 @@
 """What changed since a bench form was opened, or since a certificate was signed, is told, and nothing is signed on it in silence."""
 
+import json
 from dataclasses import replace
 from datetime import date, timedelta
 
 import pytest
 
+from rigcalc.bench.observe import accept
 from rigcalc.desk import work
 from rigcalc.desk.hands import as_entered
 from rigcalc.desk.since import advice, certificates_on, shaken, since_opened
@@ -197,8 +199,10 @@ def signed(desk):
 def test_a_form_entered_again_as_not_passed_shakes_its_certificate(desk):
     class_id, body = signed(desk)
     assert shaken(desk, body) == "" and certificates_on(desk, class_id, "c01", work.forms(desk, class_id)[0]["form_id"]) == [body["certificate"]]
+    own = work.forms(desk, class_id)[0]["form_id"]
     work_at_bench(desk, class_id, set_id="set-1", c01="right")
-    assert shaken(desk, body) == ""
+    assert shaken(desk, body) == "" and certificates_on(desk, class_id, "c01", own, passed=True) == [body["certificate"]]
+    assert certificates_on(desk, class_id, "c01", work.forms(desk, class_id)[0]["form_id"], passed=True) == []
     form_id = work.open_bench(desk, class_id, ["c01"], "Osk Tamberlin", "LB", "set-1")["form"]["form_id"]
     with served(desk.home) as port:
         me = Person(port)
@@ -215,6 +219,22 @@ def test_a_form_entered_again_as_not_passed_shakes_its_certificate(desk):
         assert "Since it was signed the bench work was entered again as NOT PASSED" in me.open(f"/certificate/{body['certificate']}/standing")
         work.change_standing(desk, body["certificate"], "withdrawn", "Ines Varrow", "The bench work was not shown.")
         assert "Since it was signed" not in me.open(f"/class/{class_id}/certificates") and certificates_on(desk, class_id, "c01", form_id) == []
+
+
+def test_a_form_entered_again_as_passed_with_other_words_shakes_its_certificate_and_the_closing_says_so(desk):
+    class_id, body = signed(desk)
+    form_id = work.forms(desk, class_id)[0]["form_id"]
+    (form, _), (events, _) = work.bench_form(desk, form_id), work.bench_events(desk, form_id)
+    wrote = accept(form, events, {"kind": "wrote", "id": "00ff00ff00ff00aa", "revision": len(events) + 1, "candidate": "c01", "words": "Told the order of the crimps.",
+                                  "at": "2026-04-01T09:00:00Z"})
+    with open(desk.room / "bench" / f"{form_id}.jsonl", "a", encoding="utf-8") as file:
+        file.write(json.dumps(wrote) + "\n")
+    with served(desk.home) as port:
+        page = Person(port).open(f"/class/{class_id}/bench/{form_id}/c01?close=1")
+    assert "Closing enters <strong>PASSED</strong>" in page and f"Certificate {body['certificate']} rests on this form as it was entered before" in page
+    work.assess(desk, form_id, "c01")
+    last = desk.entries("bench assessed", candidate="c01")[-1]
+    assert last.body["passed"] and f"as passed, with other lines or words than it was decided on (entry {last.number}, " in shaken(desk, body)
 
 
 def test_what_is_tapped_or_marked_after_the_signature_is_told(desk):
