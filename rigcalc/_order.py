@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from rigcalc._order_check import check_question, hung_weight, is_mass
-from rigcalc._order_words import ASK_LIFE, ASK_LIFTING, STATIC_ONLY, is_plain, refuse_against_answers, refuse_beside, refuse_words, says_nobody, takes_up
+from rigcalc._order_words import ASK_LIFE, ASK_LIFTING, STATIC_ONLY, beside_plain, is_plain, refuse_against_answers, refuse_beside, refuse_words, says_nobody, takes_up
 from rigcalc._records import record
 from rigcalc.errors import Refusal
 from rigcalc.rating import class_of_use, uses
@@ -195,11 +195,11 @@ _ALWAYS = (
     ("installer", "Who fits it (--installer)?"),
     ("reel", "Which reel is it cut from (--reel)?"),
 )
-_WHO_SAW = ("These words name no work that is known here as harmless, such as plants on a wall, a fence, a gate or a cover. Who of the "
-            "shop went through it with whoever asked, and says that {}: first name and family name (--seen-by)?")
+_NOT_KNOWN = "These words name no work that is known here as harmless, such as plants on a wall, a fence, a gate or a cover."
+_NAMED_BESIDE = "These words say '{}' beside work that is harmless by itself."
+_WHO_SAW = "{} Who of the shop went through it with whoever asked, and says that {}: first name and family name (--seen-by)?"
 HOLDS_NOBODY = "nobody hangs, sits or stands on it or is held or caught by it, and nothing is lifted or lowered"
-_WHEN_UNKNOWN = ("seen_by", _WHO_SAW.format("it holds nobody, moves nothing and has nobody near"))
-_WHEN_UNKNOWN_NEAR_PEOPLE = ("seen_by", _WHO_SAW.format(HOLDS_NOBODY.replace(", and nothing", ", and that nothing")))
+_NOBODY_NEAR = "it holds nobody, moves nothing and has nobody near"
 _WHEN_TIGHTENED = (
     ("greatest_tension", "What is the greatest tension, with its unit (--greatest-tension)? "
                          '"Hand tight" is no load.'),
@@ -264,7 +264,8 @@ def _wanted(order: Order) -> list[tuple[str, str]]:
     if order.tightened is not None and not is_no(order.tightened) and not order.is_ring:
         wanted += _WHEN_TIGHTENED
     if is_unknown_work(order):
-        wanted.append(_WHEN_UNKNOWN_NEAR_PEOPLE if counts_as_people(order) else _WHEN_UNKNOWN)
+        beside = beside_plain(order.named, order.where or "")
+        wanted.append(("seen_by", _WHO_SAW.format(_NAMED_BESIDE.format(beside) if beside else _NOT_KNOWN, HOLDS_NOBODY.replace(", and nothing", ", and that nothing") if counts_as_people(order) else _NOBODY_NEAR)))
     wanted += _WHEN_PEOPLE if needs_designer(order) else ()
     wanted += _SOFT if order.has_soft_eye else ()
     wanted += _PULLED if order.pull_pieces or order.pull_forces else ()
@@ -276,7 +277,7 @@ def _wanted(order: Order) -> list[tuple[str, str]]:
 def is_unknown_work(order: Order) -> bool:
     """Whether nothing in the order's words is harmless by itself: no list of bad words is ever complete, so a person has to answer for it,
     whoever may be near and whoever designs it."""
-    return order.what is not None and order.use is not None and class_of_use(order.use).name in ("nobody", "people") and not is_plain(order.named)
+    return order.what is not None and order.use is not None and class_of_use(order.use).name in ("nobody", "people") and not is_plain(order.named, order.where or "")
 
 
 def _of_pieces(order: Order) -> list[str]:

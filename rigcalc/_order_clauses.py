@@ -10,7 +10,7 @@ from functools import cached_property
 
 from rigcalc import _order_terms as terms
 
-__all__ = ["beside_it", "caught", "on_it", "without_those_beside"]
+__all__ = ["beside_it", "caught", "on_it", "thing_does", "up_it", "without_those_beside"]
 
 
 class _Clause(terms._Words):
@@ -55,6 +55,8 @@ _WITH_THEM = terms._Words(
     rf"{_SOME} (?:(?:is|are|be|being|sitting|standing|all|both|up) )?on (?:it|them)", rf"with {_SOME} (?:on|in|inside|aboard){_END}",
     rf"(?:that|which) {_SOME} (?:is|are|can be|will be|go|goes|get|gets) (?:on|in){_END}", rf"(?:for|to) (?:sit|sitting|loung(?:e|ing)|nap|napping|crawl|crawling)(?: down)?{_END}",
     rf"{_SOME} (?:can |could |will |must )?(?:hold|grab|grip|clutch)(?:s|ing)?(?: (?:it|them))?(?: tight)?{_END}", r"in case of a (?:fall|slip|tumble)")
+_UP = _Clause(r"\b(?:go(?:es|ing)?|gets?|getting|com(?:e|es|ing)|shin(?:s|ning)?|shimm(?:y|ies|ying)|clamber(?:s|ing)?|scramble(?:s|d)?|scrambling|swarm(?:s|ing)?|nip(?:s|ping)?|sneak(?:s|ing)?|run(?:s|ning)?) (?:up|down) (?:it|them|this one)\b")
+_CANNOT = _Clause(r"(?:\b(?:not|cannot|never|nobody|no one)|n't)(?: \w+)?\s*$")
 
 # Said beside the doing, and no part of who does it.
 _HELPS = _Clause(r"(?:(?<=\s)|^)(?:will|can|could|may|might|shall|should|must|would|do|does|did|is|are|was|were|be|been|being|has|have|had|to|get|gets|likes?|loves?|wants?|wish(?:es)?|tr(?:y|ies)|used|need|needs|go|goes|come|comes|able|going"
@@ -140,6 +142,32 @@ def on_it(what: str) -> str:
                 return found.group()
     said = _PASSIVE.search(what) or _WITH_THEM.search(what)
     return said.group() if said else ""
+
+
+def up_it(what: str) -> str:
+    """The words by which somebody goes up or down it; '' where plants do, or where it is kept from them."""
+    for found in _UP.every(what):
+        before = what[:found.start()].rstrip()
+        opener, who, _ = _doer(before)
+        if not _CANNOT.search(before) and not _KEPT_OUT.search(before) and (opener in ("who", "whoever", "for") or who and not _is_thing(who, before)):
+            return found.group()
+    return ""
+
+
+def thing_does(text: str, start: int) -> bool:
+    """Whether what is done from that place on is done by a thing, a plant or a wild bird: 'the pin falls', 'pigeons that sit'."""
+    opener, who, before = _doer(re.sub(r"\bfrom\s*$", "", text[:start].rstrip()))
+    return _is_thing(who, text[:start]) if who else opener in ("that", "which") and _is_thing(before, "")
+
+
+def _doer(before: str) -> tuple[str, str, str]:
+    """The word with which the clause opens, whoever does it, and what stood before that word."""
+    before = before.rstrip()
+    opened = _OPENS.every(before)[-1]
+    who = before[opened.end():].strip()
+    while (less := _HELPS.sub("", who)) != who:
+        who = less.strip()
+    return opened.group().lower(), who, before[:opened.start()].rstrip(" ,;")
 
 
 def caught(text: str) -> str:

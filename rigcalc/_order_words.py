@@ -5,10 +5,11 @@ from __future__ import annotations
 import re
 
 from rigcalc import _order_terms as terms
+from rigcalc._order_bodies import borne, leaned_on, somebody_named
 from rigcalc._order_clauses import beside_it, caught, on_it, without_those_beside
 from rigcalc.errors import Refusal
 
-__all__ = ["ASK_LIFE", "ASK_LIFTING", "STATIC_ONLY", "can_tighten", "is_mast", "is_plain", "refuse_against_answers", "refuse_beside", "refuse_words", "says_nobody", "somebody_near", "speaks_of_load", "takes_up"]
+__all__ = ["ASK_LIFE", "ASK_LIFTING", "STATIC_ONLY", "beside_plain", "can_tighten", "is_mast", "is_plain", "refuse_against_answers", "refuse_beside", "refuse_words", "says_nobody", "somebody_near", "speaks_of_load", "takes_up"]
 
 _NOBODY = r"(?:nobody|no[ -]one)(?:\s*:\s*(.*?))?\.?"
 _IN_LINE = re.compile(r"\b(?:shackles?|links?|carabiners?|snap ?hooks?|swivels?|chains?)\b", re.IGNORECASE)
@@ -41,7 +42,7 @@ def refuse_beside(*told: str) -> None:
     for text in told:
         plain = terms.WITHOUT_HARM.sub("", terms.HONEST.sub("", text))
         found = terms.ON_IT.search(plain) or terms.HELD_BACK.search(plain) or terms.WORKED.search(plain)
-        said = found.group() if found else caught(text)
+        said = found.group() if found else caught(text) or borne(text)
         if said:
             raise Refusal(f"'{said}' in '{text[:100]}'", STATIC_ONLY, ASK_LIFE)
 
@@ -51,7 +52,12 @@ def _refused(what: str, where: str) -> str:
     what, where = without_those_beside(what), without_those_beside(terms.NAMED_AFTER.sub("", where))
     found = (terms.REFUSED.search(what) or terms.REFUSED.search(where) or terms.PURPOSE.search(terms.BESIDE.sub("", what))
              or terms.VEHICLE.search(terms.NAMED_AFTER.sub("", what)) or terms.VEHICLE.search(terms.BY_VEHICLE.sub("", where)))
-    return found.group() if found else on_it(what) or caught(what) or caught(where)
+    return found.group() if found else on_it(what) or caught(what) or caught(where) or _on_a_body(what) or _on_a_body(where)
+
+
+def _on_a_body(text: str) -> str:
+    """The words by which a body's weight, fall, grip or balance comes onto it; '' where there are none."""
+    return borne(text) or leaned_on(text)
 
 
 def refuse_against_answers(what: str, where: str, use: str, movement: str | None, service: str | None, held: str | None = None) -> None:
@@ -107,9 +113,14 @@ def _where_people_are(what: str, plain: str) -> str:
     return ceiling.group() if ceiling else ""
 
 
-def is_plain(what: str) -> bool:
-    """Whether it names work that is known here as harmless in itself: plants, fences, gates, covers, small keepers."""
-    return terms.PLAIN.search(what) is not None
+def is_plain(what: str, where: str = "") -> bool:
+    """Whether it names work that is known here as harmless in itself, plants, fences, gates, covers, small keepers, and no person and nothing that only a body does."""
+    return terms.PLAIN.search(what) is not None and not somebody_named(what, where)
+
+
+def beside_plain(what: str, where: str = "") -> str:
+    """The word for a person or a body's act beside work that is harmless in itself; '' where there is none of the two."""
+    return somebody_named(what, where) if terms.PLAIN.search(what) else ""
 
 
 def is_mast(what: str, where: str) -> bool:

@@ -36,7 +36,7 @@ FACTS = (
                  "or kept from a fall by it? yes or no"),
         ("lifts", "does it lift, lower, pull along or tow anything, or is it part of a vehicle, boat, aircraft or lift, or of play, sport or gym "
                   "equipment? yes or no"),
-        ("seen_by", "where the words name no work that is known here as harmless: who of the shop, first name and family name, went through it with whoever "
+        ("seen_by", "where the words name no work that is known here as harmless, or a person or a body's act beside it: who of the shop, first name and family name, went through it with whoever "
                     "asked, and says that it holds nobody, moves nothing and has nobody near; where people can be there or it moves, that "
                     f"{HOLDS_NOBODY}; else blank"),
         ("load", "the greatest load in one cable, as 180 lbf; blank where a shape below works it out"),
