@@ -25,13 +25,13 @@ def outcome(sentence, facts):
 @pytest.mark.parametrize("facts", [{}, SEEN, DESIGNED, DESIGNED | SEEN, MOVES | SEEN])
 def test_a_body_on_it_is_refused_whoever_vouches_and_nobody_is_sent_on_to_another_use(facts):
     found = {sentence: outcome(sentence, facts) for sentence in ON_IT}
-    assert len(found) >= 110 and {sentence: said for sentence, said in found.items() if "for that kind of work" not in said or "enter --use" in said} == {}
+    assert len(found) >= 170 and {sentence: said for sentence, said in found.items() if "for that kind of work" not in said or "enter --use" in said} == {}
 
 
 @pytest.mark.parametrize("facts", [{}, DESIGNED])
 def test_somebody_beside_a_harmless_thing_is_never_made_unasked_and_not_taken_for_somebody_held(facts):
     found = {sentence: outcome(sentence, facts) for sentence in BESIDE}
-    assert len(found) >= 55 and {sentence: said for sentence, said in found.items() if said == "a sheet" or "for that kind of work" in said} == {}
+    assert len(found) >= 110 and {sentence: said for sentence, said in found.items() if said == "a sheet" or "for that kind of work" in said} == {}
     if facts:
         assert {sentence: said for sentence, said in found.items() if "(--seen-by)?" not in said} == {}
 
