@@ -98,7 +98,13 @@ class Result(DeskHandler):
         paper = record["paper"] | {"questions": [marked_by(record, one, corrections) for one in record["paper"]["questions"]]}
         before = {entry["correction"]: row for entry in work.re_markings(desk, class_id) for row in entry["results"] if row["paper_id"] == paper_id}
         self.finish(result_html(found["result"], work.skill_sentences(), nav, link("class", class_id, "appeal", candidate_id),
-                                paper, work.uncounted(desk, paper_id), before, paper_in_words(desk, found["result"])))
+                                paper, work.uncounted(desk, paper_id), before, "; ".join([paper_in_words(desk, found["result"]), *_appealed(desk, class_id, candidate_id)])))
+
+
+def _appealed(desk, class_id: str, candidate_id: str) -> list[str]:
+    """How each appeal of a candidate ended, the oldest first."""
+    return [f"{one['decider']} decided the appeal on question {one['question']} (entry {one['number']}): {one['outcome']}"
+            for one in reversed(work.appeals(desk, class_id, candidate_id))]
 
 
 ROUTES = [(r"/class/([a-z0-9-]{1,40})/mark", Mark), (r"/class/([a-z0-9-]{1,40})/summary", Summary),

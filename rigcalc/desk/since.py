@@ -30,10 +30,12 @@ def since_opened(desk: Desk, form_id: str) -> list[str]:
     elif (kept := opened.get("charts", {}).get(chart["id"])) and kept["sha256"] != charts_now(desk)[chart["id"]]["sha256"]:
         found.append(f"chart {chart['id']} says something else than on the form, and is still called edition {now}")
     gauge = (opened["gauge"] or {}).get("id")
-    bad = [_out_of_use(shop, opened["made"]["tool"], gauge, opened_entry.at[:10]) for shop in _shops_since(desk, opened_entry.number)]
-    if bad[0] and not _named_since(desk, opened_entry.number):
-        desk.note("shop file told", {"form_id": form_id, "told": bad[0]})
-    return found + list(dict.fromkeys(one for told in bad for one in told))
+    bad = list(dict.fromkeys(one for shop in _shops_since(desk, opened_entry.number)
+                             for one in _out_of_use(shop, opened["made"]["tool"], gauge, opened_entry.at[:10])))
+    entered = {one for entry in desk.entries("shop file told", form_id=form_id) for one in entry.body["told"]}
+    if new := [one for one in bad if one not in entered]:
+        desk.note("shop file told", {"form_id": form_id, "told": new})
+    return found + bad
 
 
 def _out_of_use(shop: Shop, tool: str, gauge: str | None, day: str) -> list[str]:
@@ -43,15 +45,10 @@ def _out_of_use(shop: Shop, tool: str, gauge: str | None, day: str) -> list[str]
             + [f"gauge {one.id} was due on {one.due_on} by the shop file, before that day" for one in shop.gauges if one.id == gauge and str(one.due_on) < day])
 
 
-def _named_since(desk: Desk, number: int) -> bool:
-    """Whether an entry of the register after that number names the shop file in force: what it says counts then for good."""
-    return any(entry.number > number and entry.body.get("shop", {}).get("sha256") == desk.shop.digest for entry in desk.register.entries())
-
-
 def _shops_since(desk: Desk, number: int) -> list[Shop]:
-    """The shop file in force, and every one that an entry of the register names after that number: what was set right since was bad all the same."""
-    then = {entry.body["shop"]["sha256"] for entry in desk.register.entries() if entry.number > number and "shop" in entry.body} - {desk.shop.digest}
-    return [desk.shop, *(desk.shop_of(digest) for digest in sorted(then))]
+    """Every shop file that an entry of the register names after that number, in their order, and the one in force: what was set right since was bad all the same."""
+    then = dict.fromkeys(entry.body["shop"]["sha256"] for entry in desk.register.entries() if entry.number > number and "shop" in entry.body)
+    return [*(desk.shop_of(digest) for digest in then if digest != desk.shop.digest), desk.shop]
 
 
 def advice(desk: Desk, form_id: str) -> str:

@@ -77,6 +77,9 @@ def change_standing(desk: Desk, number: str, act: str, by: str, reason: str, now
     if act == "lifted" and desk.unread:
         raise Refusal("'lifted' while the shop file cannot be read", "a suspension lifted by a shop file that says what is known of tool and gauge now",
                       "mend the shop file first")
+    if act == "lifted" and desk.invented and signed.body.get("standing") == "genuine":
+        raise Refusal("'lifted' by the invented sample's shop file", "a suspension lifted by the shop's own file, which says what is known of tool and gauge now",
+                      "put the shop's own file back first")
     by = no_candidate(class_of(desk, signed.body["class"])["candidates"], by, "person answering for it")
     reason = " ".join(reason.split())
     if not reason or len(reason) > TEXT_LIMIT:

@@ -43,9 +43,10 @@ def _stuck(answers: list[Line]) -> str:
     for line in reversed(since):
         if twice & {(line.family, slip) for slip in line.missteps}:
             return _words(line, "The same misstep twice: ")
-    last = since[-IN_A_ROW:]
-    if len(last) == IN_A_ROW and not any(line.right for line in last):
-        return _words(last[-1], "Three wrong tries in a row. The last: ")
+    for end in range(len(since), IN_A_ROW - 1, -1):  # a right answer that was helped, or came late, ends nothing
+        last = since[end - IN_A_ROW:end]
+        if not any(line.right for line in last):
+            return _words(last[-1], "Three wrong tries in a row. The last: ")
     return ""
 
 

@@ -161,18 +161,19 @@ class Notebook(VoilaHandler):
         except Refusal as refusal:
             raise tornado.web.HTTPError(404) from refusal
         self.copy = edited_copy(self.sheet)
-        self._hand_on(chosen(self))
+        on_the_wall = self.get_query_argument("projector", "0") != "0"
+        self._hand_on(None if on_the_wall else chosen(self), on_the_wall)  # what a class says is nobody's own answer
         self.xsrf_token  # sets the cookie by which the page may end its own kernel when it is closed
         async for html in self.get_generator(path=self.sheet.key):
             self.write(html)
             await self.flush()
 
-    def _hand_on(self, learner: Learner | None) -> None:
+    def _hand_on(self, learner: Learner | None, on_the_wall: bool) -> None:
         """Tell the kernel and the page's head whose answers are kept; what the request itself says of it does not count."""
         self.request.headers.pop(NAME_HEADER, None)
         if learner:
             self.request.headers[NAME_HEADER] = learner.key
-        self.page_config_hook = partial(self.page_config_hook, kept_for=learner.name if learner else "")
+        self.page_config_hook = partial(self.page_config_hook, kept_for=learner.name if learner else "", on_the_wall=on_the_wall)
 
     @property
     def contents_manager(self):

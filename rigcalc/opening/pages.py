@@ -159,7 +159,7 @@ def trouble_page(status: int) -> str:
                 said(sentence, "no") + '<p><a class="button" href="/">First page</a></p>', nav=nav(), cautions=False)
 
 
-def page_facts(page_config: dict, *, notebook_path: str, kept_for: str = "", **_) -> dict:
+def page_facts(page_config: dict, *, notebook_path: str, kept_for: str = "", on_the_wall: bool = False, **_) -> dict:
     """What the notebook template says besides the notebook: title, chart in force, working copy, cautions, and whose answers are kept.
 
     Voilà calls it for each page, with the notebook's path under the shelf.
@@ -173,7 +173,7 @@ def page_facts(page_config: dict, *, notebook_path: str, kept_for: str = "", **_
         "title": sheet.full_title, "head": "" if sheet.numbered_heading else sheet.number,
         "beside": [{"word": word, "name": one.full_title, "address": one.address}
                    for word, one in zip(("Before", "Next"), beside(sheet), strict=True) if one],
-        "kept_for": kept_for, "edited": edited_copy(sheet) is not None, "note": note,
+        "kept_for": kept_for, "on_the_wall": on_the_wall, "edited": edited_copy(sheet) is not None, "note": note,
         "chart": "" if "Chart in force:" in says else shop.chart_line(), "invented": INVENTED_PAGE if shop.invented else "",
         "cautions": [] if CAUTIONS[0] in says else list(CAUTIONS),
     }
@@ -265,8 +265,8 @@ def _lesson_section() -> str:
     rows = "".join(_lesson_row(sheet) for sheet in lessons())
     heads = "".join(f'<th scope="col">{name}</th>' for name in ("Lesson", "Projector", "Bench practice sheet", "Recap", "Trainer's notes"))
     return ("<h2>Lessons</h2><p>The projector view is the same page, set as large as the screen allows, with a strip that leads from part to part. "
-            "Answers wait there until you press them. Your notes do not show there: print them, or open them alone on another screen. "
-            "Every lesson page has a button for the projector too. A practice sheet is made for one size; where its lesson has other sizes, they lie folded under it: "
+            "Answers wait there until you press them, and nothing is kept for anybody when it is opened from here. Your notes do not show there: print them, or open them alone on another screen. "
+            "Every lesson page has a button for the projector too; there a name that was chosen stays in force. A practice sheet is made for one size; where its lesson has other sizes, they lie folded under it: "
             "read it, open the size you want, and press its own button.</p>"
             f'<div class="wide"><table class="lessons"><thead><tr>{heads}</tr></thead><tbody>{rows}</tbody></table></div>'
             if rows else "")

@@ -66,6 +66,12 @@ class _Check:
             for one in value:
                 self.names(steps, one, known)
 
+    def dollars(self, steps: list[str | int], arguments: dict[str, Any], known: set[str]) -> None:
+        """A text that is the name of something drawn has lost its dollar sign."""
+        for name, value in arguments.items():
+            if isinstance(value, str) and value in known:
+                self.no([*steps, name], f"the text '{value}'", f"a figure, another text, or ${value} for what is drawn under that name", f'write "${value}", or give what is drawn another name')
+
     def field(self, steps: list[str | int], path: str, given: str) -> None:
         """What is read from a row of a pool must stand in the pool."""
         name, _, field = path.partition(".")
@@ -240,6 +246,7 @@ def _part(check: _Check, steps: list[str | int], kind: str, answer: Answer, miss
     if needed and answer.calculation is None and answer.value is None:
         check.no([*steps, "answer"], "no right answer", "a calculation, a value, or [[right]] statements", "add one")
     check.call([*steps, "answer"], answer.calculation, answer.with_, known)
+    check.dollars([*steps, "answer", "with"], answer.with_, known)
     check.names([*steps, "answer", "value"], answer.value, known)
     check.words([*steps, "answer", "option"], answer.option, known | {"value"}, needed=False)
     told = known | {"value"} if kind == "one choice" else known
@@ -250,6 +257,7 @@ def _part(check: _Check, steps: list[str | int], kind: str, answer: Answer, miss
             check.no([*at, "id"], f"'{one.id}' a second time", "an id of its own for each [[misstep]]", "rename one of the two")
         _same_as_right(check, at, one, answer)
         check.call(at, one.calculation, one.with_, known)
+        check.dollars([*at, "with"], one.with_, known)
         check.names([*at, "value"], one.value, known)
         check.words([*at, "feedback"], one.feedback, told)
         _section(check, [*at, "section"], one.section)

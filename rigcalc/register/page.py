@@ -44,7 +44,7 @@ _LEAST, _MOST = 9.0, 11.5  # points
 _ROOM, _SPACE = 490_000, 1200  # found by printing on Letter in the widest of the fonts: what one sheet holds, and what headings and gaps take
 
 _NOT, _SHAKEN = "NOT IN FORCE", "IN FORCE, BUT SHAKEN"
-_DOUBT = 400  # letters of a doubt that are printed: with them the fullest sheet stays one, found by printing
+_DOUBT = 240  # letters of a doubt that are printed: with them the fullest sheet stays one, found by printing
 
 
 def _short(doubt: str) -> str:

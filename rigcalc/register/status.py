@@ -222,10 +222,15 @@ def _in_words(made: dict) -> str:
 
 
 def _shop_told(entries: list[Entry], signed: Entry) -> list[str]:
-    """What was entered as told by a shop file of the bench form that the certificate rests on."""
+    """What was entered as told by a shop file of the bench form that the certificate rests on; found bad, also where it was told on another form."""
     decision = next((one for one in entries if one.number == signed.body.get("decision_entry")), None)
     form_id = _form_of(decision) if decision else None
-    told = [line for one in entries if form_id and one.kind == "shop file told" and one.body.get("form_id") == form_id for line in one.body["told"]]
+    opened = next((one for one in entries if form_id and one.kind == "bench form opened" and one.body["form_id"] == form_id), None)
+    if opened is None:
+        return []
+    with_it = [f"{kind} {name} was found bad on " for kind, name in (("tool", (opened.body.get("made") or {}).get("tool")), ("gauge", (opened.body.get("gauge") or {}).get("id"))) if name]
+    told = [line for one in entries if one.kind == "shop file told" and one.number > opened.number for line in one.body["told"]
+            if one.body.get("form_id") == form_id or line.startswith(tuple(with_it))]
     return said_by_shop_file(told, decision.body.get("since", []), signed.body["starts"]) if told else []
 
 

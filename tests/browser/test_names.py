@@ -92,6 +92,8 @@ def test_a_name_is_chosen_with_a_form_of_this_page_and_reaches_the_kernel_by_the
     assert "No task is kept" in tomo.post("/learn/bench", task="none")[1] and [line.bench for line in lines_of(learner.path)] == ["", "T7", "none"]
     lesson = tomo.get("/quizzes/practice_paper")
     assert f"known as {learner.key}" in lesson and "Kept for: Tomo &lt;Kessig&gt; · <a" in lesson
+    wall = tomo.get("/quizzes/practice_paper?projector=1")  # what a class says is nobody's own
+    assert "known as None" in wall and "Projector: nothing is kept" in wall and "Kept for" not in wall
     nobody = Visitor(opened[1][0])
     lesson = nobody.get(f"/quizzes/practice_paper?{NAME_VARIABLE}={learner.key}", **{NAME_HEADER: learner.key})
     assert "known as None" in lesson and "Nothing is kept: <a" in lesson

@@ -93,10 +93,11 @@ def test_what_was_told_at_the_decision_and_another_tool_and_a_new_chart_shake_no
     known = told_by(desk, "tools", "LB", **bad(date(2026, 4, 2)))
     body = again(known, class_id, WHY)
     assert shaken(known, body) == "" and shaken(told_by(known, "tools", "BB", **bad()), body) == ""
-    assert "gauge GB was found bad" in (told := shaken(told_by(known, "gauges", "GB", **bad()), body)) and "tool LB" not in told
     used = desk.entries("bench form opened")[-1].body["chart"]["id"]
     charts = tuple(replace(one, edition="99") if one.id == used else one for one in known.shop.charts)
     assert shaken(replace(known, shop=replace(known.shop, charts=charts)), body) == ""
+    assert "gauge GB was found bad" in (told := shaken(told_by(known, "gauges", "GB", **bad()), body)) and "tool LB" not in told
+    assert shaken(known, body) == told  # what was told once counts for good
 
 
 def test_a_certificate_counts_the_entries_of_its_own_form_only(desk):

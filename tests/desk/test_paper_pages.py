@@ -113,6 +113,8 @@ def test_an_appeal_has_one_page_with_all_that_bears_on_it(desk, me):
     me.send(at, outcome="counted as right", reasons="It is right.", decider="Bettan Roole", said=EVIL)
     assert "decided and entered: counted as right" in me.told() and "nothing to appeal" in me.page
     assert f"/class/{class_id}/appeal/c01/{number}" in me.open(f"/class/{class_id}/result/c01")
+    entry = desk.entries("appeal decided")[-1].number
+    assert f"Bettan Roole decided the appeal on question {number} (entry {entry}): counted as right" in me.page
 
 
 def test_an_appeal_shows_what_was_typed_and_not_confirmed(desk, me):

@@ -23,6 +23,10 @@ def test_three_wrong_tries_in_a_row_are_stuck_and_two_are_not():
     assert stuck_on([wrong(0, "a"), wrong(1, "b"), wrong(2)], SKILLS) == [
         Stuck(SKILL.id, "Three wrong tries in a row. The last: That is the row above.")]
     assert stuck_on([wrong(0), wrong(1), answer(2, turn=2), wrong(3)], SKILLS) == []
+    three = [wrong(0, "a"), wrong(1, "b"), wrong(2)]
+    for late in (answer(3, turn=4), answer(3, hint=True), answer(3, turn=2), wrong(3)):  # nothing but an answer right at once ends it
+        assert stuck_on([*three, late], SKILLS)[0].what.startswith("Three wrong tries in a row.")
+    assert stuck_on([*three, answer(3)], SKILLS) == []
 
 
 def test_the_same_misstep_twice_is_stuck_until_an_answer_is_right_at_once():

@@ -40,6 +40,8 @@ def _line(text: str, words: str) -> int:
     ("{label_n:force}", "{label_n:forse}", "ask.en", "{label_n:forse}"),
     ('member_of = "cables"', 'member_of = "cabels"', "draw.cable.member_of", "cabels"),
     ('a = 1, b = "$factor.value"', 'a = 1, b = "$facter.value"', "draw.over.with.b", "$facter.value"),
+    ('factor = "$over"', 'factor = "over"', "misstep.2.with.factor", 'factor = "over"'),
+    ('with = { breaking_force_n = "$label_n", efficiency = "$efficiency"', 'with = { breaking_force_n = "label_n", efficiency = "$efficiency"', "answer.with.breaking_force_n", '= "label_n"'),
     ('accept = ["lbf", "N", "kN"]', 'accept = ["lbf", "mm"]', "answer.accept", 'accept = ["lbf", "mm"]'),
     (", N = 1, kN = 0.01 } }\n\n", " } }\n\n", "answer.round.step", "step = { lbf = 1 } }"),
 ])

@@ -48,6 +48,8 @@ def paper(passed):
 @pytest.mark.parametrize("entered, words", [
     (bench("F", False), "the bench work was entered again as NOT PASSED"), (bench("G", False), "the bench work was entered again as NOT PASSED"),
     (bench("unheard of", False), "the bench work was entered again as NOT PASSED"), (paper(False), "the written paper was marked again as NOT PASSED"),
+    (("shop file told", {"form_id": "G", "told": ["tool LB was found bad on 2031-03-09 by Ines Varrow (does not close)"]}),
+     "a shop file said: tool LB was found bad on 2031-03-09 by Ines Varrow (does not close)"),
     (("shop file told", {"form_id": "F", "told": ["tool LB was found bad on 2031-03-09 by Ines Varrow (does not close)"]}),
      "a shop file said: tool LB was found bad on 2031-03-09 by Ines Varrow (does not close)")])
 def test_in_force_is_never_the_bare_first_word_beside_what_shakes_it(checked, register, entered, words):
@@ -59,7 +61,8 @@ def test_in_force_is_never_the_bare_first_word_beside_what_shakes_it(checked, re
 
 @pytest.mark.parametrize("entered", [bench("H", False), bench("K", False), bench("F", True), paper(True),
                                      ("bench assessed", WHO | {"candidate": {"id": "c02"}, "form_id": "F", "passed": False}),
-                                     ("shop file told", {"form_id": "G", "told": ["tool LB was found bad on 2031-03-09 by Ines Varrow (does not close)"]})])
+                                     ("shop file told", {"form_id": "K", "told": ["tool BB was found bad on 2031-03-09 by Ines Varrow (does not close)"]}),
+                                     ("shop file told", {"form_id": "G", "told": ["gauge GB was due on 2031-03-09 by the shop file, before that day"]})])
 def test_another_size_another_tool_another_person_and_what_is_passed_shake_nothing(checked, register, entered):
     register.append(*entered)
     assert checked() == (0, "in force.\n")
