@@ -2,10 +2,17 @@
 
 from __future__ import annotations
 
+from datetime import datetime
+from difflib import SequenceMatcher
+from functools import lru_cache
+
 from rigcalc.bench.form import items_of
 from rigcalc.papers.records import when
 
 __all__ = ["at_in_words", "entered_again"]
+
+# Our own choice, no published figure: within a stay, a text is mended a little where this share of its letters is kept, and within this time.
+KEPT_SHARE, STOOD_SECONDS = 0.8, 60
 
 
 def entered_again(form: dict, events: list[dict], candidate: str) -> list[str]:
@@ -43,15 +50,54 @@ def entered_again(form: dict, events: list[dict], candidate: str) -> list[str]:
 
 
 def _writings(events: list[dict], gone: set[str]) -> list[dict]:
-    """The events without words that were sent while they were still typed: those that the same box has next from the same stay of the cursor."""
-    last, typing = {}, set()
+    """The events without words that were only still being typed: those that the same stay of the cursor in the same box went on from, or mended a little at once."""
+    boxes: dict[tuple, list[dict]] = {}
     for e in (one for one in events if one["kind"] == "wrote"):
-        box = e["candidate"], e["item"], e.get("about", "")
-        before = last.get(box)
-        if before and e.get("stay") and _stay(before, gone) == _stay(e, gone):
-            typing.add(before["id"])
-        last[box] = e
+        boxes.setdefault((e["candidate"], e["item"], e.get("about", "")), []).append(e)
+    typing = {e["id"] for wrote in boxes.values() for e in _still_typed(wrote, gone)}
     return [e for e in events if e["id"] not in typing]
+
+
+def _still_typed(wrote: list[dict], gone: set[str]) -> list[dict]:
+    typing, first, stood = {}, None, ""  # first: the text that small mends began from; stood: words that only a text beginning with them leaves untold
+    for before, e in zip(wrote, wrote[1:]):
+        old, new, first = _plain(before), _plain(e), first or before
+        if not e.get("stay") or _stay(before, gone) != _stay(e, gone) or not old:
+            first, stood = None, ""
+            continue
+        stood = old if _stood(before, e) else stood
+        if not new or not new.startswith(stood) or not _goes_on(old, new):
+            first, stood = None, ""
+            continue
+        typing[before["id"]] = before
+        if new.startswith(_plain(first)):
+            first = e
+        elif not _goes_on(_plain(first), new):  # many small mends have come to a large one
+            typing.pop(first["id"], None)
+            first = before
+    return list(typing.values())
+
+
+def _plain(e: dict) -> str:
+    return " ".join(e["words"].split())
+
+
+def _stood(before: dict, e: dict) -> bool:
+    """Whether a text stood long enough to have been read or closed on; so where the time between is not known."""
+    try:
+        return not 0 <= (datetime.fromisoformat(e["saved_at"]) - datetime.fromisoformat(before["saved_at"])).total_seconds() <= STOOD_SECONDS
+    except (KeyError, TypeError, ValueError):
+        return True
+
+
+@lru_cache(maxsize=4096)
+def _goes_on(old: str, new: str) -> bool:
+    """Whether a text begins with the one before or is a small mend of it; letters found here and there in other words are not kept letters."""
+    if new.startswith(old):
+        return True
+    same = SequenceMatcher(None, old, new, autojunk=False).get_matching_blocks()
+    kept = sum(m.size for m in same if m.size >= 3 or m.a == m.b == 0 or (m.a + m.size, m.b + m.size) == (len(old), len(new)))
+    return kept >= KEPT_SHARE * len(old)
 
 
 def _stay(e: dict, gone: set[str]) -> tuple:
@@ -65,7 +111,7 @@ def _words_replaced(form: dict, events: list[dict], gone: set[str], candidate: s
     kept: dict[str, list[tuple[str, bool, dict]]] = {}
     for e in events:
         if e["kind"] == "wrote" and e["candidate"] == candidate and not e["item"]:
-            what, back, found = " ".join(e["words"].split()), e["id"] in gone, kept.setdefault(e.get("about", ""), [])
+            what, back, found = _plain(e), e["id"] in gone, kept.setdefault(e.get("about", ""), [])
             if found and (what == found[-1][0] and not found[-1][1]) or not found and not what:
                 continue
             if found and (what == found[-1][0] or found[-1][0] and what.startswith(found[-1][0])):

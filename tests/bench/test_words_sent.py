@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from datetime import timedelta
 
 import pytest
 from playwright.sync_api import expect
@@ -10,7 +11,7 @@ from rigcalc.bench.changed import entered_again
 from rigcalc.bench.told import to_tell
 from rigcalc.errors import Refusal
 
-from .filled import DELA, TOMO, Book, opened
+from .filled import DELA, NOW, TOMO, Book, opened
 from .test_tablet import browser, device, room  # noqa: F401
 from .test_words_kept import BOX, told
 
@@ -21,12 +22,15 @@ UNSAVED = "Words not saved yet"
 
 # -- what is told ---------------------------------------------------------------------------------------------------------
 
+def said_in_turn(*words: str) -> list[str]:
+    return ["the assessor's words were " + ", then ".join(f'"{one}" (AT, device a3f2)' if one else "nothing (AT, device a3f2)" for one in words)]
+
+
 @pytest.mark.parametrize(("written", "said"), [
-    ([("Calm", A), ("Calm and slow", A), ("Quick.", A)], []),
-    ([("Quick", A), ("", A), ("Calm.", A)], []),
-    ([("Calm.", NEXT), ("Calm. Sl", A), ("Calm.", A)], []),
-    ([("Calm.", A), ("Slow.", NEXT)], ['the assessor\'s words were "Calm." (AT, device a3f2), then "Slow." (AT, device a3f2)']),
-    ([("Calm.", NEXT), ("Calm. Sl", A), ("Quick.", A)], ['the assessor\'s words were "Calm." (AT, device a3f2), then "Quick." (AT, device a3f2)']),
+    ([("Calm", A), ("Calm and slow", A), ("Calm and slow.", A)], []),
+    ([("Calm.", A), ("Slow.", NEXT)], said_in_turn("Calm.", "Slow.")),
+    ([("Calm.", NEXT), ("Calm. Slow", A), ("Calm. Slow, sure.", A)], []),
+    ([("Calm.", NEXT), ("Calm. Sl", A), ("Quick.", A)], said_in_turn("Calm. Sl", "Quick.")),
     ([("Calm", A), ("Hurried.", B), ("Slow.", A)],  # words of another device came between: none are lost
      ['the assessor\'s words were "Calm" (AT, device a3f2), then "Hurried." (AT, device 77c0), then "Slow." (AT, device a3f2)']),
     ([("Calm.", {"device": "a3f2", "stay": ""}), ("Slow.", {"device": "a3f2", "stay": ""})],  # as forms before this have it
@@ -43,20 +47,89 @@ def test_one_stay_in_the_box_is_one_writing(written, said):
     assert f'The assessor wrote: "{written[-1][0]}"' in to_tell(book.form, book.events, "c1")
 
 
-def test_words_of_a_stay_that_are_taken_back_are_told_once():
+BAD, SLIP = "Tail not measured on the second eye.", "Tail not mesured on the second eye."
+
+
+def in_one_stay(*written, **box) -> Book:
+    """Words of one stay, each with the seconds after the first at which it was saved."""
     book = Book(opened())
-    for words in ("Quick", "Hurried."):
+    for words, seconds in written:
+        book.tap("wrote", words=words, **(box or {"about": ""}), **A, saved_at=(NOW + timedelta(seconds=seconds)).isoformat())
+    return book
+
+
+@pytest.mark.parametrize(("written", "said"), [
+    ([(BAD, 0), ("", 6)], said_in_turn(BAD, "")),
+    ([(BAD, 0), ("  ", 6), ("Calm.", 12)], said_in_turn(BAD, "", "Calm.")),
+    ([(BAD, 0), ("", 6), (BAD, 12)], said_in_turn(BAD, "", BAD)),
+    ([(BAD, 0), ("", 6), (BAD + " Calm.", 12)], said_in_turn(BAD, "", BAD + " Calm.")),
+    ([(BAD, 0), ("Steady.", 6)], said_in_turn(BAD, "Steady.")),
+    ([("Bad.", 0), ("Both hands were steady and the day was good.", 6)], said_in_turn("Bad.", "Both hands were steady and the day was good.")),  # its letters are there
+    ([(BAD, 0), ("Calm.", 6), (BAD, 12)], said_in_turn(BAD, "Calm.", BAD)),
+    ([(BAD, 0), (BAD[:20], 6)], said_in_turn(BAD, BAD[:20])),  # more than a small part is gone
+])
+def test_words_erased_or_replaced_in_one_stay_are_told(written, said):
+    book = in_one_stay(*written)
+    assert told(book) == said
+    assert any(BAD in one or "Bad." in one for one in to_tell(book.form, book.events, "c1"))
+
+
+@pytest.mark.parametrize("written", [
+    [(SLIP, 0), (BAD, 6)], [(SLIP, 0), (SLIP + " Cal", 6), (BAD + " Calm.", 12)], [("Quik", 0), ("Quick", 6)],
+    [(BAD, 0), ("Calm. " + BAD, 60)], [("", 0), (BAD, 6)],
+])
+def test_a_small_mend_at_once_is_not_told(written):
+    assert told(in_one_stay(*written)) == []
+
+
+@pytest.mark.parametrize(("written", "said"), [
+    ([(SLIP, 0), (BAD, 61)], said_in_turn(SLIP, BAD)),
+    ([(SLIP, 0), (SLIP + " Calm.", 61)], []),  # goes on
+    ([(SLIP, 0), (SLIP + " Calm.", 61), (BAD + " Calm.", 67)], said_in_turn(SLIP + " Calm.", BAD + " Calm.")),  # what had stood is mended after all
+    ([(BAD, 0), (BAD + " Cal", 61), (BAD + " Calm", 67), (BAD + " Clm.", 70)], []),  # what came after it is still typed
+    ([(SLIP, 0), (BAD, -1)], said_in_turn(SLIP, BAD)),  # the clock was set back: nobody knows how long it stood
+])
+def test_words_that_stood_for_a_minute_are_told_unless_they_are_continued(written, said):
+    assert told(in_one_stay(*written)) == said
+
+
+def test_small_mends_that_come_to_a_large_one_are_told():
+    steps = ["abcdefghijklmnopqrst", "abcdefghijklmnopq111", "abcdefghijklmn111111", "abcdefghijk111111111"]
+    found = told(in_one_stay(*((words, 6 * n) for n, words in enumerate(steps))))
+    assert len(found) == 1 and f'"{steps[0]}"' in found[0] and found[0].endswith(f'then "{steps[-1]}" (AT, device a3f2)')
+
+
+def test_a_line_erased_or_replaced_in_one_stay_is_told():
+    line = next(i["key"] for s in opened()["stages"] for i in s["items"] if i["kind"] == "write")
+    assert told(in_one_stay(("INVENTED 4", 0), ("Gauge two", 6), item=line))[0].endswith("was entered as 'INVENTED 4', then 'Gauge two'")
+    assert told(in_one_stay(("INVENTED 4", 0), ("", 6), item=line))[0].endswith("was entered as 'INVENTED 4', then ''")
+    assert told(in_one_stay(("INVENTED 4", 0), ("INVENTED 4, due 2031-05-04", 90), item=line)) == []
+
+
+def test_what_stood_when_the_form_was_closed_is_told_when_it_is_changed_later():
+    book = in_one_stay((BAD, 0), ("Tail now measured on the second eye.", 300))
+    assert BAD in to_tell(book.form, book.events[:1], "c1")[0]
+    assert any(BAD in one for one in to_tell(book.form, book.events, "c1"))
+
+
+@pytest.mark.parametrize(("first", "one_back", "both_back"), [
+    ("Hur", '"Hurried." (AT, device a3f2, taken back)', '"Hurried." (AT, device a3f2, taken back)'),
+    ("Quick", '"Quick" (AT, device a3f2), then "Hurried." (AT, device a3f2, taken back)',  # the first stands
+     '"Quick" (AT, device a3f2, taken back), then "Hurried." (AT, device a3f2, taken back)'),
+])
+def test_words_of_a_stay_that_are_taken_back_are_told_once(first, one_back, both_back):
+    book = Book(opened())
+    for words in (first, "Hurried."):
         book.tap("wrote", words=words, about="", **A)
-    book.undo()
-    assert told(book) == ['the assessor\'s words were "Quick" (AT, device a3f2), then "Hurried." (AT, device a3f2, taken back)']  # the first stands
-    book.undo()
-    assert told(book) == ['the assessor\'s words were "Hurried." (AT, device a3f2, taken back)']
+    for said in (one_back, both_back):
+        book.undo()
+        assert told(book) == ["the assessor's words were " + said]
 
 
 def test_stays_of_two_boxes_are_kept_apart():
     book = Book(opened(TOMO, DELA))
     given = book.tap("helped", item="thread@1")
-    for words, box in (("Look.", {"about": given["id"]}), ("Calm.", {"about": ""}), ("Mind the tail.", {"about": given["id"]}), ("Slow.", {"about": ""})):
+    for words, box in (("Look.", {"about": given["id"]}), ("Calm.", {"about": ""}), ("Look. Mind the tail.", {"about": given["id"]}), ("Calm. Slow.", {"about": ""})):
         book.tap("wrote", words=words, **box, **A)
     book.tap("wrote", "c2", words="Quick.", about="", **A)
     assert told(book) == [] and entered_again(book.form, book.events, "c2") == []
@@ -130,7 +203,8 @@ def test_words_are_sent_by_themselves_and_the_cursor_stays(sooner):
     wrote = [one for one in tablet.on_disk() if one["kind"] == "wrote"]
     assert [one["words"] for one in wrote] == ["Hurried at the end", "Hurried at the very end", "Steady."]
     assert len({one["stay"] for one in wrote}) == 1 and wrote[0]["stay"]
-    assert entered_again(tablet.form, tablet.on_disk(), "c1") == []
+    changed = entered_again(tablet.form, tablet.on_disk(), "c1")
+    assert len(changed) == 1 and '"Hurried at the very end"' in changed[0] and '"Hurried at the end"' not in changed[0]
     box = at_the_box(tablet)
     expect(tablet.page.locator(".replaced")).to_have_count(0)
     box.fill("Slow.")
