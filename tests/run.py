@@ -16,7 +16,8 @@ import xml.etree.ElementTree as ElementTree
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parent.parent
-SHARED = ["-q", "-n", "2", "--dist=loadfile", "--no-loadscope-reorder"]  # tests/conftest.py says what stays together
+# Three workers on two processors: a third of the time tests wait for a browser, a kernel or the disk.
+SHARED = ["-q", "-n", "3", "--dist=loadfile", "--no-loadscope-reorder"]  # tests/conftest.py says what stays together
 UNITS = ["tests", "rigcalc", "--doctest-modules", "--ignore=tests/browser", "-p", "no:nbval", *SHARED]
 PARTS = {
     "units": UNITS,
