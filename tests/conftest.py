@@ -21,16 +21,14 @@ APART = ("browser/test_lessons.py",)  # each of its tests stands alone, so that 
 
 @pytest.hookimpl(wrapper=True)
 def pytest_collection(session):
-    """What is collected stays to the end, so it is looked through for litter once, and not again and again.
-
-    It is not frozen: marking asks whether anything is, which takes the longer the more is.
-    """
+    """What is collected stays to the end, so it is looked through for litter once, and not again and again."""
     gc.disable()
     try:
         return (yield)
     finally:
         gc.enable()
         gc.collect()
+        gc.freeze()
 
 
 def _place(item) -> int:

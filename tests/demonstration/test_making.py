@@ -1,7 +1,9 @@
 """The invented class: made through the desk's acts, in a folder of its own, with the same entries as the pages make."""
 
 import json
+import shutil
 import time
+from dataclasses import replace
 
 import pytest
 
@@ -109,7 +111,13 @@ def test_genuine_entries_are_refused_even_with_the_marker(tmp_path):
     assert len(desk.register.entries()) == 1
 
 
-def test_the_command_says_where_to_look(capsys, tmp_path, monkeypatch):
+def test_the_command_says_where_to_look(made, capsys, tmp_path, monkeypatch):
+    def again(home, tell):
+        """The class that was made above, in the folder that the command names."""
+        shutil.copytree(made[0].home, home)
+        return replace(made[0], home=home)
+
+    monkeypatch.setattr("rigcalc.demonstration.commands.make", again)
     monkeypatch.setenv("RIGCALC_HOME", str(tmp_path / "home"))
     monkeypatch.setattr("os.fsync", lambda handle: None)
     assert main(["demonstration"]) == 0
