@@ -28,7 +28,6 @@ def pytest_collection(session):
     finally:
         gc.enable()
         gc.collect()
-        gc.freeze()
 
 
 def _place(item) -> int:
