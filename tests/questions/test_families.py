@@ -17,7 +17,7 @@ from rigcalc.questions.report import FEWEST, shown, twins
 from rigcalc.questions.simulated import guesses_told, missteps_told
 from rigcalc.questions.typed import misstep_typed, right_typed, slips_of
 
-SOME = many(9, 25)  # draws in which every misstep is typed
+SOME = many(15, 25)  # draws in which every misstep is typed
 
 
 @pytest.mark.parametrize("family", ids())
