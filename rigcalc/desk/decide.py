@@ -64,12 +64,12 @@ def put_forward(desk: Desk, class_id: str, candidate_id: str) -> dict:
             "hands": assessed(desk, class_id, candidate_id)}
 
 
-def ground(desk: Desk, class_id: str, candidate_id: str) -> str:
+def ground(desk: Desk, class_id: str, candidate_id: str, found: dict | None = None) -> str:
     """A hash of all that a decider is shown: paper and bench work as they are entered, what changed since, the decision in force.
 
-    A page keeps it, so that nothing is decided on a page that shows something else.
+    A page keeps it, so that nothing is decided on a page that shows something else. `found` is what `put_forward` gave, where it is at hand.
     """
-    found, last = put_forward(desk, class_id, candidate_id), decision_of(desk, class_id, candidate_id)
+    found, last = found or put_forward(desk, class_id, candidate_id), decision_of(desk, class_id, candidate_id)
     return sha256_of([_rests_on(found), _since(desk, found), last and last["number"]])
 
 
@@ -77,9 +77,9 @@ def _since(desk: Desk, found: dict) -> list[str]:
     return since_opened(desk, found["hands"]["entry"].body["form_id"]) if found["hands"] else []
 
 
-def facts_in_the_way(desk: Desk, class_id: str, candidate_id: str) -> list[str]:
-    """What stands in the way of a certificate, whatever anybody declares; empty when nothing does."""
-    return _facts(desk, put_forward(desk, class_id, candidate_id))
+def facts_in_the_way(desk: Desk, class_id: str, candidate_id: str, found: dict | None = None) -> list[str]:
+    """What stands in the way of a certificate, whatever anybody declares; empty when nothing does. `found` as in `ground`."""
+    return _facts(desk, found or put_forward(desk, class_id, candidate_id))
 
 
 def _facts(desk: Desk, found: dict) -> list[str]:

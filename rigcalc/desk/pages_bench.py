@@ -15,6 +15,7 @@ from rigcalc.desk.since import advice, certificates_on
 from rigcalc.errors import Refusal
 from rigcalc.pages import escape
 from rigcalc.papers.records import when
+from rigcalc.register.status import form_of
 
 __all__ = ["ROUTES"]
 
@@ -66,7 +67,7 @@ def _unsigned(desk, class_id: str, form_id: str, candidate_id: str) -> bool:
     if form_id not in closed or closed[-1] != form_id:
         return form_id not in closed
     signed = {entry.body["decision_entry"] for entry in desk.entries("certificate signed", **whose)}
-    return not any(entry.number in signed and (entry.body["rests_on"]["bench"] or {}).get("form_id") == form_id for entry in desk.entries("decision", **whose))
+    return not any(entry.number in signed and form_of(entry) == form_id for entry in desk.entries("decision", **whose))
 
 
 def _to_open(desk, typed, class_id: str) -> str:

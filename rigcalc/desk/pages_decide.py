@@ -59,7 +59,7 @@ class Decide(FormHandler):
             return f"Decide: {work.candidate_of(desk, class_id, candidate_id)['name']}", (
                 held([f"Nothing can be decided now. {refusal}"]) + where + back_to(link("class", class_id, "decide"), "Back to the list"))
         decision = work.decision_of(desk, class_id, candidate_id)
-        wrong = work.facts_in_the_way(desk, class_id, candidate_id)
+        wrong = work.facts_in_the_way(desk, class_id, candidate_id, found)
         way = ('<div class="card hold"><strong>In the way of a certificate</strong><ul>'
                 + "".join(f"<li>{escape(one)}</li>" for one in wrong) + "</ul></div>") if wrong else \
             "<p>Nothing is in the way but what has to be declared below.</p>"
@@ -147,7 +147,7 @@ def _to_decide(desk, typed, class_id: str, candidate_id: str, found: dict, again
                 help="an exception; it is printed on the certificate; leave it empty where somebody else decides")
         + (field("stands", f"Since the bench form was opened: {'; '.join(changed)}. Why the form stands all the same", typed("stands"), size=60,
                  help="up to 200 letters, printed on the certificate; for instance: all crimps gauged again with another gauge, by whom, and each passed") if changed or typed("stands") else "")
-        + f'<input type="hidden" name="shown" value="{work.ground(desk, class_id, candidate_id)}">')
+        + f'<input type="hidden" name="shown" value="{work.ground(desk, class_id, candidate_id, found)}">')
     return (f"<h2>{'Decide again' if again else 'Decide'}</h2>" + form(
         link("class", class_id, "decide", candidate_id),
         f"<fieldset><legend>Declared</legend>{declared}</fieldset>"

@@ -7,10 +7,12 @@ from rigcalc.desk.folder import Desk
 from rigcalc.desk.hands import as_entered
 from rigcalc.desk.written import marked
 from rigcalc.errors import Refusal
-from rigcalc.register.status import concerns, said_by_shop_file, status_of
+from rigcalc.register.status import concerns, form_of, said_by_shop_file, status_of
 from rigcalc.shop.model import Shop
 
-__all__ = ["advice", "certificates_on", "shaken", "since_opened"]
+__all__ = ["TO_DO", "advice", "certificates_on", "shaken", "since_opened"]
+
+TO_DO = "Look at what it rests on, then suspend or withdraw it, or decide again."  # what the desk is told of a shaken certificate
 
 
 def since_opened(desk: Desk, form_id: str) -> list[str]:
@@ -83,7 +85,7 @@ def shaken(desk: Desk, signed: dict) -> str:
     except Refusal as refusal:
         said.append(f"the marked paper is not as it was entered ({refusal})")
     said += [one for one in told if one not in said]
-    return f"Since it was signed {', and '.join(said)}. Look at what it rests on, then suspend or withdraw it, or decide again." if said else ""
+    return f"Since it was signed {', and '.join(said)}. {TO_DO}" if said else ""
 
 
 def certificates_on(desk: Desk, class_id: str, candidate_id: str, form_id: str, passed: bool = False) -> list[str]:
@@ -92,7 +94,7 @@ def certificates_on(desk: Desk, class_id: str, candidate_id: str, form_id: str, 
     Closed as not passed, all of its scope; closed as passed, those alone that were decided on this form as it was entered before.
     """
     own = {entry.number for entry in desk.entries("decision", **{"class": class_id, "candidate": candidate_id})
-           if ((entry.body["rests_on"] or {}).get("bench") or {}).get("form_id") == form_id}
+           if form_of(entry) == form_id}
     entries = desk.register.entries()
     return [entry.body["certificate"] for entry in desk.entries("certificate signed", **{"class": class_id, "candidate": candidate_id})
             if (entry.body["decision_entry"] in own if passed else concerns(entries, entry.body, form_id)) and status_of(entries, entry.body["certificate"]).in_force]

@@ -2,16 +2,14 @@
 
 from __future__ import annotations
 
-import hashlib
 from datetime import datetime
 
 from rigcalc.desk.classes import class_of
 from rigcalc.desk.decide import TEXT_LIMIT
-from rigcalc.desk.folder import Desk
+from rigcalc.desk.folder import Desk, sha256_of
 from rigcalc.desk.persons import no_candidate
 from rigcalc.desk.since import shaken
 from rigcalc.errors import Refusal
-from rigcalc.register.keys import canonical
 from rigcalc.register.status import ACTS, STANDING, Status, status_of
 
 __all__ = ["change_standing", "earlier_certificates", "may_be_entered", "standing_and_doubt", "standing_of", "standing_shown"]
@@ -34,7 +32,7 @@ def standing_and_doubt(desk: Desk, signed: dict) -> tuple[Status, str]:
 def standing_shown(desk: Desk, signed: dict) -> str:
     """A hash of what a page shows of a certificate's standing: an act on it is an act on what was read."""
     found, doubt = standing_and_doubt(desk, signed)
-    return hashlib.sha256(canonical([found.state, *found.lines, "", *found.since, "", doubt])).hexdigest()
+    return sha256_of([found.state, *found.lines, "", *found.since, "", doubt])
 
 
 def may_be_entered(desk: Desk, number: str) -> tuple[str, ...]:

@@ -8,7 +8,6 @@ import os
 import re
 from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager
-from functools import cache
 from pathlib import Path
 from typing import NamedTuple
 
@@ -99,17 +98,11 @@ def _nothing_collected() -> Iterator[None]:
     try:
         yield
     finally:
-        if not _anything_frozen():  # what was made counts as old now, else all of it would be walked at once
+        if not gc.get_freeze_count():  # what was made counts as old now, else all of it would be walked at once
             gc.freeze()
             gc.unfreeze()
         if was:
             gc.enable()
-
-
-@cache
-def _anything_frozen() -> bool:
-    """Whether whoever runs this has put objects out of the collector's reach, which must stay so; asked once, as it counts them all."""
-    return gc.get_freeze_count() > 0
 
 
 def mark_practice(paper: dict, keys: list[dict], typed: dict) -> list[dict]:

@@ -43,12 +43,11 @@ def lines(right: Fraction, again: Callable[[Fraction], Mapping[str, Any]], work:
     runs = _runs(tried)
     found: list[Line] = []
     for at, (first, last) in enumerate(runs):
-        (a, at_a), (b, at_b) = tried[first], tried[last]
-        slope = (at_b - at_a) / (b - a)
+        (a, at_a), (b, at_b), (slope, plus) = tried[first], tried[last], _line(tried, first, last)
         if ALIKE * max(abs(at_a), abs(at_b)) < abs(slope) * (b - a):
             low = 0.0 if first == 0 else _meeting(tried, runs[at - 1] if at else None, runs[at], first)
             high = None if last == len(tried) - 1 else _meeting(tried, runs[at], runs[at + 1] if at + 1 < len(runs) else None, last)
-            found.append((slope, at_a - slope * a, low, high))
+            found.append((slope, plus, low, high))
     return tuple(found)
 
 

@@ -9,7 +9,7 @@ from datetime import date
 
 from rigcalc.register.store import Entry
 
-__all__ = ["ACTS", "STANDING", "Status", "bearing_on", "concerns", "said_by_shop_file", "status_of"]
+__all__ = ["ACTS", "STANDING", "Status", "bearing_on", "concerns", "form_of", "said_by_shop_file", "status_of"]
 
 STANDING = "certificate standing"
 ACTS = ("withdrawn", "suspended", "lifted")
@@ -71,9 +71,11 @@ def status_of(entries: Iterable[Entry], number: str, on: date | None = None) -> 
     acts = [entry for entry in entries if entry.kind == STANDING and entry.body["certificate"] == number]
     after = [one for one in bearing_on(entries, signed) if not newer or one.number < newer[0].number]
     against = any(one.body.get("decision") == "not yet" for one in after)
-    bound = _bound(entries, signed)
-    shaking = [one for one in _last(after, bound.get("form_id")) if not one.body["passed"]]
-    other = [one for one in _last(after, bound.get("form_id")) if one.body["passed"] and one.kind == "bench assessed" and one.body["form_id"] == bound.get("form_id")
+    decision = next((entry for entry in entries if entry.number == signed.body.get("decision_entry")), None)
+    bound = _bench_of(decision) if decision else {}
+    last = _last(after, bound.get("form_id"))
+    shaking = [one for one in last if not one.body["passed"]]
+    other = [one for one in last if one.body["passed"] and one.kind == "bench assessed" and one.body["form_id"] == bound.get("form_id")
              and one.body.get("outcome_sha256") != bound.get("outcome_sha256")]
     closed = {one.body.get("decision_entry") for one in certificates}
     state, why = _by_acts(acts, newer) or (_by_decision(after, closed) if against else None) or _by_day(signed.body, on or date.today())
@@ -84,13 +86,12 @@ def status_of(entries: Iterable[Entry], number: str, on: date | None = None) -> 
     return Status(state, (*(line for _, line in sorted(told)), *why),
                   (*(f"{AGAIN[one.kind]} as NOT PASSED ({_where(one)})" for one in shaking),
                    *(f"{AGAIN[one.kind]} as passed, with other lines or words than it was decided on ({_where(one)})" for one in other),
-                   *_shop_told(entries, signed)))
+                   *(_shop_told(entries, signed, decision) if decision else ())))
 
 
-def _bound(entries: list[Entry], signed: Entry) -> dict:
-    """The bench work that a certificate's decision rests on: its form, and the hash of its outcome."""
-    decision = next((one for one in entries if one.number == signed.body.get("decision_entry")), None)
-    return ((decision.body.get("rests_on") or {}).get("bench") or {}) if decision else {}
+def _bench_of(decision: Entry) -> dict:
+    """The bench work that a decision rests on: its form, and the hash of its outcome; empty where there is none."""
+    return (decision.body.get("rests_on") or {}).get("bench") or {}
 
 
 def _last(after: list[Entry], form_id: str | None) -> list[Entry]:
@@ -125,7 +126,7 @@ def bearing_on(entries: Iterable[Entry], signed: Entry) -> list[Entry]:
     """What was entered after a signature and bears on its certificate: bench work and decisions of its scope, the paper marked again."""
     entries = list(entries)
     return [one for one in _later(entries, signed, (*AGAIN, "decision"))
-            if one.kind == "answers marked" or concerns(entries, signed.body, _form_of(one))]
+            if one.kind == "answers marked" or concerns(entries, signed.body, form_of(one))]
 
 
 def said_by_shop_file(told: Iterable[str], decided: Iterable[str], starts: str) -> list[str]:
@@ -154,10 +155,9 @@ def _whose(entry: Entry) -> tuple[str, str]:
     return entry.body["class"], entry.body["candidate"]["id"]
 
 
-def _form_of(entry: Entry) -> str | None:
+def form_of(entry: Entry) -> str | None:
     """The bench form of an assessment, or the one that a decision rests on."""
-    body = entry.body
-    return body.get("form_id") if entry.kind == "bench assessed" else ((body.get("rests_on") or {}).get("bench") or {}).get("form_id")
+    return entry.body.get("form_id") if entry.kind == "bench assessed" else _bench_of(entry).get("form_id")
 
 
 def _made(entries: Iterable[Entry], form_id: str) -> dict | None:
@@ -211,8 +211,8 @@ def _told(entry: Entry, closed: set) -> str:
 
 def _elsewhere(entries: list[Entry], signed: Entry) -> list[tuple[int, str]]:
     """Number and line of each later `not yet` on bench work of another scope: the state does not change by it."""
-    later = [one for one in _later(entries, signed, ("decision",)) if one.body["decision"] == "not yet" and not concerns(entries, signed.body, _form_of(one))]
-    return [(one.number, f"Entry {one.number}, {one.at[:10]}: not yet, on other bench work ({_in_words(_made(entries, _form_of(one)))}). "
+    later = [one for one in _later(entries, signed, ("decision",)) if one.body["decision"] == "not yet" and not concerns(entries, signed.body, form_of(one))]
+    return [(one.number, f"Entry {one.number}, {one.at[:10]}: not yet, on other bench work ({_in_words(_made(entries, form_of(one)))}). "
                          f"{one.body['decider']}: {one.body['reasons']} Not about this certificate's bench work: whoever signed says whether the reason reaches it.") for one in later]
 
 
@@ -221,10 +221,9 @@ def _in_words(made: dict) -> str:
             f"cavity {made['cavity'] or 'as marked'}")
 
 
-def _shop_told(entries: list[Entry], signed: Entry) -> list[str]:
-    """What was entered as told by a shop file of the bench form that the certificate rests on; found bad, also where it was told on another form."""
-    decision = next((one for one in entries if one.number == signed.body.get("decision_entry")), None)
-    form_id = _form_of(decision) if decision else None
+def _shop_told(entries: list[Entry], signed: Entry, decision: Entry) -> list[str]:
+    """What was entered as told by a shop file of the bench form that the certificate's decision rests on; found bad, also where it was told on another form."""
+    form_id = form_of(decision)
     opened = next((one for one in entries if form_id and one.kind == "bench form opened" and one.body["form_id"] == form_id), None)
     if opened is None:
         return []
