@@ -14,6 +14,18 @@ from rigcalc.demonstration.hands import watch
 from rigcalc.desk import work
 from rigcalc.shop.load import load_shop, sample_shop_path
 
+def shop_text_with(more: str, name: str) -> str:
+    """The sample's shop file with some lines more in the block of one tool or gauge."""
+    text = sample_shop_path().read_text("utf-8")
+    at = text.index(f'id = "{name}"')
+    return text[:at] + more + text[at:]
+
+
+def found_bad_text(name: str, why: str) -> str:
+    """The sample's shop file with a tool or gauge found bad."""
+    return shop_text_with(f'found_bad = 2026-04-02\nfound_bad_by = "Ines Varrow"\nwhy = "{why}"\n', name)
+
+
 DECLARED = work.Declared("photo card seen and compared", True, "", True)
 ROSTER = "Tomo Kessig, 15, large\nDela Orrin"
 _MADE: dict[tuple, tuple] = {}

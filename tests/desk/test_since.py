@@ -12,9 +12,9 @@ from rigcalc.desk.hands import as_entered
 from rigcalc.desk.since import advice, certificates_on, shaken, since_opened
 from rigcalc.errors import Refusal
 from rigcalc.register.commands import check_certificate
-from rigcalc.shop.load import load_shop, sample_shop_path
+from rigcalc.shop.load import load_shop
 
-from .bench_of_two import DECLARED, all_shown, set_up, work_at_bench
+from .bench_of_two import DECLARED, all_shown, found_bad_text, set_up, work_at_bench
 from .served import Person, served
 
 ASKED = dict(identified="photo card seen", independent="yes", no_conflict="yes", outcome="competent", reasons="All.", decider="Bettan Roole")
@@ -94,10 +94,8 @@ def test_the_desks_pages_tell_of_a_gauge_found_bad(desk, monkeypatch):
 def test_a_gauge_that_was_set_right_again_was_bad_all_the_same(desk, tmp_path):
     class_id = all_shown(desk)
     form_id = work.forms(desk, class_id)[0]["form_id"]
-    text = sample_shop_path().read_text("utf-8")
-    at = text.index('id = "GB"')
     own = tmp_path / "shop.toml"
-    own.write_text(text[:at] + 'found_bad = 2026-04-02\nfound_bad_by = "Ines Varrow"\nwhy = "a slot worn open"\n' + text[at:], "utf-8")
+    own.write_text(found_bad_text("GB", "a slot worn open"), "utf-8")
     bad = replace(desk, shop=load_shop(own))
     decide(bad, class_id, outcome="not yet")  # an entry made while the gauge was bad
     mended, checked = replace(desk, shop=desk.shop), next(one.checked_on for one in desk.shop.gauges if one.id == "GB")
@@ -160,10 +158,8 @@ def test_a_page_that_does_not_show_the_bench_work_or_the_decision_in_force_decid
 def test_a_tool_found_bad_that_was_only_told_counts_when_the_shop_file_is_set_right(desk, tmp_path):
     class_id = all_shown(desk)
     form_id = work.forms(desk, class_id)[0]["form_id"]
-    text = sample_shop_path().read_text("utf-8")
-    at = text.index('id = "LB"')
     own = tmp_path / "shop.toml"
-    own.write_text(text[:at] + 'found_bad = 2026-04-02\nfound_bad_by = "Ines Varrow"\nwhy = "a cracked jaw"\n' + text[at:], "utf-8")
+    own.write_text(found_bad_text("LB", "a cracked jaw"), "utf-8")
     told, before = ["tool LB was found bad on 2026-04-02 by Ines Varrow (a cracked jaw)"], len(desk.register.entries())
     for _ in range(2):
         assert since_opened(replace(desk, shop=load_shop(own)), form_id) == told

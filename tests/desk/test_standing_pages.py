@@ -16,10 +16,9 @@ from rigcalc.errors import Refusal
 from rigcalc.register.certificate import sign_certificate
 from rigcalc.register.keys import Signer
 from rigcalc.register.page import certificate_page
-from rigcalc.shop.load import sample_shop_path
 
 from register.test_page import CASES
-from .bench_of_two import DECLARED, all_shown
+from .bench_of_two import DECLARED, all_shown, found_bad_text, shop_text_with
 from .served import Person, served
 
 BY = {"by": "Bettan Roole"}
@@ -156,10 +155,8 @@ def test_however_long_the_doubt_is_the_certificate_stays_one_sheet_and_its_skill
 # -- a shop file that cannot be read ------------------------------------------------------------------------------------
 def broken(desk, found_bad: bool = False) -> None:
     """A shop file of one's own with one broken line, or with a tool found bad."""
-    text = sample_shop_path().read_text("utf-8")
-    at = text.index('id = "LB"')
-    more = 'found_bad = 2026-04-02\nfound_bad_by = "Ines Varrow"\nwhy = "a cracked jaw"\n' if found_bad else "this line is broken\n"
-    (desk.home / "shop.toml").write_text(text[:at] + more + text[at:], "utf-8")
+    text = found_bad_text("LB", "a cracked jaw") if found_bad else shop_text_with("this line is broken\n", "LB")
+    (desk.home / "shop.toml").write_text(text, "utf-8")
 
 
 def held(page: str) -> str:

@@ -11,10 +11,9 @@ from rigcalc.desk.bench_notes import BenchNotes, tell_bench
 from rigcalc.desk.marking_commands import correct_class
 from rigcalc.papers import issue
 from rigcalc.questions import load_families
-from rigcalc.shop.load import sample_shop_path
 
 from . import bench_of_two
-from .bench_of_two import DECLARED, all_shown, set_up, work_at_bench
+from .bench_of_two import DECLARED, all_shown, found_bad_text, set_up, work_at_bench
 from .served import Person, served
 from .test_correcting import changed as changed_family, row_of, swapping, turned
 
@@ -115,10 +114,8 @@ def test_a_shop_file_that_is_changed_while_nobody_looks_reaches_the_tablet(desk,
     looked.look()
     looked.look()
     assert len(seen) == 1 and not note.exists()
-    text = sample_shop_path().read_text("utf-8")
-    at = text.index('id = "GB"')
     own = desk.home / "shop.toml"
-    own.write_text(text[:at] + 'found_bad = 2026-04-02\nfound_bad_by = "Ines Varrow"\nwhy = "worn"\n' + text[at:], "utf-8")
+    own.write_text(found_bad_text("GB", "worn"), "utf-8")
     looked.look()
     assert all(TOLD in (desk.room / "bench" / f"{one}.since").read_text("utf-8") for one in (form_id, closed))
     own.write_text("no = shop\n", "utf-8")  # a file that cannot be read takes nothing back
