@@ -9,6 +9,7 @@ import re
 
 from rigcalc import _order_clauses as clauses
 from rigcalc import _order_terms as terms
+from rigcalc._order_plain import only_things
 
 __all__ = ["borne", "leaned_on", "somebody_named"]
 
@@ -92,7 +93,7 @@ _OWNED = _Words(rf"(?:my|our|your|his|her|their|(?:(?:the|my|our|your|his|her|th
 _CALLED_AFTER = _Words(r"(?:(?:the|my|our|your|his|her|their|a|an) )?(?:old )?\w+(?:['\u2019]s|s['\u2019]) [\w-]+", r"(?:my|our|your|his|her|their) [\w-]+", r"(?:nobody|no one|no people|no visitors) (?:there|in it|near|about)")
 # Many of a trade or a habit ('pickers', 'loungers'), apart from things named so.
 _THINGS_SO_NAMED = (r"(?:creep|climb|flow|cov|bord|corn|timb|raft|roll|gutt|feed|plant|contain|strain|fasten|hang|keep|tow|show|shutt|cucumb|pepp|clov|ladd|numb|lett|pap|post|bann|rubb|riv|wat|stretch|spac|hold|stak|bear|retain"
-                    r"|boil|heat|cool|comput|met|thermomet|baromet|sprinkl|cutt|buff|count|cent|quart|wint|summ|fing|feath|spid|beav|badg|hamst|oth|connect|adjust|fib|clamp|stopp|spread|light|lock|mark|plast|silv|copp|filt|hing|slid|suck|runn|tub|lay|shelt|hamm|spann|lev|plung|bunk|rest)ers")
+                    r"|boil|heat|cool|comput|met|thermomet|baromet|sprinkl|cutt|buff|count|cent|quart|wint|summ|fing|feath|spid|beav|badg|hamst|oth|connect|adjust|fib|clamp|stopp|spread|light|lock|mark|plast|silv|copp|filt|hing|slid|suck|runn|tub|lay|shelt|espali|hamm|spann|lev|plung|bunk|rest)ers")
 _NAMED = _Words(
     _PEOPLE, r"(?:I|me|my|mine|we|us|our|ours|you|your|yours|he|him|his|she|her|hers|who(?:ever|m|soever)?|yourself|myself|himself|herself|oneself|ourselves|yourselves|themselves|one another|each other|nobody but)", rf"(?:the|for|by|of|from|with|and|our|my|your|some|many|any|no|other|two|three|these|those) (?!{_THINGS_SO_NAMED}\b)\w{{3,}}ers(?!['\u2019])",
     r"\w+-minded", r"(?:beginn|tenn?ant|client|buyer|student|member|gentlem[ae]n|arborist|tourist)s?", r"arms?|hands|knees|elbows", r"(?:my|his|her|your|their|our|one's|tired|bad|sore|lame|aching|stiff|weak) (?:back|foot|feet|legs?|knee|hips?|head|bottom|shoulders?|elbow|hand|body)(?! (?:wall|gate|door|garden|fence|yard|row))")
@@ -132,6 +133,8 @@ def somebody_named(what: str, where: str = "") -> str:
 
     A place may be called after its people: 'a builders' yard'.
     """
+    if only_things(what, where):
+        return ""
     return _somebody_in(what) or _somebody_in(_CALLED_AFTER.sub(",", where))
 
 

@@ -100,21 +100,26 @@ _FALLS = r"(?:fall(?:s|ing|en)?|fell|slip(?:s|ped|ping)?|tumbl(?:e|es|ed|ing)|to
 _CATCHES = r"(?:catch(?:es|ing)?|caught|sav(?:e|es|ing)|arrest(?:s|ing)?)"
 _HOLDS = r"(?:hold(?:s|ing)?|stop(?:s|ping)?|keep(?:s|ing)?|prevent(?:s|ing)?|break(?:s|ing)?|steady|steadies|secur(?:e|es|ing)|support(?:s|ing)?|protect(?:s|ing)?|tak(?:e|es|ing))"
 _BEARS = r"(?:hold(?:s|ing)?|carr(?:y|ies|ying)|bear(?:s|ing)?|support(?:s|ing)?(?! staff| crew)|suspend(?:s|ing)?|steady|steadies)"
+# A text is marked before it is read for this: each letter of a word for a person but 'whoever' becomes one and the same, so that the patterns stay short.
+_MARK = "\u01bf"
+_P = rf"(?:{_MARK}++|who(?:so)?ever)"
+_ANY = rf"{_DET}(?:{_P}|{_PRONOUN})"
 _CAUGHT = terms._Words(
-    rf"(?:{_CATCHES}|{_HOLDS})(?: up)? (?:{_SOME}|them|those|the one|one)(?: (?:who|that))? (?:[\w']+ ){{0,4}}?{_FALLS}",
-    rf"{_CATCHES}(?: up)? {_SOME}(?!['\u2019]){_END}", rf"{_CATCHES} (?:the )?(?:one|ones|those) (?:who|that) (?:[\w']+ ){{0,2}}?{_FALLS}",
-    rf"{_SOME}(?: (?:who|that))? (?:(?:can|could|may|might|should|would|will|does|do|ever|not|never|has|have|is|are|don't|doesn't|can't|cannot|won't|to|from|suddenly|ever|accidentally|once) ){{0,3}}(?!drop|trip\b|slid|skid|go|let )(?:{_FALLS})(?! (?:asleep|ill|in love|past|by|on it|over (?:it|the (?:wire|cable|rope|line|stay|guy|brace)))\b)",
+    rf"(?:{_CATCHES}|{_HOLDS})(?: up)? (?:{_ANY}|them|those|the one|one)(?: (?:who|that))? (?:[\w']+ ){{0,4}}?{_FALLS}",
+    rf"{_CATCHES}(?: up)? {_ANY}(?!['\u2019]){_END}", rf"{_CATCHES} (?:the )?(?:one|ones|those) (?:who|that) (?:[\w']+ ){{0,2}}?{_FALLS}",
+    rf"{_ANY}(?: (?:who|that))? (?:(?:can|could|may|might|should|would|will|does|do|ever|not|never|has|have|is|are|don't|doesn't|can't|cannot|won't|to|from|suddenly|ever|accidentally|once) ){{0,3}}(?!drop|trip\b|slid|skid|go|let )(?:{_FALLS})(?! (?:asleep|ill|in love|past|by|on it|over (?:it|the (?:wire|cable|rope|line|stay|guy|brace)))\b)",
     rf"(?:nobody|no[ -]one|whoever|who|they) (?:(?:can|could|may|might|should|would|will|ever) ){{0,2}}(?:falls?|fell|slips?|tumbles?|trips?|stumbles?|loses? (?:\w+ )?(?:balance|footing|grip))",
-    rf"{_BEARS}(?: up)? {_SOME}(?!['\u2019]){_END}",
-    rf"(?:{_BEARS}|takes?|taking) (?:the )?(?:full |whole |body ?)?(?:(?:his|her|my|our|your|their|somebody's|someone's|anyone's|a (?:person|man|woman|child|boy|girl)'s) (?:full |whole |own |body ?)?weight|weight of (?:[\w-]+ ){{0,3}}?{_SOME})",
-    rf"(?:falling|slipping|tumbling|stumbling) {_SOMEONE}(?!['\u2019])", rf"(?:catch(?:es|ing)?|sav(?:e|es|ing)) (?-i:[A-Z][a-z]+)(?: and (?-i:[A-Z][a-z]+))?{_END}",
-    rf"(?:{_CATCHES}|break(?:s|ing)?|stop(?:s|ping)?|cushion(?:s|ing)?|hold(?:s|ing)?) (?:(?:a|any|the|my|his|her|our|your|their|[\w]+['\u2019]s) )fall\b(?! of (?!{_SOME}))",
-    rf"(?:takes?|taking) {_SOME}(?!['\u2019]){_END}(?! (?:to|by|from|with|for|over)\b)",
+    rf"{_BEARS}(?: up)? {_ANY}(?!['\u2019]){_END}",
+    rf"(?:{_BEARS}|takes?|taking) (?:the )?(?:full |whole |body ?)?(?:(?:his|her|my|our|your|their|(?:a )?{_P}['\u2019]s) (?:full |whole |own |body ?)?weight|weight of (?:[\w-]+ ){{0,3}}?{_ANY})",
+    rf"(?:falling|slipping|tumbling|stumbling) {_P}(?!['\u2019])", rf"(?:catch(?:es|ing)?|sav(?:e|es|ing)) (?-i:[A-Z][a-z]+)(?: and (?-i:[A-Z][a-z]+))?{_END}",
+    rf"(?:{_CATCHES}|break(?:s|ing)?|stop(?:s|ping)?|cushion(?:s|ing)?|hold(?:s|ing)?) (?:(?:a|any|the|my|his|her|our|your|their|[\w]+['\u2019]s) )fall\b(?! of (?!{_ANY}))",
+    rf"(?:takes?|taking) {_ANY}(?!['\u2019]){_END}(?! (?:to|by|from|with|for|over)\b)",
     r"(?:keep|keeps|keeping|find|finds) (?:my|his|her|our|your|their) (?:balance|footing)",
-    rf"(?:sits|seats) {_SOME}(?!['\u2019]){_END}",
-    rf"(?:{_SOMEONE}|he|she|they|whoever) (?:is|are|gets?|being) caught")
+    rf"(?:sits|seats) {_ANY}(?!['\u2019]){_END}",
+    rf"(?:{_P}|he|she|they) (?:is|are|gets?|being) caught")
 # A pin or a tool that falls is no person.
 _SMALL = _Clause(r"\b(?:(?:pin|tool|lid|cap|plug|key|bit)(?= (?:lanyard|keeper|chain|string|wire)s?)|pins|tools|lids|caps|plugs|keys|nuts|bolts|screws|pots|lamps|lanterns|bulbs|apples|pears|fruits|leaves|tiles|slates|stones|rocks|boulders|signs|logs|boxes|panes|bags|baskets|books|jars|birds|swallows)\b")
+_SOMEBODY = terms._Words(rf"(?!who(?:so)?ever\b){_SOMEONE}")
 _NAMED = _Clause(rf"\b(?:{_SOMEONE}|{_PRONOUN})\b")
 _ABOUT_THEM = _Clause(r"\b(?:them|they|one|those)\b")
 
@@ -172,11 +177,12 @@ def _doer(before: str) -> tuple[str, str, str]:
 
 def caught(text: str) -> str:
     """The words by which it catches or holds somebody; '' where it catches a pin, a tool or leaves."""
-    found = _CAUGHT.search(text)
+    found = _CAUGHT.search(_SOMEBODY.sub(lambda one: _MARK * len(one.group()), text))
     if not found:
         return ""
-    small = _ABOUT_THEM.search(found.group()) and _SMALL.search(text[:found.end()]) and not _NAMED.search(text[:found.end()])
-    return "" if small else found.group()
+    said, before = text[found.start():found.end()], text[:found.end()]
+    small = _ABOUT_THEM.search(said) and _SMALL.search(before) and not _NAMED.search(before)
+    return "" if small else said
 
 
 def _somebody_does(what: str, found: re.Match) -> bool:

@@ -7,6 +7,7 @@ sounds alike stands in `HONEST`, which is taken out of a text before it is read.
 from __future__ import annotations
 
 import re
+from collections.abc import Callable
 from functools import cached_property
 
 __all__ = ["AFLOAT", "ASKS_PEOPLE", "BESIDE", "CEILING", "CRACKING", "CROWDED", "EMPTY", "FURNISHING", "GARDEN", "HELD_BACK", "HONEST", "HUNG", "INSTEAD", "MODEST", "BY_VEHICLE",
@@ -28,7 +29,7 @@ class _Words:
         """The first of these words in a text, or None."""
         return self._ready.search(text)
 
-    def sub(self, instead: str, text: str) -> str:
+    def sub(self, instead: str | Callable[[re.Match], str], text: str) -> str:
         """The text with each of these words replaced."""
         return self._ready.sub(instead, text)
 

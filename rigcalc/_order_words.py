@@ -7,6 +7,7 @@ import re
 from rigcalc import _order_terms as terms
 from rigcalc._order_bodies import borne, leaned_on, somebody_named
 from rigcalc._order_clauses import beside_it, caught, on_it, without_those_beside
+from rigcalc._order_plain import only_things, only_told, says_nothing_refused
 from rigcalc.errors import Refusal
 
 __all__ = ["ASK_LIFE", "ASK_LIFTING", "STATIC_ONLY", "beside_plain", "can_tighten", "is_mast", "is_plain", "refuse_against_answers", "refuse_beside", "refuse_words", "says_nobody", "somebody_near", "speaks_of_load", "takes_up"]
@@ -26,6 +27,8 @@ ASK_LIFE, ASK_LIFTING = f"{_ASK}: {_LIFE_WHY}", f"{_ASK}: {_LIFT_WHY}; {_TRAVEL_
 
 def refuse_words(what: str, where: str) -> None:
     """Refuses an order whose own words name lifting, people carried, held or guarded, aircraft, vehicles, or old cable used again."""
+    if says_nothing_refused(what, where):
+        return
     found = _refused(terms.HONEST.sub("", what), terms.HONEST.sub("", where))
     if found:
         why = _LIFT_WHY if terms.LIFTED.search(found) else _TRAVEL_WHY if terms.TRAVELS.search(found) else _LIFE_WHY
@@ -40,6 +43,8 @@ def refuse_words(what: str, where: str) -> None:
 def refuse_beside(*told: str) -> None:
     """Refuses an order whose other sentences, on who is near it, fits it or gave its load, say that somebody hangs on it or is lifted by it."""
     for text in told:
+        if only_told(text):
+            continue
         plain = terms.WITHOUT_HARM.sub("", terms.HONEST.sub("", text))
         found = terms.ON_IT.search(plain) or terms.HELD_BACK.search(plain) or terms.WORKED.search(plain)
         said = found.group() if found else caught(text) or borne(text)
@@ -89,7 +94,7 @@ def _somebody(what: str, where: str, plain: str) -> str:
     found = terms.PERSONS.search(plain) or terms.ASKS_PEOPLE.search(plain)
     if found:
         return found.group()
-    return (beside_it(plain) or _mast(what, where) or _where_people_are(what, plain) or _together(terms.OVER, terms.SOMEBODY, plain)
+    return (not only_things(plain) and beside_it(plain) or _mast(what, where) or _where_people_are(what, plain) or _together(terms.OVER, terms.SOMEBODY, plain)
             or _together(terms.ACROSS, terms.WAYS, plain))
 
 

@@ -75,7 +75,7 @@ def _build(cls: type) -> None:
         for kind in reversed(cls.__mro__):
             if kind.__dict__.get("__init__") is _first:
                 options = {"frozen": True, **kind._record_options}
-                twin = dataclass(**options)(_twin(kind))
+                twin = dataclass(**options | {"repr": False, "eq": False, "order": False, "unsafe_hash": False})(_twin(kind))
                 dataclass(**options, init=False)(kind)
                 kind.__init__ = twin.__init__  # last, so that no thread ever meets half a class
 
