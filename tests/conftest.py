@@ -28,6 +28,8 @@ def pytest_collection(session):
     finally:
         gc.enable()
         gc.collect()
+        gc.freeze()
+        gc.set_threshold(5_000, 10, 10)
 
 
 def _place(item) -> int:

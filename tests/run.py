@@ -1,8 +1,9 @@
 """Runs every test: units and doctests, then every notebook compared with its stored outputs, then the browser.
 
-    python tests/run.py            everything
+    python tests/run.py            everything but what is printed
     python tests/run.py units      one part: units, notebooks or browser
-    python tests/run.py whole      the units again, with every draw, example and simulated world (tests/many.py): minutes more
+    python tests/run.py paper      what is printed: sheets, papers, forms and certificates as Chromium lays them out on paper
+    python tests/run.py whole      units and paper again, with every draw, example and simulated world (tests/many.py): minutes more
 """
 
 from __future__ import annotations
@@ -18,13 +19,14 @@ from pathlib import Path
 ROOT = Path(__file__).resolve().parent.parent
 # Three workers on two processors: a third of the time tests wait for a browser, a kernel or the disk.
 SHARED = ["-q", "-n", "3", "--dist=loadfile", "--no-loadscope-reorder"]  # tests/conftest.py says what stays together
-UNITS = ["tests", "rigcalc", "--doctest-modules", "--ignore=tests/browser", "-p", "no:nbval", *SHARED]
+ALL_UNITS = ["tests", "rigcalc", "--doctest-modules", "--ignore=tests/browser", "-p", "no:nbval", *SHARED]
 PARTS = {
-    "units": UNITS,
+    "units": [*ALL_UNITS, "-m", "not paper"],
     "notebooks": ["lessons", "quizzes", "--nbval", "--nbval-current-env", "--nbval-cell-timeout=60",
                   "--nbval-sanitize-with=tests/notebooks/sanitize.cfg", "-p", "no:cacheprovider", "-p", "tests.notebooks.early", *SHARED],
     "browser": ["tests/browser", "-p", "no:nbval", *SHARED],
-    "whole": UNITS,
+    "paper": ["tests", "--ignore=tests/browser", "-p", "no:nbval", *SHARED, "-m", "paper"],
+    "whole": ALL_UNITS,
 }
 IN_EVERY_RUN = ("units", "notebooks", "browser")
 COUNTED = ("passed", "failed", "errors", "skipped")

@@ -12,6 +12,8 @@ from .filled import DELA, TOMO, opened
 
 SINCE = "Since form F1 was opened: gauge GB was found bad on 2026-11-20 by Ines Varrow (worn)."
 
+pytestmark = pytest.mark.paper
+
 
 @pytest.fixture(scope="module")
 def page():

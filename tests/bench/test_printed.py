@@ -7,7 +7,6 @@ import re
 
 import pytest
 from chromium import chromium_started
-from many import many
 from on_paper import words
 from rigcalc.bench.page import bench_page
 from rigcalc.bench.printed import printed_form
@@ -102,8 +101,9 @@ def paper():
         yield chromium.new_page()
 
 
+@pytest.mark.paper
 @pytest.mark.parametrize("made, format", [(made, format) for made in ("empty", "filled", "filled, from the tablet")
-                                          for format in ("A4", "Letter")[:2 if made == "filled" else many(1, 2)]])
+                                          for format in ("A4", "Letter")])
 def test_each_page_names_its_candidate_its_form_and_its_number(paper, format, made):
     book = two_pieces(TOMO, DELA).fill("c2")
     paper.set_content(bench_page(book.form, book.events) if "tablet" in made else printed_form(book.form, book.events if made == "filled" else []))
@@ -118,6 +118,7 @@ def test_each_page_names_its_candidate_its_form_and_its_number(paper, format, ma
     assert len(signed) == 2 and all("Help given, and its words" in sheet and "16.1" in sheet for sheet in signed)
 
 
+@pytest.mark.paper
 def test_a_name_cannot_leave_the_foot(paper):
     book = Book(opened({"id": "c1", "name": '" onload="alert(1)'}))
     paper.set_content(printed_form(book.form))

@@ -15,6 +15,8 @@ from .served import TOKEN, served
 TABLET = {"width": 820, "height": 1180}
 SIDEWAYS = "document.documentElement.scrollWidth - document.documentElement.clientWidth"
 
+pytestmark = pytest.mark.paper
+
 
 @pytest.fixture(scope="module")
 def browser():

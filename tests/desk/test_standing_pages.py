@@ -123,6 +123,7 @@ def test_the_standing_page_says_who_is_told_of_what(signed, port):
 
 
 # -- print -----------------------------------------------------------------------------------------------------------------
+@pytest.mark.paper
 @pytest.mark.parametrize("paper", ["A4", "Letter"])
 def test_the_doubt_is_printed_on_both_sheets_and_only_while_it_is_in_force(desk, signed, port, printer, paper):
     class_id, number = signed
@@ -142,6 +143,7 @@ def test_the_doubt_is_printed_on_both_sheets_and_only_while_it_is_in_force(desk,
     assert "NOT IN FORCE: suspended. " in first and "SHAKEN" not in first + second and "NOT IN FORCE" in second
 
 
+@pytest.mark.paper
 @pytest.mark.parametrize("case", list(CASES))
 @pytest.mark.parametrize("paper", ["A4", "Letter"])
 def test_however_long_the_doubt_is_the_certificate_stays_one_sheet_and_its_skills_another(printer, paper, case):

@@ -12,6 +12,8 @@ from rigcalc.papers.printed import printed_paper
 ACROSS = 680  # px between the margins of an upright page, for measuring on the screen
 TEXT = {False: 11, True: 16}  # points
 
+pytestmark = pytest.mark.paper
+
 
 @pytest.fixture(scope="module")
 def papers(tmp_path_factory):

@@ -81,6 +81,7 @@ def printed(page, says: dict, paper: str) -> bytes:
     return page.pdf(format=paper, prefer_css_page_size=False, path=os.environ.get("SHEET_PDF"))
 
 
+@pytest.mark.paper
 @pytest.mark.parametrize("case, points", [("short", 11), ("usual", 9), ("longest", 9)])
 @pytest.mark.parametrize("paper", ["A4", "Letter"])
 def test_it_fits_one_sheet_and_no_word_on_it_is_small(page, paper, case, points):
@@ -94,6 +95,7 @@ def test_it_fits_one_sheet_and_no_word_on_it_is_small(page, paper, case, points)
     assert min(size for _, size in runs[at:]) >= (10 if case == "short" else 9) - 0.01
 
 
+@pytest.mark.paper
 def test_each_skill_has_its_sentence_and_says_why_it_stands_twice(page):
     says = real_length(False)
     text = words(printed(page, says, "A4"))[1]
@@ -125,6 +127,7 @@ def test_what_no_question_counted_for_is_right_in_neither_way(line):
     assert "<td>4</td><td>names the size</td>" in sheet and "Right in one way and not in the other: skill 18." in sheet
 
 
+@pytest.mark.paper
 def test_a_second_sheet_finds_its_way_home(page):
     says = real_length(True)
     says["decision"]["reasons"] = "words " * 330

@@ -201,6 +201,7 @@ def _found_bad(blocks):
 STOPPED = dataclasses.replace(SHOP, tools=_found_bad(SHOP.tools), gauges=_found_bad(SHOP.gauges))
 
 
+@pytest.mark.paper
 @pytest.mark.parametrize("shop", [SHOP, STOPPED], ids=["in use", "out of use"])
 @pytest.mark.parametrize("paper", ["A4", "Letter"])
 def test_each_tool_prints_on_one_sheet(home, paper, shop):

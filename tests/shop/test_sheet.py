@@ -162,6 +162,7 @@ def test_order_and_decisions_share_the_width_of_the_second_page(order):
     assert grid.index("<h2>Order</h2>") < grid.index("</div><div>") < grid.index("<h2>Decided</h2>")
 
 
+@pytest.mark.paper
 @pytest.mark.parametrize("order, pages", [("02_cafe_wires", 5), ("04_glasshouse_curtain", 5), ("05_kayak_bridle", 5), ("08_lanyards", 6)])
 def test_a_sheet_is_no_longer_than_it_has_to_be(order, pages, tmp_path):
     from chromium import find_or_get_chromium
