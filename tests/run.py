@@ -2,7 +2,7 @@
 
     python tests/run.py            everything but what is printed
     python tests/run.py units      one part: units, notebooks or browser
-    python tests/run.py paper      what is printed: sheets, papers, forms and certificates as Chromium lays them out on paper
+    python tests/run.py paper pages    what is printed: job sheets, papers, forms and certificates, then lesson pages, as Chromium lays them out on paper
     python tests/run.py whole      units and paper again, with every draw, example and simulated world (tests/many.py): minutes more
 """
 
@@ -19,13 +19,15 @@ from pathlib import Path
 ROOT = Path(__file__).resolve().parent.parent
 # Three workers on two processors: a third of the time tests wait for a browser, a kernel or the disk.
 SHARED = ["-q", "-n", "3", "--dist=loadfile", "--no-loadscope-reorder"]  # tests/conftest.py says what stays together
+NOT_PRINTED = ["-m", "not paper"]
 ALL_UNITS = ["tests", "rigcalc", "--doctest-modules", "--ignore=tests/browser", "-p", "no:nbval", *SHARED]
 PARTS = {
-    "units": [*ALL_UNITS, "-m", "not paper"],
+    "units": [*ALL_UNITS, *NOT_PRINTED],
     "notebooks": ["lessons", "quizzes", "--nbval", "--nbval-current-env", "--nbval-cell-timeout=60",
                   "--nbval-sanitize-with=tests/notebooks/sanitize.cfg", "-p", "no:cacheprovider", "-p", "tests.notebooks.early", *SHARED],
-    "browser": ["tests/browser", "-p", "no:nbval", *SHARED],
+    "browser": ["tests/browser", "-p", "no:nbval", *SHARED, *NOT_PRINTED],
     "paper": ["tests", "--ignore=tests/browser", "-p", "no:nbval", *SHARED, "-m", "paper"],
+    "pages": ["tests/browser", "-p", "no:nbval", *SHARED, "-m", "paper"],
     "whole": ALL_UNITS,
 }
 IN_EVERY_RUN = ("units", "notebooks", "browser")
@@ -38,7 +40,7 @@ def main(words: list[str]) -> int:
     if set(parts) - set(PARTS):
         print(f"The part '{' '.join(words)}' was given; accepted: {', '.join(PARTS)}; leave it out to run all.", file=sys.stderr)
         return 2
-    if "browser" in parts and not browser_ready():
+    if {"browser", "paper", "pages"}.intersection(parts) and not browser_ready():
         return 1
     started, statuses = time.monotonic(), []
     total = dict.fromkeys(COUNTED, 0)

@@ -159,6 +159,7 @@ def test_printing_leaves_the_buttons_out(awake):
     assert awake.get_by_role("heading", level=1).is_visible()
 
 
+@pytest.mark.paper
 def test_a_bench_sheet_prints_alone(workbook, inside, picture):
     inside.add_init_script("window.printed = 0; window.print = () => { window.printed += 1; };")
     inside.goto(workbook.base + LESSON.address + "?print=practice-sheet")
@@ -175,6 +176,7 @@ def test_a_bench_sheet_prints_alone(workbook, inside, picture):
     assert inside.get_by_role("heading", level=1).is_visible()
 
 
+@pytest.mark.paper
 def test_a_sheet_printed_alone_says_that_it_is_the_trainers_own_copy(workbook, workbook_home, inside):
     inside.add_init_script("window.print = () => {};")
     copy = make_copy(LESSON, workbook_home / "working")

@@ -105,6 +105,7 @@ STANDS_OPEN = "() => [...document.querySelectorAll('.answer.asked')].flatMap(one
 READ = "Said it? Read what we say."
 
 
+@pytest.mark.paper
 def test_a_reader_opens_the_answer_under_a_question_too_and_paper_sets_it_apart(wall, picture):
     wall.get_by_role("button", name="Smaller again").click()
     assert wall.evaluate(STANDS_OPEN) == []
@@ -182,6 +183,7 @@ def test_the_tallest_live_figure_fits_as_it_begins_and_when_it_has_been_used(wal
             assert too_tall(wall) == [], f"{size[0]} wide, after {name or 'nothing'}"
 
 
+@pytest.mark.paper
 def test_on_paper_a_drawing_and_the_live_figure_that_repeats_it_stand_once_while_they_are_alike(wall, workbook):
     wall.goto(workbook.base + LESSON.address + "?projector=1")
     wall.wait_for_selector("figure.repeated", state="attached", timeout=40_000)
@@ -220,6 +222,7 @@ def test_for_a_reader_a_still_drawing_right_above_its_living_twin_is_gone_and_on
     assert others.count() and all(one.is_visible() for one in others.all())
 
 
+@pytest.mark.paper
 def test_the_practice_sheet_of_every_size_prints_on_one_page_by_its_own_button(wall, workbook):
     wall.goto(workbook.base + LESSON.address)
     wall.wait_for_selector("html[data-live=alive]", timeout=40_000)

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import pytest
 from lessons.sheets import SHOPS, longer_than_a_page, printed, sheets_of
 from rigcalc.notebook.trainer_day import day, day_of
 
+pytestmark = pytest.mark.paper
 FULLEST = "own in US units"  # both units in each line, and a gauge out of date at the head
 
 
