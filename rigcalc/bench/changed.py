@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from datetime import datetime
 from difflib import SequenceMatcher
 from functools import lru_cache
@@ -13,6 +14,8 @@ __all__ = ["at_in_words", "entered_again"]
 
 # Our own choice, no published figure: within a stay, a text is mended a little where this share of its letters is kept, and within this time.
 KEPT_SHARE, STOOD_SECONDS = 0.8, 60
+# Figures, and small words that turn the sense of a sentence: whoever changes one of these says something else.
+_TELLING = re.compile(r"\d+|\b(?:not|no|never|none|nobody|nothing|without|cannot|\w+n['\u2019]t|un\w+|hardly|only|(?:pass|fail)(?:e[sd])?|good|bad|right|wrong|left|yes|ok|safe|more|less|before|after|first|second|both|own|alone|helped)\b")
 
 
 def entered_again(form: dict, events: list[dict], candidate: str) -> list[str]:
@@ -92,9 +95,12 @@ def _stood(before: dict, e: dict) -> bool:
 
 @lru_cache(maxsize=4096)
 def _goes_on(old: str, new: str) -> bool:
-    """Whether a text begins with the one before or is a small mend of it; letters found here and there in other words are not kept letters."""
+    """Whether a text begins with the one before or is a small mend of it that turns no figure and no sense; letters found here and there in other words
+    are not kept letters."""
     if new.startswith(old):
         return True
+    if sorted(_TELLING.findall(old.casefold())) != sorted(_TELLING.findall(new.casefold())):
+        return False
     same = SequenceMatcher(None, old, new, autojunk=False).get_matching_blocks()
     kept = sum(m.size for m in same if m.size >= 3 or m.a == m.b == 0 or (m.a + m.size, m.b + m.size) == (len(old), len(new)))
     return kept >= KEPT_SHARE * len(old)

@@ -70,7 +70,7 @@ def certificate_page(certificate: dict, top: str = "", no_longer: str = "", doub
     no_longer : str
         Why it is not in force; printed on both sheets.
     doubt : str
-        What shakes one that is in force, as a clause that begins `since it was signed`; printed on both sheets, the end of a very long one left out.
+        What shakes one that is in force or suspended, as a clause that begins `since it was signed`; printed, the end of a very long one left out.
     """
     says, issuer = certificate["statement"], certificate["issuer"]
     demonstration = certificate["standing"] != "genuine"
@@ -79,7 +79,8 @@ def certificate_page(certificate: dict, top: str = "", no_longer: str = "", doub
     title = "Certificate of competence" + (" · DEMONSTRATION" if demonstration else "")
     state = _NOT if no_longer else _SHAKEN if doubt else ""
     if state:
-        told = no_longer or f"{_short(doubt)}. Ask whoever signed whether it stands."
+        besides = f" Besides, {_short(doubt)}." if doubt else ""
+        told = no_longer + besides if no_longer else f"{_short(doubt)}. Ask whoever signed whether it stands."
         mark = f'<p class="mark">{state}: {escape(told)}</p>{mark}'
     above = f'<div class="no-print">{top}</div>' if top else ""
     skills = skills_of(says)

@@ -93,8 +93,18 @@ def test_words_that_stood_for_a_minute_are_told_unless_they_are_continued(writte
     assert told(in_one_stay(*written)) == said
 
 
+@pytest.mark.parametrize(("old", "new"), [
+    ("He can press this sleeve alone from here.", "He cannot press this sleeve alone from here."), ("The gauge went over all 3 crimps.", "The gauge went over all 2 crimps."),
+    ("Said that the second sleeve passed by gauge.", "Said that the second sleeve failed by gauge."), ("The tail was not cut off too short at all.", "The tail was cut off too short at all."),
+    ("I helped him with the first of the crimps.", "I left him with the first of the crimps."), ("She did it right on her own with care.", "She didn’t do it right on her own with care."),
+])
+def test_a_small_mend_that_turns_the_sense_is_told(old, new):
+    assert told(in_one_stay((old, 0), (new, 6))) == said_in_turn(old, new)
+    assert told(in_one_stay((new, 0), (old, 6), (old + " Calm.", 12))) == said_in_turn(new, old + " Calm.")
+
+
 def test_small_mends_that_come_to_a_large_one_are_told():
-    steps = ["abcdefghijklmnopqrst", "abcdefghijklmnopq111", "abcdefghijklmn111111", "abcdefghijk111111111"]
+    steps = ["abcdefghijklmnopqrst", "abcdefghijklmnopqzzz", "abcdefghijklmnzzzzzz", "abcdefghijkzzzzzzzzz"]
     found = told(in_one_stay(*((words, 6 * n) for n, words in enumerate(steps))))
     assert len(found) == 1 and f'"{steps[0]}"' in found[0] and found[0].endswith(f'then "{steps[-1]}" (AT, device a3f2)')
 

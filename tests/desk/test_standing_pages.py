@@ -141,6 +141,7 @@ def test_the_doubt_is_printed_on_both_sheets_and_only_while_it_is_in_force(desk,
     printer.set_content(me.page)
     first, second = words(printer.pdf(format=paper))
     assert "NOT IN FORCE: suspended. " in first and "SHAKEN" not in first + second and "NOT IN FORCE" in second
+    assert re.search(r"Besides, since it was signed the bench work was entered again as NOT PASSED \(entry \d+, [^)]+\)\.", first)
 
 
 @pytest.mark.paper
@@ -148,6 +149,10 @@ def test_the_doubt_is_printed_on_both_sheets_and_only_while_it_is_in_force(desk,
 @pytest.mark.parametrize("paper", ["A4", "Letter"])
 def test_however_long_the_doubt_is_the_certificate_stays_one_sheet_and_its_skills_another(printer, paper, case):
     made = sign_certificate(CASES[case](), Signer.make("demonstration"), "Ambrel Quay Cable Bench")
+    suspended = "suspended. Suspended on 2026-11-29 by Ines Varrow, entry 104: the gauge was found bad after it."
+    printer.set_content(certificate_page(made, no_longer=suspended, doubt="since it was signed " + "something was told of it, and " * 60))
+    first, second = words(printer.pdf(format=paper))
+    assert f"NOT IN FORCE: {suspended} Besides, since it was signed something was told of it" in first and "page 2 of 2" in second
     printer.set_content(certificate_page(made, doubt="since it was signed " + "something was told of it, and " * 60))
     first, second = words(printer.pdf(format=paper))
     assert "something was told of it" in first and "... and more, which whoever signed can tell. Ask whoever signed whether it stands." in first
