@@ -41,7 +41,7 @@ def _entry(entry) -> str:
              "answers marked": "passed" if body.get("passed") else "not passed",
              "answers re-marked": f"{body.get('family', '')}: {len(body.get('across_the_cut', []))} across the cut",
              "appeal decided": body.get("outcome", ""), "more time given": f"{body.get('minutes', '')} minutes",
-             "shop file told": "; ".join(body.get("told", [])),
+             "shop file told": "; ".join(one["said"] for one in body.get("told", [])),
              "sealed set kept": body.get("set", ""), "bench form set aside": body.get("why", ""),
              "bench assessed": "passed" if body.get("passed") else "not passed"}.get(entry.kind, "")
     return (f"<details class='card'><summary><strong>{entry.number}</strong> · {escape(entry.at)} · {escape(entry.kind)} · "

@@ -7,44 +7,56 @@ from rigcalc.desk.folder import Desk
 from rigcalc.desk.hands import as_entered
 from rigcalc.desk.written import marked
 from rigcalc.errors import Refusal
-from rigcalc.register.status import concerns, form_of, said_by_shop_file, status_of
+from rigcalc.register.finds import Find, counted_against
+from rigcalc.register.status import concerns, form_of, status_of
+from rigcalc.register.store import Entry
 from rigcalc.shop.model import Shop
 
-__all__ = ["TO_DO", "advice", "certificates_on", "shaken", "since_opened"]
+__all__ = ["TO_DO", "advice", "certificates_on", "finds_since", "shaken", "since_opened"]
 
 TO_DO = "Look at what it rests on, then suspend or withdraw it, or decide again."  # what the desk is told of a shaken certificate
 
 
 def since_opened(desk: Desk, form_id: str) -> list[str]:
-    """What the shop file says now against what a bench form was opened by: a chart that says something else or is gone, a tool or gauge found bad,
-    also where it was set right again, a gauge that was due.
-
-    What is bad is entered in the register when it is told first, so that it counts also where the shop file is set right before anything else is entered.
+    """What the shop file says now against what a bench form was opened by: a chart that says something else or is gone, and `finds_since` in words.
 
     Example: `tool LB was found bad on 2026-03-02 by Ines Varrow (does not close)`
     """
-    opened_entry = next(entry for entry in desk.entries("bench form opened", form_id=form_id))
-    opened = opened_entry.body
+    opened = _opened(desk, form_id).body
     chart, found = opened["chart"], []
     now = {one.id: one.edition for one in desk.shop.charts}.get(chart["id"], "")
     if chart["kind"] == "maker" and now != chart["edition"]:
         found.append(f"chart {chart['id']}, edition {chart['edition']} on the form, has {f'edition {now}' if now else 'no place in the shop file'} now")
     elif (kept := opened.get("charts", {}).get(chart["id"])) and kept["sha256"] != charts_now(desk)[chart["id"]]["sha256"]:
         found.append(f"chart {chart['id']} says something else than on the form, and is still called edition {now}")
-    gauge = (opened["gauge"] or {}).get("id")
-    bad = list(dict.fromkeys(one for shop in _shops_since(desk, opened_entry.number)
-                             for one in _out_of_use(shop, opened["made"]["tool"], gauge, opened_entry.at[:10])))
-    entered = {one for entry in desk.entries("shop file told", form_id=form_id) for one in entry.body["told"]}
-    if new := [one for one in bad if one not in entered]:
+    return found + [one.words for one in finds_since(desk, form_id)]
+
+
+def finds_since(desk: Desk, form_id: str) -> list[Find]:
+    """The tool or gauge of a bench form that was found bad since it was opened, also where it was set right again, and a gauge that was due.
+
+    What is bad is entered in the register when it is told first, so that it counts also where the shop file is set right before anything else is entered.
+    """
+    entry = _opened(desk, form_id)
+    gauge = (entry.body["gauge"] or {}).get("id")
+    found = list(dict.fromkeys(one for shop in _shops_since(desk, entry.number) for one in _out_of_use(shop, entry.body["made"]["tool"], gauge, entry.at[:10])))
+    entered = {Find(**fields) for told in desk.entries("shop file told", form_id=form_id) for fields in told.body["told"]}
+    if new := [one.entered() for one in found if one not in entered]:
         desk.note("shop file told", {"form_id": form_id, "told": new})
-    return found + bad
+    return found
 
 
-def _out_of_use(shop: Shop, tool: str, gauge: str | None, day: str) -> list[str]:
+def _opened(desk: Desk, form_id: str) -> Entry:
+    return next(entry for entry in desk.entries("bench form opened", form_id=form_id))
+
+
+def _out_of_use(shop: Shop, tool: str, gauge: str | None, day: str) -> list[Find]:
     """What a shop file says against the tool and the gauge of a form that was opened on that day."""
-    return ([f"tool {one.id} {one.out_of_use}" for one in shop.tools if one.id == tool and one.found_bad]
-            + [f"gauge {one.id} {one.out_of_use}; last good check written down: {one.checked_on}" for one in shop.gauges if one.id == gauge and one.found_bad]
-            + [f"gauge {one.id} was due on {one.due_on} by the shop file, before that day" for one in shop.gauges if one.id == gauge and str(one.due_on) < day])
+    tools, gauges = [one for one in shop.tools if one.id == tool], [one for one in shop.gauges if one.id == gauge]
+    return ([Find("tool", one.id, True, str(one.found_bad), f"tool {one.id} {one.out_of_use}") for one in tools if one.found_bad]
+            + [Find("gauge", one.id, True, str(one.found_bad), f"gauge {one.id} {one.out_of_use}", str(one.checked_on)) for one in gauges if one.found_bad]
+            + [Find("gauge", one.id, False, str(one.due_on), f"gauge {one.id} was due on {one.due_on} by the shop file, before that day")
+               for one in gauges if str(one.due_on) < day])
 
 
 def _shops_since(desk: Desk, number: int) -> list[Shop]:
@@ -72,7 +84,7 @@ def shaken(desk: Desk, signed: dict) -> str:
     class_id, person = signed["class"], signed["candidate"]["id"]
     decision = next(entry.body for entry in desk.entries("decision", **{"class": class_id, "candidate": person}) if entry.number == signed["decision_entry"])
     form_id = decision["rests_on"]["bench"]["form_id"]
-    told = said_by_shop_file(since_opened(desk, form_id), decision.get("since", []), signed["starts"])  # before the register is read: what is new is entered
+    told = counted_against(finds_since(desk, form_id), decision.get("since", []), signed["starts"])  # before the register is read: what is new is entered
     entries = desk.register.entries()
     said = list(status_of(entries, signed["certificate"]).since)
     assessed = desk.entries("bench assessed", **{"class": class_id, "candidate": person})

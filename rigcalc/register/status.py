@@ -2,19 +2,18 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 
+from rigcalc.register.finds import Find, counted_against
 from rigcalc.register.store import Entry
 
-__all__ = ["ACTS", "STANDING", "Status", "bearing_on", "concerns", "form_of", "said_by_shop_file", "status_of"]
+__all__ = ["ACTS", "STANDING", "Status", "bearing_on", "concerns", "form_of", "status_of"]
 
 STANDING = "certificate standing"
 ACTS = ("withdrawn", "suspended", "lifted")
 AGAIN = {"bench assessed": "the bench work was entered again", "answers marked": "the written paper was marked again"}
-_LAST_CHECK = re.compile(r"; last good check written down: (\S{10})$")  # as since_opened ends the line of a gauge
 NOT_YET, UNSIGNED = "decided again: not yet", "decided again: not yet, then competent and not signed"
 
 
@@ -129,24 +128,6 @@ def bearing_on(entries: Iterable[Entry], signed: Entry) -> list[Entry]:
             if one.kind == "answers marked" or concerns(entries, signed.body, form_of(one))]
 
 
-def said_by_shop_file(told: Iterable[str], decided: Iterable[str], starts: str) -> list[str]:
-    """What a shop file told of the tool and the gauge of a bench form and whoever decided was not told, one clause each.
-
-    Left out is a gauge that had a good check after the certificate's first day, and was found bad after that check.
-
-    Parameters
-    ----------
-    told, decided : iterable of str
-        As `since_opened` has them now, and as the decision keeps them.
-    starts : str
-        The certificate's first day.
-    """
-    known = {_LAST_CHECK.sub("", one) for one in decided}
-    new = [one for one in dict.fromkeys(told) if _LAST_CHECK.sub("", one) not in known and re.match(r"(tool|gauge) .* was (found bad|due) on ", one)]
-    good = [re.match(r"gauge .*? was found bad on (\S{10}) by .*" + _LAST_CHECK.pattern, one, re.DOTALL) for one in new]
-    return [f"a shop file said: {one}" for one, check in zip(new, good, strict=True) if not (check and starts < check[2] < check[1])]
-
-
 def _later(entries: list[Entry], signed: Entry, kinds: tuple[str, ...]) -> list[Entry]:
     return [one for one in entries if one.number > signed.number and one.kind in kinds and _whose(one) == _whose(signed)]
 
@@ -227,10 +208,10 @@ def _shop_told(entries: list[Entry], signed: Entry, decision: Entry) -> list[str
     opened = next((one for one in entries if form_id and one.kind == "bench form opened" and one.body["form_id"] == form_id), None)
     if opened is None:
         return []
-    with_it = [f"{kind} {name} was found bad on " for kind, name in (("tool", (opened.body.get("made") or {}).get("tool")), ("gauge", (opened.body.get("gauge") or {}).get("id"))) if name]
-    told = [line for one in entries if one.kind == "shop file told" and one.number > opened.number for line in one.body["told"]
-            if one.body.get("form_id") == form_id or line.startswith(tuple(with_it))]
-    return said_by_shop_file(told, decision.body.get("since", []), signed.body["starts"]) if told else []
+    with_it = {("tool", (opened.body.get("made") or {}).get("tool")), ("gauge", (opened.body.get("gauge") or {}).get("id"))}
+    told = [found for one in entries if one.kind == "shop file told" and one.number > opened.number for found in (Find(**fields) for fields in one.body["told"])
+            if one.body.get("form_id") == form_id or found.bad and (found.thing, found.id) in with_it]
+    return counted_against(told, decision.body.get("since", []), signed.body["starts"]) if told else []
 
 
 def _act_line(entry: Entry) -> str:

@@ -5,7 +5,8 @@ import pytest
 from rigcalc.cli import main
 from rigcalc.register.certificate import certificate_bytes, certificate_sha256, sign_certificate
 from rigcalc.register.keys import Signer
-from rigcalc.register.status import said_by_shop_file, status_of
+from rigcalc.register.finds import Find, counted_against
+from rigcalc.register.status import status_of
 
 from .statements import statement
 
@@ -33,6 +34,18 @@ def checked(register, tmp_path, capsys):
     return ask
 
 
+def tool_bad(tool, on="2031-03-09", why="does not close"):
+    return Find("tool", tool, True, on, f"tool {tool} was found bad on {on} by Ines Varrow ({why})")
+
+
+def gauge_due(on):
+    return Find("gauge", "GB", False, on, f"gauge GB was due on {on} by the shop file, before that day")
+
+
+def gauge_bad(last_check):
+    return Find("gauge", "GB", True, "2031-05-01", "gauge GB was found bad on 2031-05-01 by Ines Varrow (worn)", last_check)
+
+
 def decides(outcome, form):
     return WHO | {"decision": outcome, "decider": "Bettan Roole", "reasons": "So.", "rests_on": {"bench": form and {"form_id": form}}}
 
@@ -48,9 +61,9 @@ def paper(passed):
 @pytest.mark.parametrize("entered, words", [
     (bench("F", False), "the bench work was entered again as NOT PASSED"), (bench("G", False), "the bench work was entered again as NOT PASSED"),
     (bench("unheard of", False), "the bench work was entered again as NOT PASSED"), (paper(False), "the written paper was marked again as NOT PASSED"),
-    (("shop file told", {"form_id": "G", "told": ["tool LB was found bad on 2031-03-09 by Ines Varrow (does not close)"]}),
+    (("shop file told", {"form_id": "G", "told": [tool_bad("LB").entered()]}),
      "a shop file said: tool LB was found bad on 2031-03-09 by Ines Varrow (does not close)"),
-    (("shop file told", {"form_id": "F", "told": ["tool LB was found bad on 2031-03-09 by Ines Varrow (does not close)"]}),
+    (("shop file told", {"form_id": "F", "told": [tool_bad("LB").entered()]}),
      "a shop file said: tool LB was found bad on 2031-03-09 by Ines Varrow (does not close)")])
 def test_in_force_is_never_the_bare_first_word_beside_what_shakes_it(checked, register, entered, words):
     assert checked() == (0, "in force.\n")
@@ -61,8 +74,8 @@ def test_in_force_is_never_the_bare_first_word_beside_what_shakes_it(checked, re
 
 @pytest.mark.parametrize("entered", [bench("H", False), bench("K", False), bench("F", True), paper(True),
                                      ("bench assessed", WHO | {"candidate": {"id": "c02"}, "form_id": "F", "passed": False}),
-                                     ("shop file told", {"form_id": "K", "told": ["tool BB was found bad on 2031-03-09 by Ines Varrow (does not close)"]}),
-                                     ("shop file told", {"form_id": "G", "told": ["gauge GB was due on 2031-03-09 by the shop file, before that day"]})])
+                                     ("shop file told", {"form_id": "K", "told": [tool_bad("BB").entered()]}),
+                                     ("shop file told", {"form_id": "G", "told": [gauge_due("2031-03-09").entered()]})])
 def test_another_size_another_tool_another_person_and_what_is_passed_shake_nothing(checked, register, entered):
     register.append(*entered)
     assert checked() == (0, "in force.\n")
@@ -131,9 +144,10 @@ def test_outside_its_days_the_register_does_not_say_in_force(checked, register, 
 
 
 def test_what_a_shop_file_said_counts_where_it_was_not_told_at_the_decision():
-    bad, due = "tool LB was found bad on 2031-05-01 by Ines Varrow (worn)", "gauge GB was due on 2031-01-05 by the shop file, before that day"
-    chart = "chart M, edition 5 on the form, has edition 6 now"
-    assert said_by_shop_file([chart, bad, bad, due], [due], "2031-03-02") == [f"a shop file said: {bad}"]
-    checks = {day: f"gauge GB was found bad on 2031-05-01 by Ines Varrow (worn); last good check written down: {day}" for day in ("2031-03-02", "2031-04-01", "2031-05-01")}
-    assert said_by_shop_file(checks.values(), [], "2031-03-02") == [f"a shop file said: {checks[day]}" for day in ("2031-03-02", "2031-05-01")]
-    assert said_by_shop_file(checks.values(), [checks["2031-03-02"].partition(";")[0]], "2031-03-02") == []
+    bad, due = tool_bad("LB"), gauge_due("2031-01-05")
+    assert counted_against([bad, bad, due], [due.words], "2031-03-02") == [f"a shop file said: {bad.words}"]
+    checks = {day: gauge_bad(day) for day in ("2031-03-02", "2031-04-01", "2031-05-01")}
+    assert checks["2031-04-01"].words.endswith("(worn); last good check written down: 2031-04-01")
+    assert counted_against(checks.values(), [], "2031-03-02") == [f"a shop file said: {checks[day].words}" for day in ("2031-03-02", "2031-05-01")]
+    for told in (checks["2031-03-02"].said, checks["2031-04-01"].words):  # the same find, whatever check the file wrote beside it
+        assert counted_against(checks.values(), [told], "2031-03-02") == []
