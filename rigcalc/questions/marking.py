@@ -7,8 +7,6 @@ from functools import lru_cache
 from math import ceil, floor
 from typing import Any, NamedTuple
 
-import msgspec
-
 from rigcalc.questions.family import Answer, Round
 from rigcalc.questions.quick_judging import far_apart, judge
 from rigcalc.questions.reading import read_answer
@@ -22,12 +20,6 @@ REFUSE = "refuse"
 SEVERAL = "More than two usual slips lead to this answer: go through it step by step."
 LIMITS = ("lbf", "N", "kN", "kg", "lb")  # units in which a figure rounded down is a limit
 NEAR = Fraction(15, 1000)  # a person who rounds stays within this much of the figure
-
-
-def _slips(key: dict[str, Any]) -> list[dict[str, Any]]:
-    """A key's missteps; in a key record read for marking they are still text, as most answers never need them."""
-    slips = key["missteps"]
-    return msgspec.json.decode(slips) if isinstance(slips, msgspec.Raw) else slips
 
 
 KEPT = 16384  # rules worked out lately: the papers of a class share many figures
@@ -137,8 +129,8 @@ def _judged(base: str, typed: str, right: str, rule: _Rule, unit: str) -> tuple[
 def _number(key: dict[str, Any], value: dict[str, Any]) -> tuple[bool, list[dict[str, Any]], bool]:
     """Whether it is right, the missteps that give it, and whether it is only too coarse."""
     if value.get("refuse"):
-        return key["right"]["exact"] == REFUSE, [slip for slip in _slips(key) if slip["exact"] == REFUSE], False
-    right, fits, coarse = judge(key, value.get("plain", value["typed"]), value["unit"], _slips) or _number_exactly(key, value)
+        return key["right"]["exact"] == REFUSE, [slip for slip in key["missteps"] if slip["exact"] == REFUSE], False
+    right, fits, coarse = judge(key, value.get("plain", value["typed"]), value["unit"]) or _number_exactly(key, value)
     return (right, _nearest(key, value, fits), coarse) if right or not _as_printed(key, value) else (True, [], False)
 
 
@@ -176,7 +168,7 @@ def _number_exactly(key: dict[str, Any], value: dict[str, Any]) -> tuple[bool, l
             return good, [], coarse
     figure = _figure(value["base"], unit)
     near_to = float(figure)
-    found = [(kept, slip) for slip in _slips(key) if slip["exact"] != REFUSE
+    found = [(kept, slip) for slip in key["missteps"] if slip["exact"] != REFUSE
              for kept in [_slip(slip["exact"], _turn(slip["round"]), rule, unit)] if _gives(kept, figure, near_to, typed, meant)]
     return False, [slip for _, slip in sorted(found, key=lambda one: abs(one[0].value - figure))], False
 
@@ -217,7 +209,7 @@ def mark_number(key: dict[str, Any], question: dict[str, Any], value: Any) -> di
     """What a figure is told, as it was read; of the question no more is asked than its tolerance in words."""
     right, fits, coarse = _number(key, value)
     said = f"Not right. Your sum may be right, but that is too coarse: give it {question['tolerance']}." if coarse else None
-    if coarse and (fits := [one for one in _slips(key) if one["exact"] not in (REFUSE, key["right"]["exact"]) and _figure(one["exact"], value["unit"]) == _figure(value["base"], value["unit"])]):
+    if coarse and (fits := [one for one in key["missteps"] if one["exact"] not in (REFUSE, key["right"]["exact"]) and _figure(one["exact"], value["unit"]) == _figure(value["base"], value["unit"])]):
         said = f"{_feedback(False, fits)} Or, if your sum is right: that is too coarse, give it {question['tolerance']}."
     if len(fits) > 2:
         said, fits = f"Not right. {SEVERAL}", []
@@ -226,13 +218,13 @@ def mark_number(key: dict[str, Any], question: dict[str, Any], value: Any) -> di
 
 def _mark_letter(key: dict[str, Any], question: dict[str, Any], value: Any) -> dict[str, Any]:
     right = value == key["right"]["letter"]
-    return told(right, [] if right else [slip for slip in _slips(key) if slip["letter"] == value])
+    return told(right, [] if right else [slip for slip in key["missteps"] if slip["letter"] == value])
 
 
 def _mark_several(key: dict[str, Any], question: dict[str, Any], value: list[str]) -> dict[str, Any]:
     """Right only when the set is right. The share is of the right ones, less the wrong ones, never below 0."""
     chosen, wanted = set(value), set(key["right"]["letters"])
-    slips = _slips(key)
+    slips = key["missteps"]
     fits = [slip for slip in slips if "letter" not in slip and set(slip["letters"]) == chosen]
     single = [slip for slip in slips if "letter" in slip and slip["letter"] in chosen ^ wanted]
     share = max(0, len(chosen & wanted) - len(chosen - wanted)) / len(wanted)
@@ -262,7 +254,7 @@ def _by_sentence(letters: set[Any], said: dict[Any, str]) -> list[tuple[str, lis
 
 def _mark_row(key: dict[str, Any], question: dict[str, Any], value: list[str]) -> dict[str, Any]:
     wanted = key["right"]["row"]
-    fits = [] if value == wanted else [slip for slip in _slips(key) if slip["row"] == value]
+    fits = [] if value == wanted else [slip for slip in key["missteps"] if slip["row"] == value]
     if key["kind"] == "order":
         found = told(value == wanted, fits)
         return found if fits or value == wanted else found | {"feedback": f"Not right. {_order_words(value, wanted)}"}
@@ -271,7 +263,7 @@ def _mark_row(key: dict[str, Any], question: dict[str, Any], value: list[str]) -
     found = told(not wrong, fits, good / len(wanted))
     if fits or not wrong:
         return found
-    by_line = _each_line(_slips(key), value, wrong)
+    by_line = _each_line(key["missteps"], value, wrong)
     if by_line:
         return found | _told_by_line(by_line, [at for at in wrong if at not in by_line], lines_right(good, len(wanted)))
     which = f"; line {wrong[0]} has not" if len(wrong) == 1 else f"; lines {', '.join(map(str, wrong))} have not" if good else ""

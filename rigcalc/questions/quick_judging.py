@@ -7,7 +7,6 @@ exact way. Steps, tolerances and words are those of `rigcalc.questions.marking`.
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
 from functools import lru_cache
 from math import floor
 from typing import Any
@@ -119,7 +118,7 @@ def _gives(slip: dict[str, Any], value: float, figure: float, fine: float, meant
     return meant is None or not _sure(abs(figure - meant), away, dust)  # what was typed coarsely may have meant the right one
 
 
-def _judge(key: dict[str, Any], plain: str, unit: str, slips: Callable[[dict[str, Any]], list[dict[str, Any]]]) -> tuple[bool, list[dict[str, Any]], bool] | None:
+def _judge(key: dict[str, Any], plain: str, unit: str) -> tuple[bool, list[dict[str, Any]], bool] | None:
     found = PLAIN.fullmatch(plain)
     if not found:
         return None
@@ -139,7 +138,7 @@ def _judge(key: dict[str, Any], plain: str, unit: str, slips: Callable[[dict[str
             return False, [], True
     fits, far = [], 0.02 + float(tolerance.get("relative", 0))
     reach = 1.01 * (own + _wide(tolerance, 0.0, unit)) + 1e-6  # beyond far and reach a misstep gives nothing that is typed
-    for slip in slips(key):
+    for slip in key["missteps"]:
         if slip["exact"] != REFUSE:
             value = _value(slip["value"] if "value" in slip else _float(slip["exact"]), factor)
             if not slip["round"] and abs(figure - value) > far * abs(value) + reach:
@@ -153,12 +152,9 @@ def _judge(key: dict[str, Any], plain: str, unit: str, slips: Callable[[dict[str
     return False, [slip for _, slip in fits], False
 
 
-def judge(key: dict[str, Any], plain: str, unit: str, slips: Callable[[dict[str, Any]], list[dict[str, Any]]]) -> tuple[bool, list[dict[str, Any]], bool] | None:
-    """Whether a figure is right, the missteps that give it (nearest first), whether it is only too coarse; None: in doubt.
-
-    `slips` gives a key's missteps; it is asked only where the figure is not right.
-    """
+def judge(key: dict[str, Any], plain: str, unit: str) -> tuple[bool, list[dict[str, Any]], bool] | None:
+    """Whether a figure is right, the missteps that give it (nearest first), whether it is only too coarse; None: in doubt."""
     try:
-        return _judge(key, plain, unit, slips)
+        return _judge(key, plain, unit)
     except (_Doubt, KeyError):
         return None
