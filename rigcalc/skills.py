@@ -78,13 +78,23 @@ def _skill(block: dict, number: int, name: str) -> Skill:
 
 
 @lru_cache(maxsize=8)
-def _read(path: Path, changed: int) -> dict[str, Skill]:
+def _parsed(path: Path, changed: int) -> dict:
     try:
-        data = tomllib.loads(path.read_text(encoding="utf-8"))
+        return tomllib.loads(path.read_text(encoding="utf-8"))
     except (tomllib.TOMLDecodeError, UnicodeDecodeError) as wrong:
         raise Refusal(f"{path.name}: text that is no TOML ({wrong})", "a TOML file", "mend that line") from None
+
+
+def _file(path: str | Path | None) -> tuple[Path, int]:
+    """A map's file, the one that ships where none is named, and when it was changed."""
+    path = Path(path) if path else skills_file()
+    return path, path.stat().st_mtime_ns
+
+
+@lru_cache(maxsize=8)
+def _read(path: Path, changed: int) -> dict[str, Skill]:
     found: dict[str, Skill] = {}
-    for number, block in enumerate(data.get("skill", []), start=1):
+    for number, block in enumerate(_parsed(path, changed).get("skill", []), start=1):
         one = _skill(block, number, path.name)
         if one.id in found or one.number in [other.number for other in found.values()]:
             raise Refusal(f"{path.name}: the skill '{one.id}' twice", "each skill once", "remove one of the two")
@@ -94,19 +104,12 @@ def _read(path: Path, changed: int) -> dict[str, Skill]:
 
 def load_skills(path: Path | None = None) -> dict[str, Skill]:
     """Every skill of the map by its id, in the file's order."""
-    path = Path(path) if path else skills_file()
-    return dict(_read(path, path.stat().st_mtime_ns))
+    return dict(_read(*_file(path)))
 
 
 def frame(path: Path | None = None) -> tuple[str, ...]:
     """Sections and checkpoints that belong to no single skill, such as a lesson's sources."""
-    path = Path(path) if path else skills_file()
-    return tuple(tomllib.loads(path.read_text(encoding="utf-8")).get("frame", ()))
-
-
-@lru_cache(maxsize=8)
-def _headings(path: Path, changed: int) -> dict[str, str]:
-    return tomllib.loads(path.read_text(encoding="utf-8")).get("headings", {})
+    return tuple(_parsed(*_file(path)).get("frame", ()))
 
 
 def heading(section: str) -> str:
@@ -115,9 +118,8 @@ def heading(section: str) -> str:
     >>> heading("05#the-tail"), heading("04#sleeve-or-clips")
     ('The tail', 'Side by side')
     """
-    path = skills_file()
     words = section.partition("#")[2].replace("-", " ")
-    return _headings(path, path.stat().st_mtime_ns).get(section, words[:1].upper() + words[1:])
+    return _parsed(*_file(None)).get("headings", {}).get(section, words[:1].upper() + words[1:])
 
 
 def where_words(section: str) -> str:
