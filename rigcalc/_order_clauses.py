@@ -10,7 +10,7 @@ from functools import cached_property
 
 from rigcalc import _order_terms as terms
 
-__all__ = ["beside_it", "caught", "on_it", "thing_does", "up_it", "without_those_beside"]
+__all__ = ["beside_it", "by_whom", "caught", "on_it", "thing_does", "up_it", "without_those_beside"]
 
 
 class _Clause(terms._Words):
@@ -56,13 +56,25 @@ _WITH_THEM = terms._Words(
     rf"(?:that|which) {_SOME} (?:is|are|can be|will be|go|goes|get|gets) (?:on|in){_END}", rf"(?:for|to) (?:sit|sitting|loung(?:e|ing)|nap|napping|crawl|crawling)(?: down)?{_END}",
     rf"{_SOME} (?:can |could |will |must )?(?:hold|grab|grip|clutch)(?:s|ing)?(?: (?:it|them))?(?: tight)?{_END}", r"in case of a (?:fall|slip|tumble)")
 _UP = _Clause(r"\b(?:go(?:es|ing)?|gets?|getting|com(?:e|es|ing)|shin(?:s|ning)?|shimm(?:y|ies|ying)|clamber(?:s|ing)?|scramble(?:s|d)?|scrambling|swarm(?:s|ing)?|nip(?:s|ping)?|sneak(?:s|ing)?|run(?:s|ning)?) (?:up|down) (?:it|them|this one)\b")
+_IT = r"(?:it|them|this|the (?:wires?|ropes?|cables?|lines?|gate|trellis|fence|brace|net|shelf|plank|board))"
+_KILOS = r"(?:kg|kilos?|kilograms?|lbs?|pounds?|stones?)"
+_BODY_ON_IT = _Clause(
+    rf"\b(?:(?:hung|hang(?:s|ing)?|stood|st[ao]nd(?:s|ing)?|sat|sit(?:s|ting)?|l[ai]y|lies|lying|lain|lean(?:s|t|ed|ing)?|climb(?:s|ed|ing)?|swing(?:s|ing)?|swung|walk(?:s|ed|ing)?|step(?:s|ped|ping)?|jump(?:s|ed|ing)?|balanc(?:e|es|ed|ing)|kneel(?:s|ing)?|knelt|tread(?:s|ing)?)"
+    rf" (?:(?:about|around|out|down|up|back|right|also) )?(?:on|on to|onto|off|along|against|across|from) {_IT}"
+    rf"|(?:clamber|scrambl|climb|shin|shimm|swarm|go|get|com|walk|run)(?:e|s|es|ies|y|ed|ing|ning)? (?:up|down|on|on to|onto|off|along|across|over)(?: (?:by|on|along))? {_IT}|(?:chained|locked|tied|clipped|hooked|roped|strapped|tethered|harnessed) (?:on )?(?:to|onto|by|from) {_IT}"
+    rf"|(?:lowered|raised|lifted|held|carried|hoisted|pulled up|let down|hauled|caught|saved) (?:up |down |back )?(?:by|on|with|from|in) {_IT}|(?:hold|holds|holding) (?:on )(?:to )?{_IT}|(?:grip|grips|grab|grabs|grasp|grasps|clutch|clutches) (?:on to |onto )?{_IT}|walk(?:s|ing)? the (?:wires?|ropes?|cables?|lines?)"
+    rf"|drop(?:s|ped|ping)? (?:off|from) {_IT}|guards? (?:the |an? )?(?:\w+ )?(?:edge|drop|fall) for|as (?:a |their )?(?:hand ?rail|hand ?hold|grip|ladder|step|seat)"
+    rf"|with (?:(?!hand|foot)\w+ ){{1,3}}on {_IT}(?! and)|{_SOME} on {_IT}"
+    rf"|{_SOME}(?:,)? (?:of|at|weighing|who weighs?|,)? ?(?:about )?[0-9]+ ?{_KILOS}|{_SOME}, weighed|(?:raise|lift|hoist|haul|shift|pull|heave)(?:s|d|ed|ing)?(?: (?:\w+ )?up)? (?:with|by|on) {_IT})\b")
+_NOT_BEFORE = _Clause(r"\b(?:nobody|no one|no-one|never|cannot|can't|must not|may not|not to|not allowed to|keeps? (?:\w+ ){1,4}from|against)\b[^.;:]*$")
 _CANNOT = _Clause(r"(?:\b(?:not|cannot|never|nobody|no one)|n't)(?: \w+)?\s*$")
 
 # Said beside the doing, and no part of who does it.
-_HELPS = _Clause(r"(?:(?<=\s)|^)(?:will|can|could|may|might|shall|should|must|would|do|does|did|is|are|was|were|be|been|being|has|have|had|to|get|gets|likes?|loves?|wants?|wish(?:es)?|tr(?:y|ies)|used|need|needs|go|goes|come|comes|able|going"
-                    r"|often|always|sometimes|usually|just|only|also|all|both|ever|even|still|now|then|then|together|can't|cannot|not|don't|\w+ly)\s*$")
+_HELPS = _Clause(r"(?:(?<=\s)|^)(?:(?-i:will|may)|can|could|might|shall|should|must|would|do|does|did|is|are|was|were|be|been|being|has|have|had|to|get|gets|likes?|loves?|wants?|wish(?:es)?|tr(?:y|ies)|used|need|needs|go|goes|come|comes|able|going"
+                    r"|often|always|sometimes|usually|just|only|also|all|both|ever|even|still|now|then|together|can't|cannot|not|don't|(?!elderly|family|(?:bil|el|em|hol|kel|li|lil|mil|mol|nel|pol|sal|til|tul|wil|al|car|ital|bever|kimber|shel|char|ear|le)l?i?e?ly\b)(?-i:[a-z])\w*ly)\s*$")
 _OPENS = _Clause(r"(?:^|[,;.:()\u2013\u2014]|\b(?:that|which|who|whom|whoever|whomever|where|for|with|so|as|if|when|because|while)\b)")
 _ARTICLE = _Clause(r"(?:^|\s)(?:the|a|an|my|our|your|his|its|their|this|these|of|in|at|on|under|over|by|beside|near|behind|holds?|keeps?|stops?|hold|keep|stop|no)$")
+_TITLE = _Clause(r"\b(?:mr|mrs|miss|ms|mx|dr|sir|captain)\.? [\w'\u2019-]+$")
 _NOBODY = _Clause(r"(?:nobody|no[ -]one|nothing)$")
 _FOLK = _Clause(rf"\b(?:{_SOMEONE}|{_PRONOUN}|who|they)$")
 _ONE_OF_US = _Clause(rf"\b{_SOMEONE}\b(?!['\u2019])")
@@ -108,7 +120,7 @@ _CAUGHT = terms._Words(
     rf"(?:{_CATCHES}|{_HOLDS})(?: up)? (?:{_ANY}|them|those|the one|one)(?: (?:who|that))? (?:[\w']+ ){{0,4}}?{_FALLS}",
     rf"{_CATCHES}(?: up)? {_ANY}(?!['\u2019]){_END}", rf"{_CATCHES} (?:the )?(?:one|ones|those) (?:who|that) (?:[\w']+ ){{0,2}}?{_FALLS}",
     rf"{_ANY}(?: (?:who|that))? (?:(?:can|could|may|might|should|would|will|does|do|ever|not|never|has|have|is|are|don't|doesn't|can't|cannot|won't|to|from|suddenly|ever|accidentally|once) ){{0,3}}(?!drop|trip\b|slid|skid|go|let )(?:{_FALLS})(?! (?:asleep|ill|in love|past|by|on it|over (?:it|the (?:wire|cable|rope|line|stay|guy|brace)))\b)",
-    rf"(?:nobody|no[ -]one|whoever|who|they) (?:(?:can|could|may|might|should|would|will|ever) ){{0,2}}(?:falls?|fell|slips?|tumbles?|trips?|stumbles?|loses? (?:\w+ )?(?:balance|footing|grip))",
+    r"(?:nobody|no[ -]one|whoever|who|they) (?:(?:can|could|may|might|should|would|will|ever) ){0,2}(?:falls?|fell|slips?|tumbles?|trips?|stumbles?|loses? (?:\w+ )?(?:balance|footing|grip))",
     rf"{_BEARS}(?: up)? {_ANY}(?!['\u2019]){_END}",
     rf"(?:{_BEARS}|takes?|taking) (?:the )?(?:full |whole |body ?)?(?:(?:his|her|my|our|your|their|(?:a )?{_P}['\u2019]s) (?:full |whole |own |body ?)?weight|weight of (?:[\w-]+ ){{0,3}}?{_ANY})",
     rf"(?:falling|slipping|tumbling|stumbling) {_P}(?!['\u2019])", rf"(?:catch(?:es|ing)?|sav(?:e|es|ing)) (?-i:[A-Z][a-z]+)(?: and (?-i:[A-Z][a-z]+))?{_END}",
@@ -147,6 +159,12 @@ def on_it(what: str) -> str:
                 return found.group()
     said = _PASSIVE.search(what) or _WITH_THEM.search(what)
     return said.group() if said else ""
+
+
+def by_whom(text: str) -> str:
+    """The words by which a sentence on who is near it, fits it or gave its load puts a body on it; '' where it says that nobody is."""
+    return next((found.group() for found in _BODY_ON_IT.every(text)
+                 if not _CANNOT.search(text[:found.start()]) and not _NOT_BEFORE.search(text[:found.start()]) and not thing_does(text, found.start())), "")
 
 
 def up_it(what: str) -> str:
@@ -214,12 +232,18 @@ def _somebody_does(what: str, found: re.Match) -> bool:
     return folk or not _is_thing(who, before)
 
 
+def _is_named(who: str, before: str) -> bool:
+    """Whether it is written as a name, 'Jasmine' or 'Will'; the first word of a text is written so in any case."""
+    last = who.split()[-1] if who else ""
+    return last[:1].isupper() and not (len(last) > 1 and last.isupper()) and not (before or who).lstrip().startswith(last)
+
+
 def _is_thing(who: str, before: str) -> bool:
     """Whether all that is named there are things, plants or wild birds; 'they' are what was named before."""
     who = who.strip()
     while (less := _HELPS.sub("", who)) != who:
         who = less.strip()
-    if _ONE_OF_US.search(who):
+    if _ONE_OF_US.search(who) or _TITLE.search(who) or _is_named(who, before):
         return False
     if who.lower() == "they":
         return _SMALL.search(before) is not None and not _NAMED.search(before)

@@ -7,26 +7,27 @@ from __future__ import annotations
 
 import re
 
-__all__ = ["only_things", "only_told", "says_nothing_refused"]
+__all__ = ["known_sentence", "only_things", "says_nothing_refused"]
 
-_BETWEEN_WORDS = re.compile(r"[\s\d,;:.()-]+")
-_BETWEEN_TOLD = re.compile(r"(?:['\u2019]s)?[\s\d,;:.()-]+")
-_HARMLESS = re.compile(r"\bplant bench(?:es)?\b|\bhall of a boat museum\b")  # any other bench may be sat on, a boat worked
+_BETWEEN_WORDS = re.compile(r"(?:[\s,;:.()-]|(?<![a-z])[0-9]+(?![a-z]))+")  # a figure stands alone: a 4x4 is a vehicle
+# Words that say something else by themselves: any other bench may be sat on, a boat worked, whoever gets over it carried.
+_HARMLESS = re.compile(r"\bplant bench(?:es)?\b|\bhall of a boat museum\b|\bhung mid-span\b|\bfrom getting lost\b")
 _OVER_PEOPLE = re.compile(r"\b(?:over|above) (?:people|visitors|guests|passers-by)\s*$")
-_OTHER_SENSE = re.compile(r"\b(?:cable|wire)s?\W+(?:wire|cable|vine|machine)")  # a machine to train at, a plant to swing on
+_OTHER_SENSE = re.compile(r"\b(?:cable|wire)s?\W+(?:wire|cable|vine|machine)|4\W*x\W*4")  # a machine to train at, a plant to swing on, a vehicle
 
 _SMALL_WORDS = "a an the of on in at to for by with and or between from over above under near beside behind along across without x ft in m mm cm both each one two three four"
 _WORK = ("brace braces bridle cable cables wire wires line lines span mid end ends eye eyes pin pins hook hooks leg legs left right upper top long short small large big new plain thin wooden timber brick stone steel oak iron zinc stainless "
-         "sagging hung show that keep keeps getting lost")
+         "sagging show that keep keeps")
 _THINGS = ("gate gates fence fences post posts trellis trellises espalier espaliers cordon cordons rose roses ivy vine vines grapevine grapevines wisteria clematis honeysuckle jasmine hops beans peas plant plants machine machines plum plums pear pears "
            "apple apples tree trees shrub shrubs curtain curtains shade cloth lamp lamps lantern lanterns sign signs lid lids cover covers tool tools lanyard lanyards row rows door doors window windows kayak")
 _PLACES = "field fields lane harbour yard boatyard courtyard hill farm garden gardens orchard vineyard barn shed wall walls glasshouse greenhouse polytunnel workshop sawmill storehouse hall corner side south north east west facing"
-# Who is near, fits it or gave its load; with the people of the invented sample.
-_TELLING = ("farmer gardener museum fitter council town visitors people nobody ines varrow who which it weighed measured counted lets go off only can drop walk below fenced chained locked sags if gets "
-            "a an the of on in at to for by with and gate fence curtain lantern kayak lane harbour plant pin pins")
+# Whole sentences on who is near it, fits it or gave its load, as the invented sample has them: in others the same words may put somebody on it.
+_TOLD = frozenset((
+    "nobody: fenced off, chained and locked; if it lets go, the gate only sags", "nobody: it can only drop on the plant benches", "visitors walk below", "people walk below", "pin to pin", "ines varrow",
+    "the farmer", "the farmer, who weighed and measured the gate", "the gardener", "the gardener, who weighed the curtain", "the museum's fitter", "the museum, which weighed the kayak", "the town council",
+    "the town council, which weighed the lantern and measured the lane"))
 
 _ONLY_THINGS = frozenset(f"{_SMALL_WORDS} {_WORK} {_THINGS} {_PLACES}".split()) | {""}
-_ONLY_TOLD = frozenset(_TELLING.split()) | {""}
 
 
 def only_things(*texts: str) -> bool:
@@ -39,6 +40,6 @@ def says_nothing_refused(what: str, where: str) -> bool:
     return only_things(what, _OVER_PEOPLE.sub("", where.lower()))
 
 
-def only_told(text: str) -> bool:
-    """Whether a sentence on who is near it, fits it or gave its load has none of the words by which somebody could hang on it."""
-    return _ONLY_TOLD.issuperset(_BETWEEN_TOLD.split(_HARMLESS.sub("plant", text.lower())))
+def known_sentence(text: str) -> bool:
+    """Whether a sentence on who is near it, fits it or gave its load is one of those that say nothing of anybody on it."""
+    return text.strip().lower() in _TOLD

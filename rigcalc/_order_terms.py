@@ -43,7 +43,7 @@ HONEST = _Words(
     r"strain(?:er|ing) posts?", r"roof truss(?:es)?", r"(?:plant|tree|rose) nurser(?:y|ies)", r"(?:kitchen|market) gardens?", r"weather stations?", r"(?:insect|bug|bee) hotels?", r"(?:tree|trunk|gutter|snow|slug) guards?",
     r"(?:kayak|canoe|boat|dinghy) (?:rack|shelf|stand)s? for (?:\w+ )?(?:boat|kayak|canoe|dinghy|dinghie)s?",
     r"(?:stops?|keeps?|against|nothing) (?:\w+ ){0,3}?(?:flapping|shaking|swaying|rattling|shakes it)", r"(?:horse|ox)[ -]?(?:chestnut|eye dais\w*|eye)s?(?: trees?)?", r"bell ?flowers?", r"fence (?:\w+ )?cross ties?|cross ties? of (?:\w+ )?(?:\w+ )?fence",
-    r"(?:(?:climbing |rambling )?roses|beans|peas|(?:grape)?vines|grapes|kiwis?|hydrangeas?|\w+berries|cucumbers|hops|clematis|wisteria|honeysuckle|jasmine|creepers|(?:the|our|my|climbing) ivy)(?: to| can| will| may)? (?:climb|hang)(?:s|ing)?(?: on| up| along)?(?! to\b)",
+    r"(?<!mr )(?<!mrs )(?<!miss )(?<!ms )(?:(?:climbing |rambling )?roses|beans|peas|(?:grape)?vines|grapes|kiwis?|hydrangeas?|\w+berries|cucumbers|hops|clematis|wisteria|honeysuckle|(?-i:jasmine)|creepers|(?:the|our|my|climbing) ivy)(?: to| can| will| may)? (?:climb|hang)(?:s|ing)?(?: on| up| along)?(?! to\b)",
     r"(?:pin|lid|cap|plug) tethers?", r"shop (?=signs?\b)", r"(?:hand|sack) trucks?", r"bird[ -]?baths?", r"(?:bee)?hive lids?", r"(?:silt|root|bird|snow|deer|rabbit|slug|noise) barriers?",
     r"(?:parked|stored|laid[ -]up|scrapped) (?:\w+ )?(?:truck|lorry|trailer|caravan|tractor|van|car|wagon)s?")
 GARDEN = _Words(r"allotments?", r"(?:kitchen )?gardens?", r"glass ?houses?", r"green ?houses?", r"poly ?tunnels?", r"fields?", r"orchards?", r"vineyards?")
@@ -234,7 +234,10 @@ WITHOUT_HARM = _Words(r"(?:hops?|roses?|clematis|vines?|iv(?:y|ies)|beans?|peas?
 WORKED = _Words(r"hoists?", r"winch\w*", r"cranes? (?:maker|driver|firm|company|operator)s?", r"lifts? (?:maker|firm|company|engineer|load)s?", r"slings?", r"zip\w*", r"cable[ -]?cars?", r"cabins?", r"trapeze\w*", r"tows?|towing",
                 r"(?:pull|drag|haul|heav)\w* (?:\w+ ){0,3}?(?:out|up|along|ashore)", r"caught by it|catches (?:him|her|them|who\w*|any\w*)", r"(?:keep|stop|hold|sav)\w* (?:\w+ ){0,3}?from (?:falling|drowning|tumbling)",
                 r"steady (?:him|her|them|our|my)(?:self|selves)?", r"bathers?|swimmers? (?:grab|hold)\w*", r"(?:grab|cling)\w*", r"baby|babies|infants?", r"ladders?", r"lock\w* (?:\w+ ){0,3}?to it")
-REFUSED = _Words(*_GUARDS, *_HOLDS_PERSON, *_FURNITURE, *_CARRIED, *_LIFTED, *_TRAVELS)
+# A guard against a fall, by the place where somebody would fall.
+_AT_A_DROP = (r"(?:fenc\w+|gates?|netting|nets?|wires?|infill|guards?|barriers?|rails?|trellis)(?: [\w,]+){0,5} (?:mezzanines?|(?:upper|stair|top) landings?|hay ?loft|stair ?heads?|top of (?:the|our|my) (?:stairs|steps)|edge of (?:the|our|my|a) (?:\w+ )?roof|gap in the (?:\w+ )?floor)",)
+_DRAGGED_OR_DRIVEN = (r"yank(?:s|ed|ing)?", r"(?:milk|carnival|parade) floats?", r"drays?", r"boot of (?:the|my|our|a) (?:car|estate|hatchback|saloon)")
+REFUSED = _Words(*_AT_A_DROP, *_GUARDS, *_HOLDS_PERSON, r"toe ?holds?", r"with rungs", *_FURNITURE, *_CARRIED, *_LIFTED, *_TRAVELS, *_DRAGGED_OR_DRIVEN)
 LIFTED, TRAVELS, USED = _Words(*_LIFTED), _Words(*_TRAVELS, _VEHICLES), _Words(*_USED_AGAIN)
 # Work that takes the place of old work is new work.
 INSTEAD = _Words(r"(?:replac(?:e|es|ed|ing|ement)|instead of|in place of)(?: (?:for|of))? (?:\w+ ){0,3}?(?:old|used) \w+")

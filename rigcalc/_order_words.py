@@ -6,8 +6,8 @@ import re
 
 from rigcalc import _order_terms as terms
 from rigcalc._order_bodies import borne, leaned_on, somebody_named
-from rigcalc._order_clauses import beside_it, caught, on_it, without_those_beside
-from rigcalc._order_plain import only_things, only_told, says_nothing_refused
+from rigcalc._order_clauses import beside_it, by_whom, caught, on_it, without_those_beside
+from rigcalc._order_plain import known_sentence, only_things, says_nothing_refused
 from rigcalc.errors import Refusal
 
 __all__ = ["ASK_LIFE", "ASK_LIFTING", "STATIC_ONLY", "beside_plain", "can_tighten", "is_mast", "is_plain", "refuse_against_answers", "refuse_beside", "refuse_words", "says_nobody", "somebody_near", "speaks_of_load", "takes_up"]
@@ -43,11 +43,11 @@ def refuse_words(what: str, where: str) -> None:
 def refuse_beside(*told: str) -> None:
     """Refuses an order whose other sentences, on who is near it, fits it or gave its load, say that somebody hangs on it or is lifted by it."""
     for text in told:
-        if only_told(text):
+        if known_sentence(text):
             continue
         plain = terms.WITHOUT_HARM.sub("", terms.HONEST.sub("", text))
         found = terms.ON_IT.search(plain) or terms.HELD_BACK.search(plain) or terms.WORKED.search(plain)
-        said = found.group() if found else caught(text) or borne(text)
+        said = found.group() if found else caught(text) or borne(text) or by_whom(text)
         if said:
             raise Refusal(f"'{said}' in '{text[:100]}'", STATIC_ONLY, ASK_LIFE)
 

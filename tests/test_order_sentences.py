@@ -190,6 +190,23 @@ def test_whoever_is_near_can_be_caught_by_it_too():
         job_sheet(order("trellis wire | garden wall", use="people", near="the gardener, it is there if she slips"), SHOP)
 
 
+@pytest.mark.parametrize("name", ["near", "installer", "load_from"])
+@pytest.mark.parametrize("told", ["visitors walk on it", "the gardener, hung on it for a trial", "kids scramble up it", "the fitter, who is locked on to it", "workers, who are lowered by it", "measured with Tilly on it",
+                                  "a man of 80 kg", "two people, weighed", "the crate we raise with it"])
+def test_a_sentence_beside_it_that_puts_a_body_on_it_is_refused(name, told):
+    with pytest.raises(Refusal, match="for that kind of work"):
+        job_sheet(order("trellis wire | garden wall", **DESIGNED | {name: told}), SHOP)
+
+
+@pytest.mark.parametrize("told", ["guests sit on the benches under it", "people go by it to the shop", "the customer, who carried the curtain on a scale", "two people weighed the gate", "the fitter, with his hand on it while it is tightened",
+                                  "people walk below; a lamp hangs from it", "pupils walk under it at noon", "a keeper walks along the lane below"])
+def test_a_sentence_of_people_who_are_only_beside_it_is_not(told):
+    try:
+        job_sheet(order("trellis wire | garden wall", **DESIGNED | {"near": told}), SHOP)
+    except Refusal as refused:
+        assert "for that kind of work" not in str(refused)
+
+
 @pytest.mark.parametrize("facts", [{"near": "nobody: in case of a fall it lands on the plants"}, {"use": "people", "near": "if it sags somebody trips over it"},
                                    {"installer": "the customer, my son holds it while I turn the nut"}, {"measured": "pin to pin, as she holds the tape"}])
 def test_whoever_can_trip_over_it_or_holds_the_tape_is_not_held_by_it(facts):
