@@ -14,8 +14,9 @@ __all__ = ["at_in_words", "entered_again"]
 
 # Our own choice, no published figure: within a stay, a text is mended a little where this share of its letters is kept, and within this time.
 KEPT_SHARE, STOOD_SECONDS = 0.8, 60
-# Figures, and small words that turn the sense of a sentence: whoever changes one of these says something else.
-_TELLING = re.compile(r"\d+|\b(?:not|no|never|none|nobody|nothing|without|cannot|\w+n['\u2019]t|un\w+|hardly|only|(?:pass|fail)(?:e[sd])?|good|bad|right|wrong|left|yes|ok|safe|more|less|before|after|first|second|both|own|alone|helped)\b")
+# Small words that turn the sense of a sentence, and figures: whoever changes one of these says something else.
+_SENSE = re.compile(r"\b(?:not|no|never|none|nobody|nothing|without|cannot|\w+n['\u2019]t|un\w+|hardly|only|(?:pass|fail)(?:e[sd])?|good|bad|right|wrong|left|yes|ok|safe|more|less|before|after|first|second|both|own|alone|helped)\b")
+_TELLING = re.compile(rf"\d+|{_SENSE.pattern}")
 
 
 def entered_again(form: dict, events: list[dict], candidate: str) -> list[str]:
@@ -69,7 +70,7 @@ def _still_typed(wrote: list[dict], gone: set[str]) -> list[dict]:
             first, stood = None, ""
             continue
         stood = old if _stood(before, e) else stood
-        if not new or not new.startswith(stood) or not _goes_on(old, new):
+        if not new or not new.startswith(stood) or (stood and _turned(stood, new)) or not _goes_on(old, new):
             first, stood = None, ""
             continue
         typing[before["id"]] = before
@@ -98,12 +99,47 @@ def _goes_on(old: str, new: str) -> bool:
     """Whether a text begins with the one before or is a small mend of it that turns no figure and no sense; letters found here and there in other words
     are not kept letters."""
     if new.startswith(old):
-        return True
-    if sorted(_TELLING.findall(old.casefold())) != sorted(_TELLING.findall(new.casefold())):
+        return not _lengthened(old, new)
+    if sorted(_TELLING.findall(old.casefold())) != sorted(_TELLING.findall(new.casefold())) or not _misspelt(old, new):
         return False
     same = SequenceMatcher(None, old, new, autojunk=False).get_matching_blocks()
     kept = sum(m.size for m in same if m.size >= 3 or m.a == m.b == 0 or (m.a + m.size, m.b + m.size) == (len(old), len(new)))
     return kept >= KEPT_SHARE * len(old)
+
+
+def _lengthened(old: str, new: str) -> bool:
+    """Whether a text that begins with another goes on within its last word and makes another figure or sense of it: '3' and '30', 'can' and 'cannot'."""
+    word, more = re.search(r"\w+$", old), re.match(r"\w+", new[len(old):])
+    if not word or not more:
+        return False
+    longer = word.group() + more.group()
+    return any(one.isdigit() for one in longer) or _TELLING.findall(word.group().casefold()) != _TELLING.findall(longer.casefold())
+
+
+def _turned(old: str, new: str) -> bool:
+    """Whether a text that begins with another turns it by how it goes on: 'Fit to go on' and 'Fit to go on: no'."""
+    more = new[len(old):].strip()
+    return _lengthened(old, new) or more.startswith("?") or _SENSE.search(" ".join(more.casefold().split()[:3])) is not None
+
+
+def _misspelt(old: str, new: str) -> bool:
+    """Whether each word that took the place of another is the same word spelt otherwise."""
+    before, after = old.casefold().split(), new.casefold().split()
+    for kind, a, b, c, d in SequenceMatcher(None, before, after, autojunk=False).get_opcodes():
+        if kind == "replace" and not all(_same_word(one, other, b == len(before)) for one, other in
+                                         (zip(before[a:b], after[c:d]) if b - a == d - c else [("".join(before[a:b]), "".join(after[c:d]))])):
+            return False
+    return True
+
+
+def _same_word(one: str, other: str, last: bool) -> bool:
+    """Whether two words are one word spelt in two ways, or the last one is still being typed."""
+    one, other = (re.sub(r"^\W+|\W+$", "", word) for word in (one, other))
+    if one == other or last and other.startswith(one) or sorted(one) == sorted(other):
+        return True
+    long, short = sorted((one, other), key=len, reverse=True)
+    turned = re.fullmatch(r"un|in|im|ir|il|dis|non|mis", long.removesuffix(short)) if long.endswith(short) else None
+    return len(short) >= 3 and not turned and not re.search(r"\d", one + other) and SequenceMatcher(None, one, other, autojunk=False).ratio() >= (0.7 if len(short) > 3 else 0.8)
 
 
 def _stay(e: dict, gone: set[str]) -> tuple:
@@ -111,7 +147,7 @@ def _stay(e: dict, gone: set[str]) -> tuple:
 
 
 def _words_replaced(form: dict, events: list[dict], gone: set[str], candidate: str) -> list[str]:
-    """The words of the day and of each help where other words took their place; a text that begins with the one before replaces nothing."""
+    """The words of the day and of each help where other words took their place; a text that only goes on from the one before replaces nothing."""
     titles = {s["id"]: f"{s['number']} {s['title']}" for s in form["stages"]}
     helps = {e["id"]: titles.get(e["item"], e["item"]) for e in events if e["kind"] == "helped"}
     kept: dict[str, list[tuple[str, bool, dict]]] = {}
@@ -120,7 +156,7 @@ def _words_replaced(form: dict, events: list[dict], gone: set[str], candidate: s
             what, back, found = _plain(e), e["id"] in gone, kept.setdefault(e.get("about", ""), [])
             if found and (what == found[-1][0] and not found[-1][1]) or not found and not what:
                 continue
-            if found and (what == found[-1][0] or found[-1][0] and what.startswith(found[-1][0])):
+            if found and (what == found[-1][0] or found[-1][0] and what.startswith(found[-1][0]) and not _turned(found[-1][0], what)):
                 found.pop()
             found.append((what, back, e))
     return [(f"the words on the help at {helps.get(about, about)} were " if about else "the assessor's words were ")

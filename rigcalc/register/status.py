@@ -187,7 +187,8 @@ def _told(entry: Entry, closed: set) -> str:
     if entry.kind in AGAIN:
         return f"{where}: {AGAIN[entry.kind]}: {'passed' if body['passed'] else 'NOT PASSED'}."
     unsigned = " No certificate is signed for it." if body["decision"] == "competent" and entry.number not in closed else ""
-    return f"{where}: decided again: {body['decision']}. {body['decider']}: {body['reasons']}{unsigned}"
+    reasons = body["reasons"].rstrip()
+    return f"{where}: decided again: {body['decision']}. {body['decider']}: {reasons}{'' if reasons.endswith(('.', '!', '?')) else '.'}{unsigned}"
 
 
 def _elsewhere(entries: list[Entry], signed: Entry) -> list[tuple[int, str]]:

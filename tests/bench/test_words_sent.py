@@ -96,11 +96,31 @@ def test_words_that_stood_for_a_minute_are_told_unless_they_are_continued(writte
 @pytest.mark.parametrize(("old", "new"), [
     ("He can press this sleeve alone from here.", "He cannot press this sleeve alone from here."), ("The gauge went over all 3 crimps.", "The gauge went over all 2 crimps."),
     ("Said that the second sleeve passed by gauge.", "Said that the second sleeve failed by gauge."), ("The tail was not cut off too short at all.", "The tail was cut off too short at all."),
+    ("She looked at all three eyes with the light.", "She looked at all two eyes with the light."), ("It was the gauge GB that he used for all of it.", "It was the gauge GA that he used for all of it."),
+    ("The sleeve on the left eye was secure.", "The sleeve on the left eye was insecure."), ("The crimp lay above the mark on the sleeve.", "The crimp lay below the mark on the sleeve."),
+    ("All of her crimps were passing by the gauge.", "All of her crimps were failing by the gauge."),
     ("I helped him with the first of the crimps.", "I left him with the first of the crimps."), ("She did it right on her own with care.", "She didn’t do it right on her own with care."),
 ])
 def test_a_small_mend_that_turns_the_sense_is_told(old, new):
     assert told(in_one_stay((old, 0), (new, 6))) == said_in_turn(old, new)
     assert told(in_one_stay((new, 0), (old, 6), (old + " Calm.", 12))) == said_in_turn(new, old + " Calm.")
+
+
+@pytest.mark.parametrize(("old", "new"), [("Alone she can", "Alone she cannot"), ("Failed crimps: 3", "Failed crimps: 30")])
+def test_a_last_word_that_goes_on_as_another_is_told_in_one_stay_too(old, new):
+    assert told(in_one_stay((old, 0), (new, 6))) == said_in_turn(old, new)
+
+
+@pytest.mark.parametrize(("old", "new", "turned"), [
+    ("Fit to go on", "Fit to go on: no", True), ("New words. Safe", "New words. Safe? Hardly", True), ("Alone she can", "Alone she cannot", True),
+    ("Quick hands", "Quick hands and steady.", False), (BAD, BAD + " Calm.", False),
+])
+def test_words_that_stood_and_are_turned_by_what_is_written_on_are_told(old, new, turned):
+    assert told(in_one_stay((old, 0), (new, 61))) == (said_in_turn(old, new) if turned else [])
+    book = Book(opened())
+    for stay, words in (("0a", old), ("0b", new)):
+        book.tap("wrote", words=words, about="", **A | {"stay": stay})
+    assert (len(told(book)) == 1) is turned
 
 
 def test_small_mends_that_come_to_a_large_one_are_told():
