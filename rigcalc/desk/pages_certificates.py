@@ -8,7 +8,7 @@ from rigcalc.desk import work
 from rigcalc.desk.forms import STYLE, area, back_to, field, form, hint, radios, table
 from rigcalc.desk.pages_papers import back
 from rigcalc.desk.server import DeskHandler, FormHandler, link
-from rigcalc.desk.since import TO_DO
+from rigcalc.desk.since import TO_DO, TO_DO_SUSPENDED
 from rigcalc.desk.standing import standing_and_doubt, standing_shown
 from rigcalc.errors import Refusal
 from rigcalc.pages import escape
@@ -119,7 +119,7 @@ class Sheet(DeskHandler):
 
 def _clause(doubt: str) -> str:
     """What shakes a certificate, without what the desk is told to do about it; it goes on after a colon."""
-    said = doubt.removesuffix(f". {TO_DO}")
+    said = doubt.removesuffix(f". {TO_DO}").removesuffix(f". {TO_DO_SUSPENDED}")
     return said[:1].lower() + said[1:]
 
 

@@ -12,9 +12,11 @@ from rigcalc.register.status import concerns, form_of, status_of
 from rigcalc.register.store import Entry
 from rigcalc.shop.model import Shop
 
-__all__ = ["TO_DO", "advice", "certificates_on", "finds_since", "shaken", "since_opened"]
+__all__ = ["TO_DO", "TO_DO_SUSPENDED", "advice", "certificates_on", "finds_since", "shaken", "since_opened"]
 
-TO_DO = "Look at what it rests on, then suspend or withdraw it, or decide again."  # what the desk is told of a shaken certificate
+# What the desk is told of a shaken certificate, in force or suspended.
+TO_DO = "Look at what it rests on, then suspend or withdraw it, or decide again."
+TO_DO_SUSPENDED = "Look at what it rests on before its suspension is lifted, or withdraw it, or decide again."
 
 
 def since_opened(desk: Desk, form_id: str) -> list[str]:
@@ -86,7 +88,8 @@ def shaken(desk: Desk, signed: dict) -> str:
     form_id = decision["rests_on"]["bench"]["form_id"]
     told = counted_against(finds_since(desk, form_id), decision.get("since", []), signed["starts"])  # before the register is read: what is new is entered
     entries = desk.register.entries()
-    said = list(status_of(entries, signed["certificate"]).since)
+    status = status_of(entries, signed["certificate"])
+    said = list(status.since)
     assessed = desk.entries("bench assessed", **{"class": class_id, "candidate": person})
     own = [one for one in assessed if one.body["form_id"] == form_id]
     last = [one for one in assessed if concerns(entries, signed, one.body["form_id"])]
@@ -97,7 +100,7 @@ def shaken(desk: Desk, signed: dict) -> str:
     except Refusal as refusal:
         said.append(f"the marked paper is not as it was entered ({refusal})")
     said += [one for one in told if one not in said]
-    return f"Since it was signed {', and '.join(said)}. {TO_DO}" if said else ""
+    return f"Since it was signed {', and '.join(said)}. {TO_DO_SUSPENDED if status.state == 'suspended' else TO_DO}" if said else ""
 
 
 def certificates_on(desk: Desk, class_id: str, candidate_id: str, form_id: str, passed: bool = False) -> list[str]:

@@ -48,8 +48,11 @@ _DOUBT = 240  # letters of a doubt that are printed: with them the fullest sheet
 
 
 def _short(doubt: str) -> str:
-    """The doubt as it is printed: a very long one ends at a word, and says that there is more."""
-    return doubt if len(doubt) <= _DOUBT else f"{doubt[:_DOUBT].rpartition(' ')[0]} ... and more, which whoever signed can tell"
+    """The doubt as it is printed: a long one names each cause without its details, a very long one ends at a word; both say that there is more."""
+    if len(doubt) <= _DOUBT:
+        return doubt
+    brief = re.sub(r" \([^()]*\)|; last good check written down: \S{10}", "", doubt)
+    return f"{brief} (whoever signed can tell more)" if len(brief) <= _DOUBT else f"{brief[:_DOUBT].rpartition(' ')[0]} ... and more, which whoever signed can tell"
 
 
 def _points(body: str) -> float:

@@ -140,8 +140,17 @@ def test_the_doubt_is_printed_on_both_sheets_and_only_while_it_is_in_force(desk,
     me.open(f"/certificate/{number}")
     printer.set_content(me.page)
     first, second = words(printer.pdf(format=paper))
+    assert "before its suspension is lifted" in me.page
     assert "NOT IN FORCE: suspended. " in first and "SHAKEN" not in first + second and "NOT IN FORCE" in second
     assert re.search(r"Besides, since it was signed the bench work was entered again as NOT PASSED \(entry \d+, [^)]+\)\.", first)
+
+
+def test_a_long_doubt_on_the_sheet_names_every_cause():
+    causes = ("the bench work was entered again as NOT PASSED (entry 23, 2026-11-30, form F1)", "a shop file said: tool LB was found bad on 2026-11-28 by Ines Varrow (the jaws do not close at the far end)",
+              "a shop file said: gauge GB was found bad on 2026-11-29 by Ines Varrow (slot 1/8 worn); last good check written down: 2026-11-01")
+    page = certificate_page(sign_certificate(CASES["usual"](), Signer.make("demonstration"), "Ambrel Quay Cable Bench"), doubt="since it was signed " + ", and ".join(causes))
+    assert ("since it was signed the bench work was entered again as NOT PASSED, and a shop file said: tool LB was found bad on 2026-11-28 by Ines Varrow, "
+            "and a shop file said: gauge GB was found bad on 2026-11-29 by Ines Varrow (whoever signed can tell more). Ask whoever signed whether it stands.") in page
 
 
 @pytest.mark.paper
