@@ -99,7 +99,7 @@ def _goes_on(old: str, new: str) -> bool:
     """Whether a text begins with the one before or is a small mend of it that turns no figure and no sense; letters found here and there in other words
     are not kept letters."""
     if new.startswith(old):
-        return not _lengthened(old, new)
+        return not _lengthened(old, new, _SENSE)  # a figure may still be typed
     if sorted(_TELLING.findall(old.casefold())) != sorted(_TELLING.findall(new.casefold())) or not _misspelt(old, new):
         return False
     same = SequenceMatcher(None, old, new, autojunk=False).get_matching_blocks()
@@ -107,19 +107,18 @@ def _goes_on(old: str, new: str) -> bool:
     return kept >= KEPT_SHARE * len(old)
 
 
-def _lengthened(old: str, new: str) -> bool:
-    """Whether a text that begins with another goes on within its last word and makes another figure or sense of it: '3' and '30', 'can' and 'cannot'."""
+def _lengthened(old: str, new: str, telling: re.Pattern) -> bool:
+    """Whether a text that begins with another goes on within its last word and makes another sense or figure of it: 'can' and 'cannot', '3' and '30'."""
     word, more = re.search(r"\w+$", old), re.match(r"\w+", new[len(old):])
     if not word or not more:
         return False
-    longer = word.group() + more.group()
-    return any(one.isdigit() for one in longer) or _TELLING.findall(word.group().casefold()) != _TELLING.findall(longer.casefold())
+    return telling.findall(word.group().casefold()) != telling.findall((word.group() + more.group()).casefold())
 
 
 def _turned(old: str, new: str) -> bool:
     """Whether a text that begins with another turns it by how it goes on: 'Fit to go on' and 'Fit to go on: no'."""
     more = new[len(old):].strip()
-    return _lengthened(old, new) or more.startswith("?") or _SENSE.search(" ".join(more.casefold().split()[:3])) is not None
+    return _lengthened(old, new, _TELLING) or more.startswith("?") or _SENSE.search(" ".join(more.casefold().split()[:3])) is not None
 
 
 def _misspelt(old: str, new: str) -> bool:
