@@ -9,6 +9,7 @@ from dataclasses import replace
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from many import many
 
 import rigcalc._cutlist_filling as filling
 import rigcalc._cutlist_solver as solver
@@ -129,7 +130,7 @@ def test_what_is_lacking_is_worked_out_from_the_best_list_and_not_from_first_fit
 
 # --- first-fit decreasing -------------------------------------------------------------------------------
 
-@settings(max_examples=15, deadline=None)
+@settings(max_examples=many(5, 15), deadline=None)
 @given(st.lists(st.tuples(st.integers(300, 3000), st.integers(1, 9)), min_size=1, max_size=8, unique_by=lambda one: one[0]),
        st.lists(st.integers(4000, 20_000), min_size=2, max_size=6), st.lists(st.integers(300, 4000), max_size=2), st.integers(0, 4))
 def test_never_worse_than_first_fit(asked, reels, offcuts, kerf):
