@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
-__all__ = ["FLAGS", "NONE_FOUND", "find_chromium", "find_or_get_chromium", "chromium_started"]
+__all__ = ["FLAGS", "NONE_FOUND", "NOWHERE", "find_chromium", "find_or_get_chromium", "chromium_started"]
 
 NAMES = ("chromium", "chromium-browser", "google-chrome-stable", "google-chrome", "chrome", "msedge")
 PLACES = (
@@ -31,6 +31,10 @@ LEFT_OUT = ("AvoidUnnecessaryBeforeUnloadCheckSync DestroyProfileOnBrowserClose 
             "OptimizationHints NetworkTimeServiceQuerying AimEnabled PreconnectToSearch "
             "WebUIOmniboxPopup WebUIOmniboxAimPopup").split()
 FLAGS.append("--disable-features=" + ",".join(LEFT_OUT))
+
+
+# Names resolve to nothing, so that even a request the guard should miss goes nowhere.
+NOWHERE = "--host-resolver-rules=MAP * ~NOTFOUND , EXCLUDE 127.0.0.1"
 
 
 def find_chromium() -> str | None:

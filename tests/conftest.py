@@ -5,6 +5,7 @@ from __future__ import annotations
 import gc
 
 import pytest
+from chromium import NOWHERE, chromium_started
 
 from rigcalc.opening.quick_import import jsonschema_without_grammars
 
@@ -30,6 +31,13 @@ def pytest_collection(session):
         gc.collect()
         gc.freeze()
         gc.set_threshold(5_000, 10, 10)
+
+
+@pytest.fixture(scope="session")
+def chromium():
+    """A Chromium without windows that reaches this machine only, one for all tests of a worker; where there is none the tests fail."""
+    with chromium_started(NOWHERE) as browser:
+        yield browser
 
 
 def _place(item) -> int:

@@ -8,7 +8,6 @@ import json
 import threading
 
 import pytest
-from chromium import chromium_started
 from playwright.sync_api import expect
 from rigcalc.bench.page import bench_page
 from rigcalc.bench.printed import printed_form
@@ -23,12 +22,6 @@ TABLET, WIDE = {"width": 820, "height": 1180}, {"width": 1280, "height": 800}
 LEAST_PX = 57
 # A tap that could not be sent is tried again after two seconds: here ten times sooner, so that nobody waits for it.
 QUICKER = "{ const once = window.setTimeout; window.setTimeout = (what, wait, ...rest) => once(what, wait === 2000 ? 200 : wait, ...rest); }"
-
-
-@pytest.fixture(scope="module")
-def browser():
-    with chromium_started() as chromium:
-        yield chromium
 
 
 @pytest.fixture(scope="module")
@@ -100,11 +93,11 @@ class Tablet:
 
 
 @pytest.fixture
-def device(browser, room, request):
+def device(chromium, room, request):
     made: list[Tablet] = []
 
     def make(*people, viewport=TABLET, name: str | None = None) -> Tablet:
-        made.append(Tablet(browser, room, name or f"f-{hashlib.sha256(request.node.nodeid.encode()).hexdigest()[:12]}", people or (TOMO,), viewport))
+        made.append(Tablet(chromium, room, name or f"f-{hashlib.sha256(request.node.nodeid.encode()).hexdigest()[:12]}", people or (TOMO,), viewport))
         return made[-1]
 
     yield make

@@ -11,7 +11,7 @@ from rigcalc.bench.changed import entered_again
 from rigcalc.bench.printed import printed_form
 
 from .filled import TOMO, Book, opened
-from .test_tablet import TABLET, WIDE, browser, device, room  # noqa: F401
+from .test_tablet import TABLET, WIDE, device, room  # noqa: F401
 
 SINCE = "Since form F1 was opened: gauge GB was found bad on 2026-11-20 by Ines Varrow (a slot worn open). Assess on another form."
 BOX = "Anything else the decider should know"

@@ -12,7 +12,7 @@ from rigcalc.bench.told import to_tell
 from rigcalc.errors import Refusal
 
 from .filled import DELA, NOW, TOMO, Book, opened
-from .test_tablet import browser, device, room  # noqa: F401
+from .test_tablet import device, room  # noqa: F401
 from .test_words_kept import BOX, told
 
 A, B = {"device": "a3f2", "stay": "a1"}, {"device": "77c0", "stay": "b1"}

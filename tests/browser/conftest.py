@@ -13,26 +13,17 @@ from contextlib import contextmanager
 from pathlib import Path
 
 import pytest
-from chromium import chromium_started, find_chromium
+from chromium import find_chromium
 from house import start
 
 DESKTOP, TABLET = {"width": 1280, "height": 800}, {"width": 820, "height": 1180}
 HERE = re.compile(r"(https?|wss?)://127\.0\.0\.1[:/]|data:|blob:|about:")
-# Names resolve to nothing, so that even a request the guard should miss goes nowhere.
-NOWHERE = "--host-resolver-rules=MAP * ~NOTFOUND , EXCLUDE 127.0.0.1"
 
 
 def pytest_configure(config):
     """Give each parallel worker ports of its own."""
     worker = os.environ.get("PYTEST_XDIST_WORKER", "gw0")
     config.first_port = 8910 + 40 * int(worker.removeprefix("gw") or 0)
-
-
-@pytest.fixture(scope="session")
-def chromium():
-    """A Chromium without windows; where there is none the tests fail."""
-    with chromium_started(NOWHERE) as browser:
-        yield browser
 
 
 class Guard:

@@ -84,7 +84,7 @@ def main(words: list[str]) -> int:
 
 def other_papers() -> list[str]:
     """The sheets that are longer than a page in some shop on some paper."""
-    from browser.conftest import NOWHERE
+    from chromium import NOWHERE
     from chromium import chromium_started
 
     from lessons.sheets import PAPERS, SHOPS, longer_than_a_page, sheets_of
@@ -102,7 +102,7 @@ def other_papers() -> list[str]:
 
 
 def sweep(home: Path, sheets, with_lab: bool) -> list[Found]:
-    from browser.conftest import NOWHERE
+    from chromium import NOWHERE
     from chromium import chromium_started
     from house import start
 

@@ -4,7 +4,6 @@ from types import SimpleNamespace
 import pytest
 
 from papers import a_class
-from chromium import chromium_started
 from room.a_room import Room
 from room.a_sitting import Sat
 
@@ -31,25 +30,21 @@ def served(held):
         yield room
 
 
-@pytest.fixture(scope="module")
-def browser():
-    with chromium_started() as chromium:
-        yield chromium
-
-
 @pytest.fixture
-def sat(browser, served):
-    made = Sat(browser, served)
+def sat(chromium, served):
+    others = list(chromium.contexts)
+    made = Sat(chromium, served)
     yield made
-    all_reloaded(browser)
-    for context in browser.contexts:
+    contexts = [one for one in chromium.contexts if one not in others]
+    all_reloaded(contexts)
+    for context in contexts:
         context.close()
     assert made.wrong == []
 
 
-def all_reloaded(browser) -> None:
+def all_reloaded(contexts) -> None:
     """Waits for the receipt in every window of a paper handed in: closed in the middle of the reload, Chromium can hang for good."""
-    pages = [page for context in browser.contexts for page in context.pages]
+    pages = [page for context in contexts for page in context.pages]
     handed_in = {page.url for page in pages if page.locator("#receipt").count()}
     for page in pages:
         if page.url in handed_in:

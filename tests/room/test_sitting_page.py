@@ -137,10 +137,10 @@ def test_a_reload_and_another_device_go_on_with_everything(sat):
         expect(panel(shown, slot).locator(".rc-reading")).to_contain_text("Read as 356 lbf")
 
 
-def test_a_dead_room_is_said_and_what_was_typed_is_saved_when_it_is_back(browser, held):
+def test_a_dead_room_is_said_and_what_was_typed_is_saved_when_it_is_back(chromium, held):
     slot = next(question["slot"] for question in a_class.paper_of(held)["questions"] if question["kind"] == "one choice")
     with Room(held) as room:
-        sat, port = Sat(browser, room), room.port
+        sat, port = Sat(chromium, room), room.port
         page = started(sat)
         page.locator(".steps button").nth(slot - 1).click()
     panel(page, slot).get_by_role("radio").nth(2).check()
@@ -164,10 +164,10 @@ def test_a_dead_room_is_said_and_what_was_typed_is_saved_when_it_is_back(browser
     assert '"confirmed":true' in (held.room / "answers" / f"{held.issued[0].paper_id}.jsonl").read_text()
 
 
-def test_a_browser_that_died_before_the_save_gives_back_what_it_kept(browser, held):
+def test_a_browser_that_died_before_the_save_gives_back_what_it_kept(chromium, held):
     slot = next(question["slot"] for question in a_class.paper_of(held)["questions"] if question["kind"] == "number")
     with Room(held) as room:
-        sat, port = Sat(browser, room), room.port
+        sat, port = Sat(chromium, room), room.port
         page = started(sat)
         page.locator(".steps button").nth(slot - 1).click()
     panel(page, slot).locator("input").fill("356 lbf")
@@ -192,10 +192,10 @@ def test_hand_in_saves_what_was_typed_last_and_hands_in_at_once(sat):
     assert kept["answers"] == [] and [one["typed"] for one in kept["drafts"]] == ["356 lbf"]
 
 
-def test_after_a_dead_room_the_reading_is_shown_again(browser, held):
+def test_after_a_dead_room_the_reading_is_shown_again(chromium, held):
     slot = next(question["slot"] for question in a_class.paper_of(held)["questions"] if question["kind"] == "number")
     with Room(held) as room:
-        sat, port = Sat(browser, room), room.port
+        sat, port = Sat(chromium, room), room.port
         page = started(sat)
         page.locator(".steps button").nth(slot - 1).click()
     panel(page, slot).locator("input").fill("356 lbf")
@@ -212,12 +212,12 @@ def test_after_a_dead_room_the_reading_is_shown_again(browser, held):
         page.context.close()
 
 
-def test_when_the_time_is_over_it_says_so_and_hands_in_what_counts(browser, held):
+def test_when_the_time_is_over_it_says_so_and_hands_in_what_counts(chromium, held):
     journal = Journal(private_folder(held.room / "answers") / f"{held.issued[0].paper_id}.jsonl")
     journal.append({"kind": "start", "at": stamp(datetime.now(timezone.utc) - timedelta(minutes=29, seconds=56))})
     journal.close()
     with Room(held) as room:
-        page = Sat(browser, room).open()
+        page = Sat(chromium, room).open()
         expect(page.locator(".time")).to_contain_text("s left")
         expect(page.locator(".news")).to_contain_text("The time is over", timeout=15_000)
         page.get_by_role("button", name="Hand in for good").click()
@@ -226,14 +226,14 @@ def test_when_the_time_is_over_it_says_so_and_hands_in_what_counts(browser, held
     assert json.loads((held.returned / f"{held.issued[0].paper_id}.json").read_bytes())["answers"] == []
 
 
-def test_of_many_questions_the_first_stands_on_the_screen_and_the_list_folds_out(browser, tmp_path):
+def test_of_many_questions_the_first_stands_on_the_screen_and_the_list_folds_out(chromium, tmp_path):
     """43 questions in larger print on a tablet: the buttons are folded, the count stands; a button leads to its question."""
     from rigcalc.papers.blueprint import load_blueprint
     from rigcalc.questions import load_families
 
     families = load_families()
     with Room(a_class.set_class(tmp_path, roster=a_class.ROSTER[1:], blueprint=load_blueprint("full", families), families=families)) as room:
-        sat = Sat(browser, room)
+        sat = Sat(chromium, room)
         page = started(sat, size=TABLET)
         assert page.locator("html").get_attribute("class") == "larger"
         expect(page.locator(".list summary")).to_have_text("All 43 questions: 0 confirmed")
@@ -313,12 +313,12 @@ def test_what_cannot_be_read_is_named_so_before_handing_in(sat):
     expect(page.locator(".review li").filter(has_text=f"Question {slot}:")).to_have_text(f"Question {slot}: cannot be read, so it is not confirmed and does not count")
 
 
-def test_boxes_left_empty_are_named_and_count_only_at_the_second_press(browser, tmp_path):
+def test_boxes_left_empty_are_named_and_count_only_at_the_second_press(chromium, tmp_path):
     family = read_family(families_folder() / "limit-in-three-boxes.toml")
     plan = Blueprint(form=1, id="sheet", version=1, title="Sheet", minutes=30, book="closed", allowed="this page only.", calculator=True, partial_credit="none",
                      cut=Cut(60, "one named person", "Ines Varrow", "2026-03-02", "so"), question=[Place(family.skill, family.level, 100)])
     with Room(a_class.set_class(tmp_path, blueprint=plan, families={family.id: family})) as room:
-        sat = Sat(browser, room)
+        sat = Sat(chromium, room)
         page = started(sat)
         form, boxes = panel(page, 1), a_class.paper_of(room.held)["questions"][0]["boxes"]
         middle = f"{boxes[1]['box']}. {boxes[1]['label']}"
