@@ -12,10 +12,10 @@ from rigcalc.opening.quick_import import jsonschema_without_grammars
 jsonschema_without_grammars()  # before a test file imports nbformat
 
 # The last file to start decides when a run ends, so these start first. The rest follows as it was found.
-SLOWEST = ("browser/test_issue_to_certificate.py", "browser/test_opening.py", "browser/test_projector.py", "browser/test_form.py",
+SLOWEST = ("browser/test_issue_to_certificate.py", "browser/test_opening.py", "browser/test_projector.py", "room/test_sitting_page.py", "bench/test_words_sent.py", "bench/test_tablet.py", "browser/test_form.py", "room/test_two_windows.py",
            "browser/test_lessons.py", "browser/test_board_hand.py", "browser/test_names.py", "browser/test_lesson_10.py",
-           "opening/test_commands.py", "questions/test_fairness.py", "test_wheel.py", "room/test_sitting_page.py", "bench/test_tablet.py",
-           "questions/test_families.py", "room/test_two_windows.py", "desk/test_work.py", "notebooks/test_other_shops.py",
+           "opening/test_commands.py", "questions/test_fairness.py", "test_wheel.py",
+           "questions/test_families.py", "desk/test_work.py", "notebooks/test_other_shops.py",
            "papers/test_secrecy.py", "shop/test_load.py", "papers/test_of_shop.py", "demonstration/test_making.py", "desk/test_pages.py")
 APART = ("browser/test_lessons.py",)  # each of its tests stands alone, so that both workers take some
 
