@@ -5,28 +5,17 @@ The first is asked about (`somebody_named`), the second refused (`borne`, `leane
 
 from __future__ import annotations
 
-import re
-
 from rigcalc import _order_clauses as clauses
 from rigcalc import _order_terms as terms
 from rigcalc._order_plain import only_things
 
 __all__ = ["borne", "leaned_on", "somebody_named"]
 
-
-class _Words(terms._Words):
-    """Words of which each place is asked for."""
-
-    def every(self, text: str) -> list[re.Match]:
-        """Each place in a text, from its beginning."""
-        return [*self._ready.finditer(text)]
-
-
 _MORE = (r"pickers?|burglars?|thie(?:f|ves)|lodgers?|owners?|users?|keepers? of|infants?|pensioners?|invalids?|old (?:ones?|people)|little ones?|elders?|youths?|humans?|sleepwalkers?|drunks?|intruders?|prisoners?|pruners?|harvesters?"
          r"|labourers?|hands on deck|deckhands?|passengers?|trespassers?|paddlers?|joggers?|ramblers?|bikers?|waiters?|cooks?|monks?|nuns?|vicars?|priests?|postm[ae]n|granddads?|grandpas?|grandmas?|gramps|nan|the (?:old|young|elderly|frail|lame|blind|infirm|unsteady|weak|burglar-minded|daring|brave|tipsy|drunk|giddy|sick|dizzy|sleepy)(?=\s*(?:$|[,;.:!?()])| (?:and|or|who|too|from|up|to|can|could|may|might|must|will|use|hold|lean|need|get|go|like|on|in|at)\b)")
 _PEOPLE = rf"(?:{clauses._SOMEONE}|{_MORE})"
 # A text is marked before it is read: each letter of a word for a person becomes one letter, and another for small or frail ones. So the patterns stay short.
-_MARK, _SMALL_MARK = "\u01bf", "\u0292"
+_MARK, _SMALL_MARK = clauses._MARK, "\u0292"
 _P = rf"[{_MARK}{_SMALL_MARK}]++"
 _SOME = rf"{clauses._DET}(?:{_P}|{clauses._PRONOUN})(?!['\u2019])"
 _WHO = rf"(?:{clauses._DET}(?:{_P}|he|she|we|I|you)(?: next door| upstairs| from the \w+| down the \w+)?|who)(?!['\u2019])"
@@ -45,7 +34,7 @@ _GETTING = r"(?:from )?(?:getting|going|wandering|walking|running|stepping|crawl
 _OFF = rf"{_THE}(?:beam|plank|board|ladder|roof|wall|ledge|rope|wire|cable|bike|horse|scaffold|log|branch|bough|step|bar|edge|rock|rung|tree)s?"
 
 # Said of a body and of nothing else, in whichever sentence of the order it stands.
-_BORNE = _Words(
+_BORNE = terms._Words(
     rf"{_OWN} (?:(?:full|whole|own|entire|body) )*(?:body ?)?weight(?! (?:scale|hung|set|list|table|estimate|figure|note|book|of (?:the|all|these|those|its|each|one) (?!{_P}))s?\b)", rf"weight of {clauses._DET}(?:{_P}|me|you|us|him)(?!['\u2019])", r"body ?weights?",
     rf"(?:strong|stout|solid|sturdy|good|tough|heavy|thick) enough (?:for|to (?:hold|bear|carry|take|support|catch)) {_SOME}{_STOP}",
     rf"arrest(?:s|ing)? (?:(?:a|an|any|the|my|his|her|our|your|their|{clauses._DET}{_P}['\u2019]s) )?(?:\w+ )?(?:fall|stumble|slip|tumble|trip|bod(?:y|ie))s?",
@@ -62,7 +51,7 @@ _BORNE = _Words(
     rf"as (?:a |the |an )?(?:\w+ )?(?:(?:hand ?)?rail|grip|hold|handle|hand ?hold|step|seat|ladder|foot ?hold|crutch|support) for {_SOME}{_STOP}", rf"(?:must|has to|have to|should|can|will) (?:with)?stand {_SOME}{_STOP}", r"(?:whole|entire|full) body (?:on|into|onto|against|in) (?:it|them|this)", r"hand over hand", r"arm over arm", r"on (?:(?:their|our|my|his|her) )?hands and knees")
 
 # A body's lean, grip, balance or fall, in what is ordered or where it is.
-_LEANED = _Words(
+_LEANED = terms._Words(
     rf"{_WHO} {_HELP}lean(?:s|t|ed|ing)?(?: (?:\w+ly|right|hard|far|way|well))*(?: (?:there|here|out|over|back|in|into|at|on|onto|forward|sideways|down|against)\b(?! {_THE}(?:wall|tree|counter|bar|shed|post|house)\b)|{_STOP})",
     rf"{_WHO} {_HELP}(?:dangl(?:e|es|ing)|cling(?:s|ing)?|clung)(?: on)?(?: (?:there|here|about|(?:from|to|on ?to) (?:it|them|this))|{_STOP})", rf"{_WHO} {_HELP}hang(?:s|ing)? on(?: tight)?(?=\s*(?:$|[,;.:!?()]))",
     rf"{_WHO} {_HELP}(?:grab|grip|clutch|clasp|grasp|seize)(?:e?s|bed|bing|ping|ing)?(?: (?:it|them|this|hold|on|at|for)\b|{_STOP})", rf"{_WHO} {_HELP}(?:catch|get|take|keep|find|lay)(?:e?s|ing)? (?:a |good |firm |fast )*(?:hold|grip)(?: of| on)?\b(?! the (?!wire|rope|line|cable))",
@@ -86,33 +75,30 @@ _LEANED = _Words(
     rf"(?:stop|keep|prevent|hinder|block|guard|protect|save|hold)(?:s|ping|ing)? {_SOME} {_GETTING} (?:too )?(?:\w+ )?(?:in|into|out|off|over|through|near|on|onto|to|towards?) (?:to )?{_THE}{_HAZARD}",
     rf"(?:stop|keep|prevent|hinder|block|guard|save|hold)(?:s|ping|ing)? {clauses._DET}{_SMALL_ONES}(?!['\u2019]) {_GETTING}", rf"(?:keep|hold|stop)(?:s|ping|ing)? {_SOME} (?:out of|away from|off|back from|clear of|from) {_THE}{_HAZARD}")
 # A line along steps for somebody is held, where no trellis or fence is named.
-_ALONG_STEPS = _Words(rf"{_LINE}(?: (?:fixed|strung|run|stretched|fastened|set))? {_ALONG} (?:{_THE})?(?:[\w-]+ )?{_FOOTING} for {_SOME}{_STOP}", rf"{_LINE} for {_SOME} {_ALONG} (?:{_THE})?(?:[\w-]+ )?{_FOOTING}")
+_ALONG_STEPS = terms._Words(rf"{_LINE}(?: (?:fixed|strung|run|stretched|fastened|set))? {_ALONG} (?:{_THE})?(?:[\w-]+ )?{_FOOTING} for {_SOME}{_STOP}", rf"{_LINE} for {_SOME} {_ALONG} (?:{_THE})?(?:[\w-]+ )?{_FOOTING}")
 
 _GROWN = r"(?:garden|yard|orchard|allotment|plot|house|cottage|barn|shed|farm|field|plants?|\w*roses?|ivy|vines?|wisteria|clematis|jasmine|honeysuckle|hops?|beans?|(?:sweet )?peas?|shrubs?|hedges?|fruit|\w*berr(?:y|ies)|trees?|tomato(?:es)?|flowers?|bikes?|coats?|name|names|map|gate|fence|trellis|greenhouse)"
-_OWNED = _Words(rf"(?:my|our|your|his|her|their|(?:(?:the|my|our|your|his|her|their) )?\w+['\u2019]s|(?:(?:the|my|our|your|his|her|their) )?\w+s['\u2019]) (?:\w+ )?{_GROWN}")
-_CALLED_AFTER = _Words(r"(?:(?:the|my|our|your|his|her|their|a|an) )?(?:old )?\w+(?:['\u2019]s|s['\u2019]) [\w-]+", r"(?:my|our|your|his|her|their) [\w-]+", r"(?:nobody|no one|no people|no visitors) (?:there|in it|near|about)")
+_OWNED = terms._Words(rf"(?:my|our|your|his|her|their|(?:(?:the|my|our|your|his|her|their) )?\w+['\u2019]s|(?:(?:the|my|our|your|his|her|their) )?\w+s['\u2019]) (?:\w+ )?{_GROWN}")
+_CALLED_AFTER = terms._Words(r"(?:(?:the|my|our|your|his|her|their|a|an) )?(?:old )?\w+(?:['\u2019]s|s['\u2019]) [\w-]+", r"(?:my|our|your|his|her|their) [\w-]+", r"(?:nobody|no one|no people|no visitors) (?:there|in it|near|about)")
 # Many of a trade or a habit ('pickers', 'loungers'), apart from things named so.
 _THINGS_SO_NAMED = (r"(?:creep|climb|flow|cov|bord|corn|timb|raft|roll|gutt|feed|plant|contain|strain|fasten|hang|keep|tow|show|shutt|cucumb|pepp|clov|ladd|numb|lett|pap|post|bann|rubb|riv|wat|stretch|spac|hold|stak|bear|retain"
                     r"|boil|heat|cool|comput|met|thermomet|baromet|sprinkl|cutt|buff|count|cent|quart|wint|summ|fing|feath|spid|beav|badg|hamst|oth|connect|adjust|fib|clamp|stopp|spread|light|lock|mark|plast|silv|copp|filt|hing|slid|suck|runn|tub|lay|shelt|espali|hamm|spann|lev|plung|bunk|rest)ers")
-_NAMED = _Words(
+_NAMED = terms._Words(
     _PEOPLE, r"(?:I|me|my|mine|we|us|our|ours|you|your|yours|he|him|his|she|her|hers|who(?:ever|m|soever)?|yourself|myself|himself|herself|oneself|ourselves|yourselves|themselves|one another|each other|nobody but)", rf"(?:the|for|by|of|from|with|and|our|my|your|some|many|any|no|other|two|three|these|those) (?!{_THINGS_SO_NAMED}\b)\w{{3,}}ers(?!['\u2019])",
     r"(?<=\w )(?-i:[A-Z][a-z]+) (?:stands?|sits?|hangs?|lies|leans?|climbs?|walks?|steps?|sleeps?|rests?|plays?|comes?|goes|falls?|slips?|swings?|likes?|wants?|can|will|may|must)", r"\w+-minded", r"(?:beginn|tenn?ant|client|buyer|student|member|gentlem[ae]n|arborist|tourist)s?", r"arms?|hands|knees|elbows", r"(?:my|his|her|your|their|our|one's|tired|bad|sore|lame|aching|stiff|weak) (?:back|foot|feet|legs?|knee|hips?|head|bottom|shoulders?|elbow|hand|body)(?! (?:wall|gate|door|garden|fence|yard|row))")
-_ACTS = _Words(
+_ACTS = terms._Words(
     r"lean(?:s|t|ed|ing)?(?![ -]tos?\b)", r"grip(?:s|ped|ping)?", r"grab(?:s|bed|bing)?", r"clutch\w*", r"grasp\w*", r"cling(?:s|ing)?", r"hold(?:s|ing)? (?:on|fast|tight)", r"hold (?:it|them) (?:when|if|while|on)", r"hang(?:s|ing)? (?:on|tight)(?= to\b|\W*$|[,;.:])", r"vault\w*", r"leap\w*", r"(?<!deer )(?<!sheep )(?<!hens )(?<!rabbits )walk(?:ing|[ -]on|able)", r"crawl\w*", r"ascen[dt]\w*", r"descen[dt]\w*", r"escapes?", r"way (?:up|down|out)", r"supports? (?:while|when)", r"on foot", r"stead(?:y|ies|ied|ying)", r"balanc\w+", r"overbalanc\w+", r"stumbl\w+", r"tumbl(?:e|es|ed|ing)", r"slip(?:s|ped|ping)?", r"trip(?:s|ped|ping)?",
     r"arrest\w*", r"(?:go|get|come|shin|shimmy|clamber|scramble|swarm)(?:e?s|ing|ting)? (?:up|down|along|across|over) (?:it|them|to|there)", r"clamber\w*", r"scrambl\w+", r"dangl\w+", r"fall(?:s|ing|en)?", r"drop(?:s|ped|ping)? in", r"miss(?:es|ed)", r"com(?:e|es|ing) off", r"ends? up", r"body", r"bodies",
     r"sit(?:s|ting)?", r"sat", r"kneel\w*", r"jump\w*", r"bounc\w+", r"tread\w*", r"stands on", r"standing on", r"to stand on", r"step(?:s|ped|ping)? on(?:to)?", r"(?<!with )rock(?:s|ed|ing) (?:on|in) (?:it|them)", r"handholds?|footholds?")
 # What plants, pins and birds do too.
-_OF_THINGS = _Words(r"lean\w*", r"hang(?:s|ing)? on", r"slip\w*", r"fall\w*", r"sit\w*", r"sat", r"stand(?:s|ing) on", r"drops? in", r"com(?:e|es|ing) off")
+_OF_THINGS = terms._Words(r"lean\w*", r"hang(?:s|ing)? on", r"slip\w*", r"fall\w*", r"sit\w*", r"sat", r"stand(?:s|ing) on", r"drops? in", r"com(?:e|es|ing) off")
 
-_ANYBODY, _SMALL_BODY = _Words(_PEOPLE), _Words(_SMALL_AND_FRAIL)
+_ANYBODY, _SMALL_BODY = terms._Words(_PEOPLE), terms._Words(_SMALL_AND_FRAIL)
 
 
 def _marked(text: str) -> str:
     """The text, as long as it was, with whoever it names marked."""
-    for words, mark in ((_SMALL_BODY, _SMALL_MARK), (_ANYBODY, _MARK)):
-        for found in words.every(text):
-            text = text[:found.start()] + mark * len(found.group()) + text[found.end():]
-    return text
+    return _ANYBODY.mark(_MARK, _SMALL_BODY.mark(_SMALL_MARK, text))
 
 
 def borne(text: str) -> str:

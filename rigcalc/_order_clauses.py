@@ -20,10 +20,6 @@ class _Clause(terms._Words):
     def _ready(self) -> re.Pattern:
         return re.compile(self._parts[0], re.IGNORECASE)
 
-    def every(self, text: str) -> list[re.Match]:
-        """Each place in a text, from its beginning."""
-        return [*self._ready.finditer(text)]
-
 
 _SOMEONE = (r"(?:anyone|anybody|someone|somebody|everyone|everybody|who(?:so)?ever|whomever|people|persons?|folks?|m[ae]n|wom[ae]n|boys?|girls?|lads?|lass(?:es)?|ladies|lady|child|children|kids?|youngsters?"
             r"|toddlers?|bab(?:y|ies)|infants?|adults?|grown[ -]ups?|teenagers?|twins?|brothers?|sisters?|sons?|daughters?|mothers?|fathers?|mums?|moms?|mummy|dads?|daddy|parents?|gran(?:ny|nies|s)?|nana?|grand(?:ma|pa|ad|dad|child|children|kids?|sons?|daughters?|mothers?|fathers?|parents?)s?|partners?|uncles?|aunts?|aunties?"
@@ -195,7 +191,7 @@ def _doer(before: str) -> tuple[str, str, str]:
 
 def caught(text: str) -> str:
     """The words by which it catches or holds somebody; '' where it catches a pin, a tool or leaves."""
-    found = _CAUGHT.search(_SOMEBODY.sub(lambda one: _MARK * len(one.group()), text))
+    found = _CAUGHT.search(_SOMEBODY.mark(_MARK, text))
     if not found:
         return ""
     said, before = text[found.start():found.end()], text[:found.end()]

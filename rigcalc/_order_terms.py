@@ -7,7 +7,6 @@ sounds alike stands in `HONEST`, which is taken out of a text before it is read.
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
 from functools import cached_property
 
 __all__ = ["AFLOAT", "ASKS_PEOPLE", "BESIDE", "CEILING", "CRACKING", "CROWDED", "EMPTY", "FURNISHING", "GARDEN", "HELD_BACK", "HONEST", "HUNG", "INSTEAD", "MODEST", "BY_VEHICLE",
@@ -29,9 +28,17 @@ class _Words:
         """The first of these words in a text, or None."""
         return self._ready.search(text)
 
-    def sub(self, instead: str | Callable[[re.Match], str], text: str) -> str:
+    def every(self, text: str) -> list[re.Match]:
+        """Each place in a text, from its beginning."""
+        return [*self._ready.finditer(text)]
+
+    def sub(self, instead: str, text: str) -> str:
         """The text with each of these words replaced."""
         return self._ready.sub(instead, text)
+
+    def mark(self, letter: str, text: str) -> str:
+        """The text, as long as it was, with this letter for each letter of these words."""
+        return self._ready.sub(lambda found: letter * len(found.group()), text)
 
 
 _A = r"(?:(?:a|an|the|my|our|your|his|her|their|its) )?"
@@ -144,6 +151,7 @@ _AT_HEIGHT = (r"(?:painter|roofer|cleaner|steeplejack|rigger|scaffolder|arborist
 _TRADES = r"(?:painter|roofer|(?:window )?cleaner|steeplejack|rigger|scaffolder|arborist|tree surgeon|climber|worker|electrician|crew|(?:work|maintenance )(?:man|men))s?"
 _EDGED = r"(?:balcon(?:y|ies)|deck(?:ing|s)?|stairs?|staircases?|stair ?ways?|landings?|mezzanines?|verandah?s?|porch(?:es)?|roof terraces?|terraces?|parapets?)"
 _GUARDS = (
+    r"(?:fenc\w+|gates?|netting|nets?|wires?|infill|guards?|barriers?|rails?|trellis)(?: [\w,]+){0,5} (?:mezzanines?|(?:upper|stair|top) landings?|hay ?loft|stair ?heads?|top of (?:the|our|my) (?:stairs|steps)|edge of (?:the|our|my|a) (?:\w+ )?roof|gap in the (?:\w+ )?floor)",  # by the place where somebody would fall
     r"guard[ -]?(?:rail|wire|cable|line|rope)s?", r"guarding", r"edge protection", r"infills?",
     r"(?:deck|stairs?|staircase|stairway|balcony|porch|verandah?|terrace|landing|gallery|mezzanine|loft|bridge|ramp|cable|wire|grab|safety|quay|pier|jetty)[ -]?rail(?:s|ing|ings)?",
     rf"{_EDGED} (?:edge |side )?(?:wire|cable|line|rope|fence|guard|barrier)s?", rf"posts? (?:of|on|along|round) {_A}{_FEW}{_EDGED}", rf"{_EDGED} posts?", r"safety",
@@ -154,6 +162,7 @@ _GUARDS = (
     r"fall(?:s|ing)? (?:off|down|out|into)", r"(?:the|a|steep|deep) drop", r"(?:machine|saw|belt|shaft|blade)[ -]guards?", r"guards? (?:for|of|on|round) (?:a|the|my|our) (?:\w+ )?(?:machine|saw|belt|shaft|blade|drive)s?", r"emergency \w+",
     rf"(?:keep|stop|hold)(?:s|ing)? {_FEW}(?:{'|'.join(_PERSON)}) (?:in|out|off|back|away)", rf"(?:keep|stop|prevent|save|catch)(?:s|ing)? {_FEW}(?:{'|'.join(_PERSON)})(?: from)? (?:fall|tumbl|climb|slip|go|wander)\w*")
 _HOLDS_PERSON = (
+    r"toe ?holds?", r"with rungs",
     r"jack[ -]?(?:stay|line)s?", rf"{_AT_HEIGHT} (?:\w+ ){{0,3}}?(?:clip|hook|tie|hold|attach|hang|lean|stand|sit|lie|step|walk|climb|balanc|rest|pull)(?:s|ed|ing)?",
     rf"(?:anchor|line|wire|cable|rope|lanyard|strop|eye|ring|strap)s? (?:\w+ ){{0,3}}?for {_FEW}{_TRADES}", r"roof[ -](?:anchor|line|work|worker)s?", r"tie[ -]?off", r"(?:working|access|work) (?:rope|line)s?", r"belt (?:anchor|hook|eye|point)s?", r"sleep(?:s|ing)?",
     r"work\w* at heights?", r"work (?:restraint|positioning)", r"window[ -]clean\w+", r"rescue\w*", r"evacuat\w*", r"via ferrata", r"tree ?houses?",
@@ -199,6 +208,7 @@ _CARRIED = (
     r"(?:hang|hung|hanging|suspended|floating|egg) (?:\w+ )?(?:bed|cot|cradle|chair|seat|bench|sofa|platform|walkway|bridge)s?",
     r"rides?|riders?|riding", *_SLID, *_TRAINED, *_PLAYED)
 _LIFTED = (
+    r"yank(?:s|ed|ing)?",
     r"hoist\w*", r"lift(?:s|ed|ing)?", r"slings?|slinging", r"winch\w*", r"raise|raises|raising",
     r"raised(?! (?:\w+ )?(?:bed|bench|planter|border|deck|floor)(?:s|es)?\b)",
     r"(?:pull|heave|winch)(?:s|ed|d|ing)? (?:\S+ ){0,4}?(?:up|out|down)", r"haul(?:s|ed|ing|age)?", r"heaving", r"(?:get|gett|bring|tak|mov)(?:s|e|es|ing)? (?:\w+ ){0,3}?(?:boat|engine|motor|log|stone|piano)s? (?:out|in|up|on|onto|over|ashore)", r"carcas\w+", r"(?:engine|motor|car)s? (?:hung|hanging|suspended)", r"lowering|lowered", r"lowers? (?:a|an|the|it|them|my)",
@@ -208,6 +218,7 @@ _LIFTED = (
     rf"pull(?:s|ing|ed)? (?:over |down )?{_A}(?:\w+ )?(?:trees?|stumps?|posts?|roots?|oaks?|fences?|walls?|boulders?|rocks?)(?: out)?", r"well (?:bucket|rope|cable|wire)s?", r"up (?:the|a|our) wall", r"trolley (?:wire|line|rope|cable)s?",
     r"cranes?", r"davits?", r"block and tackle", r"come[ -]?alongs?", r"gin poles?", r"elevators?", r"dumb[ -]?waiters?", r"\w*pullers?", r"(?:bale|sack|load|bag|box|bike|stone|log|bucket)(?:s|es)? up (?:to|into|onto)", r"fell(?:ing)? (?:\w+ )?trees?")
 _TRAVELS = (
+    r"(?:milk|carnival|parade) floats?", r"drays?", r"boot of (?:the|my|our|a) (?:car|estate|hatchback|saloon)",
     r"(?:engine|motor|gear ?box|exhaust|bonnet|hood|boot|chassis|bumper|axle|roll|wheel|cab|bull|spare wheel|windscreen)s? ?(?:bay|mount|stay|brace|block|support|hanger|prop|cage|bar|cable|wire|strut|clamp|compartment|rest|carrier|arch)s?(?! (?:test|show))", r"gear ?box(?:es)?", r"tail ?boards?",
     r"hand ?brakes?|parking brakes?|brake rods?|accelerators?|steering|throttles?|pedals?", r"motor ?sports?|race ?tracks?", r"(?:go-?)?karts?", r"golf (?:bugg(?:y|ies)|carts?)", r"harvesters?|excavators?|diggers?|bulldozers?|ploughs? (?:hitch|beam|lift)s?", r"mowers?",
     r"mini ?bus(?:es)?|jeeps?|suvs?|4x4s?|atvs?|utes?|scooters?|mopeds?|quads?", r"locomotives?|railway carriages?|rail ?cars?|rolling stock", r"jet ?skis?|submarines?|hover ?crafts?",
@@ -234,10 +245,7 @@ WITHOUT_HARM = _Words(r"(?:hops?|roses?|clematis|vines?|iv(?:y|ies)|beans?|peas?
 WORKED = _Words(r"hoists?", r"winch\w*", r"cranes? (?:maker|driver|firm|company|operator)s?", r"lifts? (?:maker|firm|company|engineer|load)s?", r"slings?", r"zip\w*", r"cable[ -]?cars?", r"cabins?", r"trapeze\w*", r"tows?|towing",
                 r"(?:pull|drag|haul|heav)\w* (?:\w+ ){0,3}?(?:out|up|along|ashore)", r"caught by it|catches (?:him|her|them|who\w*|any\w*)", r"(?:keep|stop|hold|sav)\w* (?:\w+ ){0,3}?from (?:falling|drowning|tumbling)",
                 r"steady (?:him|her|them|our|my)(?:self|selves)?", r"bathers?|swimmers? (?:grab|hold)\w*", r"(?:grab|cling)\w*", r"baby|babies|infants?", r"ladders?", r"lock\w* (?:\w+ ){0,3}?to it")
-# A guard against a fall, by the place where somebody would fall.
-_AT_A_DROP = (r"(?:fenc\w+|gates?|netting|nets?|wires?|infill|guards?|barriers?|rails?|trellis)(?: [\w,]+){0,5} (?:mezzanines?|(?:upper|stair|top) landings?|hay ?loft|stair ?heads?|top of (?:the|our|my) (?:stairs|steps)|edge of (?:the|our|my|a) (?:\w+ )?roof|gap in the (?:\w+ )?floor)",)
-_DRAGGED_OR_DRIVEN = (r"yank(?:s|ed|ing)?", r"(?:milk|carnival|parade) floats?", r"drays?", r"boot of (?:the|my|our|a) (?:car|estate|hatchback|saloon)")
-REFUSED = _Words(*_AT_A_DROP, *_GUARDS, *_HOLDS_PERSON, r"toe ?holds?", r"with rungs", *_FURNITURE, *_CARRIED, *_LIFTED, *_TRAVELS, *_DRAGGED_OR_DRIVEN)
+REFUSED = _Words(*_GUARDS, *_HOLDS_PERSON, *_FURNITURE, *_CARRIED, *_LIFTED, *_TRAVELS)
 LIFTED, TRAVELS, USED = _Words(*_LIFTED), _Words(*_TRAVELS, _VEHICLES), _Words(*_USED_AGAIN)
 # Work that takes the place of old work is new work.
 INSTEAD = _Words(r"(?:replac(?:e|es|ed|ing|ement)|instead of|in place of)(?: (?:for|of))? (?:\w+ ){0,3}?(?:old|used) \w+")
