@@ -18,18 +18,18 @@ from pathlib import Path
 
 ROOT = Path(__file__).resolve().parent.parent
 # On two processors: two workers where tests only reckon, more where they wait for a browser, a kernel or the disk.
-SHARED = ["-q", "-n", "3", "--dist=loadfile", "--no-loadscope-reorder"]  # tests/conftest.py says what stays together
+SHARED = ["-q", "--dist=loadfile", "--no-loadscope-reorder"]  # tests/conftest.py says what stays together
 NOT_PRINTED = ["-m", "not paper"]
 # Pages in a browser that belong beside what they are pages of: run with the other pages, in one Chromium a worker.
 PAGES = [f"tests/{name}.py" for name in ("room/test_sitting_page", "room/test_two_windows", "bench/test_tablet", "bench/test_words_sent", "bench/test_words_kept")]
-ALL_UNITS = ["tests", "rigcalc", "--doctest-modules", "--ignore=tests/browser", *(f"--ignore={page}" for page in PAGES), "-p", "no:nbval", *SHARED, "-n", "2"]
+ALL_UNITS = ["tests", "rigcalc", "--doctest-modules", "--ignore=tests/browser", *(f"--ignore={page}" for page in PAGES), "-p", "no:nbval", *SHARED, "-n2"]
 PARTS = {
     "units": [*ALL_UNITS, *NOT_PRINTED],
     "notebooks": ["lessons", "quizzes", "--nbval", "--nbval-current-env", "--nbval-cell-timeout=60",
-                  "--nbval-sanitize-with=tests/notebooks/sanitize.cfg", "-p", "no:cacheprovider", "-p", "tests.notebooks.early", *SHARED],
-    "browser": ["tests/browser", *PAGES, "-p", "no:nbval", *SHARED, "-n", "4", *NOT_PRINTED],
-    "paper": ["tests", "--ignore=tests/browser", "-p", "no:nbval", *SHARED, "-m", "paper"],
-    "pages": ["tests/browser", "-p", "no:nbval", *SHARED, "-m", "paper"],
+                  "--nbval-sanitize-with=tests/notebooks/sanitize.cfg", "-p", "no:cacheprovider", "-p", "tests.notebooks.early", *SHARED, "-n3"],
+    "browser": ["tests/browser", *PAGES, "-p", "no:nbval", *SHARED, "-n4", *NOT_PRINTED],
+    "paper": ["tests", "--ignore=tests/browser", "-p", "no:nbval", *SHARED, "-n3", "-m", "paper"],
+    "pages": ["tests/browser", "-p", "no:nbval", *SHARED, "-n3", "-m", "paper"],
     "whole": ALL_UNITS,
 }
 IN_EVERY_RUN = ("units", "notebooks", "browser")

@@ -8,7 +8,7 @@ from rigcalc.desk import work
 from rigcalc.desk.forms import STYLE, area, back_to, field, form, hint, radios, table
 from rigcalc.desk.pages_papers import back
 from rigcalc.desk.server import DeskHandler, FormHandler, link
-from rigcalc.desk.since import TO_DO, TO_DO_SUSPENDED
+from rigcalc.desk.since import advised
 from rigcalc.desk.standing import standing_and_doubt, standing_shown
 from rigcalc.errors import Refusal
 from rigcalc.pages import escape
@@ -48,7 +48,7 @@ def _offered(acts: tuple[str, ...]) -> str:
 def _state(desk, signed: dict) -> str:
     """A certificate's state by the register, with what was entered about it; `signed` is one of `work.certificates`."""
     found, doubt = standing_and_doubt(desk, signed)
-    told = "".join(f"<br>{escape(line)}" for line in found.lines) + (f"<br><strong>{escape(doubt)}</strong>" if doubt else "")
+    told = "".join(f"<br>{escape(line)}" for line in found.lines) + (f"<br><strong>{escape(advised(found, doubt))}</strong>" if doubt else "")
     if found.in_force and not doubt:
         return f"in force{told}"
     return f"<strong>{'in force, but shaken' if found.in_force else escape(found.state)}</strong>{told}"
@@ -113,14 +113,8 @@ class Sheet(DeskHandler):
         made, _ = work.certificate(desk, number)
         now, doubt = standing_and_doubt(desk, _signed(desk, number))
         self.finish(certificate_page(made, '<a href="/">Desk</a> · Print this page: the certificate and, on a second sheet, its skills.'
-                                     + "".join(f'<p class="mark">{escape(one)}</p>' for one in (desk.goes_by, doubt) if one),
-                                     "" if now.in_force else f"{now.state}. {'. '.join(line.rstrip('.') for line in now.lines)}.", _clause(doubt)))
-
-
-def _clause(doubt: str) -> str:
-    """What shakes a certificate, without what the desk is told to do about it; it goes on after a colon."""
-    said = doubt.removesuffix(f". {TO_DO}").removesuffix(f". {TO_DO_SUSPENDED}")
-    return said[:1].lower() + said[1:]
+                                     + "".join(f'<p class="mark">{escape(one)}</p>' for one in (desk.goes_by, advised(now, doubt)) if one),
+                                     "" if now.in_force else f"{now.state}. {'. '.join(line.rstrip('.') for line in now.lines)}.", doubt))
 
 
 class File(DeskHandler):

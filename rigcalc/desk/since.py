@@ -8,11 +8,11 @@ from rigcalc.desk.hands import as_entered
 from rigcalc.desk.written import marked
 from rigcalc.errors import Refusal
 from rigcalc.register.finds import Find, counted_against
-from rigcalc.register.status import concerns, form_of, status_of
+from rigcalc.register.status import Status, concerns, form_of, status_of
 from rigcalc.register.store import Entry
 from rigcalc.shop.model import Shop
 
-__all__ = ["TO_DO", "TO_DO_SUSPENDED", "advice", "certificates_on", "finds_since", "shaken", "since_opened"]
+__all__ = ["advice", "advised", "certificates_on", "finds_since", "shaken", "since_opened", "status_and_doubt"]
 
 # What the desk is told of a shaken certificate, in force or suspended.
 TO_DO = "Look at what it rests on, then suspend or withdraw it, or decide again."
@@ -79,7 +79,18 @@ def advice(desk: Desk, form_id: str) -> str:
 
 
 def shaken(desk: Desk, signed: dict) -> str:
-    """What was entered, tapped or told after a certificate was signed and takes its ground away, in a sentence; else nothing.
+    """What `status_and_doubt` finds of a certificate as a sentence, with what is done about it; else nothing."""
+    return advised(*status_and_doubt(desk, signed))
+
+
+def advised(status: Status, doubt: str) -> str:
+    """A doubt as a sentence, and what the desk does about it."""
+    return f"{doubt[:1].upper()}{doubt[1:]}. {TO_DO_SUSPENDED if status.state == 'suspended' else TO_DO}" if doubt else ""
+
+
+def status_and_doubt(desk: Desk, signed: dict) -> tuple[Status, str]:
+    """What the register says of a certificate, and what was entered, tapped or told after it was signed and takes its ground away, as a clause
+    that begins `since it was signed`; else nothing.
 
     `signed` is the body of its entry `certificate signed`. Bench work of another scope bears on nothing here.
     """
@@ -100,7 +111,7 @@ def shaken(desk: Desk, signed: dict) -> str:
     except Refusal as refusal:
         said.append(f"the marked paper is not as it was entered ({refusal})")
     said += [one for one in told if one not in said]
-    return f"Since it was signed {', and '.join(said)}. {TO_DO_SUSPENDED if status.state == 'suspended' else TO_DO}" if said else ""
+    return status, f"since it was signed {', and '.join(said)}" if said else ""
 
 
 def certificates_on(desk: Desk, class_id: str, candidate_id: str, form_id: str, passed: bool = False) -> list[str]:

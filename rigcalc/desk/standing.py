@@ -8,7 +8,7 @@ from rigcalc.desk.classes import class_of
 from rigcalc.desk.decide import TEXT_LIMIT
 from rigcalc.desk.folder import Desk, sha256_of
 from rigcalc.desk.persons import no_candidate
-from rigcalc.desk.since import shaken
+from rigcalc.desk.since import status_and_doubt
 from rigcalc.errors import Refusal
 from rigcalc.register.status import ACTS, STANDING, Status, status_of
 
@@ -21,12 +21,9 @@ def standing_of(desk: Desk, number: str) -> Status:
 
 
 def standing_and_doubt(desk: Desk, signed: dict) -> tuple[Status, str]:
-    """What the register says of a certificate, and what shakes it by all that the desk sees; `signed` is one of `certificates`."""
+    """What the register says of a certificate, and what shakes one in force or suspended, by all that the desk sees, as a clause; `signed` is one of `certificates`."""
     found = standing_of(desk, signed["certificate"])
-    if found.state not in ("in force", "suspended"):
-        return found, ""
-    doubt = shaken(desk, signed)  # what it sees first it enters, so the register is asked once more
-    return standing_of(desk, signed["certificate"]), doubt
+    return status_and_doubt(desk, signed) if found.state in ("in force", "suspended") else (found, "")
 
 
 def standing_shown(desk: Desk, signed: dict) -> str:

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
 from dataclasses import asdict, dataclass
 
-__all__ = ["Find", "counted_against"]
+__all__ = ["Find", "counted_against", "in_brief"]
 
 _LAST_CHECK = "; last good check written down: "
+_DETAILS = re.compile(rf" \([^()]*\)|{_LAST_CHECK}\S{{10}}")
 
 
 @dataclass(frozen=True)
@@ -32,6 +34,11 @@ class Find:
     def entered(self) -> dict:
         """As an entry of the register keeps it."""
         return asdict(self)
+
+
+def in_brief(told: str) -> str:
+    """What was told of finds and entries, without reasons, places and last checks."""
+    return _DETAILS.sub("", told)
 
 
 def counted_against(finds: Iterable[Find], decided: Iterable[str], starts: str) -> list[str]:

@@ -7,6 +7,7 @@ import re
 
 from rigcalc.cautions import INVENTED
 from rigcalc.pages import escape
+from rigcalc.register.finds import in_brief
 from rigcalc.register.skill_sheet import Skills, skill_sheet, skills_of
 
 __all__ = ["certificate_page"]
@@ -51,7 +52,7 @@ def _short(doubt: str) -> str:
     """The doubt as it is printed: a long one names each cause without its details, a very long one ends at a word; both say that there is more."""
     if len(doubt) <= _DOUBT:
         return doubt
-    brief = re.sub(r" \([^()]*\)|; last good check written down: \S{10}", "", doubt)
+    brief = in_brief(doubt)
     return f"{brief} (whoever signed can tell more)" if len(brief) <= _DOUBT else f"{brief[:_DOUBT].rpartition(' ')[0]} ... and more, which whoever signed can tell"
 
 
