@@ -27,7 +27,7 @@ PARTS = {
     "units": [*ALL_UNITS, *NOT_PRINTED],
     "notebooks": ["lessons", "quizzes", "--nbval", "--nbval-current-env", "--nbval-cell-timeout=60",
                   "--nbval-sanitize-with=tests/notebooks/sanitize.cfg", "-p", "no:cacheprovider", "-p", "tests.notebooks.early", *SHARED, "-n3"],
-    "browser": ["tests/browser", *PAGES, "-p", "no:nbval", *SHARED, "-n4", *NOT_PRINTED],
+    "browser": ["tests/browser", *PAGES, "-p", "no:nbval", *SHARED, "-n3", *NOT_PRINTED],
     "paper": ["tests", "--ignore=tests/browser", "-p", "no:nbval", *SHARED, "-n3", "-m", "paper"],
     "pages": ["tests/browser", "-p", "no:nbval", *SHARED, "-n3", "-m", "paper"],
     "whole": ALL_UNITS,
