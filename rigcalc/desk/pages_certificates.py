@@ -9,7 +9,7 @@ from rigcalc.desk.forms import STYLE, area, back_to, field, form, hint, radios, 
 from rigcalc.desk.pages_papers import back
 from rigcalc.desk.server import DeskHandler, FormHandler, link
 from rigcalc.desk.since import advised
-from rigcalc.desk.standing import standing_and_doubt, standing_shown
+from rigcalc.desk.standing import not_lifted_while, standing_and_doubt, standing_shown
 from rigcalc.errors import Refusal
 from rigcalc.pages import escape
 from rigcalc.register.page import certificate_page
@@ -73,14 +73,17 @@ class Standing(FormHandler):
         made, _ = work.certificate(desk, number)
         signed = _signed(desk, number)
         words = {"suspended": "Suspend it", "lifted": "Lift the suspension", "withdrawn": "Withdraw it: for good"}
-        acts = [(act, words[act]) for act in work.may_be_entered(desk, number) if act != "lifted" or not desk.unread]
-        waits = "The suspension can be lifted once the shop file can be read: what is known of tool and gauge now stands in it."
+        may, waits = work.may_be_entered(desk, number), ""
+        if "lifted" in may and not_lifted_while(desk, number):
+            waits = ("The suspension can be lifted once the shop file can be read: what is known of tool and gauge now stands in it." if desk.unread else
+                     "The suspension cannot be lifted while the bench work or the paper stands as NOT PASSED: once the work is passed, decide and sign anew.")
+        acts = [(act, words[act]) for act in may if act != "lifted" or not waits]
         return f"Certificate {number}", (
             f"<p>{escape(made['statement']['person']['name'])}: {_state(desk, signed)}</p>"
             + hint("The file in other hands stays as it was signed: tell whoever relies on it. Whoever asks this register "
                    "(rigcalc certificate FILE --register FOLDER) is told of what is entered, and of nothing else: not of what was only tapped on a "
                    "bench form, nor of a shop file that no page of the desk has told of.")
-            + (hint(waits) if desk.unread and "lifted" in work.may_be_entered(desk, number) else "")
+            + (hint(waits) if waits else "")
             + (form(link("certificate", number, "standing"),
                     radios("act", "What is entered", acts, typed("act")) + area("reason", "Reason", typed("reason"), rows=3)
                     + field("by", "Who answers for it", typed("by"))

@@ -17,6 +17,7 @@ __all__ = ["advice", "advised", "certificates_on", "finds_since", "shaken", "sin
 # What the desk is told of a shaken certificate, in force or suspended.
 TO_DO = "Look at what it rests on, then suspend or withdraw it, or decide again."
 TO_DO_SUSPENDED = "Look at what it rests on before its suspension is lifted, or withdraw it, or decide again."
+TO_DO_NOT_PASSED = "It stays suspended while that is so: withdraw it, or assess, decide and sign anew."
 
 
 def since_opened(desk: Desk, form_id: str) -> list[str]:
@@ -85,7 +86,8 @@ def shaken(desk: Desk, signed: dict) -> str:
 
 def advised(status: Status, doubt: str) -> str:
     """A doubt as a sentence, and what the desk does about it."""
-    return f"{doubt[:1].upper()}{doubt[1:]}. {TO_DO_SUSPENDED if status.state == 'suspended' else TO_DO}" if doubt else ""
+    to_do = TO_DO if status.state != "suspended" else TO_DO_NOT_PASSED if status.not_passed else TO_DO_SUSPENDED
+    return f"{doubt[:1].upper()}{doubt[1:]}. {to_do}" if doubt else ""
 
 
 def status_and_doubt(desk: Desk, signed: dict) -> tuple[Status, str]:

@@ -12,7 +12,7 @@ from rigcalc.desk.since import status_and_doubt
 from rigcalc.errors import Refusal
 from rigcalc.register.status import ACTS, STANDING, Status, status_of
 
-__all__ = ["change_standing", "earlier_certificates", "may_be_entered", "standing_and_doubt", "standing_of", "standing_shown"]
+__all__ = ["change_standing", "earlier_certificates", "may_be_entered", "not_lifted_while", "standing_and_doubt", "standing_of", "standing_shown"]
 
 
 def standing_of(desk: Desk, number: str) -> Status:
@@ -38,6 +38,17 @@ def may_be_entered(desk: Desk, number: str) -> tuple[str, ...]:
     return {"withdrawn": (), "suspended": ("lifted", "withdrawn")}.get(last, ("suspended", "withdrawn"))
 
 
+def not_lifted_while(desk: Desk, number: str) -> Refusal | None:
+    """Why a suspension cannot be lifted now: the shop file cannot be read, or the bench work or the paper stands as NOT PASSED; else nothing."""
+    if desk.unread:
+        return Refusal("'lifted' while the shop file cannot be read", "a suspension lifted by a shop file that says what is known of tool and gauge now",
+                       "mend the shop file first")
+    if still := standing_of(desk, number).not_passed:
+        return Refusal(f"'lifted' while {', and '.join(still)}", "a suspension lifted where bench work and paper stand as passed",
+                       "leave it suspended or withdraw it; once the work is passed, decide and sign anew")
+    return None
+
+
 def earlier_certificates(desk: Desk, class_id: str, candidate_id: str) -> list[str]:
     """A sentence for each earlier certificate of a candidate that was withdrawn or is suspended, with the reason: a new decision weighs it."""
     signed = [entry.body["certificate"] for entry in desk.entries("certificate signed", **{"class": class_id, "candidate": candidate_id})]
@@ -56,7 +67,7 @@ def change_standing(desk: Desk, number: str, act: str, by: str, reason: str, now
     Errors
     ------
     Refusal : no such certificate; an act that its state does not allow (what is withdrawn stays so); a suspension lifted while the shop file
-        cannot be read; no name, or that of a candidate of its class; no reason.
+        cannot be read, or while the bench work or the paper stands as NOT PASSED; no name, or that of a candidate of its class; no reason.
     """
     signed = next((one for one in desk.register.entries("certificate signed") if one.body["certificate"] == number), None)
     if signed is None:
@@ -69,9 +80,8 @@ def change_standing(desk: Desk, number: str, act: str, by: str, reason: str, now
         raise Refusal(f"'{act}' for the certificate {number}, which is {now_it_is}",
                       "withdrawn or suspended once, lifted after suspended; what is withdrawn stays withdrawn",
                       "look at the list; a withdrawn one is replaced by deciding and signing again")
-    if act == "lifted" and desk.unread:
-        raise Refusal("'lifted' while the shop file cannot be read", "a suspension lifted by a shop file that says what is known of tool and gauge now",
-                      "mend the shop file first")
+    if act == "lifted" and (refusal := not_lifted_while(desk, number)):
+        raise refusal
     if act == "lifted" and desk.invented and signed.body.get("standing") == "genuine":
         raise Refusal("'lifted' by the invented sample's shop file", "a suspension lifted by the shop's own file, which says what is known of tool and gauge now",
                       "put the shop's own file back first")

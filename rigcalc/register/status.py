@@ -19,11 +19,15 @@ NOT_YET, UNSIGNED = "decided again: not yet", "decided again: not yet, then comp
 
 @dataclass(frozen=True)
 class Status:
-    """The state in a word, the lines that say why, each with its entry, and what was entered since and makes it doubtful."""
+    """The state in a word, the lines that say why, each with its entry, and what was entered since and makes it doubtful.
+
+    `not_passed` is the part of `since` that says that its bench work or paper stands as NOT PASSED now.
+    """
 
     state: str
     lines: tuple[str, ...] = ()
     since: tuple[str, ...] = ()
+    not_passed: tuple[str, ...] = ()
 
     @property
     def in_force(self) -> bool:
@@ -82,10 +86,11 @@ def status_of(entries: Iterable[Entry], number: str, on: date | None = None) -> 
     told += [(one.number, f"Replaced by certificate {one.body['certificate']} on {one.at[:10]}, entry {one.number}.") for one in newer]
     told += [(one.number, _told(one, closed)) for one in (_that_say_more(after) if _says_more(after, against, shaking) else ())]
     told += _elsewhere(entries, signed)
+    not_passed = tuple(f"{AGAIN[one.kind]} as NOT PASSED ({_where(one)})" for one in shaking)
     return Status(state, (*(line for _, line in sorted(told)), *why),
-                  (*(f"{AGAIN[one.kind]} as NOT PASSED ({_where(one)})" for one in shaking),
+                  (*not_passed,
                    *(f"{AGAIN[one.kind]} as passed, with other lines or words than it was decided on ({_where(one)})" for one in other),
-                   *(_shop_told(entries, signed, decision) if decision else ())))
+                   *(_shop_told(entries, signed, decision) if decision else ())), not_passed)
 
 
 def _bench_of(decision: Entry) -> dict:

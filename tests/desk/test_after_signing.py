@@ -1,5 +1,6 @@
 """After a signature: what shakes a certificate is told on every page and by the register, and what is of another scope leaves it alone."""
 
+import re
 from dataclasses import replace
 from datetime import date, timedelta
 
@@ -169,22 +170,39 @@ def test_after_a_not_yet_only_a_new_signature_puts_a_certificate_in_force(desk, 
     assert asked(desk, capsys, number).startswith("REPLACED.\n") and asked(desk, capsys, new) == "in force.\n"
 
 
-def test_suspending_and_lifting_revive_nothing_that_was_decided_again(desk, signed):
+def test_a_suspension_is_not_lifted_while_the_bench_work_stands_as_not_passed(desk, signed, capsys):
     class_id, body = signed
     number = body["certificate"]
     untouched(desk, class_id, "1/8")
+    failed = desk.entries("bench assessed")[-1].number
     with served(desk.home) as port:
         me = Person(port)
-        for act, told in (("suspended", "is suspended now."), ("lifted", "is in force now, but shaken.")):
+        me.open(f"/certificate/{number}/standing")
+        me.send(me.at, act="suspended", by="Bettan Roole", reason="So.")
+        assert f"the certificate {number} is suspended now." in me.told() and "It stays suspended while that is so: withdraw it" in me.page
+        me.open(f"/certificate/{number}/standing")
+        assert 'value="lifted"' not in me.page and 'value="withdrawn"' in me.page
+        assert "cannot be lifted while the bench work or the paper stands as NOT PASSED" in me.page
+        me.send(me.at, act="lifted", by="Bettan Roole", reason="Looked at.", shown=re.search(r'name="shown" value="([^"]+)"', me.page)[1])
+        assert me.status == 422 and f"'lifted' while the bench work was entered again as NOT PASSED (entry {failed}," in me.told() and "Looked at." in me.page
+        assert asked(desk, capsys, number).startswith("SUSPENDED")
+        work_at_bench(desk, class_id, set_id="set-1", c01="right")
+        me.open(f"/certificate/{number}/standing")
+        me.send(me.at, act="lifted", by="Bettan Roole", reason="Passed again.")
+        assert f"the certificate {number} is in force now" in me.told()
+
+
+def test_suspending_and_lifting_revive_nothing_that_was_decided_again(desk, signed):
+    class_id, body = signed
+    number = body["certificate"]
+    decided(desk, class_id, "not yet")
+    with served(desk.home) as port:
+        me = Person(port)
+        for act, told in (("suspended", "is suspended now."), ("lifted", "is not in force now (decided again: not yet).")):
             me.open(f"/certificate/{number}/standing")
             me.send(me.at, act=act, by="Bettan Roole", reason="So.")
             assert f"the certificate {number} {told}" in me.told()
-        decided(desk, class_id, "not yet")
-        me.open(f"/certificate/{number}/standing")
-        me.send(me.at, act="suspended", by="Bettan Roole", reason="So.")
-        me.open(f"/certificate/{number}/standing")
-        me.send(me.at, act="lifted", by="Bettan Roole", reason="So.")
-        assert f"the certificate {number} is not in force now (decided again: not yet)." in me.told()
+    untouched(desk, class_id, "1/8")
     work_at_bench(desk, class_id, set_id="set-1", c01="right")
     assert work.change_standing(desk, number, "suspended", "Bettan Roole", "So.").state == "suspended"
     assert work.change_standing(desk, number, "lifted", "Bettan Roole", "So.").state == "decided again: not yet"

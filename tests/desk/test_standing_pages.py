@@ -140,7 +140,7 @@ def test_the_doubt_is_printed_on_both_sheets_and_only_while_it_is_in_force(desk,
     me.open(f"/certificate/{number}")
     printer.set_content(me.page)
     first, second = words(printer.pdf(format=paper))
-    assert "before its suspension is lifted" in me.page
+    assert "It stays suspended while that is so" in me.page
     assert "NOT IN FORCE: suspended. " in first and "SHAKEN" not in first + second and "NOT IN FORCE" in second
     assert re.search(r"Besides, since it was signed the bench work was entered again as NOT PASSED \(entry \d+, [^)]+\)\.", first)
 
