@@ -74,13 +74,26 @@ def _build(cls: type) -> None:
     with _BUILDING:
         for kind in reversed(cls.__mro__):
             if kind.__dict__.get("__init__") is _first:
-                options = {"frozen": True, **kind._record_options}
-                twin = dataclass(**options | {"repr": False, "eq": False, "order": False, "unsafe_hash": False})(_twin(kind))
-                dataclass(**options, init=False)(kind)
+                twin = _twin(kind)
+                dataclass(**{"frozen": True, **kind._record_options})(twin)
+                for name in [name for name in kind.__dict__ if name not in (*twin.__dict__, *_LEFT_OUT)]:
+                    delattr(kind, name)  # a field that is made anew for each record has no value of the class
+                made = {name: value for name, value in twin.__dict__.items() if name not in _LEFT_OUT and value is not kind.__dict__.get(name)}
+                for name, value in (made | {"__setattr__": _set, "__delattr__": _set}).items():
+                    setattr(kind, name, value)
+                kind.__dataclass_fields__ = twin.__dataclass_fields__
                 kind.__init__ = twin.__init__  # last, so that no thread ever meets half a class
 
 
+_LEFT_OUT = ("__dict__", "__weakref__", "__init__", "__dataclass_fields__", "__signature__")
+
+
 def _twin(kind: type) -> type:
-    """The same class without the stand-ins: only its `__init__` is wanted."""
-    left_out = ("__dict__", "__weakref__", "__init__", "__dataclass_fields__", "__signature__")
-    return type(kind.__name__, kind.__bases__, {name: value for name, value in kind.__dict__.items() if name not in left_out})
+    """The same class without the stand-ins, for dataclasses to work on while threads may use the other."""
+    return type(kind.__name__, kind.__bases__, {name: value for name, value in kind.__dict__.items() if name not in _LEFT_OUT})
+
+
+def _set(self: object, name: str, *value: Any) -> None:
+    from dataclasses import FrozenInstanceError
+
+    raise FrozenInstanceError(f"cannot {'assign to' if value else 'delete'} field {name!r}")

@@ -57,6 +57,16 @@ def test_options_and_inheritance_hold():
         Spot(1.0, 2.0, (), "a")
 
 
+def test_a_field_made_anew_for_each_record_is_no_value_of_the_class():
+    @record
+    class Lot:
+        pieces: list = dataclasses.field(default_factory=list)
+
+    one, other = Lot(), Lot()
+    one.pieces.append("A")
+    assert (one.pieces, other.pieces, hasattr(Lot, "pieces")) == (["A"], [], False)
+
+
 @pytest.mark.parametrize("use", [
     "print([f.name for f in dataclasses.fields(Fitting)][:2])", "print(dataclasses.is_dataclass(Fitting) and ['kind', 'name'])",
     "print([f.name for f in dataclasses.fields(Fitting('shackle', 'a', 1.0))][:2])",

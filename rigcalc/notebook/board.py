@@ -14,13 +14,13 @@ from html import escape
 from importlib.resources import files
 from typing import Any
 
-import anywidget
 import traitlets
 
 from rigcalc.errors import Refusal
 from rigcalc.figures import Figure
 from rigcalc.notebook.course.plainly import in_plain_words
 from rigcalc.notebook.lesson import Block
+from rigcalc.notebook.on_page import OnPage
 
 __all__ = ["Board", "Control", "Said", "View", "amount", "button", "choice", "pick", "slider", "tick"]
 
@@ -150,7 +150,7 @@ def _set(state: dict[str, Any], name: str, value: Any) -> dict[str, Any]:
     return state | {name: value}
 
 
-class Board(anywidget.AnyWidget):
+class Board(OnPage):
     """A live figure on a page.
 
     Parameters

@@ -7,12 +7,12 @@ import secrets
 from html import escape
 from typing import Any
 
-import anywidget
 import traitlets
 
 from rigcalc.learning.keeping import keep_answer
 from rigcalc.learning.names import learner_here
 from rigcalc.notebook.form_text import form_script
+from rigcalc.notebook.on_page import OnPage
 from rigcalc.notebook.teaching import STANDS_IN, draw_for_teaching, names_the_sample, of_the_scene, shop_for_teaching
 from rigcalc.opening.shelf import lessons
 from rigcalc.questions import Stream, compose, mark, read_answer
@@ -96,7 +96,7 @@ def _page(section: str) -> str:
     return f"{page}#{slug}" if page and slug else page
 
 
-class Exercise(anywidget.AnyWidget):
+class Exercise(OnPage):
     """One question to answer, marked at once.
 
     Parameters
