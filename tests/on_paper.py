@@ -1,4 +1,4 @@
-"""What stands on the pages of a PDF: their words, and how large they are."""
+"""A page as it comes out of the printer, and what stands on the sheets: their words, and how large they are."""
 
 from __future__ import annotations
 
@@ -7,7 +7,16 @@ import unicodedata
 
 from pypdf import PdfReader
 
-__all__ = ["sizes", "words"]
+__all__ = ["printed", "sizes", "words"]
+
+
+def printed(chromium, html: str) -> list[str]:
+    """The words of each sheet of a page, on the paper that it names itself."""
+    page = chromium.new_page()
+    page.set_content(html)
+    made = page.pdf(prefer_css_page_size=True)
+    page.close()
+    return words(made)
 
 
 def words(pdf: bytes) -> list[str]:

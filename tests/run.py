@@ -2,7 +2,7 @@
 
     python tests/run.py            everything but what is printed
     python tests/run.py units      one part: units, notebooks or browser
-    python tests/run.py paper pages    what is printed: job sheets, papers, forms and certificates, then lesson pages, as Chromium lays them out on paper
+    python tests/run.py paper      what is printed: job sheets, papers, forms, certificates, lesson pages, as Chromium lays them out on paper
     python tests/run.py whole      units and paper again, with every draw, example and simulated world (tests/many.py): minutes more
 """
 
@@ -28,8 +28,7 @@ PARTS = {
     "notebooks": ["lessons", "quizzes", "--nbval", "--nbval-current-env", "--nbval-cell-timeout=60",
                   "--nbval-sanitize-with=tests/notebooks/sanitize.cfg", "-p", "no:cacheprovider", "-p", "tests.notebooks.early", *SHARED, "-n3"],
     "browser": ["tests/browser", *PAGES, "-p", "no:nbval", *SHARED, "-n3", *NOT_PRINTED],
-    "paper": ["tests", "--ignore=tests/browser", "-p", "no:nbval", *SHARED, "-n3", "-m", "paper"],
-    "pages": ["tests/browser", "-p", "no:nbval", *SHARED, "-n3", "-m", "paper"],
+    "paper": ["tests", "-p", "no:nbval", *SHARED, "-n3", "-m", "paper"],
     "whole": ALL_UNITS,
 }
 IN_EVERY_RUN = ("units", "notebooks", "browser")
@@ -42,7 +41,7 @@ def main(words: list[str]) -> int:
     if set(parts) - set(PARTS):
         print(f"The part '{' '.join(words)}' was given; accepted: {', '.join(PARTS)}; leave it out to run all.", file=sys.stderr)
         return 2
-    if {"browser", "paper", "pages"}.intersection(parts) and not browser_ready():
+    if {"browser", "paper"}.intersection(parts) and not browser_ready():
         return 1
     started, statuses = time.monotonic(), []
     total = dict.fromkeys(COUNTED, 0)

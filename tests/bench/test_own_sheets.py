@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import pytest
-from chromium import chromium_started
 from on_paper import words
 from rigcalc.bench.page import bench_page
 from rigcalc.bench.printed import printed_form
@@ -16,9 +15,8 @@ pytestmark = pytest.mark.paper
 
 
 @pytest.fixture(scope="module")
-def page():
-    with chromium_started() as chromium:
-        yield chromium.new_page()
+def page(chromium):
+    return chromium.new_page()
 
 
 def sheets(page, made: str) -> list[str]:

@@ -6,7 +6,6 @@ import html
 import re
 
 import pytest
-from chromium import chromium_started
 from on_paper import words
 from rigcalc.bench.page import bench_page
 from rigcalc.bench.printed import printed_form
@@ -96,9 +95,8 @@ def test_an_unfilled_form_and_one_with_nothing_to_tell_keep_the_empty_box():
 
 
 @pytest.fixture(scope="module")
-def paper():
-    with chromium_started() as chromium:
-        yield chromium.new_page()
+def paper(chromium):
+    return chromium.new_page()
 
 
 @pytest.mark.paper

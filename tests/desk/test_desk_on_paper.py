@@ -3,7 +3,6 @@
 import re
 
 import pytest
-from chromium import chromium_started
 from on_paper import words
 
 from rigcalc.desk import work
@@ -19,19 +18,13 @@ pytestmark = pytest.mark.paper
 
 
 @pytest.fixture(scope="module")
-def browser():
-    with chromium_started() as chromium:
-        yield chromium
-
-
-@pytest.fixture(scope="module")
-def page(browser):
-    return browser.new_page()
+def page(chromium):
+    return chromium.new_page()
 
 
 @pytest.fixture
-def tablet(browser):
-    return browser.new_context(viewport=TABLET).new_page()
+def tablet(chromium):
+    return chromium.new_context(viewport=TABLET).new_page()
 
 
 def of_many(count: int) -> dict:

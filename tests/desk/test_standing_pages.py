@@ -7,7 +7,6 @@ import sys
 from html import unescape
 
 import pytest
-from chromium import chromium_started
 from on_paper import words
 
 from rigcalc.desk import work
@@ -39,9 +38,8 @@ def port(desk):
 
 
 @pytest.fixture(scope="module")
-def printer():
-    with chromium_started() as chromium:
-        yield chromium.new_page()
+def printer(chromium):
+    return chromium.new_page()
 
 
 def acts(desk) -> list[tuple[str, str]]:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import pytest
-from chromium import chromium_started
 from on_paper import sizes, words
 
 from papers import a_class
@@ -23,9 +22,8 @@ def papers(tmp_path_factory):
 
 
 @pytest.fixture(scope="module")
-def page():
-    with chromium_started() as chromium:
-        yield chromium.new_page(viewport={"width": ACROSS, "height": 1000})
+def page(chromium):
+    return chromium.new_page(viewport={"width": ACROSS, "height": 1000})
 
 
 def pdf_of(page, paper: dict, format: str) -> bytes:

@@ -3,7 +3,6 @@
 import os
 
 import pytest
-from chromium import chromium_started
 from on_paper import sizes, words
 
 from rigcalc.desk.shown import skill_names
@@ -68,9 +67,8 @@ def real_length(long: bool) -> dict:
 
 
 @pytest.fixture(scope="module")
-def page():
-    with chromium_started() as chromium:
-        yield chromium.new_page()
+def page(chromium):
+    return chromium.new_page()
 
 
 CASES = {"short": statement, "usual": lambda: real_length(False), "longest": lambda: real_length(True)}

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import dataclasses
 import re
-import subprocess
 from datetime import date
 
 import pytest
+from on_paper import printed
 
 from rigcalc.cautions import CAUTIONS, INVENTED, INVENTED_GAUGE
 from rigcalc.cli import main
@@ -204,17 +204,9 @@ STOPPED = dataclasses.replace(SHOP, tools=_found_bad(SHOP.tools), gauges=_found_
 @pytest.mark.paper
 @pytest.mark.parametrize("shop", [SHOP, STOPPED], ids=["in use", "out of use"])
 @pytest.mark.parametrize("paper", ["A4", "Letter"])
-def test_each_tool_prints_on_one_sheet(home, paper, shop):
-    from chromium import find_or_get_chromium
-
-    browser = find_or_get_chromium()
-    if not browser:
-        pytest.fail("no chromium to print with")
+def test_each_tool_prints_on_one_sheet(chromium, paper, shop):
     page = card_as_html(tuple(wall_card(shop, tool.id) for tool in shop.tools)).replace("@page {", f"@page {{ size:{paper};")
-    (home / "cards.html").write_text(page, encoding="utf-8")
-    subprocess.run([browser, "--headless", "--no-sandbox", "--disable-gpu", f"--user-data-dir={home}/profile", "--no-pdf-header-footer",
-                    f"--print-to-pdf={home}/cards.pdf", f"file://{home}/cards.html"], check=True, capture_output=True, timeout=120)
-    assert len(re.findall(rb"/Type\s*/Page\b", (home / "cards.pdf").read_bytes())) == 4
+    assert len(printed(chromium, page)) == 4
 
 
 def test_a_card_of_a_tool_that_is_gone_is_void(home, capsys):

@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 import dataclasses
-import re
-import subprocess
 from datetime import date
 from html.parser import HTMLParser
 from pathlib import Path
 
 import pytest
+from on_paper import printed
 
 from rigcalc.assembly import Order, job_sheet
 from rigcalc.cautions import CAUTIONS, INVENTED, INVENTED_GAUGE, PRACTICE
@@ -164,14 +163,6 @@ def test_order_and_decisions_share_the_width_of_the_second_page(order):
 
 @pytest.mark.paper
 @pytest.mark.parametrize("order, pages", [("02_cafe_wires", 5), ("04_glasshouse_curtain", 5), ("05_kayak_bridle", 5), ("08_lanyards", 6)])
-def test_a_sheet_is_no_longer_than_it_has_to_be(order, pages, tmp_path):
-    from chromium import find_or_get_chromium
-
-    browser = find_or_get_chromium()
-    if not browser:
-        pytest.fail("no chromium to print with")
+def test_a_sheet_is_no_longer_than_it_has_to_be(order, pages, chromium):
     made = job_sheet(read_order_file(str(FOLDER / f"{order}.toml")), SHOP, date(2026, 11, 25))
-    (tmp_path / "sheet.html").write_text(as_html(made), encoding="utf-8")
-    subprocess.run([browser, "--headless", "--no-sandbox", "--disable-gpu", f"--user-data-dir={tmp_path}/profile", "--no-pdf-header-footer",
-                    f"--print-to-pdf={tmp_path}/sheet.pdf", f"file://{tmp_path}/sheet.html"], check=True, capture_output=True, timeout=120)
-    assert len(re.findall(rb"/Type\s*/Page\b", (tmp_path / "sheet.pdf").read_bytes())) <= pages
+    assert len(printed(chromium, as_html(made))) <= pages
