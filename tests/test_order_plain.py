@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import tomllib
+from pathlib import Path
+
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
@@ -12,6 +15,7 @@ from rigcalc import _order_plain as plain
 from rigcalc import _order_words as words
 from rigcalc.errors import Refusal
 
+ORDERS = Path(__file__).resolve().parent.parent / "lessons" / "orders"
 _THINGS = sorted(plain._ONLY_THINGS - {""})
 _JOINED = st.sampled_from([" ", ", ", "; ", ": "])
 
@@ -64,6 +68,12 @@ def test_words_of_things_say_nothing_the_lists_refuse(by_the_lists, what, betwee
 @pytest.mark.parametrize("text", sorted(plain._TOLD))
 def test_the_known_sentences_say_nothing_the_lists_refuse(by_the_lists, text):
     assert plain.known_sentence(text.capitalize()) and _told(text.capitalize()) == ""
+
+
+def test_the_known_sentences_stand_in_the_invented_orders():
+    """One that stands there no more would only be a text that nobody reads by the lists."""
+    stand = {value.lower() for path in ORDERS.glob("*.toml") for value in tomllib.loads(path.read_text(encoding="utf-8")).values() if isinstance(value, str)}
+    assert plain._TOLD <= stand
 
 
 def test_any_two_of_the_words_beside_each_other_say_nothing_either(by_the_lists):
