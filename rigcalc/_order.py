@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from rigcalc._order_check import check_question, hung_weight, is_mass
-from rigcalc._order_words import ASK_LIFE, ASK_LIFTING, STATIC_ONLY, beside_plain, is_plain, refuse_against_answers, refuse_beside, refuse_words, says_nobody, takes_up
+from rigcalc._order_person import is_guess
+from rigcalc._order_words import ASK_LIFE, ASK_LIFTING, STATIC_ONLY, beside_plain, is_plain, refuse_against_answers, refuse_beside, refuse_noted, refuse_words, says_nobody, takes_up
 from rigcalc._records import record
 from rigcalc.errors import Refusal
 from rigcalc.rating import class_of_use, uses
@@ -235,7 +236,14 @@ _WHEN_PULLED = (("pull_endings", "How did each pulled piece end, as 6 x broke in
 def open_questions(order: Order) -> tuple[str, ...]:
     """The questions that an order by itself leaves open, in the order of asking."""
     blank = [question for name, question in _wanted(order) if getattr(order, name) is None]
-    return (*blank, *_contradicted(order), *check_question(order), *_of_pieces(order))
+    return (*blank, *_contradicted(order), *_load_from_nobody(order), *check_question(order), *_of_pieces(order))
+
+
+def _load_from_nobody(order: Order) -> tuple[str, ...]:
+    """The question that a load from nobody, or a guessed one, leaves open."""
+    if order.is_ring or order.load_from is None or not is_guess(order.load_from):
+        return ()
+    return (f"'{order.load_from}' states no load: who weighed, measured or worked it out, or which paper says it (--load-from)?",)
 
 
 def _contradicted(order: Order) -> tuple[str, ...]:
@@ -313,6 +321,7 @@ def refuse_class(order: Order) -> str | None:
     """The class of use, or None while nobody has said; refuses the classes that this workbook never serves."""
     refuse_words(order.named, order.where or "")
     refuse_beside(*filter(None, (order.near, order.installer, order.load_from, order.seen_by, order.measured)))
+    refuse_noted(*filter(None, (order.number, order.size_reason, order.life)))
     _refuse_together(order)
     if order.movement is not None and order.movement not in MOVEMENTS:
         raise Refusal(f"the movement '{order.movement}'", ", ".join(MOVEMENTS), "answer with one of these")

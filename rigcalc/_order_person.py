@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-__all__ = ["is_person", "is_stand_in"]
+__all__ = ["is_guess", "is_person", "is_stand_in"]
 
 # Words that stand where a person's name should.
 _NO_PERSON = re.compile(r"\b(?:the|our|my|your|their|his|her|we|us|an|any|friend|some\w*|same|shop|works?|company|firm|office|council|club|team|department|dept|ltd|inc|llc|gmbh|customer|owner|"
@@ -14,6 +14,20 @@ _NO_NAME = re.compile(r"(?:no|none|nobody|no[ -]one|n/?a|unknown|not known|tba|t
 # Names that forms are filled in with where nobody stands behind them.
 _STAND_IN = re.compile(r"(?:john|jane|jo|joe|jonny|johnny|baby|janie)\.? (?:q\.? ?)?(?:doe|roe|public|bloggs|sixpack|average|citizen)|fred bloggs|a\.? ?n\.? ?other|(?:max|erika) mustermann|first ?name .*|name surname|your name"
                        r"|(?:test|testing|dummy|demo|sample|example|foo|fake|placeholder)\w* .*|.* (?:test|tester|dummy|example|placeholder|bar|mouse)|lorem ipsum|mickey .*|donald duck", re.IGNORECASE)
+
+
+# Words of somebody who does not know what it weighs.
+_GUESS = re.compile(r"\b(?:guess\w*|estimat\w+|rough(?:ly)?|(?:do(?:es)?|did|would|can)(?:n['\u2019]t| ?not) (?:\w+ )?(?:know|say|weigh|measure)|dunno|no idea|not (?:known|sure|weighed|measured|said|asked)|unsure|unknown|nobody|no[ -]one|none|nothing|anybody|anyone|somebody|someone|whoever"
+                    r"|by eye|by feel|rule of thumb|thin air|about right|never (?:weighed|measured))\b", re.IGNORECASE)
+
+
+def is_guess(text: str) -> bool:
+    """Whether a text names nobody and nothing that a load could come from, or says that it is a guess.
+
+    >>> is_guess("?"), is_guess("my own estimate"), is_guess("the gardener, who weighed it")
+    (True, True, False)
+    """
+    return bool(_NO_NAME.fullmatch(text.strip()) or _GUESS.search(text))
 
 
 def is_stand_in(text: str) -> bool:

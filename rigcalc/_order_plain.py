@@ -21,9 +21,9 @@ _WORK = ("brace braces bridle cable cables wire wires line lines span mid end en
 _THINGS = ("gate gates fence fences post posts trellis trellises espalier espaliers cordon cordons rose roses ivy vine vines grapevine grapevines wisteria clematis honeysuckle jasmine hops beans peas plant plants machine machines plum plums pear pears "
            "apple apples tree trees shrub shrubs curtain curtains shade cloth lamp lamps lantern lanterns sign signs lid lids cover covers tool tools lanyard lanyards row rows door doors window windows kayak")
 _PLACES = "field fields lane harbour yard boatyard courtyard hill farm garden gardens orchard vineyard barn shed wall walls glasshouse greenhouse polytunnel workshop sawmill storehouse hall corner side south north east west facing"
-# Whole sentences on who is near it, fits it or gave its load, as the invented sample has them: in others the same words may put somebody on it.
+# Whole sentences on who is near it, fits it, gave its load, or why a size was chosen, as the invented sample has them: in others the same words may put somebody on it.
 _TOLD = frozenset((
-    "nobody: fenced off, chained and locked; if it lets go, the gate only sags", "nobody: it can only drop on the plant benches", "visitors walk below", "people walk below", "pin to pin", "ines varrow",
+    "nobody: fenced off, chained and locked; if it lets go, the gate only sags", "nobody: it can only drop on the plant benches", "wear and livestock", "want of a reel of 5/32 in the shop", "visitors walk below", "people walk below", "pin to pin", "ines varrow",
     "the farmer", "the farmer, who weighed and measured the gate", "the gardener", "the gardener, who weighed the curtain", "the museum's fitter", "the museum, which weighed the kayak", "the town council",
     "the town council, which weighed the lantern and measured the lane"))
 

@@ -10,7 +10,7 @@ import re
 from functools import cached_property
 
 __all__ = ["AFLOAT", "ASKS_PEOPLE", "BESIDE", "CEILING", "CRACKING", "CROWDED", "EMPTY", "FURNISHING", "GARDEN", "HELD_BACK", "HONEST", "HUNG", "INSTEAD", "MODEST", "BY_VEHICLE",
-           "LIFTED", "LOADS", "MASTS", "MOVING", "NAMED_AFTER", "NEAR_SOMEBODY", "ON_IT", "OVER", "PERSONS", "PLACES", "PLAIN", "ACROSS", "PURPOSE",
+           "LIFTED", "LOADS", "MASTS", "MOVING", "NAMED_AFTER", "NEAR_SOMEBODY", "ON_IT", "OVER", "OVERHEAD", "PERSONS", "PLACES", "PLAIN", "ACROSS", "PURPOSE",
            "REFUSED", "ROOMS", "SHAKEN", "SOMEBODY", "STAYED", "TIGHTENERS", "TRAVELS", "USED", "VEHICLE", "WAYS", "WITHOUT_HARM", "WORKED"]
 
 
@@ -63,12 +63,12 @@ _PERSON = (r"audiences?", r"spectators?", r"people", r"persons?", r"visitors?", 
            r"cyclists?", r"shoppers?", r"patients?", r"tourists?", r"campers?", r"painters?", r"roofers?", r"cleaners?", r"staff", r"crew",
            r"divers?", r"photographers?", r"hunters?", r"drivers?", r"climbers?", r"sweeps?", r"anglers?", r"grand(?:child|children|kids?|sons?|daughters?|parents?)", r"runners?(?! beans?)", r"anyone|anybody|everyone|someone|somebody")
 _WAYS = (r"walkways?", r"streets?", r"roads?", r"lanes?", r"(?:foot)?paths?", r"pavements?|sidewalks?", r"doorways?|entrances?", r"aisles?",
-         r"corridors?", r"alle?ys?|alleyways?", r"passage(?:way)?s?", r"drive(?:way)?s?", r"cycle ?ways?", r"foot ?bridges?")
+         r"corridors?", r"arch ?ways?", r"kerbs?|curbs?", r"alle?ys?|alleyways?", r"passage(?:way)?s?", r"drive(?:way)?s?", r"cycle ?ways?", r"foot ?bridges?")
 _PLACE = (*_WAYS, r"steps", r"seats?|seating", r"chairs?", r"(?:\w+ )?tables?", r"stages?", r"desks?", r"counters?", r"cots?|cribs?|prams?", r"dance ?floors?",
           r"stairs?|staircases?|stairwells?", r"foyers?|lobb(?:y|ies)", r"classrooms?", r"markets?", r"terraces?|patios?",
           r"courtyards?", r"doors?", r"shop ?fronts?", r"bars?", r"pews?", r"halls?", r"arenas?", r"bleachers", r"car parks?|parking", r"pools?",
           r"workbench(?:es)?", r"bench(?:es)?", r"sofas?|couch(?:es)?|armchairs?", r"stools?", r"beds?", r"bunks?", r"islands?", r"work ?tops?",
-          r"work ?surfaces?", r"sinks?", r"cookers?|stoves?|hobs?|ovens?", r"tills?|check-?outs?", r"picnic \w+", r"barbecues?", r"hearths?|fire ?places?",
+          r"work ?surfaces?", r"sinks?", r"cookers?|stoves?|hobs?|ovens?", r"tills?|check-?outs?", r"(?:ticket |phone |toll |market )?(?:booths?|kiosks?)", r"picnic \w+", r"barbecues?", r"hearths?|fire ?places?",
           r"verandah?s?", r"porch(?:es)?", r"balcon(?:y|ies)", r"deck(?:ing|s)?", r"plazas?|squares?", r"bus (?:stop|shelter)s?", r"sand ?pits?",
           r"trampolines?", r"baths?", r"hot tubs?", r"platforms?", r"playing fields?", r"pitch(?:es)?")
 OVER = _Words("above", "over", "overhead", "overhanging")
@@ -86,12 +86,12 @@ ROOMS = _Words(
     r"factor(?:y|ies)", r"stations?", r"airports?", r"malls?", r"arcades?", r"atri(?:a|ums?)", r"markets?", r"conservator(?:y|ies)", r"corridors?",
     r"stair ?wells?|stair ?cases?|stairs?|landings?", r"apartments?|(?:a|my|our|the) flat|flat$", r"quays?|piers?|jett(?:y|ies)|bridges?|harbours?|promenades?|beach(?:es)?", r"parks?|village greens?|squares?|plazas?|playing fields?|pitch(?:es)?|stadiums?|arenas?|band ?stands?|campus", r"stages?", r"clubs?", r"wedding\w*|fetes?|part(?:y|ies)", r"saloons?|inns?|boutiques?|castles?|ballrooms?", r"entrances?|doorways?", r"in (?:a|the|my|our) (?:\w+ )?(?:house|home|cottage)", r"baker(?:y|ies)", r"exhibitions?",
     r"fairs?", r"festivals?", r"night ?clubs?|discos?", r"club ?houses?", r"beer gardens?", r"school ?yards?", r"fair ?grounds?",
-    r"bus (?:stop|shelter)s?", r"camp ?sites?", r"patios?|terraces?", r"verandah?s?", r"porch(?:es)?", r"balcon(?:y|ies)", r"car ?ports?|garages?")
+    r"bus (?:stop|shelter)s?", r"camp ?sites?", r"patios?|terraces?", r"verandah?s?", r"porch(?:es)?", r"(?:front|back|house) doors?", r"balcon(?:y|ies)", r"car ?ports?|garages?")
 EMPTY = _Words(r"store[ -]?rooms?", r"storage", r"stores? of", r"archives?", r"attics?", r"lofts?(?! (?:conversion|flat|apartment|room))", r"cellars?", r"barns?", r"sheds?", r"glass ?houses?",
                r"green ?houses?", r"poly ?tunnels?", r"silos?", r"boiler rooms?", r"roof ?voids?")
 CEILING = _Words(r"ceilings?")
 HUNG = _Words(
-    r"ceilings?", r"hang(?:s|ing)?", r"hung", r"suspen\w+", r"overhead", r"above", r"over", r"pendants?", r"lamps?", r"lanterns?", r"lights", r"lighting",
+    r"ceilings?", r"hang(?:s|ing|ers?)?", r"hung", r"suspen\w+", r"overhead", r"above", r"over", r"pendants?", r"lamps?", r"lanterns?", r"lights", r"lighting",
     r"(?:a|the|ceiling|strip|pendant) light", r"light fi(?:tting|xture)s?", r"televisions?", r"tvs?", r"(?:projection )?screens?", r"monitors?", r"projectors?",
     r"(?:loud)?speakers?", r"(?:ceiling )?fans?", r"signs?", r"banners?", r"mirrors?", r"pictures?", r"paintings?", r"photographs?", r"posters?",
     r"art ?works?", r"sculptures?", r"mobiles?", r"models?", r"decorations?", r"baubles?", r"garlands?", r"wreaths?", r"planters?", r"(?:plant|flower) ?pots?",
@@ -121,6 +121,10 @@ ASKS_PEOPLE = _Words(
     r"chandeliers?", r"(?:disco|mirror) balls?", r"play\w*", r"tents?", r"bouncy castles?|inflatables?", r"(?:clothes|washing|laundry) (?:line|rail|dryer)s?", r"solar (?:panel|module)s?",
     r"shor(?:e|es|ing)", r"bulg\w+", rf"(?:hold|retain|support|prop|brac|stay|tie)\w*(?: up)?(?: for| of| on)? {_A}(?:\w+ )?(?:walls?|roofs?|ceilings?|floors?|beams?|oaks?|trees?(?! guard)|boughs?|limbs?|branch(?:es)?)", r"(?:porch|glass|car ?port) roofs?", r"barricades?|trip ?wires?", r"canop(?:y|ies) (?:tie|stay|brace|wire)s?",
     r"(?:leaning|leans|cracked|broken|sick|damaged|split|dead|overhanging) (?:\w+ )?(?:trees?|oaks?|limbs?|boughs?|branch(?:es)?|walls?)", r"tree brac\w+", r"marquee \w+")
+# Over heads by its own words, or over somebody at work there, whoever is said to be near.
+OVERHEAD = _Words(
+    r"overhead", r"head[ -]?(?:height|high)", rf"(?:above|over) (?:the )?heads?(?! of (?:a|the|my|our) (?:\w+ )?(?:bed|stairs?|valley|stream|river|well|weir|lake|pond|field|garden|table)s?\b)", r"(?:above|over) (?:\w+'?s?'? ){1,3}heads?",
+    rf"(?:above|over|behind|in front of) {_A}(?:\w+ )?(?:receptionist|cashier|clerk|baker|butcher|barber|hairdresser|seller|vendor|attendant|secretar(?:y|ie)|choir|singer|musician|band|pianist|organist|teacher|waiter|waitres|barista|chef|cook|nurse|dentist|typist|guard|porter|sitter|speaker(?= (?:at|on|in)))(?:s|es)?(?! (?:shop|yard|shed|garden|orchard|field)s?\b)")
 # Hung in a room, so that a bed below it is no flower bed.
 FURNISHING = _Words(r"shel(?:f|ves|ving)", r"lamps?|lanterns?|lights?", r"mirrors?", r"pictures?|paintings?", r"canop(?:y|ies)", r"televisions?|tvs?", r"cupboards?|cabinets?", r"racks?", r"curtains?|drapes?", r"bookcases?")
 MASTS = _Words(r"masts?", r"antennas?|aerials?", r"flag[ -]?(?:pole|staff|mast)s?|flagstaves", r"chimneys?", r"stove ?pipes?|flues?|smoke ?stacks?", r"towers?",
@@ -216,11 +220,11 @@ _LIFTED = (
     r"(?:hang|hangs|hung|hanging|suspend(?:s|ed|ing)?|holds?) (?:up )?(?:\w+ ){0,2}(?:engine|motor|car|vehicle)s?",
     r"gantr(?:y|ies)", r"derricks?", r"sheer ?legs", r"chain (?:block|hoist|fall)s?", r"snatch ?blocks?", r"block and \w+", r"tackles?", r"capstans?", r"windlass(?:es)?", r"jack(?:s|ed|ing)? (?:up|under|for)", r"skidding", r"stump (?:pull\w*|remov\w*|extract\w*)", r"uproot\w*",
     rf"pull(?:s|ing|ed)? (?:over |down )?{_A}(?:\w+ )?(?:trees?|stumps?|posts?|roots?|oaks?|fences?|walls?|boulders?|rocks?)(?: out)?", r"well (?:bucket|rope|cable|wire)s?", r"up (?:the|a|our) wall", r"trolley (?:wire|line|rope|cable)s?",
-    r"cranes?", r"davits?", r"block and tackle", r"come[ -]?alongs?", r"gin poles?", r"elevators?", r"dumb[ -]?waiters?", r"\w*pullers?", r"(?:bale|sack|load|bag|box|bike|stone|log|bucket)(?:s|es)? up (?:to|into|onto)", r"fell(?:ing)? (?:\w+ )?trees?")
+    r"crane[sd]?", r"craning", r"heave[sd]?", r"draw(?:s|ing)? (?:\w+ ){1,3}up\b", r"slung (?:\w+ )?(?:from|under|below|by) (?:the |a )?(?:\w+ )?(?:loader|fork|bucket|hook|arm|jib|boom)s?", r"davits?", r"block and tackle", r"come[ -]?alongs?", r"gin poles?", r"elevators?", r"dumb[ -]?waiters?", r"\w*pullers?", r"(?:bale|sack|load|bag|box|bike|stone|log|bucket)(?:s|es)? up (?:to|into|onto)", r"fell(?:ing)? (?:\w+ )?trees?")
 _TRAVELS = (
     r"(?:milk|carnival|parade) floats?", r"drays?", r"boot of (?:the|my|our|a) (?:car|estate|hatchback|saloon)",
     r"(?:engine|motor|gear ?box|exhaust|bonnet|hood|boot|chassis|bumper|axle|roll|wheel|cab|bull|spare wheel|windscreen)s? ?(?:bay|mount|stay|brace|block|support|hanger|prop|cage|bar|cable|wire|strut|clamp|compartment|rest|carrier|arch)s?(?! (?:test|show))", r"gear ?box(?:es)?", r"tail ?boards?",
-    r"hand ?brakes?|parking brakes?|brake rods?|accelerators?|steering|throttles?|pedals?", r"motor ?sports?|race ?tracks?", r"(?:go-?)?karts?", r"golf (?:bugg(?:y|ies)|carts?)", r"harvesters?|excavators?|diggers?|bulldozers?|ploughs? (?:hitch|beam|lift)s?", r"mowers?",
+    r"hand ?brakes?|parking brakes?|brake rods?|accelerators?|steering|throttles?|pedals?", r"motor ?sports?|race ?tracks?", r"(?:go-?)?karts?", r"golf (?:bugg(?:y|ies)|carts?)", r"harvesters?|(?:front |wheel |skid )?(?<!free )loaders?|telehandlers?|excavators?|diggers?|bulldozers?|ploughs? (?:hitch|beam|lift)s?", r"mowers?",
     r"mini ?bus(?:es)?|jeeps?|suvs?|4x4s?|atvs?|utes?|scooters?|mopeds?|quads?", r"locomotives?|railway carriages?|rail ?cars?|rolling stock", r"jet ?skis?|submarines?|hover ?crafts?",
     r"halyards?", r"(?:main|jib|fore|stay|spinnaker|genoa|gaff)[ -]?(?:sail|sheet)s?", r"(?<!shade )(?<!sun )sail(?:ing|s)? ?(?:sheet|hoist|boom|mast|track|lacing|halyard|rope|wire)s?", r"spinnakers?", r"(?:boom|gaff) ?(?:vang|brace|stay|guy|lift)?s?", r"vangs?|kicking straps?",
     r"(?:standing|running|yacht|boat|ship'?s?|dinghy) rigging", r"(?:yacht|boat|dinghy|ship|barge)s?'? (?:shroud|stay|rail|wire|mast|boom|cradle|trailer)s?", r"bob ?stays?|whisker stays?", r"rudders?|tillers?", r"anchor (?:chain|rode|warp)s?", r"dock(?:ing)? lines?",

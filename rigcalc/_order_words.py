@@ -10,7 +10,7 @@ from rigcalc._order_clauses import beside_it, by_whom, caught, on_it, without_th
 from rigcalc._order_plain import known_sentence, only_things, says_nothing_refused
 from rigcalc.errors import Refusal
 
-__all__ = ["ASK_LIFE", "ASK_LIFTING", "STATIC_ONLY", "beside_plain", "can_tighten", "is_mast", "is_plain", "refuse_against_answers", "refuse_beside", "refuse_words", "says_nobody", "somebody_near", "speaks_of_load", "takes_up"]
+__all__ = ["ASK_LIFE", "ASK_LIFTING", "STATIC_ONLY", "beside_plain", "can_tighten", "is_mast", "is_plain", "refuse_against_answers", "refuse_beside", "refuse_noted", "refuse_words", "says_nobody", "somebody_near", "speaks_of_load", "takes_up"]
 
 _NOBODY = r"(?:nobody|no[ -]one)(?:\s*:\s*(.*?))?\.?"
 _IN_LINE = re.compile(r"\b(?:shackles?|links?|carabiners?|snap ?hooks?|swivels?|chains?)\b", re.IGNORECASE)
@@ -52,6 +52,14 @@ def refuse_beside(*told: str) -> None:
             raise Refusal(f"'{said}' in '{text[:100]}'", STATIC_ONLY, ASK_LIFE)
 
 
+def refuse_noted(*notes: str) -> None:
+    """Refuses an order whose number, reason for a size or wanted life, which stand on the sheet and the tag, speak of what its own words may not."""
+    for note in notes:
+        if not known_sentence(note) and not only_things(note):
+            refuse_words(note, "")
+            refuse_beside(note)
+
+
 def _refused(what: str, where: str) -> str:
     """The first words of an order that name refused work; '' when none does."""
     what, where = without_those_beside(what), without_those_beside(terms.NAMED_AFTER.sub("", where))
@@ -91,7 +99,7 @@ def _somebody(what: str, where: str, plain: str) -> str:
     """The very words that put people under it, beside it or in its fall; '' where none do."""
     if terms.GARDEN.search(plain) and not terms.FURNISHING.search(what):
         plain = re.sub(r"\bbeds?\b", "", plain)
-    found = terms.PERSONS.search(plain) or terms.ASKS_PEOPLE.search(plain)
+    found = terms.PERSONS.search(plain) or terms.OVERHEAD.search(plain) or terms.ASKS_PEOPLE.search(plain)
     if found:
         return found.group()
     return (not only_things(plain) and beside_it(plain) or _mast(what, where) or _where_people_are(what, plain) or _together(terms.OVER, terms.SOMEBODY, plain)

@@ -206,3 +206,33 @@ def test_a_certificate_is_printed_as_its_label_says_it():
         return next(text for text in job_sheet(order("01_gate_brace"), dataclasses.replace(SHOP, reels=reels), DAY).record if text.startswith("Reel R6"))
 
     assert "; made-up certificate H-2 (" in line("made-up certificate H-2") and "; certificate H-2 (" in line("H-2")
+
+
+# --- overhead, on the sheet, from nobody -------------------------------------------------------------------
+
+@pytest.mark.parametrize("where, told", [
+    ("overhead", "overhead"), ("above head height", "above head"), ("over heads", "over heads"), ("shed, above my head", "above my head"), ("over the heads of the choir", "over the heads"),
+    ("above the receptionist", "above the receptionist"), ("over the ticket booth", "ticket booth"), ("over the archway", "archway")])
+def test_over_heads_is_no_place_where_nobody_can_be(where, told):
+    text = refusal("02_cafe_wires", where=where)
+    assert "the use nobody together with" in text and told in text
+
+
+@pytest.mark.parametrize("where", ["field at the head of the valley", "behind the bakery", "garden, above the lintel"])
+def test_a_head_that_is_nobodys_is_no_matter(where):
+    assert sheet("02_cafe_wires", where=where).limit_shown
+
+
+@pytest.mark.parametrize("name, note", [("size_reason", "children climb on it"), ("size_reason", "wear, since a bucket is hoisted with it"), ("number", "trellis, children hang on it"), ("life", "till the swing is gone")])
+def test_what_stands_on_the_sheet_and_the_tag_is_read_too(name, note):
+    assert "static work" in refusal("02_cafe_wires", **{name: note})
+
+
+@pytest.mark.parametrize("said", ["?", "-", "I do not know", "nobody", "somebody", "guessed", "my own estimate", "the gardener, by eye", "the gardener, who has not weighed it: unknown"])
+def test_a_load_from_nobody_or_guessed_is_asked_about(said):
+    assert asked("02_cafe_wires", load_from=said).startswith(f"'{said}' states no load: who weighed, measured or worked it out")
+
+
+@pytest.mark.parametrize("said", ["the plates", "the mast maker's sheet", "the gardener", "Osk Tamberlin, on the yard's scale"])
+def test_whoever_or_whatever_says_the_load_is_taken(said):
+    assert sheet("02_cafe_wires", load_from=said).limit_shown

@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from rigcalc._order_words import says_nobody
+from rigcalc._order_words import refuse_words, says_nobody
 from rigcalc.assembly import MissingFacts, Order, job_sheet
 from rigcalc.errors import Refusal
 from rigcalc.shop import load_shop, sample_shop_path
@@ -291,3 +291,9 @@ def test_of_the_shop_s_own_orders_none_for_people_or_worse_is_made_for_nobody(na
 
     with pytest.raises(Refusal):
         job_sheet(replace(made, use="nobody", near="nobody", movement="none"), SHOP)
+
+
+@pytest.mark.parametrize("what", ["fence wire, the post is craned by it", "gate wire for the gate that is craned in", "fence wire that heaves the post", "fence wire slung from the loader", "fence wire to draw the post up"])
+def test_lifting_by_another_word_is_refused_too(what):
+    with pytest.raises(Refusal, match="speaks of"):
+        refuse_words(what, "field")

@@ -16,6 +16,7 @@ from rigcalc.questions.own import own_families_in_words
 
 __all__ = ["ROUTES", "back"]
 
+MOST_ALIKE = 12  # told line by line
 WIDTHS = ("<style>table.places td:nth-child(2){min-width:17rem}table.places th,table.places td{padding:.3rem .45rem}"
           "table.places td:nth-child(n+3){font-variant-numeric:tabular-nums}</style>")
 
@@ -56,7 +57,7 @@ def _to_set(desk, typed, class_id: str, wanted: str) -> str:
     others = " · ".join(f'<a href="{escape(link("class", class_id, "papers"))}?blueprint={escape(name)}">{escape(name)}</a>'
                         for name in work.blueprints(desk) if name != wanted)
     spread = "".join(f"<li>{escape(line)}</li>" for line in work.spread_before_setting(desk, class_id, wanted).in_words())
-    return (f"<p>{escape(plan.title)}. Every candidate gets own values and an own order. "
+    return (f"<p>{escape(plan.title)}. Every candidate gets own values and an own order, as far as a family has texts enough: what stands on two papers is told once they are set. "
             f'<a href="{escape(link("blueprint", wanted))}">The whole blueprint</a>, with its cut and judges.</p><ul>{rules}</ul>'
             + (f"<p>Other blueprints: {others}</p>" if others else "") + _own(desk) + practice + "".join(hint(one) for one in work.notes_before_setting(desk, plan)) + _for_shares(plan) + _beyond_the_bench(plan)
             + f"<h2>How evenly hard these papers will be</h2><ul>{spread}</ul>"
@@ -95,7 +96,18 @@ def _set(desk, rows: list[dict], room, class_id: str) -> str:
               f'<a href="{escape(link("paper", row["paper_id"], "print"))}">Print</a> · '
               f'<a href="{escape(link("class", class_id, "type-in", row["paper_id"]))}">Type in</a>'] for row in rows]
     slips = f'<p><a class="button second" href="{escape(link("class", class_id, "slips"))}">Slips with addresses, to print</a></p>' if base else ""
-    return (f"<p>{escape(told)}</p>{slips}" + table(["Candidate", "Paper", *(["Address"] if base else []), "On paper"], cells))
+    return (f"<p>{escape(told)}</p>{slips}" + table(["Candidate", "Paper", *(["Address"] if base else []), "On paper"], cells)
+            + _alike(work.alike_in_words(desk, class_id)))
+
+
+def _alike(said: list[str]) -> str:
+    """Which questions a neighbour could copy the answer of; nothing where each stands on one paper alone."""
+    if not said:
+        return ""
+    more = f"<li>and {counted(len(said) - MOST_ALIKE, 'question')} more</li>" if len(said) > MOST_ALIKE else ""
+    return (f"<details><summary>{counted(len(said), 'question')} {'stands' if len(said) == 1 else 'stand'} the same, values and all, on two papers or more: "
+            "seat these people apart</summary><ul>" + "".join(f"<li>{escape(one)}</li>" for one in said[:MOST_ALIKE]) + more + "</ul>"
+            + hint("A family with few texts runs out of them: there are only so many sleeve sizes. One of your own with fewer than 30 can be given more.") + "</details>")
 
 
 class Slips(FormHandler):

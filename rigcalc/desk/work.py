@@ -17,12 +17,12 @@ from rigcalc.desk.room_process import RoomProcess
 from rigcalc.desk.standing import change_standing, may_be_entered, standing_of
 from rigcalc.desk.typing_in import hand_in_typed, to_settle, type_sheet, typings
 from rigcalc.desk.watching import who_has_handed_in
-from rigcalc.desk.written import (blueprint_in_force, blueprints, corrections_of, give_more_time, links, mark_papers,
+from rigcalc.desk.written import (alike_in_words, blueprint_in_force, blueprints, corrections_of, give_more_time, links, mark_papers,
                                   marked, notes_before_setting, paper_of, paper_record, question_paper, results, set_papers, skill_sentences,
                                   spread_before_setting, summary, type_in, uncounted)
 
 __all__ = [
-    "Declared", "Desk", "RoomProcess", "SCHEME", "WAYS", "WAYS_OF_IDENTIFYING", "WHY_TWO_YEARS", "appeals", "asked_families",
+    "Declared", "Desk", "RoomProcess", "SCHEME", "WAYS", "WAYS_OF_IDENTIFYING", "WHY_TWO_YEARS", "alike_in_words", "appeals", "asked_families",
     "asked_family", "assess", "assessed", "bench_events", "bench_form", "blockers", "blueprint_in_force", "blueprints",
     "candidate_of", "certificate", "certificates", "certify", "change_standing", "class_of", "classes", "closed_as_it_stands", "correct_marking",
     "corrections_of", "decide", "decide_appeal", "decision_of", "facts_in_the_way", "forms", "give_more_time", "ground",

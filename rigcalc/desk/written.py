@@ -14,6 +14,7 @@ from rigcalc.desk.folder import Desk, exact_text, sha256_of
 from rigcalc.desk.persons import no_candidate
 from rigcalc.errors import Refusal
 from rigcalc.papers.answers import DamagedAnswers, read_returned, typed_in
+from rigcalc.papers.alike import alike
 from rigcalc.papers.balance import Spread, class_spread, family_results
 from rigcalc.papers.blueprint import Blueprint, blueprint_names, load_blueprint, plan_notes
 from rigcalc.papers.correcting import entered_corrections
@@ -134,6 +135,18 @@ def paper_record(desk: Desk, paper_id: str) -> dict:
 def question_paper(desk: Desk, paper_id: str) -> dict:
     """The paper as the candidate has it."""
     return paper_record(desk, paper_id)["paper"]
+
+
+def alike_in_words(desk: Desk, class_id: str) -> list[str]:
+    """A sentence for each question that stands the same on two or more papers of a class."""
+    whose, papers = {}, []
+    for row in links(desk, class_id):
+        whose[row["paper_id"]] = row["candidate"]["name"]
+        try:
+            papers.append(question_paper(desk, row["paper_id"]))
+        except Refusal:  # a damaged record is told where it is opened
+            continue
+    return [", ".join(f"question {slot} of {whose[paper]}" for paper, slot in where) for where in alike(papers)]
 
 
 def type_in(desk: Desk, paper_id: str, answers: dict[int, object], by: str, second_reader: str,

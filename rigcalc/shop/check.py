@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import re
+
 from rigcalc.errors import Refusal
 from rigcalc.shop.fields import Finding, shown
 
-__all__ = ["across_blocks", "odd_certificates", "other_slots", "still_the_sample"]
+__all__ = ["MOST_OF_TABLE", "across_blocks", "diameter_mm", "slot_size", "still_the_sample"]
 
 FEW_LEFT = 3  # so many are told line by line
 # Each measure of a chart's row in cable diameters, as it can at all be: common practice, never an acceptance value.
@@ -18,7 +20,6 @@ LOOP_OF_BEARING = (2, 4)
 BEARING_DIAMETERS = (3, 40)  # pin of two diameters and some way to the sleeve at least (common practice); beyond it a digit has slipped
 HELD_AT_LEAST = 0.5  # of the table: an eye is taken to hold 90 % (common practice), and less than half is no test of it: the workbook's judgement
 MOST_OF_TABLE = 1.5  # a stronger grade of wire is not that much stronger
-OFF_THE_FACTORS = 0.25  # so far below or above the two grades of the EN factors a certificate is asked about: the workbook's judgement
 
 
 def across_blocks(values: dict) -> list[Finding]:
@@ -33,7 +34,7 @@ def _pull_tests(values: dict) -> list[Finding]:
     from rigcalc.reference import table
     from rigcalc.units import show_force
 
-    findings = []
+    findings, system = [], values["shop"].get("system", "US")
     for n, one in enumerate(values["pull_test"]):
         if not {"size", "metal", "hold"} <= set(one):
             continue
@@ -42,7 +43,8 @@ def _pull_tests(values: dict) -> list[Finding]:
         except Refusal:
             continue
         if known and not min(known) * HELD_AT_LEAST <= one["hold"] <= max(known) * MOST_OF_TABLE:
-            findings.append(Finding(("pull_test", n, "hold"), show_force(one["hold"]), f"about what an eye of {one['size']} cable is taken to hold, 90 % of {show_force(min(known))}, where the maker gives no other",
+            findings.append(Finding(("pull_test", n, "hold"), show_force(one["hold"], system),
+                                    f"about what an eye of {one['size']} cable is taken to hold, 90 % of {show_force(min(known), system)}, where the maker gives no other",
                                     "correct the figure or its unit"))
     return findings
 
@@ -86,7 +88,7 @@ def _impossible(reel: dict, path: tuple, system: str) -> list[Finding]:
     if "certificate_force" not in reel or reel.get("size", "unknown") == "unknown":
         return []
     try:
-        refuse_impossible(reel["certificate_force"], _diameter_mm(reel["size"]), reel["size"])
+        refuse_impossible(reel["certificate_force"], diameter_mm(reel["size"]), reel["size"])
     except Refusal as refusal:
         return [Finding(path, own_unit_first(refusal.given, system), own_unit_first(refusal.accepted, system), refusal.do)]
     return []
@@ -99,7 +101,7 @@ def _inches(size: str):
     return read_size(size).inches
 
 
-def _diameter_mm(size: str) -> float:
+def diameter_mm(size: str) -> float:
     """The nominal diameter in mm of an inch or a metric size by name."""
     return float(size.removesuffix(" mm")) if size.endswith("mm") else float(_inches(size)) * 25.4
 
@@ -144,7 +146,7 @@ def _loops(values: dict) -> list[Finding]:
     findings = []
     for n, thimble in enumerate(values["thimble"]):
         reach, loop, size = thimble.get("bearing_to_sleeve"), thimble.get("loop"), thimble.get("size")
-        d = _diameter_mm(size) if size else 0
+        d = diameter_mm(size) if size else 0
         if reach and d and not BEARING_DIAMETERS[0] * d <= reach <= BEARING_DIAMETERS[1] * d:
             findings.append(Finding(("thimble", n, "bearing_to_sleeve"), f"{reach:g} mm for {size} cable, {reach / d:.2g} diameters",
                                     f"{BEARING_DIAMETERS[0]} to {BEARING_DIAMETERS[1]} diameters, {BEARING_DIAMETERS[0] * d:.3g} mm to {BEARING_DIAMETERS[1] * d:.3g} mm",
@@ -157,10 +159,23 @@ def _loops(values: dict) -> list[Finding]:
 
 
 def _factors(values: dict) -> list[Finding]:
-    """Two factors for one class of use."""
-    return [Finding(("factor", n, "use"), "a second factor for the same use", "one factor for each use",
+    """Two factors for one class of use, or one whose scope takes in what is refused."""
+    return _refused_scopes(values) + [Finding(("factor", n, "use"), "a second factor for the same use", "one factor for each use",
                     "delete the one that no longer holds")
             for n in range(1, len(values["factor"]))]
+
+
+def _refused_scopes(values: dict) -> list[Finding]:
+    """A scope that takes in lifting, people or vehicles: it would stand on the sheet beside the words that refuse them."""
+    from rigcalc._order_words import refuse_words
+
+    findings = []
+    for n, factor in enumerate(values["factor"]):
+        try:
+            refuse_words(re.sub(r"\b(?:no|not|never|without|nobody|neither|nor|except|excluding|but)\b[^,;.]*", "", factor.get("scope", ""), flags=re.IGNORECASE), "")
+        except Refusal as refusal:
+            findings.append(Finding(("factor", n, "scope"), refusal.given.replace("an order that", "a scope that"), refusal.accepted, "write what the factor holds for; nothing covers that work"))
+    return findings
 
 
 def _charts(values: dict) -> list[Finding]:
@@ -205,8 +220,18 @@ def _rows(values: dict, n: int, chart: dict) -> list[Finding]:
             findings.append(Finding((*path, "size"), f"{size} a second time", "one row for each size",
                                     "delete one of the two rows"))
         seen.add(size)
+        findings += _across_a_smaller(chart["row"], row, path)
         findings += _cavity(tool, row, path) + _gauge(values, chart, row, path) + _row_itself(row, path)
     return findings
+
+
+def _across_a_smaller(rows: tuple, row: dict, path: tuple) -> list[Finding]:
+    """A greatest size over a crimp below that of a smaller cable: two rows changed over would pass a crimp that is not closed."""
+    if "gauge_max" not in row or "size" not in row:
+        return []
+    smaller = [one for one in rows if "gauge_max" in one and "size" in one and diameter_mm(one["size"]) < diameter_mm(row["size"]) and one["gauge_max"] > row["gauge_max"]]
+    return [Finding((*path, "gauge_max"), f"{row['gauge_max']:g} mm for {row['size']} and {one['gauge_max']:g} mm for {one['size']}",
+                    "across the crimp of a thicker cable no less than across that of a thinner one", "read both rows of the maker's sheet again") for one in smaller[:1]]
 
 
 def _cavity(tool: dict, row: dict, path: tuple) -> list[Finding]:
@@ -245,13 +270,13 @@ def _gauge(values: dict, chart: dict, row: dict, path: tuple) -> list[Finding]:
 def _slot(gauge: dict, row: dict, path: tuple) -> list[Finding]:
     """A slot that the row's gauge does not have: it would stand on the wall card. A slot's letter is taken as it is."""
     slot, has = row.get("gauge_slot"), gauge.get("sizes")
-    if not slot or not has or _slot_size(slot) in has or not any(map(str.isdigit, slot)):
+    if not slot or not has or slot_size(slot) in has or not any(map(str.isdigit, slot)):
         return []
     return [Finding((*path, "gauge_slot"), shown(slot), f"a slot of gauge {row['gauge']}: {', '.join(has)}; or the letter marked on it",
                     "read the maker's sheet and the gauge, and correct the slot or the gauge's sizes")]
 
 
-def _slot_size(slot: str) -> str:
+def slot_size(slot: str) -> str:
     """The inch size that a slot is called by, or '' for a mark of another kind."""
     from rigcalc.units import read_size
 
@@ -259,12 +284,6 @@ def _slot_size(slot: str) -> str:
         return read_size(slot).name
     except Refusal:
         return ""
-
-
-def other_slots(charts: tuple) -> list[str]:
-    """What is asked about a row that is gauged in a slot of another size than its own: some makers' charts have it so."""
-    return [f"chart {chart.id} has {row.size} gauged in slot {row.gauge_slot} of gauge {row.gauge}: by the chart? Read the maker's sheet again."
-            for chart in charts for row in chart.rows if _slot_size(row.gauge_slot or "") not in ("", row.size)]
 
 
 def _row_itself(row: dict, path: tuple) -> list[Finding]:
@@ -308,7 +327,7 @@ def _slipped(row: dict, path: tuple) -> list[Finding]:
     """A measure of the row so far from its size that a digit must have slipped."""
     if "size" not in row:
         return []
-    d = _diameter_mm(row["size"])
+    d = diameter_mm(row["size"])
     return [Finding((*path, key), f"{row[key]:g} mm on {row['size']} cable, {row[key] / d:.2g} diameters", f"{least:g} to {most:g} diameters, {least * d:.3g} mm to "
                     f"{most * d:.3g} mm: {why}", "has a digit slipped? Read the maker's sheet and measure again")
             for key, (least, most, why) in LIKELY_DIAMETERS.items() if row.get(key) and not least * d <= row[key] <= most * d]
@@ -337,40 +356,6 @@ def _listed(paths: list[tuple]) -> str:
         blocks[block][field] += 1
     return "; ".join(f"{block} " + ", ".join(f"{field}{f' ({count} times)' if count > 1 else ''}" for field, count in fields.items())
                      for block, fields in blocks.items())
-
-
-def odd_certificates(reels: tuple, system: str) -> list[str]:
-    """What is asked about a certificate far from the table's figure for that size, else from the EN factors': a digit may have slipped."""
-    from rigcalc.units import show_force
-
-    asked = []
-    for reel in reels:
-        low_n, high_n, beside = _likely(reel, system)
-        if reel.certificate_n is not None and not low_n <= reel.certificate_n <= high_n:
-            asked.append(f"the certificate of reel {reel.id} says {show_force(reel.certificate_n, system, 'down')}, {beside} "
-                         f"for {reel.size} {reel.construction} {reel.metal}: has a digit or a unit slipped? Read it again.")
-    return asked
-
-
-def _likely(reel, system: str) -> tuple[float, float, str]:
-    """From and to which force in N a certificate needs no question, and what it stands beside; no bounds where no source speaks."""
-    from rigcalc._strength import en_breaking_force_n, read_grades
-    from rigcalc.cable import breaking_force
-    from rigcalc.units import show_force
-
-    certificate_n = reel.certificate_n or 0.0
-    if reel.is_inch:
-        try:
-            table_n = breaking_force(reel.size, reel.construction, reel.metal).force_n
-            return table_n / MOST_OF_TABLE, table_n * MOST_OF_TABLE, f"{certificate_n / table_n:.2g} times the table's {show_force(table_n, system, 'down')}"
-        except Refusal:
-            pass
-    try:
-        least, most = (en_breaking_force_n(reel.construction, _diameter_mm(reel.size), grade) for grade in (read_grades()[0], read_grades()[-1]))
-    except (Refusal, ValueError):
-        return 0.0, float("inf"), ""
-    return (least.force_n * (1 - OFF_THE_FACTORS), most.force_n * (1 + OFF_THE_FACTORS),
-            f"while the table has none and the EN factor ({most.how_known}) gives {show_force(least.force_n, system)} to {show_force(most.force_n, system)}")
 
 
 def _texts(value: object, path: tuple = ()) -> list[tuple[tuple, str]]:

@@ -241,12 +241,13 @@ def _bench_notes(shop: Shop) -> list[str]:
 
 def shop_notes(shop: Shop) -> list[str]:
     """What a shop without mistakes still lacks: a design factor, gauges in date, a maker's chart; a sentence each."""
-    from rigcalc.shop.check import odd_certificates, other_slots
+    from rigcalc.shop.odd import low_factors, odd_certificates, odd_fittings, other_slots, same_gauge_max, shared_cavities
 
     notes = [] if shop.factors else ["no design factor has been entered, so no limit can be given."]
     notes += [f"chart {chart.id}, edition {chart.edition}, gives no order of pressing for {', '.join(row.size for row in lone)}: ask the maker before the first press."
               for chart in shop.charts if (lone := [row for row in chart.rows if row.count > 1 and not row.order])]
-    notes += odd_certificates(shop.reels, shop.system) + other_slots(shop.charts)
+    notes += low_factors(shop.factors) + odd_certificates(shop.reels, shop.system) + odd_fittings(shop.fittings, shop.system)
+    notes += shared_cavities(shop.tools) + other_slots(shop.charts) + same_gauge_max(shop.charts)
     notes += [f"gauge {g.id} {g.out_of_date(date.today())}: it judges nothing until it is checked."
               for g in shop.gauges if not g.in_date(date.today()) and not g.found_bad]
     notes += _found_bad_notes(shop)

@@ -17,7 +17,7 @@ import pytest
 import rigcalc
 from rigcalc.cli import main
 from rigcalc.shop import load_shop, sample_shop_path
-from rigcalc.shop.check import odd_certificates, other_slots
+from rigcalc.shop.odd import odd_certificates, other_slots
 from rigcalc.shop.sheet import from_json
 from rigcalc.units import read_force_n
 

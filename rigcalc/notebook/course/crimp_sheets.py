@@ -108,7 +108,7 @@ def sources() -> lesson.Block:
     job, other, oval = lesson_job(), other_sleeves_order(), oval_in_the_jaws()
     circular = full_source("AC 43.13-1B").rstrip(".")
     rows = (
-        ("counts, orders, cavities, lengths and gaps", "; ".join(chart_line(one.chart) for one in disagreeing()), "INVENTED" if job.chart.invented else "the maker's charts"),
+        ("counts, orders, cavities, lengths and gaps", "; ".join(dict.fromkeys(chart_line(one.chart) for one in (job, *disagreeing()))), "INVENTED" if job.chart.invented else "the maker's charts; INVENTED where it says so"),
         ("gaps even to the shop's own limit", "the shop file, bench", "INVENTED" if job.shop.invented else "the shop's own"),
         ("counts for a hand swager, aluminium", "the trade; for practice only, they give no order", "common practice"),
         ("even gaps, none over the end; where crimps come to lie", "the trade; geometry of the finished sleeve", "common practice; computed"),

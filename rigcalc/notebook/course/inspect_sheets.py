@@ -147,7 +147,7 @@ def _sheet_of(job: Row) -> lesson.Block:
     most = row.gauge_max_mm
     stops = press_stops(job.shop, chart, row)
     order = "" if row.order is None else f"; {order_words(row)}"
-    tool = (*stops, (f"{chart.tool}: jaws clean; paper held near and far; faces meet",), ("STOP: gauge number and date read aloud: in date",),
+    tool = (*stops, (f"{chart.tool}: jaws clean; paper held near and far; faces meet",), (f"STOP: gauge number and date read aloud{'' if stops else ': in date'}",),
             ("First-off of the day: another piece; stays till evening",), (f"STOP: OWN EYE pressed, somebody beside you{order}",),
             (f"OWN EYE: wiped, looked over; crimps, of {row.count}", "count"), (f"STOP: first gauge, {_slot(job)}: all the way on, turned",),
             (f"OWN EYE: every crimp gauged, {row.count}", "on / not, each"), ("The fat crimp: pressed again once, gauged", "place"))
