@@ -8,6 +8,7 @@ from datetime import datetime
 from rigcalc.desk.classes import candidate_of, class_of
 from rigcalc.desk.folder import Desk, sha256_of
 from rigcalc.desk.hands import assessed
+from rigcalc.desk.other_forms import other_forms_in_the_way
 from rigcalc.desk.persons import also_did, no_candidate, roles_in_words
 from rigcalc.desk.since import since_opened
 from rigcalc.desk.written import marked, skill_sentences
@@ -83,7 +84,12 @@ def facts_in_the_way(desk: Desk, class_id: str, candidate_id: str, found: dict |
 
 
 def _facts(desk: Desk, found: dict) -> list[str]:
-    return _about_the_shop(desk) + _about_mixing(desk, found) + _about_the_paper(found["written"]) + _about_the_hands(found["hands"])
+    return _about_the_shop(desk) + _about_mixing(desk, found) + _about_the_paper(found["written"]) + _about_the_hands(found["hands"]) + _about_other_forms(desk, found)
+
+
+def _about_other_forms(desk: Desk, found: dict) -> list[str]:
+    hands = found["hands"]
+    return other_forms_in_the_way(desk, hands["opened"]["class"], found["person"]["id"], hands["entry"].body["form_id"]) if hands else []
 
 
 def blockers(desk: Desk, class_id: str, candidate_id: str, declared: Declared, decider: str = "") -> list[str]:

@@ -25,7 +25,7 @@ from rigcalc.register.store import Entry
 from rigcalc.room.journal import Journal
 
 __all__ = ["as_entered", "assess", "assessed", "bench_events", "bench_form", "closed_as_it_stands", "closings_in_words", "forms", "keep_set", "look_at_form", "open_bench",
-           "pieces_to_make", "read_set", "sealed_sets", "set_aside", "other_forms_in_words", "set_aside_in_words"]
+           "pieces_to_make", "read_set", "sealed_sets", "set_aside"]
 
 
 def read_set(text: str) -> dict[str, str | None]:
@@ -270,30 +270,6 @@ def closings_in_words(desk: Desk, class_id: str, candidate_id: str) -> str:
     entries = [entry for entry in entries if entry.body["form_id"] == entries[-1].body["form_id"]]
     told = ", ".join("passed" if entry.body["passed"] else "not passed" for entry in entries)
     return f"Entered {len(entries)} times: {told}." if len(entries) > 1 else ""
-
-
-def other_forms_in_words(desk: Desk, class_id: str, candidate_id: str) -> list[str]:
-    """A sentence for each other form on which a candidate's bench work was entered, with what it was entered as.
-
-    Example: `Another bench form, b-12ab34cd56 (3/16 7x19 galvanised, tool LB), was entered as not passed (entry 9).`
-    """
-    entries = desk.entries("bench assessed", **{"class": class_id, "candidate": candidate_id})
-    others: dict[str, list[Entry]] = {}
-    for entry in entries:
-        if entry.body["form_id"] != entries[-1].body["form_id"]:
-            others.setdefault(entry.body["form_id"], []).append(entry)
-    made = {entry.body["form_id"]: entry.body["made"] for entry in desk.entries("bench form opened")} if others else {}
-    return [f"Another bench form, {form_id} ({made[form_id]['size']} {made[form_id]['construction']} {made[form_id]['metal']}, tool {made[form_id]['tool']}), was entered as "
-            + ", then ".join(f"{'passed' if one.body['passed'] else 'not passed'} (entry {one.number})" for one in found) + "." for form_id, found in others.items()]
-
-
-def set_aside_in_words(desk: Desk, class_id: str, candidate_id: str) -> list[str]:
-    """A sentence for each form of a candidate that was set aside, with how much stands on it.
-
-    Example: `Form b-12ab34cd56 was set aside by Ines Varrow: wrong cable on it. 31 entries stand on it.`
-    """
-    aside = [one for one in forms(desk, class_id) if one["set_aside"] and candidate_id in [person["id"] for person in one["candidates"]]]
-    return [f"Form {one['form_id']} was {one['set_aside'].rstrip('.')}. {len(bench_events(desk, one['form_id'])[0])} entries stand on it." for one in aside]
 
 
 def assessed(desk: Desk, class_id: str, candidate_id: str) -> dict | None:

@@ -42,7 +42,7 @@ class Certificates(FormHandler):
 
 def _offered(acts: tuple[str, ...]) -> str:
     """The words of the link to a certificate's standing page."""
-    return "Why it is withdrawn" if not acts else "Withdraw it or lift the suspension" if "lifted" in acts else "Withdraw or suspend"
+    return "Why it is withdrawn" if not acts else "Withdraw it, or see about the suspension" if "lifted" in acts else "Withdraw or suspend"
 
 
 def _state(desk, signed: dict) -> str:
@@ -73,17 +73,15 @@ class Standing(FormHandler):
         made, _ = work.certificate(desk, number)
         signed = _signed(desk, number)
         words = {"suspended": "Suspend it", "lifted": "Lift the suspension", "withdrawn": "Withdraw it: for good"}
-        may, waits = work.may_be_entered(desk, number), ""
-        if "lifted" in may and not_lifted_while(desk, number):
-            waits = ("The suspension can be lifted once the shop file can be read: what is known of tool and gauge now stands in it." if desk.unread else
-                     "The suspension cannot be lifted while the bench work or the paper stands as NOT PASSED: once the work is passed, decide and sign anew.")
+        may = work.may_be_entered(desk, number)
+        waits = not_lifted_while(desk, number) if "lifted" in may else None
         acts = [(act, words[act]) for act in may if act != "lifted" or not waits]
         return f"Certificate {number}", (
             f"<p>{escape(made['statement']['person']['name'])}: {_state(desk, signed)}</p>"
             + hint("The file in other hands stays as it was signed: tell whoever relies on it. Whoever asks this register "
                    "(rigcalc certificate FILE --register FOLDER) is told of what is entered, and of nothing else: not of what was only tapped on a "
                    "bench form, nor of a shop file that no page of the desk has told of.")
-            + (hint(waits) if waits else "")
+            + (hint(f"The suspension cannot be lifted now. {waits}") if waits else "")
             + (form(link("certificate", number, "standing"),
                     radios("act", "What is entered", acts, typed("act")) + area("reason", "Reason", typed("reason"), rows=3)
                     + field("by", "Who answers for it", typed("by"))

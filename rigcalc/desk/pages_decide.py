@@ -9,7 +9,8 @@ from rigcalc.desk.certify import no_longer_stands
 from rigcalc.desk.charts import other_charts
 from rigcalc.desk.correcting import marked_again_in_words
 from rigcalc.desk.forms import STYLE, area, back_to, check, field, form, held, hint, radios, table
-from rigcalc.desk.hands import closings_in_words, other_forms_in_words, set_aside_in_words
+from rigcalc.desk.hands import closings_in_words
+from rigcalc.desk.other_forms import other_forms_in_words, set_aside_in_words
 from rigcalc.desk.pages_papers import back
 from rigcalc.desk.persons import roles_in_words
 from rigcalc.desk.server import FormHandler, link

@@ -7,6 +7,7 @@ from datetime import datetime
 from rigcalc.desk.classes import class_of
 from rigcalc.desk.decide import TEXT_LIMIT
 from rigcalc.desk.folder import Desk, sha256_of
+from rigcalc.desk.other_forms import unclosed_forms
 from rigcalc.desk.persons import no_candidate
 from rigcalc.desk.since import status_and_doubt
 from rigcalc.errors import Refusal
@@ -39,14 +40,26 @@ def may_be_entered(desk: Desk, number: str) -> tuple[str, ...]:
 
 
 def not_lifted_while(desk: Desk, number: str) -> Refusal | None:
-    """Why a suspension cannot be lifted now: the shop file cannot be read, or the bench work or the paper stands as NOT PASSED; else nothing."""
+    """Why a suspension cannot be lifted now: the shop file cannot be read, the bench work or the paper stands as NOT PASSED, or more was tapped
+    on a form of its scope than was entered; else nothing."""
     if desk.unread:
         return Refusal("'lifted' while the shop file cannot be read", "a suspension lifted by a shop file that says what is known of tool and gauge now",
                        "mend the shop file first")
     if still := standing_of(desk, number).not_passed:
         return Refusal(f"'lifted' while {', and '.join(still)}", "a suspension lifted where bench work and paper stand as passed",
                        "leave it suspended or withdraw it; once the work is passed, decide and sign anew")
+    if open_now := _unclosed(desk, number):
+        return Refusal(f"'lifted' beside bench form {', '.join(open_now)}, tapped on and not closed as it stands", "a suspension lifted where all that was tapped is entered", "on the Bench page close it for this candidate, or set it aside with the reason")
     return None
+
+
+def _unclosed(desk: Desk, number: str) -> list[str]:
+    """The forms of the certificate's scope on which more was tapped for its person than was entered."""
+    signed = next(one.body for one in desk.register.entries("certificate signed") if one.body["certificate"] == number)
+    class_id, person = signed["class"], signed["candidate"]["id"]
+    decision = next(entry.body for entry in desk.entries("decision", **{"class": class_id, "candidate": person}) if entry.number == signed["decision_entry"])
+    made = desk.entries("bench form opened", form_id=decision["rests_on"]["bench"]["form_id"])[-1].body["made"]
+    return unclosed_forms(desk, class_id, person, made)
 
 
 def earlier_certificates(desk: Desk, class_id: str, candidate_id: str) -> list[str]:

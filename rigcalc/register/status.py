@@ -9,7 +9,7 @@ from datetime import date
 from rigcalc.register.finds import Find, counted_against
 from rigcalc.register.store import Entry
 
-__all__ = ["ACTS", "STANDING", "Status", "bearing_on", "concerns", "form_of", "status_of"]
+__all__ = ["ACTS", "STANDING", "Status", "bearing_on", "concerns", "form_of", "scope_of", "status_of"]
 
 STANDING = "certificate standing"
 ACTS = ("withdrawn", "suspended", "lifted")
@@ -123,7 +123,7 @@ def concerns(entries: Iterable[Entry], signed: dict, form_id: str | None) -> boo
     `signed` is the body of its entry `certificate signed`.
     """
     scope, made = signed.get("scope"), _made(entries, form_id) if form_id else None
-    return not scope or not made or all(scope.get(name, value) == value for name, value in _scope(made).items())
+    return not scope or not made or all(scope.get(name, value) == value for name, value in scope_of(made).items())
 
 
 def bearing_on(entries: Iterable[Entry], signed: Entry) -> list[Entry]:
@@ -150,7 +150,7 @@ def _made(entries: Iterable[Entry], form_id: str) -> dict | None:
     return next((one.body.get("made") for one in entries if one.kind == "bench form opened" and one.body["form_id"] == form_id), None)
 
 
-def _scope(made: dict) -> dict:
+def scope_of(made: dict) -> dict:
     """What a form was opened for, as the scope of a certificate says it."""
     return {"sleeve_metal": made["sleeve_metal"], "construction": made["construction"], "finish": made["metal"], "tool": made["tool"],
             "cavity": str(made["cavity"]), "sizes": [str(made["size"])]}

@@ -60,7 +60,7 @@ def test_another_size_is_data_alone(tmp_path):
     row = row[:row.index("\n\n")]
     # a size that tool LB does not list in the sample: its row, cavity, gauge slot and tolerance are typed, no Python
     text = text.replace(row, row + "\n\n" + row.replace('"5/32"', '"1/4"').replace('"Q"', '"S"').replace("count = 3", "count = 5")
-                        .replace("[2, 1, 3]", "[3, 2, 4, 1, 5]").replace("5.5 mm", "4 mm"), 1)
+                        .replace("[2, 1, 3]", "[3, 2, 4, 1, 5]").replace("5.5 mm", "4 mm").replace("10.1 mm", "15.8 mm"), 1)
     text = text.replace('"3/16" = "R" }', '"3/16" = "R", "1/4" = "S" }').replace('sizes = ["1/8", "5/32", "3/16"]', 'sizes = ["1/8", "5/32", "3/16", "1/4"]')
     text = text.replace('pin_to_pin_tolerance = "3 mm"', 'pin_to_pin_tolerance = "4 mm"')
     path = tmp_path / "shop.toml"

@@ -207,7 +207,7 @@ def test_a_suspension_is_lifted_only_by_a_shop_file_that_can_be_read(desk, signe
     broken(desk)
     me.send(at, act="lifted", reason="Looked at.", **BY)
     assert me.status == 422 and "'lifted' while the shop file cannot be read" in me.told() and len(acts(desk)) == 1
-    assert 'value="lifted"' not in me.page and 'value="withdrawn"' in me.page and "can be lifted once the shop file can be read" in me.page
+    assert 'value="lifted"' not in me.page and 'value="withdrawn"' in me.page and "The suspension cannot be lifted now" in me.page and "mend the shop file first" in me.page
     (desk.home / "shop.toml").unlink()
     me.open(at)
     me.send(at, act="lifted", reason="Looked at.", **BY)
