@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 
 from rigcalc.desk import work
 from rigcalc.desk.forms import STYLE, area, back_to, field, form, hint, radios, table
@@ -16,6 +17,8 @@ from rigcalc.register.page import certificate_page
 
 __all__ = ["ROUTES"]
 
+LINES_SHOWN = 2  # in the list
+
 
 class Certificates(FormHandler):
     """All certificates of a class."""
@@ -27,14 +30,14 @@ class Certificates(FormHandler):
 
     def body(self, desk, typed, class_id) -> tuple[str, str]:
         work.class_of(desk, class_id)
-        rows = [[escape(one["candidate"]["name"]), escape(one["certificate"]), escape(one["standing"]), _state(desk, one),
+        rows = [[f'{escape(one["candidate"]["name"])}<br><span class="day">{escape(one["certificate"])}</span><br>{escape(one["standing"])}', _state(desk, one, folded=True),
                  f'<span class="day">{escape(one["starts"])}</span> to <span class="day">{escape(one["ends"])}</span>',
                  f'<a href="{escape(link("certificate", one["certificate"]))}">Print</a> · '
                  f'<a href="{escape(link("certificate", one["certificate"] + ".json"))}">File</a> · '
                  f'<a href="{escape(link("certificate", one["certificate"], "standing"))}">{_offered(work.may_be_entered(desk, one["certificate"]))}</a>']
                 for one in work.certificates(desk, class_id)]
         return "Certificates", (
-            table(["Person", "Number", "Kind", "Now", "Valid", ""], rows, "No certificate has been signed yet.")
+            table(["Person, number, kind", "Now", "Valid", ""], rows, "No certificate has been signed yet.")
             + hint("Hand over the printed sheet and the file. Whoever checks the file runs rigcalc certificate FILE and gets "
                    "your key, or its fingerprint, from you by another way.")
             + ("" if desk.unread else '<p><a class="button second" href="/issuer-key.json">Save the key file for those who check</a></p>') + back(class_id))
@@ -45,13 +48,22 @@ def _offered(acts: tuple[str, ...]) -> str:
     return "Why it is withdrawn" if not acts else "Withdraw it, or see about the suspension" if "lifted" in acts else "Withdraw or suspend"
 
 
-def _state(desk, signed: dict) -> str:
-    """A certificate's state by the register, with what was entered about it; `signed` is one of `work.certificates`."""
+def _state(desk, signed: dict, folded: bool = False) -> str:
+    """A certificate's state by the register, with what was entered about it; `signed` is one of `work.certificates`. In a list all but the last lines are folded."""
     found, doubt = standing_and_doubt(desk, signed)
-    told = "".join(f"<br>{escape(line)}" for line in found.lines) + (f"<br><strong>{escape(advised(found, doubt))}</strong>" if doubt else "")
+    shown = _whole_days if folded else escape
+    lines = [shown(line) for line in found.lines]
+    before, last = (lines[:-LINES_SHOWN], lines[-LINES_SHOWN:]) if folded and len(lines) > LINES_SHOWN + 1 else ([], lines)
+    told = "".join(f"<br>{line}" for line in last) + (f"<br><strong>{shown(advised(found, doubt))}</strong>" if doubt else "")
+    told += f"<details><summary>{len(before)} entries before</summary>{'<br>'.join(before)}</details>" if before else ""
     if found.in_force and not doubt:
         return f"in force{told}"
     return f"<strong>{'in force, but shaken' if found.in_force else escape(found.state)}</strong>{told}"
+
+
+def _whole_days(text: str) -> str:
+    """A line with its days kept whole where it wraps."""
+    return re.sub(r"\b(\d{4}-\d\d-\d\d)\b", r'<span class="day">\1</span>', escape(text))
 
 
 def _is(found) -> str:
@@ -113,7 +125,7 @@ class Sheet(DeskHandler):
         desk = self.desk()
         made, _ = work.certificate(desk, number)
         now, doubt = standing_and_doubt(desk, _signed(desk, number))
-        self.finish(certificate_page(made, '<a href="/">Desk</a> · Print this page: the certificate and, on a second sheet, its skills.'
+        self.finish(certificate_page(made, '<a href="/">Desk</a> · Print this page: the certificate and, on the sheets after it, its skills.'
                                      + "".join(f'<p class="mark">{escape(one)}</p>' for one in (desk.goes_by, advised(now, doubt)) if one),
                                      "" if now.in_force else f"{now.state}. {'. '.join(line.rstrip('.') for line in now.lines)}.", doubt))
 

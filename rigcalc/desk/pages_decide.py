@@ -15,7 +15,7 @@ from rigcalc.desk.pages_papers import back
 from rigcalc.desk.persons import roles_in_words
 from rigcalc.desk.server import FormHandler, link
 from rigcalc.desk.since import advice, shaken, since_opened
-from rigcalc.desk.standing import earlier_certificates
+from rigcalc.desk.standing import certificates_in_words
 from rigcalc.desk.watching import time_given_in_words
 from rigcalc.errors import Refusal
 from rigcalc.pages import escape
@@ -38,12 +38,19 @@ def _row(desk, class_id: str, person: dict) -> list[str]:
     decision = work.decision_of(desk, class_id, person["id"])
     try:
         wrong = work.facts_in_the_way(desk, class_id, person["id"])
-        told = f"{len(wrong)}: {wrong[0]}" if wrong else "nothing but the declarations"
+        more = f" And {len(wrong) - 1} more." if len(wrong) > 1 else ""
+        told = f"{wrong[0]}{more}" if wrong else _to_declare(desk, class_id, person["id"])
     except Refusal as refusal:
         told = str(refusal)
     said = f"{decision['decision']}, by {decision['decider']}" if decision else ""
     return [escape(person["name"]), escape(told), escape(said),
             f'<a href="{escape(link("class", class_id, "decide", person["id"]))}">Decide</a>']
+
+
+def _to_declare(desk, class_id: str, candidate_id: str) -> str:
+    """What is still to be said where no fact is in the way."""
+    hands = work.put_forward(desk, class_id, candidate_id)["hands"]
+    return "nothing but the declarations" + (", and why the bench form stands" if since_opened(desk, hands["entry"].body["form_id"]) else "")
 
 
 class Decide(FormHandler):
@@ -115,7 +122,7 @@ def _evidence(desk, class_id: str, candidate_id: str, found: dict) -> str:
         lines += _to_weigh([*hands["outcome"]["to_weigh"], advice(desk, hands["entry"].body["form_id"])])
     if found["written"] and found["hands"]:
         lines += _to_weigh([other_charts(desk, result["paper_id"], hands["entry"].body["form_id"])])
-    lines += _to_weigh([*other_forms_in_words(desk, class_id, candidate_id), *set_aside_in_words(desk, class_id, candidate_id), *earlier_certificates(desk, class_id, candidate_id)])
+    lines += _to_weigh([*other_forms_in_words(desk, class_id, candidate_id), *set_aside_in_words(desk, class_id, candidate_id), *certificates_in_words(desk, class_id, candidate_id)])
     roles = roles_in_words(desk, found)
     if roles:
         lines.append(f"Who did what: {escape(roles)}. Whoever decides is somebody else, or the exception is stated below.")

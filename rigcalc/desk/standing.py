@@ -11,9 +11,9 @@ from rigcalc.desk.other_forms import unclosed_forms
 from rigcalc.desk.persons import no_candidate
 from rigcalc.desk.since import status_and_doubt
 from rigcalc.errors import Refusal
-from rigcalc.register.status import ACTS, STANDING, Status, status_of
+from rigcalc.register.status import ACTS, DOUBTED, STANDING, Status, status_of
 
-__all__ = ["change_standing", "earlier_certificates", "may_be_entered", "not_lifted_while", "standing_and_doubt", "standing_of", "standing_shown"]
+__all__ = ["change_standing", "certificates_in_words", "may_be_entered", "not_lifted_while", "standing_and_doubt", "standing_of", "standing_shown"]
 
 
 def standing_of(desk: Desk, number: str) -> Status:
@@ -22,9 +22,9 @@ def standing_of(desk: Desk, number: str) -> Status:
 
 
 def standing_and_doubt(desk: Desk, signed: dict) -> tuple[Status, str]:
-    """What the register says of a certificate, and what shakes one in force or suspended, by all that the desk sees, as a clause; `signed` is one of `certificates`."""
+    """What the register says of a certificate, and what shakes one that may be relied on again, by all that the desk sees, as a clause; `signed` is one of `certificates`."""
     found = standing_of(desk, signed["certificate"])
-    return status_and_doubt(desk, signed) if found.state in ("in force", "suspended") else (found, "")
+    return status_and_doubt(desk, signed) if found.state in DOUBTED else (found, "")
 
 
 def standing_shown(desk: Desk, signed: dict) -> str:
@@ -62,11 +62,18 @@ def _unclosed(desk: Desk, number: str) -> list[str]:
     return unclosed_forms(desk, class_id, person, made)
 
 
-def earlier_certificates(desk: Desk, class_id: str, candidate_id: str) -> list[str]:
-    """A sentence for each earlier certificate of a candidate that was withdrawn or is suspended, with the reason: a new decision weighs it."""
-    signed = [entry.body["certificate"] for entry in desk.entries("certificate signed", **{"class": class_id, "candidate": candidate_id})]
-    found = [entry.body for number in signed for entry in desk.entries(STANDING, certificate=number)[-1:] if entry.body["act"] in ("withdrawn", "suspended")]
-    return [f"Certificate {one['certificate']} was {one['act']} by {one['by']}: {one['reason']}" for one in found]
+def certificates_in_words(desk: Desk, class_id: str, candidate_id: str) -> list[str]:
+    """A sentence for each certificate signed for a candidate: how it stands now, and of one withdrawn or suspended by whom and why. A new decision weighs it.
+
+    Example: `Certificate spring-c01-7 is suspended now, by Ines Varrow: the gauge was doubted.`
+    """
+    said = []
+    for entry in desk.entries("certificate signed", **{"class": class_id, "candidate": candidate_id}):
+        found, number = standing_of(desk, entry.body["certificate"]), entry.body["certificate"]
+        last = desk.entries(STANDING, certificate=number)[-1:] if found.state in ("withdrawn", "suspended") else []
+        state = "in force, but shaken" if found.shaken else found.state
+        said.append(f"Certificate {number} is {state} now" + (f", by {last[0].body['by']}: {last[0].body['reason'].rstrip('.')}." if last else "."))
+    return said
 
 
 def change_standing(desk: Desk, number: str, act: str, by: str, reason: str, now: datetime | None = None) -> Status:

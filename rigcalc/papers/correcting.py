@@ -143,9 +143,9 @@ def _as_right(asked: list[tuple[dict, dict]], misstep: str) -> dict:
     return {"misstep": misstep}
 
 
-def _struck(key: dict) -> dict:
+def _struck(key: dict, what: str = "striking") -> dict:
     if key["must_be_right"]:
-        raise Refusal("striking a question that must be right", "another way, or a new paper for the class",
+        raise Refusal(f"{what} a question that must be right", "another way, or a new paper for the class",
                       "nobody can pass on a must-be-right question that was never asked soundly: set a new paper")
     return {"right": True, "struck": True}
 
@@ -153,7 +153,7 @@ def _struck(key: dict) -> dict:
 def _again(record: dict, key: dict, families: Mapping, shop, secret: bytes) -> dict:
     """The key worked out again; where no option shown is right any more, everybody who had that very question gets its marks."""
     new = key_again(record, key, families, shop, secret)
-    return {"key": new} if new else _struck(key)
+    return {"key": new} if new else _struck(key, "a file by which no option shown is right any more, for")
 
 
 def moves(before: list[dict], after: list[dict]) -> list[dict]:

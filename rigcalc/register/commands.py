@@ -10,7 +10,7 @@ from rigcalc.errors import Refusal
 from rigcalc.home import desk_folder
 from rigcalc.register.certificate import Checked, certificate_sha256, check_certificate as check_file, read_certificate
 from rigcalc.register.keys import kept_key, read_card
-from rigcalc.register.status import Status, status_of
+from rigcalc.register.status import DOUBTED, Status, status_of
 from rigcalc.register.store import Register
 
 __all__ = ["check_certificate", "check_register", "what_was_found"]
@@ -90,7 +90,7 @@ def check_certificate(argv: list[str]) -> int:
 
 def _by_register(status: Status) -> list[str]:
     """What a register says, the state first and all that bears on it below."""
-    since = [f"S{status.since_signed[1:]}."] if status.since and not status.in_force else []
+    since = [f"S{status.since_signed[1:]}."] if status.since and not status.in_force and status.state in DOUBTED else []
     ask = ["Ask whoever signed whether it stands."] if status.shaken else []
     return [f"By the register: {status.words if status.in_force else status.state.upper()}.", *status.lines, *since, *ask]
 

@@ -9,10 +9,11 @@ from datetime import date
 from rigcalc.register.finds import Find, counted_against
 from rigcalc.register.store import Entry
 
-__all__ = ["ACTS", "STANDING", "Status", "bearing_on", "concerns", "form_of", "scope_of", "status_of"]
+__all__ = ["ACTS", "DOUBTED", "STANDING", "Status", "bearing_on", "concerns", "form_of", "scope_of", "status_of"]
 
 STANDING = "certificate standing"
 ACTS = ("withdrawn", "suspended", "lifted")
+DOUBTED = ("in force", "suspended", "expired", "not yet valid")  # states in which what was entered since is told; in the others it is relied on no more
 AGAIN = {"bench assessed": "the bench work was entered again", "answers marked": "the written paper was marked again"}
 NOT_YET, UNSIGNED = "decided again: not yet", "decided again: not yet, then competent and not signed"
 

@@ -219,7 +219,7 @@ def test_a_certificate_is_withdrawn_through_the_pages_and_shown_so(desk, me):
     for path in (f"/class/{class_id}/certificates", "/register", f"/certificate/{number}"):
         page = me.open(path)
         assert "ithdrawn" in page and "Signed in error." in page and EVIL not in page, path
-    assert f"To weigh: Certificate {number} was withdrawn by Bettan Roole: Signed in error." in me.open(at)
+    assert f"To weigh: Certificate {number} is withdrawn now, by Bettan Roole: Signed in error." in me.open(at)
     assert "NOT IN FORCE: withdrawn. " in page.partition('<p class="mark">')[2]  # printed, not for the screen only
 
 
