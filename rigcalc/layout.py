@@ -119,8 +119,9 @@ def _check_pin(pin: Fraction, cable: Fraction, length: Fraction, growth: Fractio
                       f"a pin of at least two cable diameters, {float(least_pin_mm(cable)):g} mm (EN 13414-1 Table 4 note 1)",
                       "take a larger pin, or a thimble")
     if below(length - growth, EYE_PINS * pin):
+        grown = " and the sleeve's growth" if growth else ""
         raise Refusal(f"a soft eye of {float(length):g} mm, sleeve to pin centre, for a {float(pin):g} mm pin",
-                      f"at least three pin diameters and the sleeve's growth, {float(EYE_PINS * pin + growth):g} mm", "make the eye longer")
+                      f"at least three pin diameters{grown}, {float(EYE_PINS * pin + growth):g} mm", "make the eye longer")
 
 
 def _loop_mm(pin_mm: float, cable_mm: float, outside_mm: float, length_mm: float) -> tuple[float, tuple[tuple[str, float], ...]]:

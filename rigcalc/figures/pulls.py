@@ -56,7 +56,7 @@ def lettered(sheet: Drawing, x: float, y: float, letter: str, chosen: bool = Fal
 def key(sheet: Drawing, x: float, y: float, full_n: float, words: str) -> None:
     """How thick a known pull is drawn; `words` say that pull, which is `full_n`."""
     sheet.line(x, y, x + 46, y, stroke=JAW, width=thickness(full_n, full_n))
-    sheet.text(x + 60, y + 6, f"as thick as this: {words}", size=15, colour=INK)
+    sheet.text(x + 60, y + 6, f"as thick as this: {words}; none is drawn more than twice as thick", size=15, colour=INK)
 
 
 def as_part(sheet: Drawing, pointed: Pointed | None, value: str, words: str, draw: Callable[[], None]) -> None:

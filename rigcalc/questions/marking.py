@@ -210,7 +210,7 @@ def mark_number(key: dict[str, Any], question: dict[str, Any], value: Any) -> di
     right, fits, coarse = _number(key, value)
     said = f"Not right. Your sum may be right, but that is too coarse: give it {question['tolerance']}." if coarse else None
     if coarse and (fits := [one for one in key["missteps"] if one["exact"] not in (REFUSE, key["right"]["exact"]) and _figure(one["exact"], value["unit"]) == _figure(value["base"], value["unit"])]):
-        said = f"{_feedback(False, fits)} Or, if your sum is right: that is too coarse, give it {question['tolerance']}."
+        said = f"{_feedback(False, fits)} Or it is only too coarse: give it {question['tolerance']}."
     if len(fits) > 2:
         said, fits = f"Not right. {SEVERAL}", []
     return told(right, fits, said=said)

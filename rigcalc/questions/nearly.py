@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import operator
 from fractions import Fraction
 from typing import Any
 
@@ -12,6 +13,8 @@ from rigcalc.questions.worked_from import NO_SLIP
 
 __all__ = ["nearly_right", "with_nearly"]
 
+NEAR = Fraction(1, 100)  # so near a rounding on the way explains it
+SAFER = {"down": operator.le, "up": operator.ge}
 OTHER_WAYS = {"down": ("up",), "up": ("down",), "nearest": ("down", "up")}
 
 
@@ -55,6 +58,8 @@ def nearly_right(key: dict[str, Any], question: dict[str, Any], typed: Any) -> s
         way = next((way for way in OTHER_WAYS[turn["direction"]] if figure == rounded(right, step, way)), "")
         if way:
             return f"Your sum may be right, but you rounded it {way}: it is asked for {question['tolerance']}."
+        if right and turn["direction"] in SAFER and SAFER[turn["direction"]](figure, right) and abs(figure - right) <= NEAR * abs(right):
+            return f"It is near, and on the safe side: rounded further than asked, or worked from a figure that was rounded already. It is asked for {question['tolerance']}."
     other = next((one for one in question["accept"] if one != unit and _right(key, question, figure, one)), None)
     return f"Look at the unit: this figure would fit in {other}, not in {unit}." if other else ""
 

@@ -273,3 +273,13 @@ def test_a_stopped_desk_opens_with_a_broken_shop_file_too_and_says_so(desk, sign
         told = next((line for line in process.stdout if line.startswith(("SHOP FILE", "Stop with"))), "")
         process.kill()
     assert told.startswith("SHOP FILE: it cannot be read (") and "Certificates can be suspended and withdrawn" in told
+
+
+def test_of_a_long_story_the_list_shows_the_last_lines_and_folds_the_rest(desk, signed, port):
+    class_id, number = signed
+    for act in ("suspended", "lifted", "suspended", "lifted"):
+        work.change_standing(desk, number, act, "Ines Varrow", f"Number {len(acts(desk)) + 1}.")
+    page = Person(port).open(f"/class/{class_id}/certificates")
+    shown, folded = re.search(r"in force(.*?)<details><summary>2 entries before</summary>(.*?)</details>", page, re.S).groups()
+    assert all(f"Number {n}." in shown and f"Number {n}." not in folded for n in (3, 4)) and all(f"Number {n}." in folded for n in (1, 2))
+    assert "<details" not in (whole := Person(port).open(f"/certificate/{number}/standing")) and all(f"Number {n}." in whole for n in (1, 2, 3, 4))

@@ -85,6 +85,16 @@ def test_a_figure_not_rounded_as_asked_and_a_wrong_unit_are_said():
     assert "No usual slip leads to this answer" in _answer(one, "17 mm")["feedback"]
 
 
+def test_a_figure_on_the_safe_side_that_was_rounded_on_the_way_is_no_unknown_slip():
+    one = exercise("limit-of-an-eye")
+    right = Fraction(one._key["right"]["exact"])  # N; asked for rounded down to 1 N
+    whole = int(right)
+    for near in (whole - 1, whole - whole % 5 if whole % 5 > 1 else whole - whole % 5 - 5):
+        told = _answer(one, f"{near} N")
+        assert not told["right"] and "It is near, and on the safe side" in told["feedback"] and "rounded down" in told["feedback"], near
+    assert "safe side" not in _answer(one, f"{whole + 2} N")["feedback"] and "safe side" not in _answer(one, f"{int(right * Fraction(98, 100))} N")["feedback"]
+
+
 def test_a_box_of_a_sheet_is_told_the_rounding_it_lacks():
     one = exercise("complete-the-limit-on-a-sheet")
     right = [key["right"]["shown"] for key in one._key["boxes"]]
