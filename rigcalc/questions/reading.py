@@ -19,7 +19,7 @@ __all__ = ["read_answer", "read_figure", "LONGEST"]
 LONGEST = 60
 LONGEST_NUMBER = 12  # digits of a plain figure
 REFUSALS = ("refuse", "refused", "i refuse", "refuse it", "i refuse it")
-PRESS = "press it if this is meant"
+PRESS = "press {} if that is meant"
 DEGREES = ("deg", "deg.", "degree", "degrees", "\u00b0", "\u00ba")
 
 _MASS = re.compile(r"[0-9] ?(kg|kgs|kilograms?|kilos?|lbs?|pounds?|g|grams?|t)\.?$", re.ASCII | re.IGNORECASE)
@@ -166,7 +166,7 @@ def read_figure(typed: str, accept: tuple[str, ...], refusal: bool, decimal: str
     choices = [one for one in offered if leads_on(one)]
     if plain is None:
         if len(choices) == 1:
-            return _unread(f"{_short(typed)} was given; accepted: {_wanted_with(accept, choices)}, a point before decimals; {PRESS}.", choices)
+            return _unread(f"{_short(typed)} was given; accepted: {_wanted_with(accept, choices)}, a point before decimals; {PRESS.format(choices[0])}.", choices)
         if choices:
             return _unread(f"The signs in {_short(typed)} can be read in more than one way; accepted: {_wanted_with(accept, choices)}; say which is meant.", choices)
         do = "type it again" if not offered else "type the figure alone" if accept == ("",) else "type the figure and its unit alone"
@@ -175,14 +175,14 @@ def read_figure(typed: str, accept: tuple[str, ...], refusal: bool, decimal: str
         pounds = _POUNDS.fullmatch(plain)
         meant = shown_with(f"{pounds[1]} lbf", signs) if pounds and "lbf" in accept else ""
         if meant and leads_on(meant):
-            return _unread(f"{_short(typed)} was given, a mass; accepted: {wanted}; {PRESS}.", [meant])
+            return _unread(f"{_short(typed)} was given, a mass; accepted: {wanted}; {PRESS.format(meant)}.", [meant])
         return _unread(f"{_short(typed)} was given, a mass; accepted: {wanted}{refuse}; type it in one of these units.")
     try:
         value, unit, shown = _quantity(accept, plain)
     except Refusal as wrong:
         ask = [shown_with(one, signs) for one in getattr(wrong, "choices", None) or () if _unit_of(one) in (None, *accept)]
         ask = [one for one in ask if leads_on(one)]
-        do = PRESS if len(ask) == 1 else wrong.do
+        do = PRESS.format(ask[0]) if len(ask) == 1 else wrong.do
         return _unread(f"{wrong.given} was given; accepted: {_accepted(wrong, accept)}{'' if ask else refuse}; {do}.", ask or None)
     if unit == "cm" and "mm" in accept:  # marked as the millimetres that it is
         unit, plain = "mm", f"{float(value):.12g} mm"

@@ -362,7 +362,7 @@ def test_a_confirmation_that_is_not_saved_waits(form_page):
 
 @pytest.mark.parametrize("family, typed, told, meant", [
     ("between-the-rows", "none", "or the word refuse; ", None), ("between-the-rows", "REFUSE!", "Read as refuse: no figure can be stated", None),
-    ("limit-of-an-eye", "330 pounds", "press it if this is meant.", "330 lbf"), ("crimps-in-all", "4 crimps", "Read as 4", None)])
+    ("limit-of-an-eye", "330 pounds", "press 330 lbf if that is meant.", "330 lbf"), ("crimps-in-all", "4 crimps", "Read as 4", None)])
 def test_what_is_typed_in_odd_ways_is_read_or_told_what_to_do(form_page, family, typed, told, meant):
     page, _, _ = form_page(family)
     page.get_by_role("textbox").fill(typed)

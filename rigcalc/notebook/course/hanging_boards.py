@@ -89,7 +89,7 @@ def _angle_words(state: dict, load: float) -> tuple[Said, ...]:
     if state["read"]:
         _, force, words = meaning_of(state["degrees"], state["read"], load)
         told = words if force is None else f"Taken {TAKEN[state['read']]}, you would work with {words} in each leg."
-        return (Said(f"{letter} {told} Is that what hangs there? The letter does not say.", "no"),)
+        return (Said(f"{letter} {told} Is this angle what the letter means? It does not say.", "no"),)
     return (Said(f"{letter} What do you do?"),)
 
 
