@@ -40,7 +40,7 @@ def blueprint_in_force(desk: Desk, name: str = "narrow", families=None) -> Bluep
     """A blueprint by its name: the workplace's own where one was written, else the sample that ships."""
     if name not in blueprints(desk):
         raise Refusal(f"the blueprint '{name[:40]}'", ", ".join(blueprints(desk)), "choose one of these")
-    return load_blueprint(name, families, desk.home)
+    return load_blueprint(name, families or load_families(home=desk.home), desk.home)  # a broken family is named first: a plan that asks it is not at fault
 
 
 def spread_before_setting(desk: Desk, class_id: str, blueprint: str = "narrow", families=None) -> Spread:

@@ -210,7 +210,7 @@ def bench_sheet(title: str, steps, columns: tuple[str, ...], chart: str, invente
             + "".join(f'<p class="invented">{escape(words)}</p>' for words in marks)
             + f'<p class="who">Name ______________________ Date ______________{"".join(f" {escape(one)} ________" for one in numbers)}</p>'
             f"<table><thead><tr>{head}</tr></thead><tbody>{body}{decided}</tbody></table>"
-            f'<p><strong>{escape(foot)}</strong></p><p class="foot">{escape(" ".join([*([f"{chart}."] if chart else ()), *CAUTIONS]))}</p></section>')
+            f'<p><strong>{escape(foot)}</strong></p><p class="foot">{escape(" ".join([*([f"{chart[:1].upper()}{chart[1:]}."] if chart else ()), *CAUTIONS]))}</p></section>')
     return Block(html, "\n".join([title, *marks, *(f"{at}:\n{line}" if at else line for at, line in zip(heads, map(_bench_line, kept), strict=True)), *(f"{one}: {DECISION} ____" for one in columns), foot]))
 
 

@@ -33,7 +33,7 @@ class MarkingRun(NamedTuple):
 
 
 _DAMAGED = "the key record of paper {} is damaged: fetch it from a copy of the desk's folder"
-_SCREEN = re.compile(r"; (?:press|say|type|write) [^.;]*\.")  # the last clause of what a screen says of an answer that cannot be read
+_SCREEN = re.compile(r"; (?:press|say|type|write) (?:[^.;]|\.(?=[0-9]))*\.")  # the last clause of what a screen says of an answer that cannot be read
 TYPED_KINDS = ("number", "sheet")
 
 
