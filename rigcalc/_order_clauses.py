@@ -100,6 +100,7 @@ _BESIDE_IT = terms._Words(
     rf"{_BESIDE}(?:(?:foot)?paths?|tracks?|roads?|lanes?|streets?|pavements?|drive|steps?|stairs?) {_THEY}(?:walk|stand|step)(?:s|ing)? (?:on|along)\b(?! (?:it|them)\b)",
     rf"{_BESIDE}(?:lawn|grass|terrace|patio) {_THEY}(?:sit|lie|stand|walk|play)(?:s|ing|ting)? on\b(?! (?:it|them)\b)", rf"{_BESIDE}(?:yard|field|meadow|paddock) {_THEY}(?:lie|stand|walk|play)(?:s|ing)? in\b(?! (?:it|them)\b)",
     rf"(?:for|of|round|around) {_MY}(?:sheds?|greenhouse|glasshouse|polytunnel|tunnel) {_THEY}(?:stand|walk|work)(?:s|ing)? in\b(?! (?:it|them)\b)",
+    rf"(?:terraces?|patios?|lawns?|courtyards?|tables|gardens?|halls?|verandah?s?) (?:where|at which|in which) {_SOME} (?:sit|eat|dine|drink|stand|walk|wait|gather)(?:s|ing)?\b(?! (?:on|in|from|against|along) (?:it|them|this|that|the (?:wires?|cables?|ropes?|lines?))\b)",
     rf"(?:fenc(?:e|es|ing)|hedges?|walls?|trellis) {_THEY}walk(?:s|ing)? along\b(?! (?:it|them|on)\b)")
 # On these somebody may sit or walk in spite of the bench or the path beside them.
 _SEAT_ITSELF = _Clause(r"\b(?:planks?|(?<!name )(?<!notice )(?<!sign )(?<!number )boards?|logs?|discs?|t[iy]res?|nets?|ropes?|bars?|mesh|webs?)\b")

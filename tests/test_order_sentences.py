@@ -297,3 +297,11 @@ def test_of_the_shop_s_own_orders_none_for_people_or_worse_is_made_for_nobody(na
 def test_lifting_by_another_word_is_refused_too(what):
     with pytest.raises(Refusal, match="speaks of"):
         refuse_words(what, "field")
+
+
+@pytest.mark.parametrize("what, where, reason", [
+    ("lantern wire", "terrace where guests sit", "the use nobody together with 'guests'"), ("lantern wire", "over the patio, tables at which guests eat", "the use nobody together with 'guests'"),
+    ("lantern wire", "terrace where guests sit on it", "speaks of 'guests sit'"), ("plank where guests sit", "terrace", "speaks of 'guests sit'")])
+def test_a_place_where_people_sit_is_people_near_and_a_seat_is_a_seat(what, where, reason):
+    with pytest.raises(Refusal, match=reason):
+        job_sheet(order(f"{what} | {where}"), SHOP)
