@@ -57,7 +57,7 @@ def bridle_views(legs: Sequence[HungLeg], ring_mm: Point, load: str, full_n: flo
     _side(sheet, legs, ring_mm, load, full_n, chosen, pointed)
     _plan(sheet, legs, ring_mm, full_n, chosen)
     if full:
-        key(sheet, 420, 652, full_n, full)
+        key(sheet, 690, 652, full_n, full)
     return sheet.figure(f"A kayak of {load} under {len(legs)} beam points, from the side and from above. "
                         + " ".join(_said(leg, ring_mm, length) for leg in legs), caption)
 

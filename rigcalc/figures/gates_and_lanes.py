@@ -63,7 +63,7 @@ def gate_square_on(width_mm: float, height_mm: float, hold_mm: Flat, anchor_mm: 
     sheet.text(686, 30, shown, size=17, anchor="end", weight=700, colour=RUST if pull_n is None else INK, halo=True)
     sheet.measure(x1, x2, ground + 24, length(width_mm), colour=QUIET, size=15, above=False)
     if full:
-        key(sheet, 414, 418, full_n, full)
+        key(sheet, 690, 418, full_n, full)
     return sheet.figure(f"A gate {length(width_mm)} wide and {length(height_mm)} high, seen square on, its weight {weight} at {length(weight_at_mm[0])} "
                         f"from the hinge. A brace runs from {length(hold_mm[0])} along and {length(hold_mm[1])} up on the gate to "
                         f"{length(anchor_mm[1])} up on the post. {shown}.", caption)
@@ -110,7 +110,7 @@ def lane_across(span_mm: float, sag_mm: float | None, rise_mm: float, load: str,
         sheet.text(x + (6 if anchor == "start" else -6), y - 18, words, size=16, anchor=anchor, weight=700, halo=True)
     sheet.measure(x1, x2, 34, f"span {length(span_mm)}", colour=QUIET, size=15, above=False)
     if full:
-        key(sheet, 414, 396, full_n, full)
+        key(sheet, 690, 396, full_n, full)
     sagging = "the sag is not stated" if sag_mm is None else f"it sags {length(sag_mm)}"
     where = "spread all along it" if at_mm is None else f"hung {length(at_mm)} from the left wall"
     return sheet.figure(f"A wire across a lane from wall to wall, {length(span_mm)}; the right end is {length(rise_mm)} higher; {load} is {where}; "

@@ -10,6 +10,7 @@ __all__ = ["Pointed", "anchored", "as_part", "cable", "key", "lettered", "refuse
 
 Pointed = Callable[[str, str, str], str]  # (piece of SVG, its value, its words) -> the piece, made to be pointed at
 LEAST, MOST, FULL = 2.0, 26.0, 13.0  # px
+LETTER = 7.2  # px, about, of the key's words
 
 
 def thickness(pull_n: float, full_n: float) -> float:
@@ -53,10 +54,12 @@ def lettered(sheet: Drawing, x: float, y: float, letter: str, chosen: bool = Fal
     sheet.text(x, y + 6, letter, size=17, anchor="middle", weight=700, colour=PAPER if chosen else DEEP)
 
 
-def key(sheet: Drawing, x: float, y: float, full_n: float, words: str) -> None:
-    """How thick a known pull is drawn; `words` say that pull, which is `full_n`."""
+def key(sheet: Drawing, right: float, y: float, full_n: float, words: str) -> None:
+    """How thick a known pull is drawn, ending at the right; `words` say that pull, which is `full_n`."""
+    said = f"as thick as this: {words}; none more than twice as thick"
+    x = right - LETTER * len(said) - 60
     sheet.line(x, y, x + 46, y, stroke=JAW, width=thickness(full_n, full_n))
-    sheet.text(x + 60, y + 6, f"as thick as this: {words}; none is drawn more than twice as thick", size=15, colour=INK)
+    sheet.text(right, y + 6, said, size=15, colour=INK, anchor="end")
 
 
 def as_part(sheet: Drawing, pointed: Pointed | None, value: str, words: str, draw: Callable[[], None]) -> None:

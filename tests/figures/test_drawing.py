@@ -11,6 +11,7 @@ import pytest
 from rigcalc.errors import Refusal
 from rigcalc.figures import FIGURES, Drawing, Figure
 from rigcalc.figures import drawing as house
+from rigcalc.figures.pulls import key, thickness
 
 SVG = "{http://www.w3.org/2000/svg}"
 PX_PER_POINT = 96 / 72
@@ -110,3 +111,13 @@ def test_small_words_are_drawn_at_the_least_size():
     sheet = Drawing(100, 100)
     sheet.text(0, 20, "tiny", size=6)
     assert 'font-size="15"' in sheet.svg()
+
+
+@pytest.mark.parametrize("words", ["60.0 lbf", "1334 N", "1000.0 lbf"])
+def test_the_key_of_thickness_lies_inside_the_drawing_and_says_where_it_ends(words):
+    sheet = Drawing(700, 400)
+    key(sheet, 690, 380, 100.0, words)
+    drawn = "".join(sheet.parts)
+    assert f"as thick as this: {words}; none more than twice as thick" in drawn and 'x="690" y="386"' in drawn and 'text-anchor="end"' in drawn
+    assert 150 < float(re.search(r'd="M([0-9.]+) ', drawn)[1]) < 260  # right of what stands at the left below
+    assert thickness(200, 100) == thickness(900, 100) == 2 * thickness(100, 100)
