@@ -123,7 +123,7 @@ ASKS_PEOPLE = _Words(
     r"(?:leaning|leans|cracked|broken|sick|damaged|split|dead|overhanging) (?:\w+ )?(?:trees?|oaks?|limbs?|boughs?|branch(?:es)?|walls?)", r"tree brac\w+", r"marquee \w+")
 # Over heads by its own words, or over somebody at work there, whoever is said to be near.
 OVERHEAD = _Words(
-    r"overhead", r"head[ -]?(?:height|high)", rf"(?:above|over) (?:the )?heads?(?! of (?:a|the|my|our) (?:\w+ )?(?:bed|stairs?|valley|stream|river|well|weir|lake|pond|field|garden|table)s?\b)", r"(?:above|over) (?:\w+'?s?'? ){1,3}heads?",
+    r"overhead", r"head[ -]?(?:height|high)", r"(?:above|over) (?:the )?heads?(?! of (?:a|the|my|our) (?:\w+ )?(?:bed|stairs?|valley|stream|river|well|weir|lake|pond|field|garden|table)s?\b)", r"(?:above|over) (?:\w+'?s?'? ){1,3}heads?",
     rf"(?:above|over|behind|in front of) {_A}(?:\w+ )?(?:receptionist|cashier|clerk|baker|butcher|barber|hairdresser|seller|vendor|attendant|secretar(?:y|ie)|choir|singer|musician|band|pianist|organist|teacher|waiter|waitres|barista|chef|cook|nurse|dentist|typist|guard|porter|sitter|speaker(?= (?:at|on|in)))(?:s|es)?(?! (?:shop|yard|shed|garden|orchard|field)s?\b)")
 # Hung in a room, so that a bed below it is no flower bed.
 FURNISHING = _Words(r"shel(?:f|ves|ving)", r"lamps?|lanterns?|lights?", r"mirrors?", r"pictures?|paintings?", r"canop(?:y|ies)", r"televisions?|tvs?", r"cupboards?|cabinets?", r"racks?", r"curtains?|drapes?", r"bookcases?")
