@@ -5,6 +5,8 @@ Base case: 1/8 7x19 galvanised, 2000 lbf (AC 43.13-1B Table 7-3), 0.90, factor 5
 
 from __future__ import annotations
 
+import math
+
 import pytest
 from a_family import composed, families, instance
 
@@ -180,3 +182,10 @@ def test_a_draw_whose_rounding_hangs_on_the_last_digit_of_a_sine_is_thrown_away(
 def test_the_whole_angle_between_two_legs_taken_from_the_plumb_line_is_told():
     question, key = next(one for one in (composed("two-equal-legs", number) for number in range(60)) if "between the two legs" in one[0]["text"])
     assert "whole-angle-from-the-plumb-line" in [one["id"] for one in key["missteps"]]
+
+
+def test_an_angle_from_the_horizontal_taken_between_the_legs_is_told():
+    """W / (2 cos(a/2)) in each leg, by resolving a like pair of legs that stand a apart."""
+    found = [one for one in (composed("two-equal-legs", number) for number in range(120)) if "from the horizontal" in one[0]["text"] and one[0]["unit"] == "lbf"]
+    said = [(key["values"], mark(key, question, f"{key['values']['load_n'] / LBF / 2 / math.cos(math.radians(key['values']['angle'] / 2)):.1f} lbf")["missteps"]) for question, key in found]
+    assert sum("angle-taken-between-the-legs" in told for _, told in said) >= 0.9 * len(said) > 10
