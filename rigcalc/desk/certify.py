@@ -73,14 +73,18 @@ def certify(desk: Desk, class_id: str, candidate_id: str, until: date | None = N
 
 def no_longer_stands(desk: Desk, class_id: str, candidate_id: str, decision: dict) -> str:
     """Why a decision would not be made again on what lies before the desk now; empty where it stands as it was bound."""
-    wrong = blockers(desk, class_id, candidate_id, declared_in(decision), decision["decider"])
-    found = put_forward(desk, class_id, candidate_id)
     bound = decision["rests_on"]
+    like = (bound["bench"] or {}).get("form_id", "")
+    wrong = blockers(desk, class_id, candidate_id, declared_in(decision), decision["decider"], like)
+    found = put_forward(desk, class_id, candidate_id, like)
     if not wrong and (bound["paper"]["result_sha256"] != found["written"]["entry"].body["result_sha256"]
                       or bound["bench"]["outcome_sha256"] != found["hands"]["entry"].body["outcome_sha256"]):
         wrong = ["The paper or the bench work was marked or assessed again after the decision."]
     if not wrong and since_opened(desk, bound["bench"]["form_id"]) != decision.get("since", []):
         wrong = ["The shop file says something else of chart, tool or gauge than when it was decided."]
+    if not wrong and any(entry.number > decision["number"] and candidate_id in [person["id"] for person in entry.body["candidates"]]
+                         for entry in desk.entries("bench form set aside", **{"class": class_id})):
+        wrong = ["A bench form of this candidate was set aside after the decision."]
     return wrong[0].rstrip(".") if wrong else ""
 
 
@@ -108,7 +112,7 @@ def _last_day(day: date, years: int) -> date:
 
 def _statement(desk: Desk, class_id: str, candidate_id: str, decision: dict, now: datetime, until: date,
                why: str) -> dict:
-    found = put_forward(desk, class_id, candidate_id)
+    found = put_forward(desk, class_id, candidate_id, decision["rests_on"]["bench"]["form_id"])
     hands, assessor = found["hands"], found["hands"]["entry"].body["assessor"]
     declared = declared_in(decision)
     return {
@@ -130,7 +134,8 @@ def _statement(desk: Desk, class_id: str, candidate_id: str, decision: dict, now
 def _again(desk: Desk, class_id: str, candidate_id: str, decision: dict) -> str:
     """How often the bench work was entered, and why its form stands where something has changed since it was opened."""
     stands = f"Since it was opened: {'; '.join(decision['since'])}. It stands all the same: {decision['stands']}" if decision.get("stands") else ""
-    return f"{closings_in_words(desk, class_id, candidate_id)} {stands}".strip()
+    closings = closings_in_words(desk, class_id, candidate_id, decision["rests_on"]["bench"]["form_id"])
+    return f"{closings} {stands}".strip()
 
 
 def _scope_compared(scope: dict) -> dict:

@@ -59,10 +59,13 @@ def declared_in(decision: dict) -> Declared:
                     decision.get("several", ""), decision.get("stands", ""))
 
 
-def put_forward(desk: Desk, class_id: str, candidate_id: str) -> dict:
-    """All that a decider looks at: the marked paper and the assessed bench form, or None for each."""
+def put_forward(desk: Desk, class_id: str, candidate_id: str, like: str = "") -> dict:
+    """All that a decider looks at: the marked paper and the assessed bench form, or None for each.
+
+    `like` is a form: then the bench work of its scope is put forward, else what was entered last.
+    """
     return {"person": candidate_of(desk, class_id, candidate_id), "written": marked(desk, class_id, candidate_id),
-            "hands": assessed(desk, class_id, candidate_id)}
+            "hands": assessed(desk, class_id, candidate_id, like)}
 
 
 def ground(desk: Desk, class_id: str, candidate_id: str, found: dict | None = None) -> str:
@@ -92,9 +95,9 @@ def _about_other_forms(desk: Desk, found: dict) -> list[str]:
     return other_forms_in_the_way(desk, hands["opened"]["class"], found["person"]["id"], hands["entry"].body["form_id"]) if hands else []
 
 
-def blockers(desk: Desk, class_id: str, candidate_id: str, declared: Declared, decider: str = "") -> list[str]:
-    """Everything that stands in the way of `competent`, one plain sentence each; without a decider nothing is said of one."""
-    found = put_forward(desk, class_id, candidate_id)
+def blockers(desk: Desk, class_id: str, candidate_id: str, declared: Declared, decider: str = "", like: str = "") -> list[str]:
+    """Everything that stands in the way of `competent`, one plain sentence each; without a decider nothing is said of one. `like` as in `put_forward`."""
+    found = put_forward(desk, class_id, candidate_id, like)
     wrong = _facts(desk, found)
     if not declared.identified.strip():
         wrong.append("How the person was identified is not recorded.")
@@ -204,15 +207,15 @@ def _line(brief: dict) -> str:
 
 
 def decide(desk: Desk, class_id: str, candidate_id: str, outcome: str, decider: str, reasons: str, declared: Declared,
-           now: datetime | None = None) -> dict:
+           now: datetime | None = None, like: str = "") -> dict:
     """Enter one person's decision: `competent` only when nothing stands in the way, `not yet` always.
 
-    The entry binds, by their hashes, all that the decision rests on.
+    The entry binds, by their hashes, all that the decision rests on. `like` as in `put_forward`.
     """
     group = class_of(desk, class_id)
     decider = no_candidate(group["candidates"], decider, "decider")
     reasons = " ".join((reasons or "").split())
-    found = put_forward(desk, class_id, candidate_id)
+    found = put_forward(desk, class_id, candidate_id, like)
     if outcome not in ("competent", "not yet"):
         raise Refusal(f"the decision '{outcome}'", "competent, or not yet", "choose one of the two")
     if not reasons or len(reasons) > TEXT_LIMIT:
@@ -221,7 +224,7 @@ def decide(desk: Desk, class_id: str, candidate_id: str, outcome: str, decider: 
                        (declared.several, "the exception for deciding on own work"), (declared.stands, "why the bench form stands")):
         if len(text) > LINE_LIMIT:
             raise Refusal(f"{len(text)} letters for {what}", f"up to {LINE_LIMIT} letters", "write it shorter")
-    in_the_way = blockers(desk, class_id, candidate_id, declared, decider)
+    in_the_way = blockers(desk, class_id, candidate_id, declared, decider, like)
     if outcome == "competent" and in_the_way:
         raise Refusal(f"'competent' with something in the way ({' '.join(in_the_way).rstrip('.')})",
                       "competent when nothing is in the way, or not yet", "decide not yet, or put right what is missing")

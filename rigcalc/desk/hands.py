@@ -21,6 +21,7 @@ from rigcalc.desk.persons import no_candidate
 from rigcalc.errors import Refusal
 from rigcalc.papers.records import canonical, private_folder, write_synced
 from rigcalc.room import access
+from rigcalc.register.status import scope_of
 from rigcalc.register.store import Entry
 from rigcalc.room.journal import Journal
 
@@ -259,22 +260,28 @@ def _kept_outcome(desk: Desk, body: dict) -> dict | None:
     return found if found is not None and sha256_of(found) == body["outcome_sha256"] else None
 
 
-def closings_in_words(desk: Desk, class_id: str, candidate_id: str) -> str:
-    """How often a candidate's bench work was entered on the form that was closed last, and as what each time; empty where once or not at all.
+def closings_in_words(desk: Desk, class_id: str, candidate_id: str, form_id: str) -> str:
+    """How often a candidate's bench work was entered on a form, and as what each time; empty where once or not at all.
 
     Other forms, of other sizes too, count for nothing here.
 
     Example: `Entered 3 times: not passed, not passed, passed.`
     """
     entries = desk.entries("bench assessed", **{"class": class_id, "candidate": candidate_id})
-    entries = [entry for entry in entries if entry.body["form_id"] == entries[-1].body["form_id"]]
+    entries = [entry for entry in entries if entry.body["form_id"] == form_id]
     told = ", ".join("passed" if entry.body["passed"] else "not passed" for entry in entries)
     return f"Entered {len(entries)} times: {told}." if len(entries) > 1 else ""
 
 
-def assessed(desk: Desk, class_id: str, candidate_id: str) -> dict | None:
-    """A candidate's last assessment with its register entry and form; refuses one changed since it was entered."""
+def assessed(desk: Desk, class_id: str, candidate_id: str, like: str = "") -> dict | None:
+    """A candidate's last assessment with its register entry and form; refuses one changed since it was entered.
+
+    `like` is a form: then the last assessment of work as it was opened for, of other sizes and tools none.
+    """
     entries = desk.entries("bench assessed", **{"class": class_id, "candidate": candidate_id})
+    if like and entries:
+        made = {entry.body["form_id"]: scope_of(entry.body["made"]) for entry in desk.entries("bench form opened")}
+        entries = [entry for entry in entries if made[entry.body["form_id"]] == made.get(like)]
     if not entries:
         return None
     entry = entries[-1]

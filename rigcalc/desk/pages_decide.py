@@ -10,7 +10,7 @@ from rigcalc.desk.charts import other_charts
 from rigcalc.desk.correcting import marked_again_in_words
 from rigcalc.desk.forms import STYLE, area, back_to, check, field, form, held, hint, radios, table
 from rigcalc.desk.hands import closings_in_words
-from rigcalc.desk.other_forms import other_forms_in_words, set_aside_in_words
+from rigcalc.desk.other_forms import other_forms_in_words, other_sorts, set_aside_in_words
 from rigcalc.desk.pages_papers import back
 from rigcalc.desk.persons import roles_in_words
 from rigcalc.desk.server import FormHandler, link
@@ -37,20 +37,22 @@ class DecideList(FormHandler):
 def _row(desk, class_id: str, person: dict) -> list[str]:
     decision = work.decision_of(desk, class_id, person["id"])
     try:
-        wrong = work.facts_in_the_way(desk, class_id, person["id"])
+        found = work.put_forward(desk, class_id, person["id"])
+        wrong = work.facts_in_the_way(desk, class_id, person["id"], found)
         more = f" And {len(wrong) - 1} more." if len(wrong) > 1 else ""
-        told = f"{wrong[0]}{more}" if wrong else _to_declare(desk, class_id, person["id"])
+        told = f"{wrong[0]}{more}" if wrong else _to_declare(desk, found)
+        if found["hands"] and other_sorts(desk, class_id, person["id"], found["hands"]["entry"].body["form_id"]):
+            told = f"On {_what_was_made(found['hands'])}: {told} Bench work of another sort is decided on by itself."
     except Refusal as refusal:
         told = str(refusal)
-    said = f"{decision['decision']}, by {decision['decider']}" if decision else ""
+    said = " ".join([f"{decision['decision']}, by {decision['decider']}." if decision else "", *certificates_in_words(desk, class_id, person["id"])])
     return [escape(person["name"]), escape(told), escape(said),
             f'<a href="{escape(link("class", class_id, "decide", person["id"]))}">Decide</a>']
 
 
-def _to_declare(desk, class_id: str, candidate_id: str) -> str:
+def _to_declare(desk, found: dict) -> str:
     """What is still to be said where no fact is in the way."""
-    hands = work.put_forward(desk, class_id, candidate_id)["hands"]
-    return "nothing but the declarations" + (", and why the bench form stands" if since_opened(desk, hands["entry"].body["form_id"]) else "")
+    return "nothing but the declarations" + (", and why the bench form stands" if since_opened(desk, found["hands"]["entry"].body["form_id"]) else "") + "."
 
 
 class Decide(FormHandler):
@@ -60,8 +62,9 @@ class Decide(FormHandler):
         return STYLE
 
     def body(self, desk, typed, class_id, candidate_id) -> tuple[str, str]:
+        like = self._like(typed)
         try:
-            found = work.put_forward(desk, class_id, candidate_id)
+            found = work.put_forward(desk, class_id, candidate_id, like)
         except Refusal as refusal:
             where = f'<p><a href="{escape(link("class", class_id, "bench"))}">The Bench page</a> · <a href="{escape(link("class", class_id, "mark"))}">The Mark page</a></p>'
             return f"Decide: {work.candidate_of(desk, class_id, candidate_id)['name']}", (
@@ -72,8 +75,8 @@ class Decide(FormHandler):
                 + "".join(f"<li>{escape(one)}</li>" for one in wrong) + "</ul></div>") if wrong else \
             "<p>Nothing is in the way but what has to be declared below.</p>"
         return f"Decide: {found['person']['name']}", (
-            _evidence(desk, class_id, candidate_id, found) + held(work.quietly_changed(desk, class_id)) + way + (_decided(desk, typed, class_id, candidate_id, decision) if decision else "")
-            + _to_decide(desk, typed, class_id, candidate_id, found, again=bool(decision))
+            _sorts(desk, class_id, candidate_id, found) + _evidence(desk, class_id, candidate_id, found) + held(work.quietly_changed(desk, class_id)) + way + (_decided(desk, typed, class_id, candidate_id, decision) if decision else "")
+            + _to_decide(desk, typed, class_id, candidate_id, found, bool(decision), like)
             + back_to(link("class", class_id, "decide"), "Back to the list"))
 
     def act(self, desk, typed, class_id, candidate_id) -> tuple[str, str]:
@@ -87,13 +90,28 @@ class Decide(FormHandler):
             return link("class", class_id, "certificates"), f"The certificate {made['statement']['number']} is signed and entered."
         if not typed("outcome"):
             raise Refusal("no decision", "competent, or not yet", "choose one of the two")
-        if typed("shown") != work.ground(desk, class_id, candidate_id):
+        like = self._like(typed)
+        if typed("shown") != work.ground(desk, class_id, candidate_id, work.put_forward(desk, class_id, candidate_id, like)):
             raise Refusal("a decision on a page that does not show all that is entered by now (paper, bench work, shop file or decision changed)",
                           "a decision on what stands now", "read what is told below, then enter it again")
         declared = work.Declared(typed("identified"), typed.has("independent"), typed("exception"), typed.has("no_conflict"),
                                  typed("several"), typed("stands"))
-        made = work.decide(desk, class_id, candidate_id, typed("outcome"), typed("decider"), typed("reasons"), declared)
+        made = work.decide(desk, class_id, candidate_id, typed("outcome"), typed("decider"), typed("reasons"), declared, like=like)
         return here, f"The decision is entered as entry {made['number']}: {made['decision']}."
+
+
+    def _like(self, typed) -> str:
+        """The form whose sort of bench work is decided on, where one was chosen."""
+        return typed("like") or self.get_query_argument("like", "")
+
+
+def _sorts(desk, class_id: str, candidate_id: str, found: dict) -> str:
+    """Which bench work is put forward, and a way to that of each other sort; nothing where there is one sort alone."""
+    if not found["hands"]:
+        return ""
+    at, others = link("class", class_id, "decide", candidate_id), other_sorts(desk, class_id, candidate_id, found["hands"]["entry"].body["form_id"])
+    ways = "".join(f'<li><a href="{escape(at)}?like={escape(name)}">Decide on {escape(made)}</a></li>' for name, made in others.items())
+    return (f"<p>Each sort of bench work is decided on by itself. This page: <strong>{escape(_what_was_made(found['hands']))}</strong>.</p><ul>{ways}</ul>" if ways else "")
 
 
 def _day(text: str) -> date | None:
@@ -118,11 +136,12 @@ def _evidence(desk, class_id: str, candidate_id: str, found: dict) -> str:
         hands = found["hands"]
         where = link("class", class_id, "bench", hands["entry"].body["form_id"], candidate_id)
         lines.append(f'Bench, {escape(_what_was_made(hands))}: {"passed" if hands["outcome"]["passed"] else "not passed"}, assessed by '
-                     f'{escape(hands["entry"].body["assessor"])}. {escape(closings_in_words(desk, class_id, candidate_id))} <a href="{escape(where)}">Look</a>')
+                     f'{escape(hands["entry"].body["assessor"])}. {escape(closings_in_words(desk, class_id, candidate_id, hands["entry"].body["form_id"]))} <a href="{escape(where)}">Look</a>')
         lines += _to_weigh([*hands["outcome"]["to_weigh"], advice(desk, hands["entry"].body["form_id"])])
     if found["written"] and found["hands"]:
         lines += _to_weigh([other_charts(desk, result["paper_id"], hands["entry"].body["form_id"])])
-    lines += _to_weigh([*other_forms_in_words(desk, class_id, candidate_id), *set_aside_in_words(desk, class_id, candidate_id), *certificates_in_words(desk, class_id, candidate_id)])
+    others = other_forms_in_words(desk, class_id, candidate_id, found["hands"]["entry"].body["form_id"]) if found["hands"] else []
+    lines += _to_weigh([*others, *set_aside_in_words(desk, class_id, candidate_id), *certificates_in_words(desk, class_id, candidate_id)])
     roles = roles_in_words(desk, found)
     if roles:
         lines.append(f"Who did what: {escape(roles)}. Whoever decides is somebody else, or the exception is stated below.")
@@ -139,7 +158,7 @@ def _to_weigh(told: list[str]) -> list[str]:
     return [f"To weigh: {escape(one)}" for one in told if one]
 
 
-def _to_decide(desk, typed, class_id: str, candidate_id: str, found: dict, again: bool) -> str:
+def _to_decide(desk, typed, class_id: str, candidate_id: str, found: dict, again: bool, like: str) -> str:
     hands = found["hands"]
     assessor = hands["entry"].body["assessor"] if hands else "the assessor"
     identity = (hands["outcome"]["identity"] or "") if hands else ""
@@ -155,7 +174,8 @@ def _to_decide(desk, typed, class_id: str, candidate_id: str, found: dict, again
                 help="an exception; it is printed on the certificate; leave it empty where somebody else decides")
         + (field("stands", f"Since the bench form was opened: {'; '.join(changed)}. Why the form stands all the same", typed("stands"), size=60,
                  help="up to 200 letters, printed on the certificate; for instance: all crimps gauged again with another gauge, by whom, and each passed") if changed or typed("stands") else "")
-        + f'<input type="hidden" name="shown" value="{work.ground(desk, class_id, candidate_id, found)}">')
+        + f'<input type="hidden" name="shown" value="{work.ground(desk, class_id, candidate_id, found)}">'
+        f'<input type="hidden" name="like" value="{escape(like)}">')
     return (f"<h2>{'Decide again' if again else 'Decide'}</h2>" + form(
         link("class", class_id, "decide", candidate_id),
         f"<fieldset><legend>Declared</legend>{declared}</fieldset>"

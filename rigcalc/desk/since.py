@@ -5,6 +5,7 @@ from __future__ import annotations
 from rigcalc.desk.charts import charts_now
 from rigcalc.desk.folder import Desk
 from rigcalc.desk.hands import as_entered
+from rigcalc.desk.other_forms import left_open_and_wrong
 from rigcalc.desk.written import marked
 from rigcalc.errors import Refusal
 from rigcalc.register.finds import Find, counted_against
@@ -108,6 +109,7 @@ def status_and_doubt(desk: Desk, signed: dict) -> tuple[Status, str]:
     last = [one for one in assessed if concerns(entries, signed, one.body["form_id"])]
     if not all(as_entered(desk, one.body) for one in (own[-1], last[-1]) if one.body["passed"]):
         said.append("something was tapped on the bench form after it was entered")
+    said += [f"on bench form {one}, which is not closed, a critical point was seen wrong" for one in left_open_and_wrong(desk, class_id, person, form_id)]
     try:
         marked(desk, class_id, person)
     except Refusal as refusal:

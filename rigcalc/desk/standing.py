@@ -7,7 +7,7 @@ from datetime import datetime
 from rigcalc.desk.classes import class_of
 from rigcalc.desk.decide import TEXT_LIMIT
 from rigcalc.desk.folder import Desk, sha256_of
-from rigcalc.desk.other_forms import unclosed_forms
+from rigcalc.desk.other_forms import other_forms_in_the_way, unclosed_forms
 from rigcalc.desk.persons import no_candidate
 from rigcalc.desk.since import status_and_doubt
 from rigcalc.errors import Refusal
@@ -48,18 +48,22 @@ def not_lifted_while(desk: Desk, number: str) -> Refusal | None:
     if still := standing_of(desk, number).not_passed:
         return Refusal(f"'lifted' while {', and '.join(still)}", "a suspension lifted where bench work and paper stand as passed",
                        "leave it suspended or withdraw it; once the work is passed, decide and sign anew")
-    if open_now := _unclosed(desk, number):
-        return Refusal(f"'lifted' beside bench form {', '.join(open_now)}, tapped on and not closed as it stands", "a suspension lifted where all that was tapped is entered", "on the Bench page close it for this candidate, or set it aside with the reason")
+    failed, open_now = _beside(desk, number)
+    if failed:
+        return Refusal(f"'lifted' while another form stands against it ({failed[0]})", "a suspension lifted where all bench work of its scope is passed",
+                       "leave it suspended or withdraw it; once the work is passed, decide and sign anew")
+    if open_now:
+        return Refusal(f"'lifted' beside bench form {', '.join(open_now)}, tapped on and not closed as it stands", "a suspension lifted where all that was tapped is entered", "on the Bench page close it for this candidate, or, where nobody was assessed on it, set it aside with the reason")
     return None
 
 
-def _unclosed(desk: Desk, number: str) -> list[str]:
-    """The forms of the certificate's scope on which more was tapped for its person than was entered."""
+def _beside(desk: Desk, number: str) -> tuple[list[str], list[str]]:
+    """What was entered on other forms against the one that a certificate rests on; the forms of its scope on which more was tapped than was entered."""
     signed = next(one.body for one in desk.register.entries("certificate signed") if one.body["certificate"] == number)
     class_id, person = signed["class"], signed["candidate"]["id"]
     decision = next(entry.body for entry in desk.entries("decision", **{"class": class_id, "candidate": person}) if entry.number == signed["decision_entry"])
-    made = desk.entries("bench form opened", form_id=decision["rests_on"]["bench"]["form_id"])[-1].body["made"]
-    return unclosed_forms(desk, class_id, person, made)
+    where = class_id, person, decision["rests_on"]["bench"]["form_id"]
+    return [one for one in other_forms_in_the_way(desk, *where) if "NOT PASSED" in one], unclosed_forms(desk, *where)
 
 
 def certificates_in_words(desk: Desk, class_id: str, candidate_id: str) -> list[str]:

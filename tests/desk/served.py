@@ -143,7 +143,7 @@ def through_the_pages(home, desk) -> str:
             assert "The entry stays" in me.page and not desk.entries("bench assessed", form_id=form_id, candidate=who)
             me.send(me.at.split("?")[0], act="close it", shown=re.search(r'name="shown" value="([^"]+)"', me.page)[1])
             me.open(f"{at}/decide/{who}")
-            assert "was set aside by Ines Varrow: The wrong assessor. 0 entries stand on it." in me.page
+            assert "was set aside by Ines Varrow: The wrong assessor. 0 taps stand on it." in me.page
             assert ("10 minutes more were given while the paper was sat, by Ines Varrow: The lamp failed." in me.page) == (who == "c01")
             me.send(me.at, identified="photo card seen", independent="yes", no_conflict="yes", exception="", outcome=outcome,
                     reasons="All of it was looked at.", decider="Bettan Roole")

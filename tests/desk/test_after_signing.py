@@ -106,7 +106,7 @@ def test_a_certificate_counts_the_entries_of_its_own_form_only(desk):
     untouched(desk, class_id, "3/16")
     form_id = work.open_bench(desk, class_id, ["c01"], "Osk Tamberlin", "LB", "set-1", again=True)["form"]["form_id"]
     work.assess(desk, form_id, "c01")
-    assert closings_in_words(desk, class_id, "c01") == ""
+    assert closings_in_words(desk, class_id, "c01", form_id) == ""
     fill(desk, form_id, c01="right")
     work.assess(desk, form_id, "c01")
     decided(desk, class_id, "competent")

@@ -8,6 +8,7 @@ import pytest
 from rigcalc.bench.form import items_of
 from rigcalc.bench.observe import accept
 from rigcalc.desk import work
+from rigcalc.desk.since import shaken
 from rigcalc.errors import Refusal
 
 from .bench_of_two import DECLARED, all_shown, work_at_bench
@@ -49,12 +50,12 @@ def test_an_older_form_closed_again_does_not_cover_a_newer_one_that_was_not_pass
     failed = desk.entries("bench assessed")[-1].number
     words(desk, older)
     assert work.assess(desk, older, "c01")["passed"]
-    said = f"On form {newer}, opened after form {older}, the bench work was entered as NOT PASSED (entry {failed},"
+    said = f"On form {newer} the bench work was entered as NOT PASSED (entry {failed},"
     assert any(one.startswith(said) for one in work.facts_in_the_way(desk, class_id, "c01"))
     with pytest.raises(Refusal, match=f"On form {newer}"):
         decide(desk, class_id)
     with served(desk.home) as port:
-        assert said in Person(port).open(f"/class/{class_id}/decide/c01") and "Assess on a new form." in Person(port).open(f"/class/{class_id}/decide")
+        assert said in Person(port).open(f"/class/{class_id}/decide/c01") and "assess on a new form." in Person(port).open(f"/class/{class_id}/decide")
     assert decide(desk, class_id, "not yet")["decision"] == "not yet"
 
 
@@ -104,3 +105,95 @@ def test_a_suspension_is_not_lifted_beside_taps_that_are_not_entered(desk):
     assert 'value="lifted"' not in page and f"The suspension cannot be lifted now. Refused: 'lifted' beside bench form {left}" in page.replace("&#x27;", "'")
     work.set_aside(desk, left, "Ines Varrow", "Opened by mistake.")
     assert work.change_standing(desk, number, "lifted", "Ines Varrow", "Looked at.").in_force
+
+
+def test_a_failure_on_a_form_opened_first_is_answered_only_by_a_form_opened_after_it(desk):
+    """The order of entries counts: the older form was failed last, and the newer one closed again with a word more."""
+    class_id = all_shown(desk)
+    first = work.forms(desk, class_id)[0]["form_id"]
+    from_second = work_at_bench(desk, class_id, set_id="set-1", c01="right")
+    seen_wrong(desk, first)
+    assert not work.assess(desk, first, "c01")["passed"]
+    failed = desk.entries("bench assessed")[-1].number
+    words(desk, from_second)
+    assert work.assess(desk, from_second, "c01")["passed"]
+    assert [one[:len(f"On form {first}")] for one in work.facts_in_the_way(desk, class_id, "c01")] == [f"On form {first}"]
+    with pytest.raises(Refusal, match=rf"NOT PASSED \(entry {failed},"):
+        decide(desk, class_id)
+    work_at_bench(desk, class_id, set_id="set-1", c01="right")
+    assert decide(desk, class_id)["decision"] == "competent"
+
+
+def test_a_suspension_is_not_lifted_where_another_form_was_failed_and_an_old_one_closed_again(desk):
+    class_id = all_shown(desk)
+    decide(desk, class_id)
+    number = work.certify(desk, class_id, "c01")["statement"]["number"]
+    other = work_at_bench(desk, class_id, set_id="set-1", c01="right")
+    work.change_standing(desk, number, "suspended", "Ines Varrow", "To be looked at.")
+    failed = another(desk, class_id)
+    work.assess(desk, failed, "c01")
+    words(desk, other)
+    work.assess(desk, other, "c01")
+    assert work.standing_of(desk, number).not_passed == ()
+    with pytest.raises(Refusal, match=f"'lifted' while another form stands against it .On form {failed}"):
+        work.change_standing(desk, number, "lifted", "Ines Varrow", "Looked at.")
+
+
+def test_each_sort_of_bench_work_is_decided_on_by_itself(desk):
+    class_id = all_shown(desk)
+    own = work.forms(desk, class_id)[0]["form_id"]
+    decide(desk, class_id)
+    number = work.certify(desk, class_id, "c01")["statement"]["number"]
+    failed = another(desk, class_id, "5/32")
+    work.assess(desk, failed, "c01")
+    with served(desk.home) as port:
+        me = Person(port)
+        page = me.open(f"/class/{class_id}/decide/c01")
+        assert f'href="/class/{class_id}/decide/c01?like={own}">Decide on 1/8 7x19 galvanised, aluminium sleeves, tool LB</a>' in page and "This page: <strong>5/32" in page
+        assert "Bench work of another sort is decided on by itself." in me.open(f"/class/{class_id}/decide") and "On 5/32 7x19" in me.page
+        page = me.open(f"/class/{class_id}/decide/c01?like={own}")
+        assert "This page: <strong>1/8" in page and "Nothing is in the way but what has to be declared below." in page
+        me.send(f"/class/{class_id}/decide/c01", outcome="competent", reasons="Shown on 1/8.", decider="Bettan Roole", identified="photo card seen and compared", independent="yes", no_conflict="yes")
+        assert "The decision is entered" in me.told(), me.told()
+    assert work.decision_of(desk, class_id, "c01")["rests_on"]["bench"]["form_id"] == own
+    new = work.certify(desk, class_id, "c01")["statement"]
+    assert new["scope"]["sizes"] == ["1/8"] and work.standing_of(desk, new["number"]).in_force and work.standing_of(desk, number).state == "replaced"
+    assert work.decide(desk, class_id, "c01", "not yet", "Bettan Roole", "5/32 was not shown.", DECLARED)["rests_on"]["bench"]["form_id"] == failed
+    assert work.standing_of(desk, new["number"]).in_force
+
+
+def test_taps_that_were_all_taken_back_stand_in_nobodys_way(desk):
+    class_id = all_shown(desk)
+    left = another(desk, class_id)
+    seen_wrong(desk, left)
+    last = work.bench_events(desk, left)[0][-1]
+    tap(desk, left, "undone", undoes=last["id"])
+    assert work.facts_in_the_way(desk, class_id, "c01") == []
+
+
+def test_a_decision_does_not_come_alive_again_where_a_form_is_set_aside_after_it(desk):
+    class_id = all_shown(desk)
+    decide(desk, class_id)
+    left = another(desk, class_id)
+    seen_wrong(desk, left)
+    with pytest.raises(Refusal, match="no longer stands"):
+        work.certify(desk, class_id, "c01")
+    work.set_aside(desk, left, "Ines Varrow", "The fire bell rang.")
+    with pytest.raises(Refusal, match="A bench form of this candidate was set aside after the decision"):
+        work.certify(desk, class_id, "c01")
+    with served(desk.home) as port:
+        page = Person(port).open(f"/class/{class_id}/decide/c01")
+    assert "1 tap stands on it; seen wrong, and critical: " in page
+    decide(desk, class_id)
+    assert work.certify(desk, class_id, "c01")["statement"]["number"]
+
+
+def test_a_certificate_in_force_is_shaken_by_what_was_seen_wrong_on_a_form_left_open(desk):
+    class_id = all_shown(desk)
+    decide(desk, class_id)
+    work.certify(desk, class_id, "c01")
+    left, body = another(desk, class_id), work.certificates(desk, class_id)[0]
+    words(desk, left)
+    assert shaken(desk, body) == ""  # another assessment has begun, and nothing is wrong
+    seen_wrong(desk, left)
+    assert f"on bench form {left}, which is not closed, a critical point was seen wrong" in shaken(desk, body)

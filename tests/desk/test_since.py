@@ -139,7 +139,7 @@ def test_a_page_that_does_not_show_the_bench_work_or_the_decision_in_force_decid
         me.send(at, **ASKED)
         assert me.status == 422 and "does not show all that is entered by now" in me.told() and f"form {second}" in me.page and not desk.entries("decision")
         entered = desk.entries("bench assessed", form_id=first, candidate="c01")[0].number
-        assert f"Another bench form, {first} (1/8 7x19 galvanised, tool LB), was entered as passed (entry {entered})." in me.page
+        assert f"Another bench form, {first} (1/8 7x19 galvanised, aluminium sleeves, tool LB), was entered as passed (entry {entered})." in me.page
         other.open(at)
         other.send(at, **ASKED | {"outcome": "not yet", "reasons": "A sleeve was hammered.", "decider": "Tove Asker"})
         assert "not yet" in other.told()
