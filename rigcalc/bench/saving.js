@@ -10,7 +10,7 @@ const taps = (() => {
   const lines = { ...opened.lines };
   let waiting = [];
   let since = opened.since || "";
-  let sending = false, offline = false, leaving = false, lastSaved = "", told = "", retry = 0, changed = () => {};
+  let sending = false, offline = false, shut = false, leaving = false, lastSaved = "", told = "", retry = 0, changed = () => {};
 
   function hex(bytes) {
     return Array.from(crypto.getRandomValues(new Uint8Array(bytes)), (b) => b.toString(16).padStart(2, "0")).join("");
@@ -74,6 +74,7 @@ const taps = (() => {
     try {
       const answer = await fetch(url, { method: "POST", headers: { "Content-Type": "application/json" },
         body: JSON.stringify(first), keepalive: leaving || document.visibilityState === "hidden", signal: AbortSignal.timeout(8000) });
+      shut = answer.status === 404;
       take(first, answer.status, await answer.json());
       offline = false;
     } catch { offline = true; }
@@ -120,6 +121,7 @@ const taps = (() => {
     return waiting.some((e) => lineOf(e) === key) ? undefined : lines[key];
   }
   function say() {
+    if (shut) return { kind: "no", text: `Not saved: this form's address is closed, as where it was set aside at the desk. ${waiting.length} kept on this device. Tap no more; ask whoever opened it.` };
     if (offline) return { kind: "no", text: `Not saved yet: ${waiting.length} kept on this device. Go on; it is sent again by itself.` };
     if (waiting.length) return { kind: "no", text: `Not saved yet: ${waiting.length}` };
     if (!onDisk.length) return { kind: "", text: "No tap yet" };

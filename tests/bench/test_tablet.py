@@ -197,6 +197,15 @@ def test_without_the_network_taps_are_kept_and_sent_again(device):
     assert [e["revision"] for e in tablet.on_disk()] == [1, 2]
 
 
+def test_a_form_whose_address_was_closed_says_so_and_not_that_it_goes_on_trying(device):
+    tablet = device()
+    tablet.tap("Next ›")
+    access.revoke(tablet.folder, "bench", tablet.name)
+    tablet.tap("2.2 seen right")
+    expect(tablet.page.get_by_role("status")).to_contain_text("Not saved: this form's address is closed, as where it was set aside at the desk. 1 kept on this device. Tap no more")
+    assert tablet.on_disk() == []
+
+
 def test_an_answer_that_was_lost_does_not_save_twice(device):
     tablet = device()
     tablet.tap("Next ›")
