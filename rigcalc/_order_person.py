@@ -18,7 +18,9 @@ _STAND_IN = re.compile(r"(?:john|jane|jo|joe|jonny|johnny|baby|janie)\.? (?:q\.?
 
 # Words of somebody who does not know what it weighs.
 _GUESS = re.compile(r"\b(?:guess\w*|estimat\w+|rough(?:ly)?|(?:do(?:es)?|did|would|can)(?:n['\u2019]t| ?not) (?:\w+ )?(?:know|say|weigh|measure)|dunno|no idea|not (?:known|sure|weighed|measured|said|asked)|unsure|unknown|nobody|no[ -]one|none|nothing|anybody|anyone|somebody|someone|whoever"
-                    r"|by eye|by feel|rule of thumb|thin air|about right|never (?:weighed|measured))\b", re.IGNORECASE)
+                    r"|by eye|by feel|rule of thumb|thin air|(?:the|from) air|about (?:right|what)|never (?:weighed|measured)|reckon\w*|hunch\w*|gut|ball ?park|plucked|felt|feels?|looks?|should be|always use|similar|half ?way|another (?:model|type|make)"
+                    r"|top of (?:his|her|my|their|the) head|remember\w*|memory|think\w*|thought|presum\w+|perhaps|maybe|probabl\w+|likely|hope\w*|give or take|can['\u2019]t be|judged|an eye for|told (?:me|us)|pub|internet|web ?sites?|forums?|chat\w*|i['\u2019]d say"
+                    r"|lifted|hefted|suppos\w+|assum\w+|approximate\w*|more or less|old one|a photo of it)\b|\u00b1", re.IGNORECASE)
 
 
 def is_guess(text: str) -> bool:

@@ -11,7 +11,7 @@ from functools import cached_property
 
 __all__ = ["AFLOAT", "ASKS_PEOPLE", "BESIDE", "CEILING", "CRACKING", "CROWDED", "EMPTY", "FURNISHING", "GARDEN", "HELD_BACK", "HONEST", "HUNG", "INSTEAD", "MODEST", "BY_VEHICLE",
            "LIFTED", "LOADS", "MASTS", "MOVING", "NAMED_AFTER", "NEAR_SOMEBODY", "ON_IT", "OVER", "OVERHEAD", "PERSONS", "PLACES", "PLAIN", "ACROSS", "PURPOSE",
-           "REFUSED", "ROOMS", "SHAKEN", "SOMEBODY", "STAYED", "TIGHTENERS", "TRAVELS", "USED", "VEHICLE", "WAYS", "WITHOUT_HARM", "WORKED"]
+           "REFUSED", "ROOMS", "SHAKEN", "SOMEBODY", "STAYED", "TIGHTENERS", "TRAVELS", "UNDER_IT", "USED", "VEHICLE", "WAYS", "WITHOUT_HARM", "WORKED"]
 
 
 class _Words:
@@ -71,6 +71,7 @@ _PLACE = (*_WAYS, r"steps", r"seats?|seating", r"chairs?", r"(?:\w+ )?tables?", 
           r"work ?surfaces?", r"sinks?", r"cookers?|stoves?|hobs?|ovens?", r"tills?|check-?outs?", r"(?:ticket |phone |toll |market )?(?:booths?|kiosks?)", r"picnic \w+", r"barbecues?", r"hearths?|fire ?places?",
           r"verandah?s?", r"porch(?:es)?", r"balcon(?:y|ies)", r"deck(?:ing|s)?", r"plazas?|squares?", r"bus (?:stop|shelter)s?", r"sand ?pits?",
           r"trampolines?", r"baths?", r"hot tubs?", r"platforms?", r"playing fields?", r"pitch(?:es)?")
+UNDER_IT = _Words(r"(?:under|beneath|below|underneath) (?:it|them|the (?:wires?|arch(?:es)?|arbour|trellis))", r"underneath")
 OVER = _Words("above", "over", "overhead", "overhanging")
 ACROSS, WAYS = _Words("across", "spanning"), _Words(*_WAYS, r"tracks?", r"valleys?|rivers?|streams?|gorges?")
 PLACES = _Words(*_WAYS)
@@ -220,7 +221,7 @@ _LIFTED = (
     r"(?:hang|hangs|hung|hanging|suspend(?:s|ed|ing)?|holds?) (?:up )?(?:\w+ ){0,2}(?:engine|motor|car|vehicle)s?",
     r"gantr(?:y|ies)", r"derricks?", r"sheer ?legs", r"chain (?:block|hoist|fall)s?", r"snatch ?blocks?", r"block and \w+", r"tackles?", r"capstans?", r"windlass(?:es)?", r"jack(?:s|ed|ing)? (?:up|under|for)", r"skidding", r"stump (?:pull\w*|remov\w*|extract\w*)", r"uproot\w*",
     rf"pull(?:s|ing|ed)? (?:over |down )?{_A}(?:\w+ )?(?:trees?|stumps?|posts?|roots?|oaks?|fences?|walls?|boulders?|rocks?)(?: out)?", r"well (?:bucket|rope|cable|wire)s?", r"up (?:the|a|our) wall", r"trolley (?:wire|line|rope|cable)s?",
-    r"crane[sd]?", r"craning", r"heave[sd]?", r"draw(?:s|ing)? (?:\w+ ){1,3}up\b", r"slung (?:\w+ )?(?:from|under|below|by) (?:the |a )?(?:\w+ )?(?:loader|fork|bucket|hook|arm|jib|boom)s?", r"davits?", r"block and tackle", r"come[ -]?alongs?", r"gin poles?", r"elevators?", r"dumb[ -]?waiters?", r"\w*pullers?", r"(?:bale|sack|load|bag|box|bike|stone|log|bucket)(?:s|es)? up (?:to|into|onto)", r"fell(?:ing)? (?:\w+ )?trees?")
+    r"crane[sd]?", r"craning", r"heave[sd]?", r"cranked", r"pianos?", r"buckets? (?:\w+ ){0,3}?(?:up|down)", r"(?:is|are) wound", r"draw(?:s|ing)? (?:\w+ ){1,3}up\b", r"slung (?:\w+ )?(?:from|under|below|by) (?:the |a )?(?:\w+ )?(?:loader|fork|bucket|hook|arm|jib|boom)s?", r"davits?", r"block and tackle", r"come[ -]?alongs?", r"gin poles?", r"elevators?", r"dumb[ -]?waiters?", r"\w*pullers?", r"(?:bale|sack|load|bag|box|bike|stone|log|bucket)(?:s|es)? up (?:to|into|onto)", r"fell(?:ing)? (?:\w+ )?trees?")
 _TRAVELS = (
     r"(?:milk|carnival|parade) floats?", r"drays?", r"boot of (?:the|my|our|a) (?:car|estate|hatchback|saloon)",
     r"(?:engine|motor|gear ?box|exhaust|bonnet|hood|boot|chassis|bumper|axle|roll|wheel|cab|bull|spare wheel|windscreen)s? ?(?:bay|mount|stay|brace|block|support|hanger|prop|cage|bar|cable|wire|strut|clamp|compartment|rest|carrier|arch)s?(?! (?:test|show))", r"gear ?box(?:es)?", r"tail ?boards?",
@@ -281,7 +282,7 @@ _NO_STREET = r"(?! (?:road|street|lane|avenue|close|drive|way|hill|house|gardens
 CROWDED = _Words(rf"(?:kindergartens?|creches?|(?:day|children's) nurser(?:y|ies)|(?:primary|infant|nursery) schools?|hospitals?|(?:railway|train|bus|coach|metro|underground|tube) stations?){_NO_STREET}",
                  r"bus (?:stop|shelter)s?", r"market ?(?:square|place)s?", r"sports? halls?", r"universit(?:y|ies)", r"zoos?", r"(?:care|nursing|old people's) homes?", r"(?:doctor|dentist)'?s?'? surger(?:y|ies)", rf"pharmac(?:y|ies){_NO_STREET}",
                  r"shopping (?:mall|cent(?:re|er)|arcade)s?", r"airports?", r"metro entrances?", r"ferry terminals?", r"(?:city|public|town) (?:park|square)s?", r"promenades?", r"prison\w*(?: yards?)?", r"street fronts?",
-                 r"(?:upper|top|second|third|fourth|fifth|sixth|seventh|eighth|ninth|tenth|[2-9](?:nd|rd|th)) (?:floor|store?y)s?", r"(?:second|third|fourth|fifth|sixth)[- ]stor(?:e?y|ies)", r"roof gardens?")
+                 r"garden cent(?:re|er)s?", r"(?:with|has) (?:a|the|two) (?:\w+ )?(?:seat|bench)(?:es|s)? (?:in|under|below|beneath) (?:it|them)", r"(?:upper|top|second|third|fourth|fifth|sixth|seventh|eighth|ninth|tenth|[2-9](?:nd|rd|th)) (?:floor|store?y)s?", r"(?:second|third|fourth|fifth|sixth)[- ]stor(?:e?y|ies)", r"roof gardens?")
 MOVING = _Words(
     rf"{_BEASTS}(?: \w+)? (?:crush|tie|chain|rope|restraint|walker|hitch|halter|lead|perch|stand|grid|guard|stocks|pen rope|holding \w+|kennel chain)s?", r"kennel (?:chain|rope|wire|line)s?", r"hitching \w+", r"(?:stall|cross|head) ties?",
     rf"(?:tie|ties|tying|tied|hold|holds|holding|hitch|restrain|secur|catch)\w*(?: up)? {_A}(?:\w+ )?{_BEASTS}", rf"{_BEASTS}[ -]hold\w*", r"restraints?", r"(?:loading |folding |drop |boat )ramps?", r"that folds? (?:up|down|out|away)", r"clothes (?:airer|horse|maiden|pulley)s?",

@@ -13,6 +13,8 @@ from rigcalc.errors import Refusal
 __all__ = ["ASK_LIFE", "ASK_LIFTING", "STATIC_ONLY", "beside_plain", "can_tighten", "is_mast", "is_plain", "refuse_against_answers", "refuse_beside", "refuse_noted", "refuse_words", "says_nobody", "somebody_near", "speaks_of_load", "takes_up"]
 
 _NOBODY = r"(?:nobody|no[ -]one)(?:\s*:\s*(.*?))?\.?"
+# Whoever wished for a size is on nothing by that.
+_WISHED = re.compile(r"\b(?:(?:the|our|my|their) )?\w+ (?:wants?|wanted|wish(?:es|ed)?|ask(?:s|ed)|prefers?|preferred|likes?|liked|chose|orders?|ordered)\b|\b(?:our|my|your|their) (?:own )?(?:stock|shop|store|reels?|rules?|orders?|numbers?|bench|usual)\b", re.IGNORECASE)
 _IN_LINE = re.compile(r"\b(?:shackles?|links?|carabiners?|snap ?hooks?|swivels?|chains?)\b", re.IGNORECASE)
 STATIC_ONLY = "static work: never lifting, people carried, held or kept from a fall, aircraft, lifts, vehicles or towing"
 _ASK = "ask a qualified rigger or engineer for that kind of work"
@@ -58,6 +60,10 @@ def refuse_noted(*notes: str) -> None:
         if not known_sentence(note) and not only_things(note):
             refuse_words(note, "")
             refuse_beside(note)
+            said = somebody_named(_WISHED.sub("", note), "")
+            if said:
+                raise Refusal(f"a note for the sheet that speaks of '{said}'", "an order number, a reason for a size and a wanted life that speak of things alone",
+                              "write it without them; who is near it or on it is told where the order asks that")
 
 
 def _refused(what: str, where: str) -> str:
@@ -103,7 +109,7 @@ def _somebody(what: str, where: str, plain: str) -> str:
     if found:
         return found.group()
     return (not only_things(plain) and beside_it(plain) or _mast(what, where) or _where_people_are(what, plain) or _together(terms.OVER, terms.SOMEBODY, plain)
-            or _together(terms.ACROSS, terms.WAYS, plain))
+            or _together(terms.ACROSS, terms.WAYS, plain) or _together(terms.WAYS, terms.UNDER_IT, plain))
 
 
 def _together(first: re.Pattern, second: re.Pattern, plain: str) -> str:

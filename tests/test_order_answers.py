@@ -212,7 +212,7 @@ def test_a_certificate_is_printed_as_its_label_says_it():
 
 @pytest.mark.parametrize("where, told", [
     ("overhead", "overhead"), ("above head height", "above head"), ("over heads", "over heads"), ("shed, above my head", "above my head"), ("over the heads of the choir", "over the heads"),
-    ("above the receptionist", "above the receptionist"), ("over the ticket booth", "ticket booth"), ("over the archway", "archway")])
+    ("above the receptionist", "above the receptionist"), ("over the ticket booth", "ticket booth"), ("over the archway", "archway"), ("garden wall, the track runs beneath it", "beneath it"), ("garden wall, the lane is underneath", "underneath"), ("arbour, with a seat in it", "with a seat in it")])
 def test_over_heads_is_no_place_where_nobody_can_be(where, told):
     text = refusal("02_cafe_wires", where=where)
     assert "the use nobody together with" in text and told in text
@@ -223,16 +223,22 @@ def test_a_head_that_is_nobodys_is_no_matter(where):
     assert sheet("02_cafe_wires", where=where).limit_shown
 
 
-@pytest.mark.parametrize("name, note", [("size_reason", "children climb on it"), ("size_reason", "wear, since a bucket is hoisted with it"), ("number", "trellis, children hang on it"), ("life", "till the swing is gone")])
+@pytest.mark.parametrize("name, note", [("size_reason", "children climb on it"), ("size_reason", "wear, since a bucket is hoisted with it"), ("number", "trellis, children hang on it"), ("life", "till the swing is gone"), ("size_reason", "our boy scrambles up there"), ("size_reason", "so that I can get over the wall"), ("size_reason", "it also takes the bucket down the well"), ("life", "until the piano is in")])
 def test_what_stands_on_the_sheet_and_the_tag_is_read_too(name, note):
-    assert "static work" in refusal("02_cafe_wires", **{name: note})
+    text = refusal("02_cafe_wires", **{name: note})
+    assert "static work" in text or "speak of things alone" in text
 
 
-@pytest.mark.parametrize("said", ["?", "-", "I do not know", "nobody", "somebody", "guessed", "my own estimate", "the gardener, by eye", "the gardener, who has not weighed it: unknown"])
+@pytest.mark.parametrize("reason", ["wear and livestock", "the customer wants it heavier", "the farmer asked for one size for all", "our own stock of 1/8", "sea air", "wind and snow", "less sag"])
+def test_a_reason_for_a_size_may_name_whoever_wished_for_it(reason):
+    assert sheet("02_cafe_wires", size_reason=reason).limit_shown
+
+
+@pytest.mark.parametrize("said", ["?", "-", "I do not know", "nobody", "somebody", "guessed", "my own estimate", "the gardener, by eye", "the gardener, who has not weighed it: unknown", "I reckon", "Osk Tamberlin, off the top of his head", "about what the old one took", "presumably the maker", "the farmer, \u00b150 %", "the internet", "it looks light"])
 def test_a_load_from_nobody_or_guessed_is_asked_about(said):
     assert asked("02_cafe_wires", load_from=said).startswith(f"'{said}' states no load: who weighed, measured or worked it out")
 
 
-@pytest.mark.parametrize("said", ["the plates", "the mast maker's sheet", "the gardener", "Osk Tamberlin, on the yard's scale"])
+@pytest.mark.parametrize("said", ["the plates", "the mast maker's sheet", "the gardener", "Osk Tamberlin, on the yard's scale", "my neighbour, on his scale", "weighed by us", "the lamp's label", "a spring balance, read by the gardener"])
 def test_whoever_or_whatever_says_the_load_is_taken(said):
     assert sheet("02_cafe_wires", load_from=said).limit_shown

@@ -50,14 +50,14 @@ def bridle_views(legs: Sequence[HungLeg], ring_mm: Point, load: str, full_n: flo
     pointed : callable, optional
         Makes a beam point pointable.
     """
-    sheet = Drawing(700, 672)
+    sheet = Drawing(700, 700)
     sheet.text(14, 26, "from the side", size=16, weight=700, colour=DEEP)
     sheet.text(14, 656, "from above", size=16, weight=700, colour=DEEP)
     sheet.line(14, 372, 686, 372, stroke=QUIET, width=1.2, dash="3 5")
     _side(sheet, legs, ring_mm, load, full_n, chosen, pointed)
     _plan(sheet, legs, ring_mm, full_n, chosen)
     if full:
-        key(sheet, 690, 652, full_n, full)
+        key(sheet, 690, 684, full_n, full)
     return sheet.figure(f"A kayak of {load} under {len(legs)} beam points, from the side and from above. "
                         + " ".join(_said(leg, ring_mm, length) for leg in legs), caption)
 

@@ -109,7 +109,7 @@ def lane_across(span_mm: float, sag_mm: float | None, rise_mm: float, load: str,
         anchored(sheet, x, y, size=14)
         sheet.text(x + (6 if anchor == "start" else -6), y - 18, words, size=16, anchor=anchor, weight=700, halo=True)
     sheet.measure(x1, x2, 34, f"span {length(span_mm)}", colour=QUIET, size=15, above=False)
-    if full:
+    if full and any(pull is not None for pull in pulls_n or ()):
         key(sheet, 690, 396, full_n, full)
     sagging = "the sag is not stated" if sag_mm is None else f"it sags {length(sag_mm)}"
     where = "spread all along it" if at_mm is None else f"hung {length(at_mm)} from the left wall"

@@ -49,7 +49,8 @@ def hung_frame(feet_mm: Sequence[tuple[float, float]], names: Sequence[str], pul
         as_part(sheet, pointed, names[i], f"Leg {names[i]}", leg)
         right = i > 1  # beside the two at the back, where nothing stands
         sheet.text(x + (22 if right else -22), ty + (100 if i == 1 else 40), shown[i], size=15, weight=600, anchor="start" if right else "end", halo=True)
-    key(sheet, 690, 386, full_n, full)
+    if any(pull is not None for pull in pulls_n):
+        key(sheet, 690, 386, full_n, full)
     told = " ".join(f"Leg {name}: {words.replace(chr(10), ', ')}." for name, words in zip(names, shown) if words)
     return sheet.figure(f"A stiff frame, {load}, on {len(names)} plumb legs at its corners, seen at a slant; its centre of mass is "
                         f"{length(centre_mm[0])} along and {length(centre_mm[1])} across from corner {names[0]}. {told}", caption)
@@ -58,7 +59,7 @@ def hung_frame(feet_mm: Sequence[tuple[float, float]], names: Sequence[str], pul
 def stays_in_the_wind(names: Sequence[str], towards_rad: Sequence[float], pulls_n: Sequence[float | None], shown: Sequence[str], wind_from_rad: float,
                       full_n: float, full: str, pointed: Pointed | None = None, chosen: str = "", caption: str = "") -> Figure:
     """A mast seen from above, the wind as an arrow, each stay as thick as it pulls; a pull of None draws it plain (not said yet)."""
-    sheet, x, y, far = Drawing(700, 430), 350.0, 205.0, 140.0
+    sheet, x, y, far = Drawing(700, 462), 350.0, 205.0, 140.0
 
     def polar(out: float, turn: float) -> tuple[float, float]:
         return x + out * math.cos(turn), y - out * math.sin(turn)
@@ -84,7 +85,8 @@ def stays_in_the_wind(names: Sequence[str], towards_rad: Sequence[float], pulls_
     sheet.arrow(*polar(196, wind_from_rad), *polar(40, wind_from_rad), colour=DEEP, width=6, head=20)
     wx, wy = polar(204, wind_from_rad + 0.16)
     sheet.text(wx, wy, "wind", size=18, anchor="middle", weight=700, colour=DEEP, halo=True)
-    key(sheet, 690, 418, full_n, full)
+    if any(pull is not None for pull in pulls_n):
+        key(sheet, 690, 448, full_n, full)
     told = " ".join(f"Stay {name}: {words}." for name, words in zip(names, shown) if words)
     return sheet.figure(f"A mast seen from above with {len(names)} stays; the wind comes from {math.degrees(wind_from_rad):.0f} degrees, counted against "
                         f"the clock from the right. {told}", caption)

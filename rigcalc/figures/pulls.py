@@ -10,7 +10,7 @@ __all__ = ["Pointed", "anchored", "as_part", "cable", "key", "lettered", "refuse
 
 Pointed = Callable[[str, str, str], str]  # (piece of SVG, its value, its words) -> the piece, made to be pointed at
 LEAST, MOST, FULL = 2.0, 26.0, 13.0  # px
-LETTER = 7.2  # px, about, of the key's words
+LETTER = 7.6  # px, about, of the key's words
 
 
 def thickness(pull_n: float, full_n: float) -> float:

@@ -9,7 +9,7 @@ __all__ = ["low_factors", "odd_certificates", "odd_fittings", "other_slots", "sa
 
 OFF_THE_FACTORS = 0.25  # so far below or above the two grades of the EN factors a certificate is asked about: the workbook's judgement
 LOW_FACTOR = 2  # below it a cable is loaded to more than half of what it breaks at: the workbook's judgement
-FITTING_TIMES = 5  # so many times what the strongest cable of its sizes breaks at, no fitting beside it needs: the workbook's judgement
+FITTING_SHARE = 0.8  # of what the strongest cable of its sizes breaks at; no fitting beside it needs a working limit so near: the workbook's judgement
 
 
 def low_factors(factors: tuple) -> list[str]:
@@ -19,14 +19,14 @@ def low_factors(factors: tuple) -> list[str]:
 
 
 def odd_fittings(fittings: tuple, system: str) -> list[str]:
-    """What is asked about a fitting marked for far more than the cables that it is for."""
+    """What is asked about a fitting marked for more than the cables that it is for can use."""
     from rigcalc.reference import table
     from rigcalc.units import LBF_N, show_force
 
     strength, asked = table("cable_strength"), []
     for one in fittings:
         breaks_at = max((max(row.galvanised_lbf or 0, row.stainless_lbf or 0) for row in strength if row.size in one.sizes), default=0) * float(LBF_N)
-        if breaks_at and one.fitting.limit_n > FITTING_TIMES * breaks_at:
+        if breaks_at and one.fitting.limit_n > FITTING_SHARE * breaks_at:
             asked.append(f"the {one.fitting.kind} {one.fitting.name} is marked {show_force(one.fitting.limit_n, system, 'down')}, and the strongest cable of its sizes breaks at {show_force(breaks_at, system)}: "
                          "has a digit or a unit slipped? Read the mark again.")
     return asked

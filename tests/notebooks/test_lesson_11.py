@@ -268,8 +268,8 @@ def test_the_needle_forgets_nothing():
 
 def test_after_a_pull_another_factor_lays_a_fresh_piece_on_the_bench_and_says_so():
     board = after(proof.prove_it(), ("rule", "twice the limit"), "set", ("now", 120), ("factor", 3.0))
-    assert "The piece that was pulled is set aside" in board.seen.said[0].text and not board.state["peak"]
-    assert "set aside" not in after(proof.prove_it(), ("rule", "twice the limit"), "set", ("factor", 3.0)).seen.said[0].text
+    assert "The piece that was pulled is off the bench" in board.seen.said[0].text and not board.state["peak"]
+    assert "off the bench" not in after(proof.prove_it(), ("rule", "twice the limit"), "set", ("factor", 3.0)).seen.said[0].text
 
 
 def test_above_the_cap_nothing_is_pulled_and_to_refuse_it_is_right():

@@ -47,7 +47,7 @@ def test_a_factor_that_leaves_next_to_nothing_is_asked_about(looked_at, value, a
     assert ("83 % of what its weakest part breaks at: does Ines Varrow mean it?" in said) == (value == "1.2")  # 1 / 1.2
 
 
-@pytest.mark.parametrize("scope, refused", [("everything, lifting too", "lifting"), ("static work and slings", "slings"), ("static work, never lifting", ""), ("trellis wires; no people, no lifting, nobody near", ""),
+@pytest.mark.parametrize("scope, refused", [("everything, lifting too", "lifting"), ("static work and slings", "slings"), ("work over people", "people"), ("static work with everyone in reach", "everyone"), ("garden work, also over heads", "over heads"), ("static work with nobody in reach and towing", "towing"), ("everything", "everything"), ("static work, never lifting", ""), ("trellis wires; no people, no lifting, nobody near", ""),
                                             ("static work with nobody in reach", "")])
 def test_a_scope_of_refused_work_is_a_mistake(looked_at, scope, refused):
     code, said = looked_at(('scope = "static work with nobody in reach"', f'scope = "{scope}"'))
@@ -59,8 +59,8 @@ def test_two_sizes_in_one_cavity_are_asked_about(looked_at):
     assert code == 0 and "tool BB has 3/32 and 1/8 in one cavity, 2: by its maker?" in said
 
 
-@pytest.mark.parametrize("limit, asked", [("300 kN", True), ("25 kN", False)])
-def test_a_fitting_marked_for_far_more_than_its_cables_is_asked_about(looked_at, limit, asked):
+@pytest.mark.parametrize("limit, asked", [("300 kN", True), ("10000 lbf", True), ("2000 lbf", False)])
+def test_a_fitting_marked_for_more_than_its_cables_is_asked_about(looked_at, limit, asked):
     code, said = looked_at(('limit = "1000 lbf"', f'limit = "{limit}"'))
     assert code == 0 and ("the shackle small bow shackle is marked" in said) == asked
 

@@ -278,7 +278,7 @@ def proof_view(state: dict) -> View:
 def proof_step(state: dict, name: str, value=None) -> dict:
     """Another piece or rule, the bench is set (or refused), the load goes up, and is stopped; the needle's furthest place is kept."""
     if name in ("reel", "factor", "rule"):
-        fresh = ("The piece that was pulled is set aside, with its reading: a fresh one lies on the bench. Take the rule, and set the bench anew.", "") if state["peak"] else ()
+        fresh = ("The piece that was pulled is off the bench, with its reading: a fresh one lies on it. Take the rule, and set the bench anew.", "") if state["peak"] else ()
         return state | {name: value, "set": False, "now": 0, "peak": 0, "stopped": False, "told": fresh}
     if name == "none":
         return state | {"told": _refused_rightly(state)}
