@@ -53,9 +53,9 @@ def _state(desk, signed: dict, folded: bool = False) -> str:
     found, doubt = standing_and_doubt(desk, signed)
     shown = _whole_days if folded else escape
     lines = [shown(line) for line in found.lines]
-    before, last = (lines[:-LINES_SHOWN], lines[-LINES_SHOWN:]) if folded and len(lines) > LINES_SHOWN + 1 else ([], lines)
+    before, last = (lines[:-LINES_SHOWN], lines[-LINES_SHOWN:]) if folded and len(lines) > LINES_SHOWN else ([], lines)
     told = "".join(f"<br>{line}" for line in last) + (f"<br><strong>{shown(advised(found, doubt))}</strong>" if doubt else "")
-    told += f"<details><summary>{len(before)} entries before</summary>{'<br>'.join(before)}</details>" if before else ""
+    told += f"<details><summary>{len(before)} {'entry' if len(before) == 1 else 'entries'} before</summary>{'<br>'.join(before)}</details>" if before else ""
     if found.in_force and not doubt:
         return f"in force{told}"
     return f"<strong>{'in force, but shaken' if found.in_force else escape(found.state)}</strong>{told}"
