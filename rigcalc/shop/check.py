@@ -19,6 +19,7 @@ LIKELY_DIAMETERS = {
 LOOP_OF_BEARING = (2, 4)
 BEARING_DIAMETERS = (3, 40)  # pin of two diameters and some way to the sleeve at least (common practice); beyond it a digit has slipped
 HELD_AT_LEAST = 0.5  # of the table: an eye is taken to hold 90 % (common practice), and less than half is no test of it: the workbook's judgement
+_HARMLESS = re.compile(r"\b(?:static|work|jobs?|hold(?:s|ing)?|light)\b", re.IGNORECASE)
 _ALL_AND_EVERYBODY = re.compile(r"\b(?:anything|everything|whatever|all work|every\w*|any work)\b", re.IGNORECASE)
 MOST_OF_TABLE = 1.5  # a stronger grade of wire is not that much stronger
 
@@ -168,6 +169,7 @@ def _factors(values: dict) -> list[Finding]:
 
 def _refused_scopes(values: dict) -> list[Finding]:
     """A scope that takes in lifting, people or vehicles: it would stand on the sheet beside the words that refuse them."""
+    from rigcalc._order_plain import only_things
     from rigcalc._order_terms import OVERHEAD, PERSONS
     from rigcalc._order_words import refuse_words
 
@@ -175,6 +177,8 @@ def _refused_scopes(values: dict) -> list[Finding]:
     for n, factor in enumerate(values["factor"]):
         try:
             scope = re.sub(r"\b(?:no|not|never|without|nobody|neither|nor|except|excluding|but)\b.*?(?=\band\b|[,;.]|$)", "", factor.get("scope", ""), flags=re.IGNORECASE)
+            if only_things(_HARMLESS.sub("", scope)):
+                continue  # every page reads the shop file: the long lists are read for other words alone
             refuse_words(scope, "")
             if found := _ALL_AND_EVERYBODY.search(scope) or PERSONS.search(scope) or OVERHEAD.search(scope):
                 raise Refusal(f"an order that speaks of '{found.group()}'", "static work where nobody can be: the shop's own factor reaches no further", "")
