@@ -10,23 +10,27 @@ from rigcalc.errors import Refusal
 from rigcalc.register.status import scope_of
 from rigcalc.register.store import Entry
 
-__all__ = ["left_open_and_wrong", "other_forms_in_the_way", "other_forms_in_words", "other_sorts", "set_aside_in_words", "unclosed_forms"]
+__all__ = ["failed_on_others", "left_open_and_wrong", "other_forms_in_the_way", "other_forms_in_words", "other_sorts", "set_aside_in_words", "unclosed_forms"]
 
 
 def other_forms_in_the_way(desk: Desk, class_id: str, candidate_id: str, form_id: str) -> list[str]:
-    """What takes the ground from the form that counts: work of its scope that was entered last as not passed on another form, unless a form opened
-    after that entry is passed; and work of its scope that was tapped and never closed.
+    """What takes the ground from the form that counts: what `failed_on_others` finds, and work of its scope that was tapped and never closed.
 
     Else whoever fails on one form would only need another closed again, or the form left open.
     """
+    return failed_on_others(desk, class_id, candidate_id, form_id) + [
+        f"Form {one} was tapped on and is not closed as it stands: {_close_or_set_aside(desk, one)}."
+        for one in unclosed_forms(desk, class_id, candidate_id, form_id) if one != form_id]
+
+
+def failed_on_others(desk: Desk, class_id: str, candidate_id: str, form_id: str) -> list[str]:
+    """A sentence for each other form of a form's scope that was entered last as not passed, unless a form opened after that entry is passed."""
     mine = _of_scope(desk, class_id, candidate_id, form_id)
     last = {one["form_id"]: entered[-1] for one in mine if (entered := _entered(desk, one["form_id"], candidate_id))}
     answered = max((one["number"] for one in mine if one["form_id"] in last and last[one["form_id"]].body["passed"]), default=0)
     failed = [one for name, one in last.items() if name != form_id and not one.body["passed"] and answered < one.number]
     return [f"On form {one.body['form_id']} the bench work was entered as NOT PASSED (entry {one.number}, {one.at[:10]}), and no form opened since is passed: "
-            "assess on a new form." for one in failed] + [
-            f"Form {one} was tapped on and is not closed as it stands: {_close_or_set_aside(desk, one)}."
-            for one in unclosed_forms(desk, class_id, candidate_id, form_id) if one != form_id]
+            "assess on a new form." for one in failed]
 
 
 def _close_or_set_aside(desk: Desk, form_id: str) -> str:
@@ -55,9 +59,12 @@ def left_open_and_wrong(desk: Desk, class_id: str, candidate_id: str, form_id: s
 def other_sorts(desk: Desk, class_id: str, candidate_id: str, form_id: str) -> dict[str, str]:
     """The last form of each other scope on which a candidate was assessed, with what was made: each is decided on by itself."""
     opened = {one["form_id"]: one["made"] for one in forms(desk, class_id)}
-    sorts = {tuple(map(str, scope_of(made).values())): name for entry in desk.entries("bench assessed", **{"class": class_id, "candidate": candidate_id})
-             for name, made in ((entry.body["form_id"], opened[entry.body["form_id"]]),) if scope_of(made) != scope_of(opened[form_id])}
-    return {name: _made_in_words(opened[name]) for name in sorts.values()}
+    last = {}
+    for entry in desk.entries("bench assessed", **{"class": class_id, "candidate": candidate_id}):
+        scope = scope_of(opened[entry.body["form_id"]])
+        if scope != scope_of(opened[form_id]):
+            last[str(scope)] = entry.body["form_id"]
+    return {name: _made_in_words(opened[name]) for name in last.values()}
 
 
 def _of_scope(desk: Desk, class_id: str, candidate_id: str, form_id: str) -> list[dict]:

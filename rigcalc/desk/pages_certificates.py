@@ -10,7 +10,7 @@ from rigcalc.desk.forms import STYLE, area, back_to, field, form, hint, radios, 
 from rigcalc.desk.pages_papers import back
 from rigcalc.desk.server import DeskHandler, FormHandler, link
 from rigcalc.desk.since import advised
-from rigcalc.desk.standing import not_lifted_while, standing_and_doubt, standing_shown
+from rigcalc.desk.standing import as_it_is, not_lifted_while, standing_and_doubt, standing_shown
 from rigcalc.errors import Refusal
 from rigcalc.pages import escape
 from rigcalc.register.page import certificate_page
@@ -66,13 +66,6 @@ def _whole_days(text: str) -> str:
     return re.sub(r"\b(\d{4}-\d\d-\d\d)\b", r'<span class="day">\1</span>', escape(text))
 
 
-def _is(found) -> str:
-    """The state as the end of a sentence."""
-    if found.state.startswith("decided again"):
-        return f"not in force now ({found.state})"
-    return "in force now, but shaken" if found.shaken else f"{found.state} now"
-
-
 class Standing(FormHandler):
     """One certificate: its state by the register, and withdrawing, suspending, lifting."""
 
@@ -109,7 +102,7 @@ class Standing(FormHandler):
             raise Refusal("an act on a page that does not show how the certificate stands by now (it was changed since the page was opened)",
                           "an act on what stands now", "read what is told below, then enter it again")
         found = work.change_standing(desk, number, typed("act"), typed("by"), typed("reason"))
-        return link("class", _signed(desk, number)["class"], "certificates"), f"It is entered: the certificate {number} is {_is(found)}."
+        return link("class", _signed(desk, number)["class"], "certificates"), f"It is entered: the certificate {number} is {as_it_is(found)}."
 
 
 def _signed(desk, number: str) -> dict:

@@ -62,14 +62,14 @@ class Decide(FormHandler):
         return STYLE
 
     def body(self, desk, typed, class_id, candidate_id) -> tuple[str, str]:
-        like = self._like(typed)
+        decision = work.decision_of(desk, class_id, candidate_id)
+        like = self._like(typed) or _to_sign(desk, class_id, decision)
         try:
             found = work.put_forward(desk, class_id, candidate_id, like)
         except Refusal as refusal:
             where = f'<p><a href="{escape(link("class", class_id, "bench"))}">The Bench page</a> · <a href="{escape(link("class", class_id, "mark"))}">The Mark page</a></p>'
             return f"Decide: {work.candidate_of(desk, class_id, candidate_id)['name']}", (
                 held([f"Nothing can be decided now. {refusal}"]) + where + back_to(link("class", class_id, "decide"), "Back to the list"))
-        decision = work.decision_of(desk, class_id, candidate_id)
         wrong = work.facts_in_the_way(desk, class_id, candidate_id, found)
         way = ('<div class="card hold"><strong>In the way of a certificate</strong><ul>'
                 + "".join(f"<li>{escape(one)}</li>" for one in wrong) + "</ul></div>") if wrong else \
@@ -97,12 +97,18 @@ class Decide(FormHandler):
         declared = work.Declared(typed("identified"), typed.has("independent"), typed("exception"), typed.has("no_conflict"),
                                  typed("several"), typed("stands"))
         made = work.decide(desk, class_id, candidate_id, typed("outcome"), typed("decider"), typed("reasons"), declared, like=like)
-        return here, f"The decision is entered as entry {made['number']}: {made['decision']}."
+        return here + (f"?like={like}" if like else ""), f"The decision is entered as entry {made['number']}: {made['decision']}."
 
 
     def _like(self, typed) -> str:
         """The form whose sort of bench work is decided on, where one was chosen."""
         return typed("like") or self.get_query_argument("like", "")
+
+
+def _to_sign(desk, class_id: str, decision: dict | None) -> str:
+    """The form that a decision rests on which is still to be signed: its page shows that sort of bench work; else nothing."""
+    bench = decision["rests_on"]["bench"] if decision and decision["decision"] == "competent" else None
+    return bench["form_id"] if bench and all(one["decision_entry"] != decision["number"] for one in work.certificates(desk, class_id)) else ""
 
 
 def _sorts(desk, class_id: str, candidate_id: str, found: dict) -> str:

@@ -13,7 +13,7 @@ from rigcalc.register.status import Status, concerns, form_of, status_of
 from rigcalc.register.store import Entry
 from rigcalc.shop.model import Shop
 
-__all__ = ["advice", "advised", "certificates_on", "finds_since", "shaken", "since_opened", "status_and_doubt"]
+__all__ = ["advice", "advised", "certificates_on", "decision_on", "finds_since", "shaken", "since_opened", "status_and_doubt"]
 
 # What the desk is told of a shaken certificate, in force or suspended.
 TO_DO = "Look at what it rests on, then suspend or withdraw it, or decide again."
@@ -85,6 +85,12 @@ def shaken(desk: Desk, signed: dict) -> str:
     return advised(*status_and_doubt(desk, signed))
 
 
+def decision_on(desk: Desk, signed: dict) -> dict:
+    """The decision that a certificate rests on; `signed` is the body of its entry `certificate signed`."""
+    return next(entry.body for entry in desk.entries("decision", **{"class": signed["class"], "candidate": signed["candidate"]["id"]})
+                if entry.number == signed["decision_entry"])
+
+
 def advised(status: Status, doubt: str) -> str:
     """A doubt as a sentence, and what the desk does about it."""
     to_do = TO_DO if status.state != "suspended" else TO_DO_NOT_PASSED if status.not_passed else TO_DO_SUSPENDED
@@ -98,7 +104,7 @@ def status_and_doubt(desk: Desk, signed: dict) -> tuple[Status, str]:
     `signed` is the body of its entry `certificate signed`. Bench work of another scope bears on nothing here.
     """
     class_id, person = signed["class"], signed["candidate"]["id"]
-    decision = next(entry.body for entry in desk.entries("decision", **{"class": class_id, "candidate": person}) if entry.number == signed["decision_entry"])
+    decision = decision_on(desk, signed)
     form_id = decision["rests_on"]["bench"]["form_id"]
     told = counted_against(finds_since(desk, form_id), decision.get("since", []), signed["starts"])  # before the register is read: what is new is entered
     entries = desk.register.entries()

@@ -7,13 +7,13 @@ from datetime import datetime
 from rigcalc.desk.classes import class_of
 from rigcalc.desk.decide import TEXT_LIMIT
 from rigcalc.desk.folder import Desk, sha256_of
-from rigcalc.desk.other_forms import other_forms_in_the_way, unclosed_forms
+from rigcalc.desk.other_forms import failed_on_others, unclosed_forms
 from rigcalc.desk.persons import no_candidate
-from rigcalc.desk.since import status_and_doubt
+from rigcalc.desk.since import decision_on, status_and_doubt
 from rigcalc.errors import Refusal
 from rigcalc.register.status import ACTS, DOUBTED, STANDING, Status, status_of
 
-__all__ = ["change_standing", "certificates_in_words", "may_be_entered", "not_lifted_while", "standing_and_doubt", "standing_of", "standing_shown"]
+__all__ = ["as_it_is", "change_standing", "certificates_in_words", "may_be_entered", "not_lifted_while", "standing_and_doubt", "standing_of", "standing_shown"]
 
 
 def standing_of(desk: Desk, number: str) -> Status:
@@ -31,6 +31,13 @@ def standing_shown(desk: Desk, signed: dict) -> str:
     """A hash of what a page shows of a certificate's standing: an act on it is an act on what was read."""
     found, doubt = standing_and_doubt(desk, signed)
     return sha256_of([found.state, *found.lines, "", *found.since, "", doubt])
+
+
+def as_it_is(found: Status) -> str:
+    """The state as the end of a sentence."""
+    if found.state.startswith("decided again"):
+        return f"not in force now ({found.state})"
+    return "in force now, but shaken" if found.shaken else f"{found.state} now"
 
 
 def may_be_entered(desk: Desk, number: str) -> tuple[str, ...]:
@@ -60,10 +67,8 @@ def not_lifted_while(desk: Desk, number: str) -> Refusal | None:
 def _beside(desk: Desk, number: str) -> tuple[list[str], list[str]]:
     """What was entered on other forms against the one that a certificate rests on; the forms of its scope on which more was tapped than was entered."""
     signed = next(one.body for one in desk.register.entries("certificate signed") if one.body["certificate"] == number)
-    class_id, person = signed["class"], signed["candidate"]["id"]
-    decision = next(entry.body for entry in desk.entries("decision", **{"class": class_id, "candidate": person}) if entry.number == signed["decision_entry"])
-    where = class_id, person, decision["rests_on"]["bench"]["form_id"]
-    return [one for one in other_forms_in_the_way(desk, *where) if "NOT PASSED" in one], unclosed_forms(desk, *where)
+    where = signed["class"], signed["candidate"]["id"], decision_on(desk, signed)["rests_on"]["bench"]["form_id"]
+    return failed_on_others(desk, *where), unclosed_forms(desk, *where)
 
 
 def certificates_in_words(desk: Desk, class_id: str, candidate_id: str) -> list[str]:
@@ -75,8 +80,7 @@ def certificates_in_words(desk: Desk, class_id: str, candidate_id: str) -> list[
     for entry in desk.entries("certificate signed", **{"class": class_id, "candidate": candidate_id}):
         found, number = standing_of(desk, entry.body["certificate"]), entry.body["certificate"]
         last = desk.entries(STANDING, certificate=number)[-1:] if found.state in ("withdrawn", "suspended") else []
-        state = "in force, but shaken" if found.shaken else found.state
-        said.append(f"Certificate {number} is {state} now" + (f", by {last[0].body['by']}: {last[0].body['reason'].rstrip('.')}." if last else "."))
+        said.append(f"Certificate {number} is {as_it_is(found)}" + (f", by {last[0].body['by']}: {last[0].body['reason'].rstrip('.')}." if last else "."))
     return said
 
 

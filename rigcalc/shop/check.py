@@ -175,15 +175,17 @@ def _refused_scopes(values: dict) -> list[Finding]:
 
     findings = []
     for n, factor in enumerate(values["factor"]):
+        scope = re.sub(r"\b(?:no|not|never|without|nobody|neither|nor|except|excluding|but)\b.*?(?=\band\b|[,;.]|$)", "", factor.get("scope", ""), flags=re.IGNORECASE)
+        if only_things(_HARMLESS.sub("", scope)):
+            continue  # every page reads the shop file: the long lists are read for other words alone
+        found = _ALL_AND_EVERYBODY.search(scope) or PERSONS.search(scope) or OVERHEAD.search(scope)
+        given, accepted = f"a scope that speaks of '{found.group()}'" if found else "", "static work where nobody can be: the shop's own factor reaches no further"
         try:
-            scope = re.sub(r"\b(?:no|not|never|without|nobody|neither|nor|except|excluding|but)\b.*?(?=\band\b|[,;.]|$)", "", factor.get("scope", ""), flags=re.IGNORECASE)
-            if only_things(_HARMLESS.sub("", scope)):
-                continue  # every page reads the shop file: the long lists are read for other words alone
             refuse_words(scope, "")
-            if found := _ALL_AND_EVERYBODY.search(scope) or PERSONS.search(scope) or OVERHEAD.search(scope):
-                raise Refusal(f"an order that speaks of '{found.group()}'", "static work where nobody can be: the shop's own factor reaches no further", "")
         except Refusal as refusal:
-            findings.append(Finding(("factor", n, "scope"), refusal.given.replace("an order that", "a scope that"), refusal.accepted, "write what the factor holds for; nothing covers that work"))
+            given, accepted = refusal.given.replace("an order that", "a scope that"), refusal.accepted
+        if given:
+            findings.append(Finding(("factor", n, "scope"), given, accepted, "write what the factor holds for; nothing covers that work"))
     return findings
 
 

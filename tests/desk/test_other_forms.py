@@ -197,3 +197,12 @@ def test_a_certificate_in_force_is_shaken_by_what_was_seen_wrong_on_a_form_left_
     assert shaken(desk, body) == ""  # another assessment has begun, and nothing is wrong
     seen_wrong(desk, left)
     assert f"on bench form {left}, which is not closed, a critical point was seen wrong" in shaken(desk, body)
+
+
+def test_the_page_of_a_decision_to_sign_shows_the_sort_that_was_decided_on(desk):
+    class_id = all_shown(desk)
+    decide(desk, class_id)
+    work.assess(desk, another(desk, class_id, "5/32"), "c01")
+    with served(desk.home) as port:
+        page = Person(port).open(f"/class/{class_id}/decide/c01")
+    assert "This page: <strong>1/8" in page and "Sign the DEMONSTRATION certificate" in page and "Nothing is in the way" in page
