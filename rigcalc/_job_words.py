@@ -121,9 +121,10 @@ def decided_items(plan: Plan) -> tuple[Item, ...]:
 
 def _size_items(plan: Plan) -> list[Item]:
     """Why this size, where a smaller one would hold it by the table, or where the order says why."""
+    chosen = f"{plan.reel.size} chosen for {plan.order.size_reason}" if plan.order.size_reason else ""
     if not plan.smaller:
-        return [Item("Why this size", f"{plan.reel.size} chosen for {plan.order.size_reason}")] if plan.order.size_reason else []
-    why = f"{plan.reel.size} chosen for {plan.order.size_reason}" if plan.order.size_reason else f"{plan.reel.size} was ordered"
+        return [Item("Why this size", chosen)] if chosen else []
+    why = chosen or f"{plan.reel.size} was ordered"
     return [Item("Smaller sizes", f"by the table {', '.join(plan.smaller)} would hold it too; {why}")]
 
 

@@ -26,8 +26,8 @@ def other_forms_in_the_way(desk: Desk, class_id: str, candidate_id: str, form_id
 def failed_on_others(desk: Desk, class_id: str, candidate_id: str, form_id: str) -> list[str]:
     """A sentence for each other form of a form's scope that was entered last as not passed, unless a form opened after that entry is passed."""
     mine = _of_scope(desk, class_id, candidate_id, form_id)
-    last = {one["form_id"]: entered[-1] for one in mine if (entered := _entered(desk, one["form_id"], candidate_id))}
-    answered = max((one["number"] for one in mine if one["form_id"] in last and last[one["form_id"]].body["passed"]), default=0)
+    last = {one.body["form_id"]: entered[-1] for one in mine if (entered := _entered(desk, one.body["form_id"], candidate_id))}
+    answered = max((one.number for one in mine if one.body["form_id"] in last and last[one.body["form_id"]].body["passed"]), default=0)
     failed = [one for name, one in last.items() if name != form_id and not one.body["passed"] and answered < one.number]
     return [f"On form {one.body['form_id']} the bench work was entered as NOT PASSED (entry {one.number}, {one.at[:10]}), and no form opened since is passed: "
             "assess on a new form." for one in failed]
@@ -44,10 +44,12 @@ def unclosed_forms(desk: Desk, class_id: str, candidate_id: str, form_id: str) -
     Left out are forms that were set aside, and those on which each tap was taken back before anything was entered.
     """
     found = []
-    for one in (one for one in _of_scope(desk, class_id, candidate_id, form_id) if not one["set_aside"]):
-        entered = _entered(desk, one["form_id"], candidate_id)
-        if not as_entered(desk, entered[-1].body) if entered else any(e.get("candidate") == candidate_id for e in live_events(bench_events(desk, one["form_id"])[0])):
-            found.append(one["form_id"])
+    for name in (one.body["form_id"] for one in _of_scope(desk, class_id, candidate_id, form_id)):
+        if desk.entries("bench form set aside", form_id=name):
+            continue
+        entered = _entered(desk, name, candidate_id)
+        if not as_entered(desk, entered[-1].body) if entered else any(e.get("candidate") == candidate_id for e in live_events(bench_events(desk, name)[0])):
+            found.append(name)
     return found
 
 
@@ -58,7 +60,7 @@ def left_open_and_wrong(desk: Desk, class_id: str, candidate_id: str, form_id: s
 
 def other_sorts(desk: Desk, class_id: str, candidate_id: str, form_id: str) -> dict[str, str]:
     """The last form of each other scope on which a candidate was assessed, with what was made: each is decided on by itself."""
-    opened = {one["form_id"]: one["made"] for one in forms(desk, class_id)}
+    opened = {one.body["form_id"]: one.body["made"] for one in _opened(desk, class_id, candidate_id)}
     last = {}
     for entry in desk.entries("bench assessed", **{"class": class_id, "candidate": candidate_id}):
         scope = scope_of(opened[entry.body["form_id"]])
@@ -67,11 +69,15 @@ def other_sorts(desk: Desk, class_id: str, candidate_id: str, form_id: str) -> d
     return {name: _made_in_words(opened[name]) for name in last.values()}
 
 
-def _of_scope(desk: Desk, class_id: str, candidate_id: str, form_id: str) -> list[dict]:
-    """A candidate's forms for work as one form was opened for, that one too; oldest first."""
-    mine = [one for one in reversed(forms(desk, class_id)) if candidate_id in [person["id"] for person in one["candidates"]]]
-    made = next(one["made"] for one in mine if one["form_id"] == form_id)
-    return [one for one in mine if scope_of(one["made"]) == scope_of(made)]
+def _of_scope(desk: Desk, class_id: str, candidate_id: str, form_id: str) -> list[Entry]:
+    """The entries by which a candidate's forms for work as one form was opened for were opened, that one too; oldest first."""
+    mine = _opened(desk, class_id, candidate_id)
+    scope = next(scope_of(one.body["made"]) for one in mine if one.body["form_id"] == form_id)
+    return [one for one in mine if scope_of(one.body["made"]) == scope]
+
+
+def _opened(desk: Desk, class_id: str, candidate_id: str) -> list[Entry]:
+    return [one for one in desk.entries("bench form opened", **{"class": class_id}) if candidate_id in [person["id"] for person in one.body["candidates"]]]
 
 
 def _entered(desk: Desk, form_id: str, candidate_id: str) -> list[Entry]:
