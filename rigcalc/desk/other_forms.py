@@ -10,7 +10,7 @@ from rigcalc.errors import Refusal
 from rigcalc.register.status import scope_of
 from rigcalc.register.store import Entry
 
-__all__ = ["failed_on_others", "left_open_and_wrong", "other_forms_in_the_way", "other_forms_in_words", "other_sorts", "set_aside_in_words", "unclosed_forms"]
+__all__ = ["failed_on_others", "forms_of_its_sort", "left_open_and_wrong", "other_forms_in_the_way", "other_forms_in_words", "other_sorts", "set_aside_in_words", "unclosed_forms"]
 
 
 def other_forms_in_the_way(desk: Desk, class_id: str, candidate_id: str, form_id: str) -> list[str]:
@@ -44,7 +44,7 @@ def unclosed_forms(desk: Desk, class_id: str, candidate_id: str, form_id: str) -
     Left out are forms that were set aside, and those on which each tap was taken back before anything was entered.
     """
     found = []
-    for name in (one.body["form_id"] for one in _of_scope(desk, class_id, candidate_id, form_id)):
+    for name in forms_of_its_sort(desk, class_id, candidate_id, form_id):
         if desk.entries("bench form set aside", form_id=name):
             continue
         entered = _entered(desk, name, candidate_id)
@@ -67,6 +67,11 @@ def other_sorts(desk: Desk, class_id: str, candidate_id: str, form_id: str) -> d
         if scope != scope_of(opened[form_id]):
             last[str(scope)] = entry.body["form_id"]
     return {name: _made_in_words(opened[name]) for name in last.values()}
+
+
+def forms_of_its_sort(desk: Desk, class_id: str, candidate_id: str, form_id: str) -> list[str]:
+    """A candidate's forms for work as one form was opened for, that one too; oldest first."""
+    return [one.body["form_id"] for one in _of_scope(desk, class_id, candidate_id, form_id)]
 
 
 def _of_scope(desk: Desk, class_id: str, candidate_id: str, form_id: str) -> list[Entry]:

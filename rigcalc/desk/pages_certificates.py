@@ -30,7 +30,7 @@ class Certificates(FormHandler):
 
     def body(self, desk, typed, class_id) -> tuple[str, str]:
         work.class_of(desk, class_id)
-        rows = [[f'{escape(one["candidate"]["name"])}<br><span class="day">{escape(one["certificate"])}</span><br>{escape(one["standing"])}', _state(desk, one, folded=True),
+        rows = [[f'{escape(one["candidate"]["name"])}<br><span class="day">{escape(one["certificate"])}</span><br>{escape(one["standing"])}{_what(one)}', _state(desk, one, folded=True),
                  f'<span class="day">{escape(one["starts"])}</span> to <span class="day">{escape(one["ends"])}</span>',
                  f'<a href="{escape(link("certificate", one["certificate"]))}">Print</a> · '
                  f'<a href="{escape(link("certificate", one["certificate"] + ".json"))}">File</a> · '
@@ -41,6 +41,12 @@ class Certificates(FormHandler):
             + hint("Hand over the printed sheet and the file. Whoever checks the file runs rigcalc certificate FILE and gets "
                    "your key, or its fingerprint, from you by another way.")
             + ("" if desk.unread else '<p><a class="button second" href="/issuer-key.json">Save the key file for those who check</a></p>') + back(class_id))
+
+
+def _what(signed: dict) -> str:
+    """Sizes and tool that a certificate is for, as it was entered."""
+    scope = signed.get("scope") or {}
+    return f'<br>{escape(", ".join(scope["sizes"]))}, tool {escape(scope["tool"])}' if {"sizes", "tool"} <= set(scope) else ""
 
 
 def _offered(acts: tuple[str, ...]) -> str:

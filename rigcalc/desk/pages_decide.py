@@ -10,7 +10,7 @@ from rigcalc.desk.charts import other_charts
 from rigcalc.desk.correcting import marked_again_in_words
 from rigcalc.desk.forms import STYLE, area, back_to, check, field, form, held, hint, radios, table
 from rigcalc.desk.hands import closings_in_words
-from rigcalc.desk.other_forms import other_forms_in_words, other_sorts, set_aside_in_words
+from rigcalc.desk.other_forms import forms_of_its_sort, other_forms_in_words, other_sorts, set_aside_in_words
 from rigcalc.desk.pages_papers import back
 from rigcalc.desk.persons import roles_in_words
 from rigcalc.desk.server import FormHandler, link
@@ -75,7 +75,7 @@ class Decide(FormHandler):
                 + "".join(f"<li>{escape(one)}</li>" for one in wrong) + "</ul></div>") if wrong else \
             "<p>Nothing is in the way but what has to be declared below.</p>"
         return f"Decide: {found['person']['name']}", (
-            _sorts(desk, class_id, candidate_id, found) + _evidence(desk, class_id, candidate_id, found) + held(work.quietly_changed(desk, class_id)) + way + (_decided(desk, typed, class_id, candidate_id, decision) if decision else "")
+            _sorts(desk, class_id, candidate_id, found) + _evidence(desk, class_id, candidate_id, found) + held(work.quietly_changed(desk, class_id)) + way + (_decided(desk, typed, class_id, candidate_id, decision, found) if decision else "")
             + _to_decide(desk, typed, class_id, candidate_id, found, bool(decision), like)
             + back_to(link("class", class_id, "decide"), "Back to the list"))
 
@@ -117,7 +117,7 @@ def _sorts(desk, class_id: str, candidate_id: str, found: dict) -> str:
         return ""
     at, others = link("class", class_id, "decide", candidate_id), other_sorts(desk, class_id, candidate_id, found["hands"]["entry"].body["form_id"])
     ways = "".join(f'<li><a href="{escape(at)}?like={escape(name)}">Decide on {escape(made)}</a></li>' for name, made in others.items())
-    return (f"<p>Each sort of bench work is decided on by itself. This page: <strong>{escape(_what_was_made(found['hands']))}</strong>.</p><ul>{ways}</ul>" if ways else "")
+    return (f"<p>Each sort of bench work is decided on by itself; a new decision takes the place of one that is not signed yet. This page: <strong>{escape(_what_was_made(found['hands']))}</strong>.</p><ul>{ways}</ul>" if ways else "")
 
 
 def _day(text: str) -> date | None:
@@ -195,9 +195,13 @@ def _stands(decision: dict) -> str:
     return f"<p>Why the bench form stands: {escape(decision['stands'])}</p>" if decision.get("stands") else ""
 
 
-def _decided(desk, typed, class_id: str, candidate_id: str, decision: dict) -> str:
+def _decided(desk, typed, class_id: str, candidate_id: str, decision: dict, found: dict) -> str:
     roles = f"<p>{escape(decision['roles'])}.</p>" if decision.get("roles") else ""
-    told = (f'<div class="card"><strong>Decided: {escape(decision["decision"])}</strong>, by {escape(decision["decider"])}, entry '
+    bench = decision["rests_on"]["bench"]
+    elsewhere = other_sorts(desk, class_id, candidate_id, found["hands"]["entry"].body["form_id"]) if found["hands"] and bench else {}
+    name = next((one for one in forms_of_its_sort(desk, class_id, candidate_id, bench["form_id"]) if one in elsewhere), "") if elsewhere else ""
+    on = f", on {escape(elsewhere[name])}" if name else f", on {escape(_what_was_made(found['hands']))}" if elsewhere else ""
+    told = (f'<div class="card"><strong>Decided: {escape(decision["decision"])}</strong>{on}, by {escape(decision["decider"])}, entry '
             f'{decision["number"]}.<p>{escape(decision["reasons"])}</p>{_stands(decision)}{roles}</div>')
     signed = next((one for one in work.certificates(desk, class_id) if one["decision_entry"] == decision["number"]), None)
     if signed:
@@ -206,6 +210,8 @@ def _decided(desk, typed, class_id: str, candidate_id: str, decision: dict) -> s
         return told
     if moved := no_longer_stands(desk, class_id, candidate_id, decision):
         return told + held([f"This decision no longer stands ({moved}): decide again."])
+    if name:
+        return told + f'<p>It is not signed yet: <a href="{escape(link("class", class_id, "decide", candidate_id))}?like={escape(name)}">sign it beside the bench work that it rests on</a></p>'
     kind = "DEMONSTRATION certificate" if desk.invented else "certificate"
     return told + f"<h2>Sign the {kind}</h2>" + form(
         link("class", class_id, "decide", candidate_id),

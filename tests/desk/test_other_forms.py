@@ -206,3 +206,20 @@ def test_the_page_of_a_decision_to_sign_shows_the_sort_that_was_decided_on(desk)
     with served(desk.home) as port:
         page = Person(port).open(f"/class/{class_id}/decide/c01")
     assert "This page: <strong>1/8" in page and "Sign the DEMONSTRATION certificate" in page and "Nothing is in the way" in page
+
+
+def test_on_the_page_of_another_sort_a_decision_says_on_what_it_rests_and_is_not_signed(desk):
+    class_id = all_shown(desk)
+    own = work.forms(desk, class_id)[0]["form_id"]
+    decide(desk, class_id)
+    other = another(desk, class_id, "5/32")
+    work.assess(desk, other, "c01")
+    with served(desk.home) as port:
+        me = Person(port)
+        page = me.open(f"/class/{class_id}/decide/c01?like={other}")
+        assert "This page: <strong>5/32" in page and "Decided: competent</strong>, on 1/8 7x19" in page and "Sign the DEMONSTRATION certificate" not in page
+        assert f'?like={own}">sign it beside the bench work that it rests on</a>' in page
+        page = me.open(f"/class/{class_id}/decide/c01?like={own}")
+        assert "Decided: competent</strong>, on 1/8 7x19" in page and "Sign the DEMONSTRATION certificate" in page
+        work.certify(desk, class_id, "c01")
+        assert "<br>1/8, tool LB" in me.open(f"/class/{class_id}/certificates")
