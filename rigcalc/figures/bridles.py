@@ -56,7 +56,7 @@ def bridle_views(legs: Sequence[HungLeg], ring_mm: Point, load: str, full_n: flo
     sheet.line(14, 372, 686, 372, stroke=QUIET, width=1.2, dash="3 5")
     _side(sheet, legs, ring_mm, load, full_n, chosen, pointed)
     _plan(sheet, legs, ring_mm, full_n, chosen)
-    if full:
+    if full and any(leg.pull_n is not None for leg in legs):
         key(sheet, 690, 684, full_n, full)
     return sheet.figure(f"A kayak of {load} under {len(legs)} beam points, from the side and from above. "
                         + " ".join(_said(leg, ring_mm, length) for leg in legs), caption)

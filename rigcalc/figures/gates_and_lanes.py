@@ -62,7 +62,7 @@ def gate_square_on(width_mm: float, height_mm: float, hold_mm: Flat, anchor_mm: 
     sheet.text(wx + 12, wy + 58, weight, size=16, weight=600, colour=RUST, halo=True)
     sheet.text(686, 30, shown, size=17, anchor="end", weight=700, colour=RUST if pull_n is None else INK, halo=True)
     sheet.measure(x1, x2, ground + 24, length(width_mm), colour=QUIET, size=15, above=False)
-    if full:
+    if full and pull_n is not None:
         key(sheet, 690, 418, full_n, full)
     return sheet.figure(f"A gate {length(width_mm)} wide and {length(height_mm)} high, seen square on, its weight {weight} at {length(weight_at_mm[0])} "
                         f"from the hinge. A brace runs from {length(hold_mm[0])} along and {length(hold_mm[1])} up on the gate to "
